@@ -1,0 +1,27 @@
+package room
+
+// Reflectances are the diffuse reflectances of the room's surfaces, 0 to 1.
+type Reflectances struct{ Ceiling, Walls, Floor float64 }
+
+// A Room is a rectangular room with a flat ceiling, m.
+type Room struct {
+	Length, Width, Height float64
+	WorkPlane             float64 // height of the task plane above the floor
+	Reflectance           Reflectances
+}
+
+// A Rack is a box that stands on the floor with its sides along x and y: Corner is its corner nearest the origin, Size its extent, m.
+type Rack struct {
+	Corner, Size  Vec
+	Reflectance   float64
+	Transmittance float64 // share of light that passes it, 0 for a solid block
+}
+
+// Far returns the corner opposite to Corner.
+func (r Rack) Far() Vec { return r.Corner.Add(r.Size) }
+
+// Contains tells whether the point lies inside the rack. Its faces are not inside it.
+func (r Rack) Contains(p Vec) bool {
+	far := r.Far()
+	return p.X > r.Corner.X && p.X < far.X && p.Y > r.Corner.Y && p.Y < far.Y && p.Z < far.Z
+}

@@ -1,0 +1,14 @@
+package photometry
+
+// Conversions between the units of the trade and SI. Inside the library every length is in m and every illuminance in lx.
+const (
+	Foot       = 0.3048            // m; exact, international foot of 1959
+	Inch       = Foot / 12         // m
+	Footcandle = 1 / (Foot * Foot) // lx; one lumen a square foot
+)
+
+// CelsiusFromFahrenheit converts a temperature.
+func CelsiusFromFahrenheit(f float64) float64 { return (f - 32) / 1.8 }
+
+// FahrenheitFromCelsius converts a temperature.
+func FahrenheitFromCelsius(c float64) float64 { return c*1.8 + 32 }
