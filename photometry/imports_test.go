@@ -1,0 +1,130 @@
+package photometry_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+const module = "lampswap/"
+
+// What each room may import of ours. Arrows point down: ground, tables and methods, files in, conductor, figures, command.
+// An entry changes in a commit of its own, with the reason.
+var arrows = map[string][]string{
+	// ground
+	"photometry":                {},
+	"photometry/room":           {},
+	"photometry/diag":           {},
+	"photometry/internal/table": {"photometry/diag"},
+	// Reads a TOML file key by key, with places: shared by the rooms that read one, and nobody outside should build on it.
+	"photometry/internal/tomlfile": {"photometry/diag"},
+
+	// tables, with photometry for its conversions of units
+	"photometry/catalog": {"photometry", "photometry/diag", "photometry/internal/table"},
+	"photometry/levels":  {"photometry", "photometry/diag", "photometry/internal/table"},
+
+	// methods
+	"photometry/losses": {"photometry", "photometry/diag", "photometry/internal/table"},
+	// The constants of the published procedure are an embedded CSV with sources, as every table of a standard is.
+	"photometry/cavity":       {"photometry", "photometry/internal/table"},
+	"photometry/direct":       {"photometry", "photometry/room"},
+	"photometry/interreflect": {"photometry/direct", "photometry/room"},
+
+	// files in
+	"photometry/lm63":    {"photometry", "photometry/diag"},
+	"photometry/fixture": {"photometry", "photometry/diag", "photometry/internal/tomlfile"},
+	"photometry/survey":  {"photometry/room", "photometry/diag", "photometry/internal/table"},
+	"photometry/job": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/tomlfile",
+		"photometry/catalog", "photometry/levels", "photometry/losses", "photometry/lm63", "photometry/fixture"},
+
+	// conductor, figures
+	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels",
+		"photometry/losses", "photometry/cavity", "photometry/direct", "photometry/interreflect"},
+	"plots": {"photometry", "photometry/room", "plots/internal/contour", "plots/internal/paper"},
+	// Geometry of lines between levels, and the paper formats: parts of figures that nobody outside should build on.
+	"plots/internal/contour": {"photometry/room"},
+	"plots/internal/paper":   {},
+
+	// command: all but what is internal
+	"cmd/lampswap": {"photometry", "photometry/room", "photometry/diag", "photometry/catalog", "photometry/levels", "photometry/losses",
+		"photometry/cavity", "photometry/direct", "photometry/interreflect", "photometry/lm63", "photometry/fixture", "photometry/survey",
+		"photometry/job", "photometry/study", "plots"},
+}
+
+// The arrows hold in every Go file but those of external tests (package x_test), which may bring rooms together.
+func TestArrowsPointDown(t *testing.T) {
+	files := 0
+	err := filepath.WalkDir("..", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if name := entry.Name(); entry.IsDir() {
+			if name == "testdata" || len(name) > 2 && strings.HasPrefix(name, ".") || strings.HasPrefix(name, "_") {
+				return filepath.SkipDir
+			}
+			return nil
+		}
+		if filepath.Ext(path) != ".go" {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		files++
+		folder, err := filepath.Rel("..", filepath.Dir(path))
+		if err != nil {
+			return err
+		}
+		folder = filepath.ToSlash(folder)
+		may, known := arrows[folder]
+		if !known {
+			t.Errorf("%s: the folder %s is not in the map of arrows", path, folder)
+		}
+		if strings.HasSuffix(path, "_test.go") && strings.HasSuffix(file.Name.Name, "_test") {
+			return nil
+		}
+		for _, spec := range file.Imports {
+			imported, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			ours, ok := strings.CutPrefix(imported, module)
+			if ok && !slices.Contains(may, ours) {
+				t.Errorf("%s: %s may not import %s", path, folder, ours)
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	require.NotZero(t, files, "the walk found no Go file")
+}
+
+// The map itself has no circle, and names only rooms that it knows.
+func TestArrowsHaveNoCircle(t *testing.T) {
+	const visiting, done = 1, 2
+	state := map[string]int{}
+	var visit func(room string)
+	visit = func(room string) {
+		require.NotEqual(t, visiting, state[room], "%s imports itself by a circle", room)
+		if state[room] == done {
+			return
+		}
+		state[room] = visiting
+		for _, below := range arrows[room] {
+			require.Contains(t, arrows, below, "imported by %s", room)
+			visit(below)
+		}
+		state[room] = done
+	}
+	for room := range arrows {
+		visit(room)
+	}
+}

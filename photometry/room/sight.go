@@ -1,0 +1,133 @@
+package room
+
+import "math"
+
+// The share of a rack's size by which it is drawn in for sight lines, so that light may graze a face and a point on a face is
+// not hidden by the rack it stands on.
+const graze = 1e-7
+
+// Shadow returns which part of the segment from a to b the rack hides from p: the interval [from, to] of t in a + t (b - a),
+// within 0 to 1; ok is false if it hides nothing. A segment that only touches the rack is not hidden.
+//
+// A point p + u (a - p) + v (b - a) with 0 ≤ v ≤ u ≤ 1 lies on the sight line to t = v/u. The six sides of the box are
+// straight lines in (u, v): clipped by them, the triangle becomes a convex polygon, and t is extreme at its corners.
+// Source: our derivation; the clipping is Sutherland and Hodgman's, Comm. ACM 17 (1974) 32-42.
+func (r Rack) Shadow(p, a, b Vec) (from, to float64, ok bool) {
+	return r.Sides().Shadow(p, a, b)
+}
+
+// Hides tells whether the rack stands between p and q.
+func (r Rack) Hides(p, q Vec) bool { return r.Sides().Hides(p, q) }
+
+// Sides returns the box that hides: the rack, drawn in by a ten-millionth on every side but the floor's.
+func (r Rack) Sides() Box {
+	in := r.Size.Scale(graze)
+	far := r.Far().Sub(in)
+	return Box{Low: Vec{r.Corner.X + in.X, r.Corner.Y + in.Y, r.Corner.Z - in.Z}, High: far}
+}
+
+// A Box is a solid with its sides along the axes.
+type Box struct{ Low, High Vec }
+
+// Grown returns the box with every side moved outwards.
+func (b Box) Grown(by Vec) Box { return Box{b.Low.Sub(by), b.High.Add(by)} }
+
+// Hides tells whether any point of the segment from p to q lies in the box.
+func (b Box) Hides(p, q Vec) bool {
+	d := q.Sub(p)
+	enter, leave := 0.0, 1.0
+	return slab(p.X, d.X, b.Low.X, b.High.X, &enter, &leave) &&
+		slab(p.Y, d.Y, b.Low.Y, b.High.Y, &enter, &leave) &&
+		slab(p.Z, d.Z, b.Low.Z, b.High.Z, &enter, &leave)
+}
+
+func slab(p, d, low, high float64, enter, leave *float64) bool {
+	if d == 0 {
+		return p >= low && p <= high
+	}
+	t0, t1 := (low-p)/d, (high-p)/d
+	if t0 > t1 {
+		t0, t1 = t1, t0
+	}
+	*enter, *leave = max(*enter, t0), min(*leave, t1)
+	return *enter <= *leave
+}
+
+// A corner is a point of the triangle of sight lines: u along the line from the eye, v = u t.
+type corner struct{ u, v float64 }
+
+// A polygon of sight lines: a triangle gains at most one corner a cut.
+type polygon struct {
+	n       int
+	corners [10]corner
+}
+
+// Shadow is that of Rack.Shadow.
+func (b Box) Shadow(p, a, q Vec) (from, to float64, ok bool) {
+	along, across := a.Sub(p), q.Sub(a)
+	if !overlap(p.X, a.X, q.X, b.Low.X, b.High.X) || !overlap(p.Y, a.Y, q.Y, b.Low.Y, b.High.Y) ||
+		!overlap(p.Z, a.Z, q.Z, b.Low.Z, b.High.Z) {
+		return 0, 0, false
+	}
+	g := polygon{n: 3, corners: [10]corner{{0, 0}, {1, 0}, {1, 1}}}
+	if !g.between(p.X, along.X, across.X, b.Low.X, b.High.X) || !g.between(p.Y, along.Y, across.Y, b.Low.Y, b.High.Y) ||
+		!g.between(p.Z, along.Z, across.Z, b.Low.Z, b.High.Z) {
+		return 0, 0, false
+	}
+	from, to = math.Inf(1), math.Inf(-1)
+	for _, c := range g.corners[:g.n] {
+		if c.u == 0 { // the eye itself is in the box
+			return 0, 1, true
+		}
+		t := c.v / c.u
+		from, to = min(from, t), max(to, t)
+	}
+	return max(from, 0), min(to, 1), from < to
+}
+
+func overlap(p, a, b, low, high float64) bool {
+	return max(p, a, b) >= low && min(p, a, b) <= high
+}
+
+// between keeps the part of the polygon where low ≤ p + u du + v dv ≤ high, and tells whether anything is left.
+func (g *polygon) between(p, du, dv, low, high float64) bool {
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, c := range g.corners[:g.n] {
+		x := p + c.u*du + c.v*dv
+		least, most = min(least, x), max(most, x)
+	}
+	if most < low || least > high {
+		return false
+	}
+	if least < low {
+		g.cut(p-low, du, dv)
+	}
+	if most > high {
+		g.cut(high-p, -du, -dv)
+	}
+	return g.n > 0
+}
+
+// cut keeps the part of the polygon where w + u wu + v wv ≥ 0.
+func (g *polygon) cut(w, wu, wv float64) {
+	var kept polygon
+	if g.n == 0 {
+		return
+	}
+	last := g.corners[g.n-1]
+	before := w + last.u*wu + last.v*wv
+	for _, c := range g.corners[:g.n] {
+		here := w + c.u*wu + c.v*wv
+		if (before >= 0) != (here >= 0) && kept.n < len(kept.corners) {
+			s := before / (before - here)
+			kept.corners[kept.n] = corner{last.u + s*(c.u-last.u), last.v + s*(c.v-last.v)}
+			kept.n++
+		}
+		if here >= 0 && kept.n < len(kept.corners) {
+			kept.corners[kept.n] = c
+			kept.n++
+		}
+		last, before = c, here
+	}
+	*g = kept
+}
