@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -21,6 +22,7 @@ type Row struct {
 }
 
 // Load reads a CSV text whose columns are exactly those named, "source" among them, and whose every row has a source.
+// Fields lose the spaces around them. A table without rows is a fault.
 func Load(name, text string, columns ...string) []Row {
 	reader := csv.NewReader(strings.NewReader(text))
 	header, err := reader.Read()
@@ -34,6 +36,9 @@ func Load(name, text string, columns ...string) []Row {
 	for {
 		fields, err := reader.Read()
 		if errors.Is(err, io.EOF) {
+			if len(rows) == 0 {
+				panic(fmt.Sprintf("table %s: no rows", name))
+			}
 			return rows
 		}
 		if err != nil {
@@ -45,13 +50,17 @@ func Load(name, text string, columns ...string) []Row {
 			row.fields[column] = strings.TrimSpace(fields[i])
 		}
 		if row.Text("source") == "" {
-			row.fail("source", "is empty")
+			row.Fail("source", "is empty")
 		}
 		rows = append(rows, row)
 	}
 }
 
-func (r Row) fail(column, wrong string) {
+// Line returns the line of the table's text on which the row starts, from 1.
+func (r Row) Line() int { return r.line }
+
+// Fail panics with the table, the line, the column and what is wrong with it: for the checks that a package makes of its own table.
+func (r Row) Fail(column, wrong string) {
 	panic(fmt.Sprintf("table %s: line %d: %s %s", r.table, r.line, column, wrong))
 }
 
@@ -59,18 +68,36 @@ func (r Row) fail(column, wrong string) {
 func (r Row) Text(column string) string {
 	text, ok := r.fields[column]
 	if !ok {
-		r.fail(column, "is no column")
+		r.Fail(column, "is no column")
 	}
 	return text
 }
 
-// Number returns a field that must hold a number.
+// Required returns a field that must not be empty.
+func (r Row) Required(column string) string {
+	text := r.Text(column)
+	if text == "" {
+		r.Fail(column, "is empty")
+	}
+	return text
+}
+
+// Number returns a field that must hold a finite number.
 func (r Row) Number(column string) float64 {
 	number, err := strconv.ParseFloat(r.Text(column), 64)
-	if err != nil {
-		r.fail(column, fmt.Sprintf("is %q, not a number", r.Text(column)))
+	if err != nil || math.IsNaN(number) || math.IsInf(number, 0) {
+		r.Fail(column, fmt.Sprintf("is %q, not a finite number", r.Text(column)))
 	}
 	return number
+}
+
+// Count returns a field that must hold a whole number of at least 1.
+func (r Row) Count(column string) int {
+	count, err := strconv.Atoi(r.Text(column))
+	if err != nil || count < 1 {
+		r.Fail(column, fmt.Sprintf("is %q, not a whole number of at least 1", r.Text(column)))
+	}
+	return count
 }
 
 // Optional returns a field that holds a number or nothing; an empty one is ok false.
@@ -79,4 +106,12 @@ func (r Row) Optional(column string) (number float64, ok bool) {
 		return 0, false
 	}
 	return r.Number(column), true
+}
+
+// NumberOr returns a field that holds a number, or the given one if it is empty.
+func (r Row) NumberOr(column string, empty float64) float64 {
+	if number, ok := r.Optional(column); ok {
+		return number
+	}
+	return empty
 }

@@ -1,0 +1,271 @@
+package tomlfile
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lampswap/photometry/diag"
+)
+
+// A Table is one table of the file, perhaps an absent one, of which keys are asked. What is absent answers ok = false.
+type Table struct {
+	file   *File
+	path   string
+	at     diag.Pos
+	values map[string]any
+	exists bool
+	asked  map[string]bool
+}
+
+// Exists tells whether the table stands in the file.
+func (t *Table) Exists() bool { return t.exists }
+
+// Path returns the dotted path of a key in this table.
+func (t *Table) Path(key string) string { return join(t.path, key) }
+
+// Pos returns where the key's value stands, or else where the table starts.
+func (t *Table) Pos(key string) diag.Pos {
+	if pos, ok := t.file.places[join(t.path, key)]; ok {
+		return pos
+	}
+	return t.at
+}
+
+// Has tells whether the key is there. It does not count as asked.
+func (t *Table) Has(key string) bool {
+	_, ok := t.values[key]
+	return ok
+}
+
+// Fault notes what is wrong with a key's value.
+func (t *Table) Fault(key, wrong, want string) {
+	t.file.Faults.Add(t.Pos(key), t.Path(key), wrong, want)
+}
+
+// Missing notes that a key that must be there is not.
+func (t *Table) Missing(key, want string) {
+	if t.exists && !t.file.Broken() {
+		t.file.Faults.Add(t.at, t.Path(key), "is missing", want)
+	}
+}
+
+func (t *Table) get(key string) (any, bool) {
+	t.asked[key] = true
+	v, ok := t.values[key]
+	return v, ok
+}
+
+// Table asks for a table. If it is absent, so are all its keys.
+func (t *Table) Table(key string) *Table {
+	sub := &Table{file: t.file, path: t.Path(key), at: t.Pos(key), asked: map[string]bool{}}
+	v, ok := t.get(key)
+	if !ok {
+		return sub
+	}
+	if sub.values, sub.exists = v.(map[string]any); !sub.exists {
+		t.Fault(key, "is "+describe(v), "a table, ["+sub.path+"]")
+	}
+	return sub
+}
+
+// Tables asks for an array of tables, of at most the given number.
+func (t *Table) Tables(key string, most int) []*Table {
+	v, ok := t.get(key)
+	if !ok {
+		return nil
+	}
+	list, ok := v.([]any)
+	if !ok {
+		t.Fault(key, "is "+describe(v), "one or more tables, [["+t.Path(key)+"]]")
+		return nil
+	}
+	if len(list) > most {
+		t.Fault(key, fmt.Sprintf("has %d tables", len(list)), fmt.Sprintf("at most %d", most))
+		return nil
+	}
+	var subs []*Table
+	for i, element := range list {
+		indexed := fmt.Sprintf("%s[%d]", key, i)
+		values, ok := element.(map[string]any)
+		if !ok {
+			t.Fault(indexed, "is "+describe(element), "a table, [["+t.Path(key)+"]]")
+			continue
+		}
+		subs = append(subs, &Table{file: t.file, path: t.Path(indexed), at: t.Pos(indexed), values: values, exists: true, asked: map[string]bool{}})
+	}
+	return subs
+}
+
+// Text asks for a text that is not blank.
+func (t *Table) Text(key string) (string, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return "", false
+	}
+	text, isText := v.(string)
+	switch {
+	case !isText:
+		t.Fault(key, "is "+describe(v), "a text in quotes")
+		return "", false
+	case strings.TrimSpace(text) == "":
+		t.Fault(key, "is blank", "a text")
+		return "", false
+	}
+	return text, true
+}
+
+// Word asks for one of the given words.
+func (t *Table) Word(key string, words ...string) (string, bool) {
+	text, ok := t.Text(key)
+	if !ok || slices.Contains(words, text) {
+		return text, ok
+	}
+	want := "one of " + strings.Join(words, ", ")
+	if near := diag.Nearest(text, words); near != "" {
+		want += " (" + near + "?)"
+	}
+	t.Fault(key, strconv.Quote(text)+" is not known", want)
+	return "", false
+}
+
+// Bool asks for true or false.
+func (t *Table) Bool(key string) (value, ok bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return false, false
+	}
+	if value, ok = v.(bool); !ok {
+		t.Fault(key, "is "+describe(v), "true or false")
+	}
+	return value, ok
+}
+
+// Number asks for a finite number that keeps the rule.
+func (t *Table) Number(key string, rule Rule) (float64, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return 0, false
+	}
+	return t.number(key, v, rule)
+}
+
+// Count asks for a whole number from least to most.
+func (t *Table) Count(key string, least, most int) (int, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return 0, false
+	}
+	want := fmt.Sprintf("a whole number from %d to %d", least, most)
+	n, isInt := v.(int64)
+	switch {
+	case !isInt:
+		t.Fault(key, "is "+describe(v), want)
+		return 0, false
+	case n < int64(least) || n > int64(most):
+		t.Fault(key, fmt.Sprintf("is %d", n), want)
+		return 0, false
+	}
+	return int(n), true
+}
+
+// Numbers asks for an array of as many numbers as there are rules; those past required may be left out.
+func (t *Table) Numbers(key string, required int, rules ...Rule) ([]float64, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return nil, false
+	}
+	return t.numbers(key, v, required, rules)
+}
+
+// NumberLists asks for an array of such arrays, of at most the given number.
+func (t *Table) NumberLists(key string, most, required int, rules ...Rule) ([][]float64, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return nil, false
+	}
+	list, isList := v.([]any)
+	if !isList || len(list) == 0 || len(list) > most {
+		t.Fault(key, "is "+describe(v), fmt.Sprintf("a list of 1 to %d lists of numbers", most))
+		return nil, false
+	}
+	var all [][]float64
+	for i, element := range list {
+		numbers, good := t.numbers(fmt.Sprintf("%s[%d]", key, i), element, required, rules)
+		all, ok = append(all, numbers), ok && good
+	}
+	return all, ok
+}
+
+func (t *Table) numbers(key string, v any, required int, rules []Rule) ([]float64, bool) {
+	list, isList := v.([]any)
+	if !isList || len(list) < required || len(list) > len(rules) {
+		want := fmt.Sprintf("a list of %d numbers", required)
+		if required < len(rules) {
+			want = fmt.Sprintf("a list of %d to %d numbers", required, len(rules))
+		}
+		t.Fault(key, "is "+describe(v), want)
+		return nil, false
+	}
+	numbers, ok := make([]float64, len(list)), true
+	for i, element := range list {
+		var good bool
+		numbers[i], good = t.number(fmt.Sprintf("%s[%d]", key, i), element, rules[i])
+		ok = ok && good
+	}
+	return numbers, ok
+}
+
+func (t *Table) number(key string, v any, rule Rule) (float64, bool) {
+	var x float64
+	switch n := v.(type) {
+	case int64:
+		x = float64(n)
+	case float64:
+		x = n
+	default:
+		t.Fault(key, "is "+describe(v), "a number: "+rule.Want)
+		return 0, false
+	}
+	if math.IsNaN(x) || math.IsInf(x, 0) || !rule.Holds(x) {
+		t.Fault(key, "is "+describe(v), rule.Want)
+		return 0, false
+	}
+	return x, true
+}
+
+// Done notes every key of the table that nobody asked for, with the nearest that somebody did.
+func (t *Table) Done() {
+	known := slices.Sorted(maps.Keys(t.asked))
+	for _, key := range slices.Sorted(maps.Keys(t.values)) {
+		if t.asked[key] {
+			continue
+		}
+		want := "one of " + strings.Join(known, ", ")
+		if near := diag.Nearest(key, known); near != "" {
+			want = near + ", perhaps"
+		}
+		t.Fault(key, "is not a known key", want)
+	}
+}
+
+func describe(v any) string {
+	switch v := v.(type) {
+	case string:
+		return "the text " + strconv.Quote(v)
+	case bool:
+		return strconv.FormatBool(v)
+	case int64:
+		return strconv.FormatInt(v, 10)
+	case float64:
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	case []any:
+		return fmt.Sprintf("a list of %d", len(v))
+	case map[string]any:
+		return "a table"
+	}
+	return fmt.Sprintf("%v", v)
+}
