@@ -1,0 +1,15 @@
+// Package catalog lists what hangs in a fluorescent fixture: generic linear lamps by their ANSI designations, LED tubes that
+// take their place, the ballasts that feed them, and the most watts that federal law let a new ballast draw.
+//
+//	ballast efficacy factor = 100 × ballast factor / input watts       (42 USC 6291)
+//	most legal watts        = 100 × ballast factor / least ballast efficacy factor   (42 USC 6295(g))
+//
+// The tables are lamps.csv, ballasts.csv and ceilings.csv, a source and a confidence in every row. Confidence words: seen
+// (read in a public copy), derived (arithmetic on something seen), memory-moderate and memory-low (from memory, unverified),
+// assumed (our own estimate). FromMemory tells those that must be shown as unverified. No makes are listed: the data sheet of
+// the lamp and the label of the ballast at hand always count for more.
+//
+// Nearly all input watts are from memory; the public tables of standard fixture wattages could not be read. What we add to
+// the rows is computed and says so: type B LED tubes (kind "none": lamps times rated watts), reduced-wattage lamps on the
+// instant-start ballasts of the 32 W lamp (watts in proportion to rated lamp watts) and sets of several equal ballasts.
+package catalog

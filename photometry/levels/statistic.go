@@ -1,0 +1,74 @@
+package levels
+
+import (
+	"fmt"
+	"slices"
+)
+
+// A Statistic is the number drawn from a grid of illuminances that a level is about.
+type Statistic int
+
+// The statistics, in the order of the contract.
+const (
+	Average Statistic = iota
+	Minimum
+	Maximum
+	AverageToMinimum
+	MaximumToMinimum
+)
+
+var statisticNames = []string{"average", "minimum", "maximum", "average_to_minimum", "maximum_to_minimum"}
+
+// String returns the word that job files and output use: "average", "maximum_to_minimum".
+func (s Statistic) String() string {
+	if s < 0 || int(s) >= len(statisticNames) {
+		return fmt.Sprintf("Statistic(%d)", int(s))
+	}
+	return statisticNames[s]
+}
+
+// Ratio tells whether the statistic is a plain ratio rather than an illuminance.
+func (s Statistic) Ratio() bool { return s == AverageToMinimum || s == MaximumToMinimum }
+
+// StatisticNames returns the contract's words for all statistics.
+func StatisticNames() []string { return slices.Clone(statisticNames) }
+
+// ParseStatistic returns the statistic of a word as String gives it.
+func ParseStatistic(word string) (Statistic, bool) {
+	i := slices.Index(statisticNames, word)
+	return Statistic(max(i, 0)), i >= 0
+}
+
+// A Unit is what the required value of a criterion is stated in.
+type Unit int
+
+// The units of criteria.
+const (
+	Lux Unit = iota
+	Footcandles
+	Ratio
+)
+
+// String returns the unit's sign: "lx", "fc"; a ratio has none.
+func (u Unit) String() string {
+	switch u {
+	case Lux:
+		return "lx"
+	case Footcandles:
+		return "fc"
+	case Ratio:
+		return ""
+	}
+	return fmt.Sprintf("Unit(%d)", int(u))
+}
+
+// UnitOf returns the unit in which a job states a value of that statistic.
+func UnitOf(s Statistic, imperial bool) Unit {
+	switch {
+	case s.Ratio():
+		return Ratio
+	case imperial:
+		return Footcandles
+	}
+	return Lux
+}
