@@ -1,0 +1,116 @@
+package direct
+
+import (
+	"context"
+	"math"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
+
+	"lampswap/photometry/room"
+)
+
+// Illuminance returns the initial direct illuminance, lx, at the points of the grid, row by row: value iy*NX+ix belongs to
+// column ix and row iy. A point inside a rack is NaN. It errs only if the context is cancelled.
+func (s Scene) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
+	return s.Prepare().Illuminance(ctx, g)
+}
+
+// Illuminance is Scene.Illuminance. The way it takes depends on the job, the result only within 0.2 percent of the local value:
+// a plane that no rack shadows is computed on a lattice wide enough for its light and interpolated, if that passes a check of
+// its error; else luminaires in rows and columns share one kernel, if the points have a lattice in common with them; else each row is computed luminaire by luminaire, in the stretches that racks leave open.
+func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
+	values := make([]float64, g.NX*g.NY)
+	e = e.before(g)
+	if len(e.shades) == 0 {
+		for _, way := range [2]func(context.Context, room.Grid, []float64) (bool, error){e.smooth, e.exact} {
+			done, err := way(ctx, g, values)
+			if err != nil {
+				return nil, err
+			}
+			if done {
+				return values, e.cover(ctx, g, values)
+			}
+		}
+	}
+	if err := e.rowByRow(ctx, g, values); err != nil {
+		return nil, err
+	}
+	return values, e.cover(ctx, g, values)
+}
+
+// rowByRow adds the light of every luminaire at every point.
+func (e *Prepared) rowByRow(ctx context.Context, g room.Grid, values []float64) error {
+	return rows(ctx, g.NY, func() func(iy int) {
+		r := e.rower(g)
+		return func(iy int) { r.row(iy, values[iy*g.NX:(iy+1)*g.NX]) }
+	})
+}
+
+// before returns the scene with only those racks that can come between a luminaire and the grid: not those that stay below all
+// of both.
+func (e *Prepared) before(g room.Grid) *Prepared {
+	lowest := math.Inf(1)
+	for _, c := range [4][2]int{{0, 0}, {g.NX - 1, 0}, {0, g.NY - 1}, {g.NX - 1, g.NY - 1}} {
+		lowest = min(lowest, g.Point(c[0], c[1]).Z)
+	}
+	for k := range e.kinds {
+		for i := range e.kinds[k].lamps {
+			pose := &e.kinds[k].lamps[i].pose
+			lowest = min(lowest, pose.at.Z-pose.halfHigh)
+		}
+	}
+	fewer := *e
+	fewer.shades = make([]shade, 0, len(e.shades))
+	for _, s := range e.shades {
+		if s.box.High.Z > lowest {
+			fewer.shades = append(fewer.shades, s)
+		}
+	}
+	return &fewer
+}
+
+// cover writes NaN at the points inside a rack.
+func (e *Prepared) cover(ctx context.Context, g room.Grid, values []float64) error {
+	if len(e.scene.Racks) == 0 {
+		return nil
+	}
+	return rows(ctx, g.NY, func() func(iy int) {
+		return func(iy int) {
+			for ix := range g.NX {
+				if e.scene.covered(g.Point(ix, iy)) {
+					values[iy*g.NX+ix] = math.NaN()
+				}
+			}
+		}
+	})
+}
+
+func (s Scene) covered(p room.Vec) bool {
+	for i := range s.Racks {
+		if s.Racks[i].Contains(p) {
+			return true
+		}
+	}
+	return false
+}
+
+// rows runs a job for every row, as many at a time as there are processors; each worker makes its own job. A row's result does
+// not depend on the others.
+func rows(ctx context.Context, n int, worker func() func(iy int)) error {
+	group, ctx := errgroup.WithContext(ctx)
+	workers := min(runtime.GOMAXPROCS(0), n)
+	for w := range workers {
+		group.Go(func() error {
+			row := worker()
+			for iy := w; iy < n; iy += workers {
+				if err := ctx.Err(); err != nil {
+					return err
+				}
+				row(iy)
+			}
+			return nil
+		})
+	}
+	return group.Wait()
+}

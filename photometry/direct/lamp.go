@@ -1,0 +1,258 @@
+package direct
+
+import (
+	"math"
+
+	"lampswap/photometry"
+	"lampswap/photometry/room"
+)
+
+// An opening is a luminous opening with its longer side first.
+type opening struct {
+	elliptic            bool
+	length, width, high float64
+	turned              bool // the longer side runs across the lamps
+}
+
+func newOpening(o photometry.Opening) opening {
+	p := opening{elliptic: o.Shape == photometry.Elliptic, length: o.Length, width: o.Width, high: o.Height}
+	if p.width > p.length {
+		p.length, p.width, p.turned = p.width, p.length, true
+	}
+	return p
+}
+
+// A pose is where an opening is and how it lies: unit directions along and across it in plan.
+type pose struct {
+	at           room.Vec
+	cos, sin     float64 // of the azimuth of its longer side
+	rotation     float64 // of the distribution, rad
+	halfX, halfY float64 // half the extent of its outline along the room's axes, m
+	halfHigh     float64
+	axisC, axisS float64 // cosine and sine of the rotation
+}
+
+// exact takes the rounding out of right angles, so that a quarter turn equals the swapped room to the last bit.
+func exact(x float64) float64 {
+	if r := math.Round(x); math.Abs(x-r) < 1e-15 {
+		return r
+	}
+	return x
+}
+
+func newPose(place room.Placement, o opening) pose {
+	c, s := exact(math.Cos(place.Rotation)), exact(math.Sin(place.Rotation))
+	p := pose{at: place.Position, rotation: place.Rotation, axisC: c, axisS: s, cos: c, sin: s, halfHigh: o.high / 2}
+	if o.turned {
+		p.cos, p.sin = -s, c
+	}
+	p.halfX = (math.Abs(p.cos)*o.length + math.Abs(p.sin)*o.width) / 2
+	p.halfY = (math.Abs(p.sin)*o.length + math.Abs(p.cos)*o.width) / 2
+	return p
+}
+
+// local turns a direction into the luminaire's frame: along the lamps and across them.
+func (p *pose) local(v room.Vec) (x, y float64) {
+	return p.axisC*v.X + p.axisS*v.Y, p.axisC*v.Y - p.axisS*v.X
+}
+
+// A lamp is one luminaire in its place.
+type lamp struct {
+	distribution *photometry.Distribution
+	field        *field // the same, for fast look-ups; only in a prepared scene
+	opening      opening
+	pose         pose
+}
+
+// distance returns how far the opening's outline is from the point, m; 0 inside it.
+func (l *lamp) distance(p room.Vec) float64 {
+	d := p.Sub(l.pose.at)
+	u, v := math.Abs(d.X*l.pose.cos+d.Y*l.pose.sin), math.Abs(d.Y*l.pose.cos-d.X*l.pose.sin)
+	u, v, w := max(0, u-l.opening.length/2), max(0, v-l.opening.width/2), max(0, math.Abs(d.Z)-l.opening.high/2)
+	return math.Sqrt(u*u + v*v + w*w)
+}
+
+const (
+	settled    = 1e-3    // relative change at which the doubling of pieces stops
+	mostPieces = 1 << 15 // of one opening
+)
+
+// illuminance returns the light of one luminaire, lx, refined until it stands. sight is room to work in.
+func (l *lamp) illuminance(p, normal room.Vec, shades, sight []shade) float64 {
+	s := sum{lamp: l, p: p, normal: normal, nearest: l.distance(p), refine: 1}
+	s.shades = between(sight[:0], l, p, shades)
+	return s.settle()
+}
+
+// settle doubles the pieces until the light stands.
+func (s *sum) settle() float64 {
+	if o := s.lamp.opening; o.length == 0 && o.high == 0 {
+		return s.whole()
+	}
+	s.cross()
+	again := 0
+	if len(s.shades) > 0 {
+		again, s.refine = 1, max(2, s.refine) // where an edge cuts the opening two sums may agree by chance
+	}
+	coarse := s.whole()
+	for {
+		s.refine *= 2
+		s.pieces = 0
+		fine := s.whole()
+		stands := math.Abs(fine-coarse) <= settled*fine
+		if stands && again == 0 || s.pieces*4 > mostPieces || s.refine >= mostNodes {
+			return fine
+		}
+		if stands {
+			again--
+		}
+		coarse = fine
+	}
+}
+
+// A sum goes over the pieces of one opening.
+type sum struct {
+	lamp      *lamp
+	field     *field // if not nil, looked up instead of the distribution
+	p, normal room.Vec
+	shades    []shade
+	nearest   float64 // distance of the opening, m
+	refine    int
+	borders   borders // across the opening, where a rack's edge cuts it
+	pieces    int
+	area      float64 // of a piece of weight 1, m²
+}
+
+// whole adds up the opening in strips along its longer side, each as far as it is visible.
+func (s *sum) whole() float64 {
+	o := s.lamp.opening
+	s.area = o.length * o.width
+	if o.elliptic {
+		s.area *= math.Pi / 4
+	}
+	down := rules()[pieces(o.high, s.nearest, s.refine)]
+	if s.borders.n > 0 && o.high > 0 {
+		down = rules()[min(max(len(down), cutNodes*s.refine), mostNodes)]
+	}
+	e := 0.0
+	for _, h := range down {
+		z := (h.x - 0.5) * o.high
+		for i := range s.borders.n + 1 {
+			from, to := s.borders.panel(i)
+			n := pieces(o.width*(to-from), s.nearest, s.refine)
+			if s.borders.n > 0 && o.width > 0 {
+				n = min(max(n, cutNodes*s.refine), mostNodes)
+			}
+			for _, a := range o.strips(n, s.borders.n == 0) {
+				offset, half, weight := o.strip(node{from + a.x*(to-from), a.w * (to - from)})
+				e += h.w * weight * s.strip(offset, z, half, h.w*weight)
+			}
+		}
+	}
+	return e
+}
+
+// Nodes of a stretch across or down an opening that a rack's edge cuts: the visible length changes from strip to strip.
+const cutNodes = 3
+
+// leastOfPart is the fewest strips of a part of an ellipse, whose chords fall away towards its end.
+const leastOfPart = 8
+
+// strips returns the strips across of an opening, or of a part of it. A whole ellipse takes the Gauss-Chebyshev rule of the second kind,
+// which is made for the weight of its chords: even one strip then has the whole area.
+func (o opening) strips(n int, whole bool) []node {
+	switch {
+	case !o.elliptic || o.width == 0:
+		return rules()[n]
+	case whole:
+		return chords()[n]
+	}
+	return rules()[max(n, leastOfPart)]
+}
+
+// strip returns where a strip across the opening lies, half its length, and its share of the area.
+func (o opening) strip(a node) (offset, half, weight float64) {
+	if !o.elliptic || o.width == 0 {
+		return (a.x - 0.5) * o.width, o.length / 2, a.w
+	}
+	// y = W/2 sin θ, chord L cos θ, dA = L W/2 cos²θ dθ, θ from -π/2 to π/2
+	sin, cos := math.Sincos((a.x - 0.5) * math.Pi)
+	return o.width / 2 * sin, o.length / 2 * cos, 2 * a.w * cos * cos
+}
+
+// strip integrates one strip; share is the part of the whole opening that it is.
+func (s *sum) strip(offset, z, half, share float64) float64 {
+	a, b := s.lamp.ends(offset, z, half)
+	var cuts sightline
+	cuts.look(s.p, a, b, s.shades)
+	e := 0.0
+	for i := range cuts.n {
+		if part := cuts.parts[i]; part.passes > 0 {
+			e += part.passes * s.stretch(a, b.Sub(a), part.from, part.to, share, 0)
+		}
+	}
+	return e
+}
+
+const (
+	stretchRatio = 1.6 // a stretch longer than this times its distance is halved, so that far pieces are large and near ones small
+	mostHalvings = 14
+)
+
+// stretch integrates a strip from one part of its length to another.
+func (s *sum) stretch(a, span room.Vec, from, to, share float64, halvings int) float64 {
+	middle := s.p.Sub(a.Add(span.Scale((from + to) / 2)))
+	full := span.Length()
+	length := (to - from) * full
+	nearest := middle.Length()
+	if full > 0 {
+		along := middle.Dot(span) / full
+		beyond := max(0, math.Abs(along)-length/2)
+		nearest = math.Sqrt(max(0, nearest*nearest-along*along) + beyond*beyond)
+	}
+	if length > stretchRatio*nearest && halvings < mostHalvings {
+		half := (from + to) / 2
+		return s.stretch(a, span, from, half, share, halvings+1) + s.stretch(a, span, half, to, share, halvings+1)
+	}
+	rule := rules()[pieces(length, nearest, s.refine)]
+	s.pieces += len(rule)
+	e := 0.0
+	for _, g := range rule {
+		weight := (to - from) * g.w
+		e += weight * s.piece(a.Add(span.Scale(from+g.x*(to-from))), share*weight)
+	}
+	return e
+}
+
+// ends returns the two ends of a line along the opening.
+func (l *lamp) ends(offset, z, half float64) (a, b room.Vec) {
+	c, s := l.pose.cos, l.pose.sin
+	middle := l.pose.at.Add(room.Vec{X: -s * offset, Y: c * offset, Z: z})
+	reach := room.Vec{X: c * half, Y: s * half}
+	return middle.Sub(reach), middle.Add(reach)
+}
+
+// place returns a point of the opening's middle plane.
+func (l *lamp) place(along, across float64) room.Vec {
+	c, s := l.pose.cos, l.pose.sin
+	return l.pose.at.Add(room.Vec{X: c*along - s*across, Y: s*along + c*across})
+}
+
+// piece returns the illuminance, lx, that the luminaire would give if all of it were at q; share is the piece's part of it.
+func (s *sum) piece(q room.Vec, share float64) float64 {
+	v := s.p.Sub(q)
+	facing := -v.Dot(s.normal)
+	square := v.Dot(v)
+	if facing <= 0 || square == 0 {
+		return 0
+	}
+	d := math.Sqrt(square)
+	least := max(square, s.area*share/math.Pi)
+	if s.field != nil {
+		x, y := s.lamp.pose.local(v)
+		return s.field.intensity(x, y, v.Z, 1/d) * facing / d / least
+	}
+	vertical := math.Acos(max(-1, min(1, -v.Z/d)))
+	horizontal := math.Atan2(v.Y, v.X) - s.lamp.pose.rotation
+	return s.lamp.distribution.Intensity(horizontal, vertical) * facing / d / least
+}

@@ -1,0 +1,44 @@
+package direct
+
+import (
+	"lampswap/photometry"
+	"lampswap/photometry/room"
+)
+
+// A Source is one kind of luminaire and all the places where it hangs. The distribution is already scaled to the candela that
+// a luminaire really emits.
+type Source struct {
+	Luminaire  photometry.Luminaire
+	Placements []room.Placement
+}
+
+// A Scene is everything that gives or stops direct light.
+type Scene struct {
+	Sources []Source
+	Racks   []room.Rack
+}
+
+// Flux returns the luminous flux that all luminaires together emit, lm.
+func (s Scene) Flux() float64 {
+	flux := 0.0
+	for _, source := range s.Sources {
+		flux += source.Luminaire.Distribution.Flux() * float64(len(source.Placements))
+	}
+	return flux
+}
+
+// At returns the initial direct illuminance, lx, at a point on a surface that faces along the unit normal. It is the plain sum
+// of the package comment, against which the fast paths are checked.
+func (s Scene) At(p, normal room.Vec) float64 {
+	shades := s.shades()
+	sight := make([]shade, 0, len(shades))
+	e := 0.0
+	for _, source := range s.Sources {
+		opening := newOpening(source.Luminaire.Opening)
+		for _, place := range source.Placements {
+			l := lamp{distribution: source.Luminaire.Distribution, opening: opening, pose: newPose(place, opening)}
+			e += l.illuminance(p, normal, shades, sight)
+		}
+	}
+	return e
+}
