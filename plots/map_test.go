@@ -1,0 +1,269 @@
+package plots
+
+import (
+	"bytes"
+	"image/color"
+	"image/png"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"pgregory.net/rapid"
+
+	"lampswap/photometry"
+	"lampswap/photometry/room"
+	"lampswap/plots/internal/contour"
+)
+
+func drawOn(c vg.CanvasSizer) draw.Canvas { return draw.New(c) }
+
+// placed lays out a map at letter width and returns where everything went.
+func placed(m Map) (Map, view, labeller) {
+	m = m.resolved()
+	v := m.fit(vg.Rectangle{Max: vg.Point{X: 440, Y: 600}})
+	least, most := m.extremes()
+	l := labeller{frame: v.frame, font: contourFont, gap: 2.4, taken: m.obstacles(v, least, most)}
+	s := m.scale()
+	surface := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.opaqueRacks(), m.parts(v))
+	l.tracks = s.drawBands(newLedger(440, 600), v, surface)
+	l.place(func(band int) string { return s.label(s.levels[band]) })
+	return m, v, l
+}
+
+func TestLabelsMeetNothing(t *testing.T) {
+	for name, f := range figures(t) {
+		m, ok := f.(Map)
+		if !ok {
+			continue
+		}
+		t.Run(name, func(t *testing.T) {
+			m, v, l := placed(m)
+			checkLabels(t, m, v, l)
+			if name != "map-blank" && name != "map-even" {
+				assert.NotEmpty(t, l.labels)
+			}
+		})
+	}
+}
+
+// fataler is what *testing.T and *rapid.T share.
+type fataler interface {
+	Fatalf(format string, args ...any)
+}
+
+func checkLabels(t fataler, m Map, v view, l labeller) {
+	for i, a := range l.labels {
+		for _, b := range l.labels[i+1:] {
+			if a.box.overlaps(b.box) {
+				t.Fatalf("labels %s and %s overlap", a.text, b.text)
+			}
+		}
+		for _, mark := range m.obstacles(v) {
+			if a.box.overlaps(mark) {
+				t.Fatalf("label %s lies on a luminaire or a rack", a.text)
+			}
+		}
+		for _, p := range a.box.corners() {
+			if !inside(v.frame, p) {
+				t.Fatalf("label %s reaches out of the frame", a.text)
+			}
+		}
+		for _, track := range l.tracks {
+			for _, piece := range track.pieces() {
+				for k := 1; k < len(piece); k++ {
+					if a.box.crossedBy(piece[k-1], piece[k]) {
+						t.Fatalf("a line runs through label %s", a.text)
+					}
+				}
+			}
+		}
+	}
+}
+
+func inside(r vg.Rectangle, p vg.Point) bool {
+	return p.X >= r.Min.X && p.X <= r.Max.X && p.Y >= r.Min.Y && p.Y <= r.Max.Y
+}
+
+func TestLabelsMeetNothingOnAnyMap(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(2, 7).Draw(t, "n")
+		x, y := make([]float64, n), make([]float64, n)
+		for i := range n {
+			x[i], y[i] = float64(i)*3, float64(i)*2
+		}
+		values := rapid.SliceOfN(rapid.Float64Range(0, 500), n*n, n*n).Draw(t, "values")
+		m := Map{X: x, Y: y, Values: values}
+		for range rapid.IntRange(0, 5).Draw(t, "luminaires") {
+			m.Luminaires = append(m.Luminaires, Mark{rapid.Float64Range(0, 15).Draw(t, "x"), rapid.Float64Range(0, 10).Draw(t, "y"), 2.4, 0.1,
+				rapid.Float64Range(0, 3).Draw(t, "rotation")})
+		}
+		m, v, l := placed(m)
+		checkLabels(t, m, v, l)
+	})
+}
+
+// TestLabelSitsOnItsLine looks at a plane, whose contours are straight and whose levels are known.
+func TestLabelSitsOnItsLine(t *testing.T) {
+	grid := room.HorizontalGrid("floor", room.Vec{}, room.Vec{X: 20, Y: 10}, 0, 1)
+	x, y := grid.Coordinates()
+	values := make([]float64, len(x)*len(y))
+	for k := range values {
+		values[k] = 100 + 5*x[k%len(x)] + 5*y[k/len(x)]
+	}
+	_, v, l := placed(NewMap(grid, values))
+	require.NotEmpty(t, l.labels)
+	for _, label := range l.labels {
+		assert.InDelta(t, -math.Pi/4, label.box.angle, 1e-6, "turned with its line, and readable")
+		at := func(c, origin vg.Length) float64 { return float64((c - origin) / v.scale) }
+		value := 100 + 5*at(label.box.centre.X, v.frame.Min.X) + 5*at(label.box.centre.Y, v.frame.Min.Y)
+		assert.Equal(t, label.text, exact(math.Round(value)))
+		assert.InDelta(t, math.Round(value), value, 0.02, "discretisation")
+	}
+}
+
+func TestPlanKeepsItsProportions(t *testing.T) {
+	for _, size := range [][2]float64{{120, 60}, {400, 40}, {80, 80}, {40, 160}} {
+		m := warehouse(size[0], size[1], 4, 2, 2, 1000).resolved()
+		v := m.fit(vg.Rectangle{Max: vg.Point{X: 440, Y: 500}})
+		s := v.frame.Size()
+		assert.InDelta(t, size[0]/size[1], float64(s.X/s.Y), 1e-9, "rounding")
+		assert.InDelta(t, float64(v.scale), float64(s.X)/(size[0]*ft), 1e-9, "rounding")
+	}
+}
+
+// TestInkReachesTheWalls looks at pixels: a map of one light is one colour from wall to wall, white only where a rack or no cell is.
+func TestInkReachesTheWalls(t *testing.T) {
+	m := warehouse(60, 40, 2, 2, 2, 1000, Rect{20 * ft, 14 * ft, 41 * ft, 23 * ft})
+	m.Luminaires = nil
+	for i, v := range m.Values {
+		if !math.IsNaN(v) {
+			m.Values[i] = 300
+		}
+	}
+	m.Levels, m.Racks = []float64{20, 30}, nil
+	img, at := rendered(t, m)
+	colour := lightColours(1)[0]
+	for _, p := range [][2]float64{{0.5, 0.5}, {59.5, 0.5}, {0.5, 39.5}, {59.5, 39.5}, {30, 0.5}, {10, 20}} {
+		assert.Equal(t, colour, img(at(p[0], p[1])), "at %v", p)
+	}
+	assert.Equal(t, white, img(at(30, 18)), "no points: blank")
+
+	m.Racks = []Rect{{20 * ft, 14 * ft, 41 * ft, 23 * ft}}
+	img, at = rendered(t, m)
+	for x := 19.0; x < 43; x += 0.25 {
+		for _, y := range []float64{13.7, 23.3} { // beside the rack, within the cell that has no point
+			assert.Equal(t, colour, img(at(x, y)), "at %v, %v", x, y)
+		}
+	}
+}
+
+// rendered returns the pixels of a map and how to find a place, ft, in them.
+func rendered(t *testing.T, m Map) (pixel func(x, y int) color.NRGBA, at func(x, y float64) (int, int)) {
+	t.Helper()
+	const width = 6 * vg.Inch
+	height := m.Height(width)
+	img, err := png.Decode(bytes.NewReader(written(t, m, "png", width, height)))
+	require.NoError(t, err)
+	r := m.resolved()
+	l := r.layout(width - 2*margin)
+	v := r.fit(vg.Rectangle{Min: vg.Point{X: margin + l.axes.left, Y: margin + l.below + l.axes.bottom},
+		Max: vg.Point{X: width - margin - l.axes.right, Y: height - margin - l.headerHeight()}})
+	pixel = func(x, y int) color.NRGBA { return color.NRGBAModel.Convert(img.At(x, y)).(color.NRGBA) }
+	at = func(x, y float64) (int, int) {
+		p := v.at(contour.Point{X: x * ft, Y: y * ft})
+		return int(p.X.Dots(PixelsPerInch)), int((height - p.Y).Dots(PixelsPerInch))
+	}
+	return pixel, at
+}
+
+func TestExtremesIgnoreRounding(t *testing.T) {
+	m := Map{X: []float64{1, 2, 3}, Y: []float64{1, 2}, Values: []float64{5, 9, 7, 5 - 1e-14, 9 + 1e-14, math.NaN()}}
+	least, most := m.extremes()
+	assert.Equal(t, contour.Point{X: 1, Y: 1}, least.at)
+	assert.Equal(t, contour.Point{X: 2, Y: 1}, most.at)
+	m.Values = []float64{4, 4, 4, 4, 4, 4}
+	least, most = m.extremes()
+	assert.False(t, least.ok || most.ok, "even light has no darkest place")
+}
+
+func TestRackIsSeenThroughWhereThereArePoints(t *testing.T) {
+	rack := Rect{20 * ft, 14 * ft, 40 * ft, 23 * ft}
+	m := warehouse(60, 40, 2, 2, 2, 1000, rack)
+	assert.Len(t, m.opaqueRacks(), 1)
+	above := warehouse(60, 40, 2, 2, 2, 1000)
+	above.Racks = []Rect{rack}
+	assert.Empty(t, above.opaqueRacks())
+}
+
+func TestTextOfAMap(t *testing.T) {
+	m := warehouse(120, 60, 2, 6, 12, 1100, fourRacks()...)
+	m.Title = "Existing"
+	texts := recordFigure(m, 6.5*vg.Inch).texts
+	for _, want := range []string{"Existing", "x (ft)", "y (ft)", "120", "60", "Illuminance (fc)", "Luminaire", "Rack", "20 ft"} {
+		assert.Contains(t, texts, want)
+	}
+	s := m.resolved().statistics()
+	assert.Contains(t, texts, "Average "+reading(s.Average)+" fc")
+	assert.Contains(t, texts, "Minimum "+reading(s.Minimum)+" fc")
+	assert.Contains(t, texts, "Maximum "+reading(s.Maximum)+" fc")
+
+	m = rackFace(t)
+	m.Imperial, m.Change = false, true
+	texts = recordFigure(m, 6.5*vg.Inch).texts
+	for _, want := range []string{"along (m)", "height (m)", "Change of illuminance (lx)", "+100", "0"} {
+		assert.Contains(t, texts, want)
+	}
+	assert.Contains(t, recordFigure(figures(t)["map-blank"], 4*vg.Inch).texts, "No points")
+}
+
+func TestScaleShowsWhatLiesBeyond(t *testing.T) {
+	m := Map{X: []float64{1, 2}, Y: []float64{1}, Values: []float64{5, 50}, Levels: []float64{10, 20, 30}}.resolved()
+	s := m.scale()
+	assert.True(t, s.below && s.above)
+	m.Levels = []float64{0, 50}
+	s = m.scale()
+	assert.False(t, s.below || s.above)
+}
+
+func TestFootcandlesAreOnThePaperOnly(t *testing.T) {
+	m := Map{X: []float64{0.5}, Y: []float64{0.5}, Values: []float64{20 * photometry.Footcandle}, Imperial: true}.resolved()
+	assert.InDelta(t, 20, m.statistics().Average, 1e-12, "rounding")
+}
+
+func TestMapPanics(t *testing.T) {
+	assert.Panics(t, func() { Map{X: []float64{1}, Y: []float64{1}}.Height(100) })
+	assert.Panics(t, func() { Map{X: []float64{1}, Y: []float64{1}, Values: []float64{math.Inf(1)}}.Height(100) })
+	assert.Panics(t, func() { Difference([]float64{1}, nil) })
+	assert.Panics(t, func() { Sheet{}.Height(100) })
+}
+
+func TestSheet(t *testing.T) {
+	for name, want := range map[string][2]int{"wide": {1, 3}, "square": {2, 2}, "long": {1, 3}, "tall": {3, 1}} {
+		s := figures(t)["sheet-"+name].(Sheet).resolved()
+		a := s.arrange(460, 640)
+		assert.Equal(t, want, [2]int{a.columns, a.rows}, name)
+		assert.Equal(t, s.Maps[0].Levels, s.Maps[1].Levels, "one scale of light")
+		assert.Contains(t, s.Maps[2].Levels, 0.0)
+		assert.Len(t, s.scales(), 2)
+	}
+}
+
+func TestSheetSharesLevelsOfAllItsMaps(t *testing.T) {
+	one := func(values ...float64) Map { return Map{X: []float64{1, 2}, Y: []float64{1}, Values: values} }
+	s := Sheet{Maps: []Map{one(10, 20), one(30, 80)}}.resolved()
+	assert.Equal(t, []float64{10, 20, 30, 40, 50, 60, 70, 80}, s.Maps[0].Levels)
+	assert.Equal(t, s.Maps[0].Levels, s.Maps[1].Levels)
+}
+
+func BenchmarkSheetPDF(b *testing.B) {
+	s := beforeAfter(warehouse(120, 60, 2, 6, 12, 1100))
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := writePDF(new(bytes.Buffer), s, 6.5*vg.Inch, 9*vg.Inch); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

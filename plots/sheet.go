@@ -1,0 +1,289 @@
+package plots
+
+import (
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// A Sheet shows several maps of one place, such as existing, proposed and change, in one picture at one scale of length. Maps without
+// Change share one colour scale, and so do those with: Levels that are nil are chosen for all of them together. The arrangement is
+// the one that draws them largest. The title of each map names its panel.
+type Sheet struct {
+	Title, Subtitle, Caption string
+	Maps                     []Map
+}
+
+// Room in a sheet, pt.
+const (
+	panelGap  vg.Length = 14
+	sideWidth vg.Length = 112 // of the text beside a panel
+	sideGap   vg.Length = 10
+	titleGap  vg.Length = 3 // below the title of a panel
+)
+
+// resolved gives maps of a kind the same levels.
+func (s Sheet) resolved() Sheet {
+	if len(s.Maps) == 0 {
+		panic("plots: a sheet has no maps")
+	}
+	var light, change [][]float64
+	for _, m := range s.Maps {
+		if m.Change {
+			change = append(change, m.Values)
+		} else {
+			light = append(light, m.Values)
+		}
+	}
+	maps := make([]Map, len(s.Maps))
+	for i, m := range s.Maps {
+		switch {
+		case m.Levels == nil && m.Change:
+			m.Levels = ChangeLevels(m.Imperial, change...)
+		case m.Levels == nil:
+			m.Levels = Levels(m.Imperial, light...)
+		}
+		maps[i] = m.resolved()
+	}
+	s.Maps = maps
+	return s
+}
+
+// scales returns the colour scales of the sheet, one for each kind of map.
+func (s Sheet) scales() []scale {
+	var scales []scale
+	for _, m := range s.Maps {
+		next := m.scale()
+		known := false
+		for i := range scales {
+			if scales[i].change == next.change {
+				known = true
+				scales[i].below, scales[i].above = scales[i].below || next.below, scales[i].above || next.above
+			}
+		}
+		if !known {
+			scales = append(scales, next)
+		}
+	}
+	return scales
+}
+
+// An arrangement is how the panels stand.
+type arrangement struct {
+	columns, rows int
+	side          bool // each panel's text is beside it, not around it
+	keyInGrid     bool // the colour scales take the last, empty place
+	header        []block
+	footer        block
+	axes          axes
+	cell          vg.Length // width of a panel
+	texts         vg.Length // height of a panel without its plan
+	below         vg.Length // height of what is below the panels
+	scale         vg.Length // pt a metre
+	planHeight    vg.Length
+}
+
+// arrange returns the arrangement that draws the panels largest in the room given.
+func (s Sheet) arrange(width, height vg.Length) arrangement {
+	var best arrangement
+	for columns := 1; columns <= len(s.Maps); columns++ {
+		for _, option := range []arrangement{{columns: columns}, {columns: columns, side: true}, {columns: columns, keyInGrid: true}} {
+			if a, ok := s.try(option, width, height); ok && a.betterThan(best) {
+				best = a
+			}
+		}
+	}
+	return best
+}
+
+// betterThan prefers larger plans, and of plans as good as equal the lower sheet.
+func (a arrangement) betterThan(b arrangement) bool {
+	const equal = 1.02
+	return b.columns == 0 || a.scale > equal*b.scale || a.scale*equal > b.scale && a.height() < b.height()-1
+}
+
+// try works out an arrangement from its columns and options; ok is false if these cannot be had.
+func (s Sheet) try(a arrangement, width, height vg.Length) (arrangement, bool) {
+	n, columns := len(s.Maps), a.columns
+	a.rows = (n + columns - 1) / columns
+	ok := (columns == 1 || !a.side) && (!a.keyInGrid || columns > 1 && a.rows*columns > n)
+	headline := width
+	if s.Maps[0].NorthDeg != nil {
+		headline -= northSize + 16
+	}
+	a.header = []block{newBlock(titleFont, ink, s.Title, headline), newBlock(textFont, soft, s.Subtitle, headline)}
+	a.footer = newBlock(smallFont, soft, s.Caption, width)
+	a.cell = (width - panelGap*vg.Length(columns-1)) / vg.Length(columns)
+	var w, h vg.Length // of the largest plan, m
+	for i, m := range s.Maps {
+		x := m.axes()
+		if i == 0 {
+			a.axes = x
+		}
+		a.axes.left, a.axes.right = max(a.axes.left, x.left), max(a.axes.right, x.right)
+		w, h = max(w, vg.Length(m.Extent.X1-m.Extent.X0)), max(h, vg.Length(m.Extent.Y1-m.Extent.Y0))
+		a.texts = max(a.texts, s.panelText(m, a.cell, a.side))
+	}
+	a.texts += a.axes.bottom
+	a.below = a.footer.height() + partGap
+	if !a.keyInGrid {
+		a.below += s.keyHeight(width)
+	}
+	across := a.cell - a.axes.left - a.axes.right
+	if a.side {
+		across -= sideWidth + sideGap
+	}
+	upward := (height-a.headerHeight()-a.below-panelGap*vg.Length(a.rows-1))/vg.Length(a.rows) - a.texts
+	a.scale = max(min(across/w, upward/h), 0)
+	a.planHeight = a.scale * h
+	for _, m := range s.Maps {
+		ok = ok && (!a.side || sideHeight(m) <= a.planHeight+a.texts)
+	}
+	ok = ok && (!a.keyInGrid || s.keyColumnHeight(a.cell) <= a.planHeight+a.texts)
+	return a, ok
+}
+
+// sideHeight returns the height of the text beside a plan.
+func sideHeight(m Map) vg.Length {
+	return newBlock(panelFont, ink, m.Title, sideWidth).height() + 4 + vg.Length(len(m.statisticsNotes()))*lineHeight(smallFont) +
+		newBlock(smallFont, soft, m.Caption, sideWidth).height()
+}
+
+// keyColumnHeight returns the height of drawKeyColumn with the room above it.
+func (s Sheet) keyColumnHeight(width vg.Length) vg.Length {
+	h := lineHeight(panelFont) + titleGap
+	for _, scale := range s.scales() {
+		h += scale.height() + 1.5*partGap
+	}
+	return h + notesHeight(keys(s.Maps...), width) + partGap + barHeight + 2.5 + smallFont.Size
+}
+
+// panelText returns the height of the text above and below a plan; text beside it needs none.
+func (s Sheet) panelText(m Map, cell vg.Length, side bool) vg.Length {
+	if side {
+		return 0
+	}
+	return lineHeight(panelFont) + titleGap + notesHeight(m.statisticsNotes(), cell) + newBlock(smallFont, soft, m.Caption, cell).height()
+}
+
+func (a arrangement) headerHeight() vg.Length {
+	if h := a.header[0].height() + a.header[1].height(); h > 0 {
+		return h + partGap
+	}
+	return 4
+}
+
+func (a arrangement) height() vg.Length {
+	return a.headerHeight() + vg.Length(a.rows)*(a.texts+a.planHeight) + panelGap*vg.Length(a.rows-1) + a.below
+}
+
+// Height returns the height that the best arrangement fills.
+func (s Sheet) Height(width vg.Length) vg.Length {
+	return s.resolved().arrange(width-2*margin, 1.4*width).height() + 2*margin
+}
+
+// Draw draws the sheet into the whole of the canvas.
+func (s Sheet) Draw(c draw.Canvas) {
+	s = s.resolved()
+	c = inset(c)
+	size := c.Max.Sub(c.Min)
+	a := s.arrange(size.X, size.Y)
+	y := c.Max.Y
+	for _, b := range a.header {
+		y -= b.draw(c, c.Min.X, y)
+	}
+	if north := s.Maps[0].NorthDeg; north != nil {
+		drawNorth(c, vg.Point{X: c.Max.X - northSize/2, Y: c.Max.Y - northSize/2}, *north)
+	}
+	top := c.Max.Y - a.headerHeight()
+	place := func(i int) (x, y vg.Length) {
+		return c.Min.X + vg.Length(i%a.columns)*(a.cell+panelGap), top - vg.Length(i/a.columns)*(a.texts+a.planHeight+panelGap)
+	}
+	var v view
+	for i, m := range s.Maps {
+		x, y := place(i)
+		v = s.drawPanel(c, m, a, x, y)
+	}
+	if a.keyInGrid {
+		x, y := place(len(s.Maps))
+		s.drawKeyColumn(c, v, x, y-lineHeight(panelFont)-titleGap, a.cell)
+	}
+	_, y = place((a.rows - 1) * a.columns)
+	y -= a.texts + a.planHeight + partGap
+	if !a.keyInGrid {
+		y -= s.drawKeyRow(c, v, c.Min.X, y, size.X)
+	}
+	a.footer.draw(c, c.Min.X, y)
+}
+
+// drawPanel draws one map with its texts, its top left corner at x and top.
+func (s Sheet) drawPanel(c draw.Canvas, m Map, a arrangement, x, top vg.Length) view {
+	if !a.side {
+		title := newBlock(panelFont, ink, m.Title, a.cell)
+		if len(title.lines) > 1 {
+			title.lines = title.lines[:1]
+		}
+		title.draw(c, x, top)
+		top -= lineHeight(panelFont) + titleGap
+	}
+	e := m.Extent
+	v := view{extent: e, scale: a.scale}
+	v.frame.Min = vg.Point{X: x + a.axes.left, Y: top - a.scale*vg.Length(e.Y1-e.Y0)}
+	v.frame.Max = vg.Point{X: v.frame.Min.X + a.scale*vg.Length(e.X1-e.X0), Y: top}
+	m.drawPlan(c, v, m.axes().fitted(v))
+	if a.side {
+		x = v.frame.Max.X + sideGap + a.axes.right - 5
+		top -= newBlock(panelFont, ink, m.Title, sideWidth).draw(c, x, top+panelFont.Size-capHeight(panelFont)) + 2
+		for _, n := range m.statisticsNotes() {
+			top -= drawNotes(c, []note{n}, x, top, sideWidth)
+		}
+		newBlock(smallFont, soft, m.Caption, sideWidth).draw(c, x, top-2)
+		return v
+	}
+	below := v.frame.Min.Y - a.axes.bottom
+	below -= drawNotes(c, m.statisticsNotes(), x, below, a.cell)
+	newBlock(smallFont, soft, m.Caption, a.cell).draw(c, x, below)
+	return v
+}
+
+// keyHeight returns the height of drawKeyRow.
+func (s Sheet) keyHeight(width vg.Length) vg.Length {
+	var h vg.Length
+	for _, scale := range s.scales() {
+		h = max(h, scale.height())
+	}
+	return h + partGap + notesHeight(keys(s.Maps...), width)
+}
+
+// drawKeyRow draws the colour scales beside each other, the scale of length, and the meaning of the marks; it returns their height.
+func (s Sheet) drawKeyRow(c vg.Canvas, v view, x, top, width vg.Length) vg.Length {
+	scales := s.scales()
+	bar := s.Maps[0].scaleBar(v)
+	bar.draw(c, x+width-bar.length-0.5, top)
+	each := (width - bar.length - barGap - panelGap*vg.Length(len(scales)-1)) / vg.Length(len(scales))
+	for i, scale := range scales {
+		scale.draw(c, x+vg.Length(i)*(each+panelGap), top, each)
+	}
+	drawNotes(c, keys(s.Maps...), x, top-s.keyHeight(width)+notesHeight(keys(s.Maps...), width)+partGap/2, width)
+	return s.keyHeight(width)
+}
+
+// drawKeyColumn draws the same below each other.
+func (s Sheet) drawKeyColumn(c vg.Canvas, v view, x, top, width vg.Length) {
+	for _, scale := range s.scales() {
+		scale.draw(c, x, top, width)
+		top -= scale.height() + 1.5*partGap
+	}
+	top -= drawNotes(c, keys(s.Maps...), x, top, width) + partGap
+	s.Maps[0].scaleBar(v).draw(c, x+0.5, top+lineHeight(smallFont))
+}
+
+// Describe describes each map in turn.
+func (s Sheet) Describe() string {
+	var sentences []string
+	for _, m := range s.Maps {
+		sentences = append(sentences, m.Describe())
+	}
+	return strings.Join(sentences, " ")
+}
