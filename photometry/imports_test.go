@@ -35,7 +35,7 @@ var arrows = map[string][]string{
 	// The constants of the published procedure are an embedded CSV with sources, as every table of a standard is.
 	"photometry/cavity":       {"photometry", "photometry/internal/table"},
 	"photometry/direct":       {"photometry", "photometry/room"},
-	"photometry/interreflect": {"photometry/direct", "photometry/room"},
+	"photometry/interreflect": {"photometry", "photometry/direct", "photometry/room"},
 
 	// files in
 	"photometry/lm63":    {"photometry", "photometry/diag"},

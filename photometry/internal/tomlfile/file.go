@@ -11,8 +11,10 @@
 package tomlfile
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -25,6 +27,8 @@ import (
 type File struct {
 	Name   string
 	Faults diag.List
+	broken bool
+	lines  []int               // offset of the first byte of each line
 	places map[string]diag.Pos // of values, and of tables, by dotted path
 	root   *Table
 }
@@ -32,10 +36,11 @@ type File struct {
 // Read parses the text. A fault of syntax is noted, and the file is then empty.
 func Read(name string, data []byte) *File {
 	f := &File{Name: name, places: map[string]diag.Pos{}}
+	data = blankMark(data)
 	values := map[string]any{}
 	if err := toml.Unmarshal(data, &values); err != nil {
 		f.syntax(err)
-		values = map[string]any{}
+		f.broken, values = true, map[string]any{}
 	} else {
 		f.place(data)
 	}
@@ -43,8 +48,17 @@ func Read(name string, data []byte) *File {
 	return f
 }
 
+// blankMark blanks the byte order mark that some editors put before the text, so that places still count bytes of the file.
+func blankMark(data []byte) []byte {
+	rest, marked := bytes.CutPrefix(data, []byte("\xef\xbb\xbf"))
+	if !marked {
+		return data
+	}
+	return append([]byte("   "), rest...)
+}
+
 // Broken tells that the syntax is wrong, so that missing keys mean nothing.
-func (f *File) Broken() bool { return len(f.places) == 0 && len(f.Faults) > 0 }
+func (f *File) Broken() bool { return f.broken }
 
 // Root returns the top of the file.
 func (f *File) Root() *Table { return f.root }
@@ -62,60 +76,69 @@ func (f *File) syntax(err error) {
 
 // place notes where each key's value stands.
 func (f *File) place(data []byte) {
+	f.lines = []int{0}
+	for i, b := range data {
+		if b == '\n' {
+			f.lines = append(f.lines, i+1)
+		}
+	}
 	p := unstable.Parser{}
 	p.Reset(data)
 	prefix, tables := "", map[string]int{}
 	for p.NextExpression() {
 		e := p.Expression()
 		switch e.Kind {
-		case unstable.Table:
-			prefix = f.header(&p, e, tables)
-		case unstable.ArrayTable:
-			prefix = f.header(&p, e, tables)
+		case unstable.Table, unstable.ArrayTable:
+			prefix = f.header(e, tables)
 		case unstable.KeyValue:
-			f.keyValue(&p, prefix, e)
+			f.keyValue(prefix, e)
 		}
 	}
 }
 
-// header places a [table] or [[table]] and returns its path; elements of an array of tables are numbered from 0.
-func (f *File) header(p *unstable.Parser, e *unstable.Node, tables map[string]int) string {
+// header places a [table] or [[table]] and returns its path; elements of an array of tables are numbered from 0. A table that only
+// stands in the header of another, as a does in [a.b], is placed there too.
+func (f *File) header(e *unstable.Node, tables map[string]int) string {
 	path, at := "", diag.Pos{}
 	for it := e.Key(); it.Next(); {
 		node := it.Node()
 		path = join(path, string(node.Data))
 		if at.Line == 0 {
-			at = f.at(p, node.Raw)
+			at = f.at(node)
 		}
-		last := it.IsLast()
-		if last && e.Kind == unstable.ArrayTable {
-			f.places[path] = at // the array: where its last element starts
+		if it.IsLast() && e.Kind == unstable.ArrayTable {
 			tables[path]++
 		}
+		f.placeOnce(path, at)
 		if n := tables[path]; n > 0 {
 			path = fmt.Sprintf("%s[%d]", path, n-1)
+			f.placeOnce(path, at)
 		}
 	}
-	f.places[path] = at
+	f.places[path] = at // its own header counts, even after that of one of its tables
 	return path
 }
 
-func (f *File) keyValue(p *unstable.Parser, prefix string, e *unstable.Node) {
+func (f *File) placeOnce(path string, at diag.Pos) {
+	if _, known := f.places[path]; !known {
+		f.places[path] = at
+	}
+}
+
+func (f *File) keyValue(prefix string, e *unstable.Node) {
 	path, at := prefix, diag.Pos{}
 	for it := e.Key(); it.Next(); {
 		path = join(path, string(it.Node().Data))
-		at = f.at(p, it.Node().Raw)
-		if _, known := f.places[path]; !known {
-			f.places[path] = at
-		}
+		at = f.at(it.Node())
+		f.placeOnce(path, at)
 	}
-	f.value(p, path, e.Value(), at)
+	f.value(path, e.Value(), at)
 }
 
 // value places a value; an array or a table that has no place of its own takes that of its key.
-func (f *File) value(p *unstable.Parser, path string, v *unstable.Node, at diag.Pos) {
+func (f *File) value(path string, v *unstable.Node, at diag.Pos) {
 	if v.Raw.Length > 0 {
-		at = f.at(p, v.Raw)
+		at = f.at(v)
 	}
 	f.places[path] = at
 	switch v.Kind {
@@ -123,22 +146,27 @@ func (f *File) value(p *unstable.Parser, path string, v *unstable.Node, at diag.
 		i := 0
 		for it := v.Children(); it.Next(); {
 			if it.Node().Kind != unstable.Comment {
-				f.value(p, fmt.Sprintf("%s[%d]", path, i), it.Node(), at)
+				f.value(fmt.Sprintf("%s[%d]", path, i), it.Node(), at)
 				i++
 			}
 		}
 	case unstable.InlineTable:
 		for it := v.Children(); it.Next(); {
 			if it.Node().Kind == unstable.KeyValue {
-				f.keyValue(p, path, it.Node())
+				f.keyValue(path, it.Node())
 			}
 		}
 	}
 }
 
-func (f *File) at(p *unstable.Parser, r unstable.Range) diag.Pos {
-	start := p.Shape(r).Start
-	return diag.Pos{File: f.Name, Line: start.Line, Column: start.Column}
+// at returns the place of a node. The parser's own way counts the lines from the start each time, which is slow for long files.
+func (f *File) at(n *unstable.Node) diag.Pos {
+	offset := int(n.Raw.Offset)
+	line, exact := slices.BinarySearch(f.lines, offset)
+	if !exact {
+		line-- // the last line that starts before it
+	}
+	return diag.Pos{File: f.Name, Line: line + 1, Column: offset - f.lines[line] + 1}
 }
 
 func join(path, key string) string {

@@ -1,6 +1,6 @@
 package tomlfile
 
-import "fmt"
+import "strconv"
 
 // A Rule tells which numbers a key may have, and says so in words.
 type Rule struct {
@@ -22,10 +22,13 @@ var Fraction = Between(0, 1)
 
 // Between takes the numbers from least to most.
 func Between(least, most float64) Rule {
-	return Rule{fmt.Sprintf("a number from %g to %g", least, most), func(x float64) bool { return x >= least && x <= most }}
+	return Rule{"a number from " + plain(least) + " to " + plain(most), func(x float64) bool { return x >= least && x <= most }}
 }
 
 // PositiveUpTo takes the numbers above 0 and up to most.
 func PositiveUpTo(most float64) Rule {
-	return Rule{fmt.Sprintf("a number above 0 and up to %g", most), func(x float64) bool { return x > 0 && x <= most }}
+	return Rule{"a number above 0 and up to " + plain(most), func(x float64) bool { return x > 0 && x <= most }}
 }
+
+// plain writes a number without an exponent.
+func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

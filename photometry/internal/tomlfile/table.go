@@ -18,7 +18,7 @@ type Table struct {
 	at     diag.Pos
 	values map[string]any
 	exists bool
-	asked  map[string]bool
+	asked  map[string]bool // by key that was named: whether it was asked for, not only looked for
 }
 
 // Exists tells whether the table stands in the file.
@@ -35,8 +35,9 @@ func (t *Table) Pos(key string) diag.Pos {
 	return t.at
 }
 
-// Has tells whether the key is there. It does not count as asked.
+// Has tells whether the key is there. It does not count as asked, but Done then knows the key as one that might have been meant.
 func (t *Table) Has(key string) bool {
+	t.asked[key] = t.asked[key]
 	_, ok := t.values[key]
 	return ok
 }
@@ -161,7 +162,11 @@ func (t *Table) Count(key string, least, most int) (int, bool) {
 	}
 	want := fmt.Sprintf("a whole number from %d to %d", least, most)
 	n, isInt := v.(int64)
+	x, isFloat := v.(float64)
 	switch {
+	case isFloat && x == math.Trunc(x):
+		t.Fault(key, "is "+describe(v)+" with a decimal point", want)
+		return 0, false
 	case !isInt:
 		t.Fault(key, "is "+describe(v), want)
 		return 0, false
@@ -227,7 +232,11 @@ func (t *Table) number(key string, v any, rule Rule) (float64, bool) {
 	case float64:
 		x = n
 	default:
-		t.Fault(key, "is "+describe(v), "a number: "+rule.Want)
+		want := rule.Want
+		if !strings.HasPrefix(want, "a number") && want != Any.Want {
+			want = "a number: " + want
+		}
+		t.Fault(key, "is "+describe(v), want)
 		return 0, false
 	}
 	if math.IsNaN(x) || math.IsInf(x, 0) || !rule.Holds(x) {
@@ -239,11 +248,11 @@ func (t *Table) number(key string, v any, rule Rule) (float64, bool) {
 
 // Done notes every key of the table that nobody asked for, with the nearest that somebody did.
 func (t *Table) Done() {
-	known := slices.Sorted(maps.Keys(t.asked))
 	for _, key := range slices.Sorted(maps.Keys(t.values)) {
 		if t.asked[key] {
 			continue
 		}
+		known := slices.DeleteFunc(slices.Sorted(maps.Keys(t.asked)), func(k string) bool { return k == key })
 		want := "one of " + strings.Join(known, ", ")
 		if near := diag.Nearest(key, known); near != "" {
 			want = near + ", perhaps"

@@ -1,0 +1,337 @@
+package interreflect
+
+import (
+	"context"
+	"math"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
+	"gonum.org/v1/gonum/dsp/fourier"
+)
+
+// Spectra are the exchange areas of an empty room as spectra over the offset of two patches. They are even in the offset, so the
+// spectra are real.
+type spectra struct {
+	padded   [3]int       // length of a transform along each axis
+	counts   [3]int       // patches along each axis
+	opposite [3][]float64 // by normal axis; frequency of v within frequency of u
+	beside   [3][]float64 // by shared axis; frequency within the second axis' distance within the first's
+}
+
+// others returns the two axes besides one, in order: u and v of a face with that normal, and the axes of distance of two faces
+// that share it.
+func others(a axis) (first, second axis) {
+	switch a {
+	case axisX:
+		return axisY, axisZ
+	case axisY:
+		return axisX, axisZ
+	default:
+		return axisX, axisY
+	}
+}
+
+// padding returns the least even length of at least n that is a product of 2, 3 and 5, which transforms are quick at.
+func padding(n int) int {
+	for ; ; n++ {
+		rest := n
+		for _, f := range []int{2, 3, 5} {
+			for rest%f == 0 {
+				rest /= f
+			}
+		}
+		if rest == 1 && n%2 == 0 {
+			return n
+		}
+	}
+}
+
+func (e *Enclosure) sizes() (s spectra, length, cell [3]float64) {
+	length = [3]float64{e.room.Length, e.room.Width, e.room.Height}
+	s.counts = [3]int{e.faces[floor].columns(), e.faces[floor].rows(), e.faces[wallX0].rows()}
+	for a := range 3 {
+		s.padded[a] = padding(2 * s.counts[a])
+		cell[a] = length[a] / float64(s.counts[a])
+	}
+	return s, length, cell
+}
+
+// spectraBytes returns about how much the spectra and a bounce take.
+func (e *Enclosure) spectraBytes() int64 {
+	s, _, _ := e.sizes()
+	total := 0
+	for a := range axis(3) {
+		b, c := others(a)
+		total += (s.padded[b]/2+1)*s.padded[c]*8*4 + (s.padded[a]/2+1)*s.counts[b]*s.counts[c]*8
+		for _, d := range []axis{b, c} { // lines of two faces, in and out
+			total += 2 * 2 * 16 * (s.padded[d]/2 + 1) * s.counts[b] * s.counts[c] / s.counts[d]
+		}
+	}
+	return int64(total) + int64(len(e.areas))*8*6
+}
+
+func newSpectra(ctx context.Context, e *Enclosure) (*spectra, error) {
+	s, length, cell := e.sizes()
+	group, ctx := errgroup.WithContext(ctx)
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for a := range axis(3) {
+		group.Go(func() error {
+			s.opposite[a] = s.facing(a, length[a], cell)
+			return ctx.Err()
+		})
+		group.Go(func() error {
+			s.beside[a] = s.square(a, cell)
+			return ctx.Err()
+		})
+	}
+	return &s, group.Wait()
+}
+
+// facing transforms the exchange areas of two opposite faces.
+func (s *spectra) facing(normal axis, distance float64, cell [3]float64) []float64 {
+	u, v := others(normal)
+	nu, nv, pu, pv := s.counts[u], s.counts[v], s.padded[u], s.padded[v]
+	table := make([]float64, (nu+1)*(nv+1))
+	for j := range nv + 1 {
+		for i := range nu + 1 {
+			table[j*(nu+1)+i] = facing(float64(i)*cell[u], float64(j)*cell[v], distance)
+		}
+	}
+	at := func(i, j int) float64 { return table[abs(j)*(nu+1)+abs(i)] }
+	kernel := make([]complex128, pv*(pu/2+1))
+	row, line := make([]float64, pu), fourier.NewFFT(pu)
+	for j := range pv {
+		dj := min(j, pv-j)
+		clear(row)
+		if dj < nv {
+			for i := range pu {
+				if di := min(i, pu-i); di < nu {
+					across := func(k int) float64 { return at(di+1, k) + at(di-1, k) - 2*at(di, k) }
+					row[i] = across(dj+1) + across(dj-1) - 2*across(dj)
+				}
+			}
+		}
+		line.Coefficients(kernel[j*(pu/2+1):(j+1)*(pu/2+1)], row)
+	}
+	out := make([]float64, len(kernel))
+	column, turn := make([]complex128, pv), fourier.NewCmplxFFT(pv)
+	for f := range pu/2 + 1 {
+		for j := range column {
+			column[j] = kernel[j*(pu/2+1)+f]
+		}
+		column = turn.Coefficients(column, column)
+		for j := range column {
+			out[f*pv+j] = real(column[j])
+		}
+	}
+	return out
+}
+
+// square transforms the exchange areas of two faces that share an axis.
+func (s *spectra) square(shared axis, cell [3]float64) []float64 {
+	b, c := others(shared)
+	n, nb, nc, p := s.counts[shared], s.counts[b], s.counts[c], s.padded[shared]
+	corner := func(j, k int) []float64 { // second difference of the antiderivative at one pair of distances
+		f := make([]float64, n+1)
+		for i := range f {
+			f[i] = square(float64(i)*cell[shared], float64(j)*cell[b], float64(k)*cell[c])
+		}
+		d := make([]float64, n)
+		for i := range d {
+			d[i] = f[i+1] + f[abs(i-1)] - 2*f[i]
+		}
+		return d
+	}
+	out := make([]float64, 0, nb*nc*(p/2+1))
+	below := make([][]float64, nc+1)
+	for k := range below {
+		below[k] = corner(0, k)
+	}
+	kernel, line, turned := make([]float64, p), fourier.NewFFT(p), make([]complex128, p/2+1)
+	for j := range nb {
+		above := make([][]float64, nc+1)
+		for k := range above {
+			above[k] = corner(j+1, k)
+		}
+		for k := range nc {
+			clear(kernel)
+			for i := range n {
+				kernel[i] = above[k+1][i] - above[k][i] - below[k+1][i] + below[k][i]
+				kernel[(p-i)%p] = kernel[i]
+			}
+			for _, x := range line.Coefficients(turned, kernel) {
+				out = append(out, real(x))
+			}
+		}
+		below = above
+	}
+	return out
+}
+
+func abs(i int) int { return max(i, -i) }
+
+// A bouncer sends the exitance of an empty room's six faces on, again and again.
+type bouncer struct {
+	*spectra
+	e       *Enclosure
+	in, out [roomFaces][2][]complex128 // lines of each face along u and along v, as spectra
+}
+
+func (e *Enclosure) bouncer() *bouncer {
+	b := &bouncer{spectra: e.empty, e: e}
+	for i := range roomFaces {
+		f := &e.faces[i]
+		for d, a := range [2]axis{f.u, f.v} {
+			size := b.lines(f, d) * (b.padded[a]/2 + 1)
+			b.in[i][d], b.out[i][d] = make([]complex128, size), make([]complex128, size)
+		}
+	}
+	return b
+}
+
+// lines returns how many lines a face has along its u (0) or v (1).
+func (b *bouncer) lines(f *face, d int) int {
+	if d == 0 {
+		return f.rows()
+	}
+	return f.columns()
+}
+
+// line returns the first patch of a line and the step along it.
+func (f *face) line(d, k int) (first, step, n int) {
+	if d == 0 {
+		return f.first + k*f.columns(), 1, f.columns()
+	}
+	return f.first + k, f.columns(), f.rows()
+}
+
+// bounce writes the illuminance, lx, that the exitance, lm/m², of all patches gives to all patches.
+func (b *bouncer) bounce(dst, exitance []float64) {
+	b.each(func(i, d, k int, line *fourier.FFT, values []float64, turned []complex128) {
+		f := &b.e.faces[i]
+		at, step, n := f.line(d, k)
+		clear(values)
+		for m := range n {
+			values[m] = exitance[at+m*step]
+		}
+		line.Coefficients(b.in[i][d][k*len(turned):(k+1)*len(turned)], values)
+	})
+	b.each(func(i, d, k int, _ *fourier.FFT, _ []float64, turned []complex128) {
+		b.neighbours(b.out[i][d][k*len(turned):(k+1)*len(turned)], i, d, k)
+	})
+	b.across()
+	clear(dst)
+	for along := range 2 { // a patch lies on a line of either direction
+		b.each(func(i, d, k int, line *fourier.FFT, values []float64, turned []complex128) {
+			if d != along {
+				return
+			}
+			f := &b.e.faces[i]
+			at, step, n := f.line(d, k)
+			line.Sequence(values, b.out[i][d][k*len(turned):(k+1)*len(turned)])
+			for m := range n {
+				dst[at+m*step] += values[m] / (float64(len(values)) * b.e.areas[at+m*step])
+			}
+		})
+	}
+}
+
+// each runs a job for every line of every face, as many at a time as there are processors.
+func (b *bouncer) each(job func(i, d, k int, line *fourier.FFT, values []float64, turned []complex128)) {
+	var group errgroup.Group
+	workers := runtime.GOMAXPROCS(0)
+	for w := range workers {
+		group.Go(func() error {
+			for i := range roomFaces {
+				f := &b.e.faces[i]
+				for d, a := range [2]axis{f.u, f.v} {
+					p := b.padded[a]
+					line, values, turned := fourier.NewFFT(p), make([]float64, p), make([]complex128, p/2+1)
+					for k := w; k < b.lines(f, d); k += workers {
+						job(i, d, k, line, values, turned)
+					}
+				}
+			}
+			return nil
+		})
+	}
+	_ = group.Wait() // no job fails
+}
+
+// neighbours adds up, in the spectrum of one line of a face, what the two faces give that share the line's axis.
+func (b *bouncer) neighbours(dst []complex128, i, d, k int) {
+	clear(dst)
+	f := &b.e.faces[i]
+	shared, depth := f.u, f.v
+	if d == 1 {
+		shared, depth = f.v, f.u
+	}
+	first, _ := others(shared)
+	kernel, size := b.beside[shared], len(dst)
+	for j := range roomFaces {
+		g := &b.e.faces[j]
+		if g.normal != depth { // g stands where the depth of f begins or ends
+			continue
+		}
+		gd := 0
+		if g.u != shared {
+			gd = 1
+		}
+		mine := k
+		if g.sign < 0 {
+			mine = b.counts[depth] - 1 - k
+		}
+		n := b.counts[f.normal]
+		for m := range n {
+			theirs := m
+			if f.sign < 0 {
+				theirs = n - 1 - m
+			}
+			at := theirs*b.counts[depth] + mine // by the first axis' distance, then the second's
+			if depth == first {
+				at = mine*n + theirs
+			}
+			factors := kernel[at*size : (at+1)*size]
+			src := b.in[j][gd][m*size : (m+1)*size]
+			for x, w := range factors {
+				s := src[x]
+				dst[x] += complex(w*real(s), w*imag(s))
+			}
+		}
+	}
+}
+
+// across adds what each face gets from the one opposite.
+func (b *bouncer) across() {
+	var group errgroup.Group
+	workers := runtime.GOMAXPROCS(0)
+	for w := range workers {
+		group.Go(func() error {
+			for i := range roomFaces {
+				f, from := &b.e.faces[i], b.in[i^1][0]
+				pv, size := b.padded[f.v], b.padded[f.u]/2+1
+				column, turn := make([]complex128, pv), fourier.NewCmplxFFT(pv)
+				kernel := b.opposite[f.normal]
+				for x := w; x < size; x += workers {
+					clear(column)
+					for k := range f.rows() {
+						column[k] = from[k*size+x]
+					}
+					turn.Coefficients(column, column)
+					for y, s := range kernel[x*pv : (x+1)*pv] {
+						column[y] = complex(s*real(column[y]), s*imag(column[y]))
+					}
+					turn.Sequence(column, column)
+					for k := range f.rows() {
+						b.out[i][0][k*size+x] += column[k] * complex(1/float64(pv), 0)
+					}
+				}
+			}
+			return nil
+		})
+	}
+	_ = group.Wait() // no job fails
+}
+
+// finite tells whether a number is finite, for the checks of a solution.
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

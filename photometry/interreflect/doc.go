@@ -1,0 +1,16 @@
+// Package interreflect finds the light that reaches a point by way of diffuse surfaces: floor, walls, ceiling and the faces of racks.
+//
+//	E = D + F ρ E        on the patches; D direct, E total, ρ reflectance, F the form factors
+//	e = Σ C ρ E          at a point; C the configuration factors, e the interreflected illuminance
+//
+// An empty room has exact factors between rectangles, in closed form (Howell, A Catalog of Radiation Heat Transfer Configuration
+// Factors, parallel and perpendicular rectangles; our derivation as differences of one antiderivative), that depend on offsets
+// only: a bounce is a convolution. With racks each patch looks along cosine-distributed rays, laid out by a fixed rule, and keeps
+// whom it sees. Both stop when a bounce carries less than a given part of the first flux, and the bounces that would follow are
+// added as a geometric series.
+//
+// Assumptions: surfaces are diffuse, of one reflectance each, and the light of a patch is even over it. A rack that lets light
+// through passes its transmittance and reflects its reflectance of the rest. Luminaires neither block nor reflect.
+//
+// Limits: what the direct light on the patches misses of the luminaires' flux is missing here too; Balance tells how much.
+package interreflect

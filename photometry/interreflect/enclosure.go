@@ -1,0 +1,298 @@
+package interreflect
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+
+	"lampswap/photometry"
+	"lampswap/photometry/room"
+)
+
+// Options steer the solution. The zero value is ready to use.
+type Options struct {
+	Patch    float64 // longest side of a patch, m; 0 means 2 ft, or 4 ft with racks, and an eighth of the shortest side of the room at most
+	Rays     int     // rays from each patch and each point in a room with racks; 0 means 256
+	Residual float64 // flux of a bounce, as a part of the direct flux on the patches, at which to stop; 0 means 1e-4
+	Memory   int64   // bytes that the solution may take; 0 means 1 GiB
+	// Progress, if not nil, is told from time to time what is being done and which part of it is done, 0 to 1. Calls do not overlap.
+	Progress func(step string, part float64)
+}
+
+func (o Options) filled(r room.Room, racks int) Options {
+	if o.Patch <= 0 {
+		o.Patch = 2 * photometry.Foot
+		if racks > 0 {
+			o.Patch = 4 * photometry.Foot
+		}
+		o.Patch = min(o.Patch, min(r.Length, r.Width, r.Height)/8)
+	}
+	if o.Rays <= 0 {
+		o.Rays = 256
+	}
+	if o.Residual <= 0 {
+		o.Residual = 1e-4
+	}
+	if o.Memory <= 0 {
+		o.Memory = 1 << 30
+	}
+	return o
+}
+
+// A MemoryError says that a job would take more than the limit.
+type MemoryError struct {
+	What          string
+	Patches, Rays int
+	Bytes, Limit  int64
+}
+
+// Error tells the numbers.
+func (e *MemoryError) Error() string {
+	return fmt.Sprintf("interreflect: %s of %d patches or points with %d rays each would take %d MiB, the limit is %d MiB; choose larger patches or fewer points",
+		e.What, e.Patches, e.Rays, e.Bytes>>20, e.Limit>>20)
+}
+
+// An axis is a direction of the room: x, y or z.
+type axis int
+
+const (
+	axisX axis = iota
+	axisY
+	axisZ
+)
+
+func along(v room.Vec, a axis) float64 {
+	switch a {
+	case axisX:
+		return v.X
+	case axisY:
+		return v.Y
+	default:
+		return v.Z
+	}
+}
+
+func unit(a axis) room.Vec {
+	switch a {
+	case axisX:
+		return room.Vec{X: 1}
+	case axisY:
+		return room.Vec{Y: 1}
+	default:
+		return room.Vec{Z: 1}
+	}
+}
+
+// A face is a rectangle square to an axis, cut into patches by lines along its two other axes, u and v. Patch (i, j) is number
+// first + j * columns + i.
+type face struct {
+	normal      axis
+	sign        float64 // of the side that takes part
+	at          float64 // coordinate along the normal
+	u, v        axis
+	us, vs      []float64 // borders, ascending
+	reflectance float64   // of the light that arrives, what leaves the same side
+	absorbs     float64   // and what is lost
+	first       int
+}
+
+func (f *face) columns() int { return len(f.us) - 1 }
+func (f *face) rows() int    { return len(f.vs) - 1 }
+
+func (f *face) inward() room.Vec { return unit(f.normal).Scale(f.sign) }
+
+// point returns a place on the face by its coordinates.
+func (f *face) point(u, v float64) room.Vec {
+	return unit(f.normal).Scale(f.at).Add(unit(f.u).Scale(u)).Add(unit(f.v).Scale(v))
+}
+
+// locate returns the patch that holds a place of the face.
+func (f *face) locate(u, v float64) int {
+	return f.first + cell(f.vs, v)*f.columns() + cell(f.us, u)
+}
+
+func cell(borders []float64, x float64) int {
+	last := len(borders) - 2
+	// borders are nearly even: start from the even guess and walk
+	i := int((x - borders[0]) / (borders[last+1] - borders[0]) * float64(last+1))
+	i = min(max(i, 0), last)
+	for i > 0 && x < borders[i] {
+		i--
+	}
+	for i < last && x >= borders[i+1] {
+		i++
+	}
+	return i
+}
+
+// An Enclosure is a room with its racks, cut into patches that know whom they see. It holds no light and may serve several
+// systems, one after the other or at once.
+type Enclosure struct {
+	room    room.Room
+	racks   []room.Rack
+	options Options
+	faces   []face
+	areas   []float64 // exposed area of each patch, m²; 0 where a rack covers it
+	empty   *spectra  // of an empty room
+	seen    sightings // of the patches, with racks
+
+	mutex  sync.Mutex
+	grids  map[room.Grid]sightings
+	stored int64 // bytes in grids
+}
+
+// The first six faces are the room's.
+const (
+	floor = iota
+	ceiling
+	wallX0
+	wallX1
+	wallY0
+	wallY1
+	roomFaces
+)
+
+// NewEnclosure cuts the room and its racks into patches and finds whom each sees. It errs with a *MemoryError if that would take
+// more than the limit, and if the context is cancelled.
+func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options Options) (*Enclosure, error) {
+	e := &Enclosure{room: r, racks: racks, options: options.filled(r, len(racks)), grids: map[room.Grid]sightings{}}
+	e.faces = e.cut()
+	count := 0
+	for i := range e.faces {
+		f := &e.faces[i]
+		f.first = count
+		count += f.columns() * f.rows()
+		if err := e.check("patches", count, 8, 0); err != nil {
+			return nil, err
+		}
+	}
+	e.areas = make([]float64, count)
+	for i := range e.faces {
+		e.measure(&e.faces[i])
+	}
+	if len(racks) == 0 {
+		if err := e.check("the form factors of an empty room", count, e.spectraBytes()/int64(count), 0); err != nil {
+			return nil, err
+		}
+		var err error
+		e.empty, err = newSpectra(ctx, e)
+		return e, err
+	}
+	if err := e.check("the sights", count, 4*int64(e.options.Rays), e.options.Rays); err != nil {
+		return nil, err
+	}
+	var err error
+	e.seen, err = e.look(ctx, count, "sights of the patches", e.patchEye)
+	return e, err
+}
+
+func (e *Enclosure) check(what string, count int, each int64, rays int) error {
+	if need := int64(count) * each; need > e.options.Memory-e.stored {
+		return &MemoryError{what, count, rays, need, e.options.Memory - e.stored}
+	}
+	return nil
+}
+
+// Patches returns how many patches there are.
+func (e *Enclosure) Patches() int { return len(e.areas) }
+
+// cut lays the borders of the patches.
+func (e *Enclosure) cut() []face {
+	r, p := e.room, e.options.Patch
+	refl := r.Reflectance
+	far := room.Vec{X: r.Length, Y: r.Width, Z: r.Height}
+	side := func(normal axis, sign, at float64, u, v axis, reflectance float64) face {
+		f := face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: reflectance, absorbs: 1 - reflectance}
+		f.us, f.vs = e.borders(&f, u, along(far, u), p), e.borders(&f, v, along(far, v), p)
+		return f
+	}
+	faces := []face{
+		floor:   side(axisZ, 1, 0, axisX, axisY, refl.Floor),
+		ceiling: side(axisZ, -1, r.Height, axisX, axisY, refl.Ceiling),
+		wallX0:  side(axisX, 1, 0, axisY, axisZ, refl.Walls),
+		wallX1:  side(axisX, -1, r.Length, axisY, axisZ, refl.Walls),
+		wallY0:  side(axisY, 1, 0, axisX, axisZ, refl.Walls),
+		wallY1:  side(axisY, -1, r.Width, axisX, axisZ, refl.Walls),
+	}
+	for i := range e.racks {
+		faces = append(faces, rackFaces(&e.racks[i], p)...)
+	}
+	return faces
+}
+
+// Faces of a rack in order: top, then the four sides; the underside stands on the floor.
+const rackSides = 5
+
+func rackFaces(k *room.Rack, patch float64) []face {
+	far := k.Far()
+	kept := 1 - k.Transmittance
+	side := func(normal axis, sign, at float64, u, v axis) face {
+		return face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: kept * k.Reflectance, absorbs: kept * (1 - k.Reflectance),
+			us: even(along(k.Corner, u), along(far, u), patch), vs: even(along(k.Corner, v), along(far, v), patch)}
+	}
+	return []face{
+		side(axisZ, 1, far.Z, axisX, axisY),
+		side(axisX, -1, k.Corner.X, axisY, axisZ), side(axisX, 1, far.X, axisY, axisZ),
+		side(axisY, -1, k.Corner.Y, axisX, axisZ), side(axisY, 1, far.Y, axisX, axisZ),
+	}
+}
+
+func even(from, to, patch float64) []float64 {
+	n := room.Cells(to-from, patch)
+	borders := make([]float64, n+1)
+	for i := range borders {
+		borders[i] = from + (to-from)*float64(i)/float64(n)
+	}
+	return borders
+}
+
+const touching = 1e-6 // m
+
+// borders cuts a side of the room along an axis, also at the edges of every rack that touches it, so that each patch is wholly
+// covered or wholly free.
+func (e *Enclosure) borders(f *face, a axis, length, patch float64) []float64 {
+	stops := []float64{0, length}
+	for i := range e.racks {
+		k := &e.racks[i]
+		low, high := along(k.Corner, f.normal), along(k.Far(), f.normal)
+		if low > f.at+touching || high < f.at-touching {
+			continue
+		}
+		stops = append(stops, min(max(along(k.Corner, a), 0), length), min(max(along(k.Far(), a), 0), length))
+	}
+	slices.Sort(stops)
+	stops = slices.CompactFunc(stops, func(x, y float64) bool { return math.Abs(x-y) < touching })
+	var borders []float64
+	for i := range len(stops) - 1 {
+		part := even(stops[i], stops[i+1], patch)
+		borders = append(borders, part[:len(part)-1]...)
+	}
+	return append(borders, length)
+}
+
+// measure finds the area of each patch of a face that is open to the room: a patch whose middle touches another rack, or lies
+// outside the room, is covered.
+func (e *Enclosure) measure(f *face) {
+	for j := range f.rows() {
+		for i := range f.columns() {
+			p := f.point((f.us[i]+f.us[i+1])/2, (f.vs[j]+f.vs[j+1])/2).Add(f.inward().Scale(touching))
+			if e.open(p) {
+				e.areas[f.first+j*f.columns()+i] = (f.us[i+1] - f.us[i]) * (f.vs[j+1] - f.vs[j])
+			}
+		}
+	}
+}
+
+func (e *Enclosure) open(p room.Vec) bool {
+	if p.X < 0 || p.Y < 0 || p.Z < 0 || p.X > e.room.Length || p.Y > e.room.Width || p.Z > e.room.Height {
+		return false
+	}
+	for i := range e.racks {
+		if e.racks[i].Contains(p) {
+			return false
+		}
+	}
+	return true
+}

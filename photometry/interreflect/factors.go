@@ -1,0 +1,103 @@
+package interreflect
+
+import (
+	"math"
+
+	"lampswap/photometry/room"
+)
+
+// facing is the antiderivative for two parallel rectangles at a distance h, by their offsets x and y:
+//
+//	π A F = ½ ΔxΔxΔyΔy [ x √(y²+h²) atan(x/√(y²+h²)) + y √(x²+h²) atan(y/√(x²+h²)) - h²/2 ln(x²+y²+h²) ]
+//
+// Source: Howell, parallel rectangles of any size and place.
+func facing(x, y, h float64) float64 {
+	p, q := math.Sqrt(y*y+h*h), math.Sqrt(x*x+h*h)
+	return (x*p*math.Atan(x/p) + y*q*math.Atan(y/q) - h*h/2*math.Log(x*x+y*y+h*h)) / (2 * math.Pi)
+}
+
+// square is the antiderivative for two rectangles in perpendicular planes, by their offset s along the planes' common line and
+// the distances y and z from it:
+//
+//	π A F = ΔsΔsΔyΔz [ (ρ²-s²)/8 ln(ρ²+s²) - ρ s/2 atan(s/ρ) ],  ρ² = y² + z²
+//
+// Source: our derivation: y z / q² is ∂²/∂y∂z of -¼ ln q, q = s² + y² + z², integrated twice over s; what does not depend on ρ
+// cancels. It agrees with Howell, perpendicular rectangles.
+func square(s, y, z float64) float64 {
+	rho := y*y + z*z
+	if rho == 0 {
+		if s == 0 {
+			return 0
+		}
+		return -s * s / 8 * math.Log(s*s) / math.Pi
+	}
+	r := math.Sqrt(rho)
+	return ((rho-s*s)/8*math.Log(rho+s*s) - r*s/2*math.Atan(s/r)) / math.Pi
+}
+
+// An interval is an extent along one axis, m.
+type interval struct{ from, to float64 }
+
+func (i interval) length() float64 { return i.to - i.from }
+
+// both sums an antiderivative of the offset over two intervals: f(a.to-b.from) + f(a.from-b.to) - f(a.from-b.from) - f(a.to-b.to).
+func both(a, b interval, f func(s float64) float64) float64 {
+	return f(a.to-b.from) + f(a.from-b.to) - f(a.from-b.from) - f(a.to-b.to)
+}
+
+// exchangeParallel returns the exchange area, m², the area of one rectangle times its form factor to the other, of two rectangles that
+// face each other at a distance: x1 by y1 and x2 by y2.
+func exchangeParallel(x1, y1, x2, y2 interval, distance float64) float64 {
+	return both(x1, x2, func(x float64) float64 {
+		return both(y1, y2, func(y float64) float64 { return facing(x, y, distance) })
+	})
+}
+
+// exchangePerpendicular returns the exchange area, m², of a rectangle s1 by y in one plane and a rectangle s2 by z in a plane
+// square to it; s runs along the planes' common line, y and z are distances from it.
+func exchangePerpendicular(s1, y, s2, z interval) float64 {
+	return both(s1, s2, func(s float64) float64 {
+		return square(s, y.to, z.to) - square(s, y.from, z.to) - square(s, y.to, z.from) + square(s, y.from, z.from)
+	})
+}
+
+// configuration returns the configuration factor of a convex quadrangle seen from p on a surface with the unit normal: the
+// illuminance it gives for one lm/m². What lies behind the surface is cut off.
+//
+//	C = 1/(2π) Σ β (n · Γ)    over the edges; β the angle an edge subtends at p, Γ the unit normal of its plane with p
+//
+// Source: Lambert, Photometria (1760); as usual for polygons.
+func configuration(corners *[4]room.Vec, p, normal room.Vec) float64 {
+	var seen [8]room.Vec
+	n := 0
+	last := corners[3].Sub(p)
+	before := last.Dot(normal)
+	for i := range corners {
+		here := corners[i].Sub(p)
+		height := here.Dot(normal)
+		if (before > 0) != (height > 0) {
+			t := before / (before - height)
+			seen[n] = last.Add(here.Sub(last).Scale(t))
+			n++
+		}
+		if height > 0 {
+			seen[n] = here
+			n++
+		}
+		last, before = here, height
+	}
+	if n < 3 {
+		return 0
+	}
+	sum := 0.0
+	a := seen[n-1]
+	for i := range n {
+		b := seen[i]
+		cross := room.Vec{X: a.Y*b.Z - a.Z*b.Y, Y: a.Z*b.X - a.X*b.Z, Z: a.X*b.Y - a.Y*b.X}
+		if size := cross.Length(); size > 0 {
+			sum += math.Atan2(size, a.Dot(b)) * cross.Dot(normal) / size
+		}
+		a = b
+	}
+	return math.Abs(sum) / (2 * math.Pi)
+}

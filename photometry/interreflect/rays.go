@@ -1,0 +1,280 @@
+package interreflect
+
+import (
+	"context"
+	"math"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
+
+	"lampswap/photometry/room"
+)
+
+// Sightings are what a number of eyes see along their rays: entry k of eye i is a patch, starts[i] ≤ k < starts[i+1]; without
+// racks that let light through every entry weighs the same.
+type sightings struct {
+	each    int     // entries of an eye, where all have the same number
+	patches []int32 // eye by eye; -1 is nothing
+	weights []float32
+	starts  []int
+}
+
+// An eye is where ray k of n starts and which way it looks from there; ok is false for an eye that sees nothing.
+type eye func(i, k, n int) (from, towards room.Vec, ok bool)
+
+// Rays laid out evenly in four dimensions by an additive recurrence on the roots of x⁵ = x + 1. Source: Roberts, The
+// unreasonable effectiveness of quasirandom sequences (2018), from memory, unverified; any even cover serves.
+var steps = func() [4]float64 {
+	const g = 1.1673039782614187
+	return [4]float64{1 / g, 1 / (g * g), 1 / (g * g * g), 1 / (g * g * g * g)}
+}()
+
+func spread(k, dimension int) float64 {
+	_, x := math.Modf(0.5 + float64(k)*steps[dimension])
+	return x
+}
+
+// cosine returns ray k of n about a normal with density cos/π: strata of equal projected area, on the disc.
+func cosine(k, n int, turn float64, normal, u, v room.Vec) room.Vec {
+	r2 := (float64(k) + 0.5) / float64(n)
+	const golden = 2.399963229728653 // rad; Vogel's spiral covers the disc evenly
+	sin, cos := math.Sincos(float64(k)*golden + turn)
+	r := math.Sqrt(r2)
+	return normal.Scale(math.Sqrt(1 - r2)).Add(u.Scale(r * cos)).Add(v.Scale(r * sin))
+}
+
+// patchEye spreads the rays of a patch over it.
+func (e *Enclosure) patchEye(i, k, n int) (from, towards room.Vec, ok bool) {
+	if e.areas[i] == 0 {
+		return from, towards, false
+	}
+	f := e.faceOf(i)
+	a, b := (i-f.first)%f.columns(), (i-f.first)/f.columns()
+	x, y := spread(k, 0), spread(k, 1)
+	from = f.point(f.us[a]+x*(f.us[a+1]-f.us[a]), f.vs[b]+y*(f.vs[b+1]-f.vs[b]))
+	_, turn := math.Modf(float64(i) * steps[2])
+	return from, cosine(k, n, 2*math.Pi*turn, f.inward(), unit(f.u), unit(f.v)), true
+}
+
+func (e *Enclosure) faceOf(patch int) *face {
+	low, high := 0, len(e.faces)
+	for high-low > 1 {
+		if middle := (low + high) / 2; e.faces[middle].first <= patch {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return &e.faces[low]
+}
+
+const chunk = 64 // eyes between two looks at the context
+
+// look traces the rays of all eyes.
+func (e *Enclosure) look(ctx context.Context, count int, step string, at eye) (sightings, error) {
+	n := e.options.Rays
+	if e.seesThrough() {
+		return e.lookThrough(ctx, count, step, at)
+	}
+	s := sightings{each: n, patches: make([]int32, count*n)}
+	err := e.blocks(ctx, count, step, func(i int) {
+		for k := range n {
+			from, towards, ok := at(i, k, n)
+			s.patches[i*n+k] = -1
+			if ok {
+				s.patches[i*n+k] = int32(e.first(from, towards))
+			}
+		}
+	})
+	return s, err
+}
+
+func (e *Enclosure) seesThrough() bool {
+	for i := range e.racks {
+		if e.racks[i].Transmittance > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// lookThrough traces rays that racks let through in part: they see each rack's face, and on behind it.
+func (e *Enclosure) lookThrough(ctx context.Context, count int, step string, at eye) (sightings, error) {
+	n := e.options.Rays
+	type seen struct {
+		patches []int32
+		weights []float32
+	}
+	all := make([]seen, count)
+	err := e.blocks(ctx, count, step, func(i int) {
+		var s seen
+		for k := range n {
+			if from, towards, ok := at(i, k, n); ok {
+				e.through(from, towards, func(patch int, weight float64) {
+					s.patches = append(s.patches, int32(patch))
+					s.weights = append(s.weights, float32(weight))
+				})
+			}
+		}
+		all[i] = s
+	})
+	if err != nil {
+		return sightings{}, err
+	}
+	joined := sightings{each: n, starts: make([]int, count+1)}
+	for i := range all {
+		joined.starts[i+1] = joined.starts[i] + len(all[i].patches)
+	}
+	if err := e.check("the sights through racks", joined.starts[count], 16, n); err != nil {
+		return sightings{}, err
+	}
+	for i := range all {
+		joined.patches, joined.weights = append(joined.patches, all[i].patches...), append(joined.weights, all[i].weights...)
+		all[i] = seen{}
+	}
+	return joined, nil
+}
+
+// blocks runs a job for every eye, in blocks taken in turn by the workers; an eye's result depends on no other.
+func (e *Enclosure) blocks(ctx context.Context, count int, step string, job func(i int)) error {
+	group, ctx := errgroup.WithContext(ctx)
+	workers := max(1, min(runtime.GOMAXPROCS(0), (count+chunk-1)/chunk))
+	for w := range workers {
+		group.Go(func() error {
+			for start := w * chunk; start < count; start += workers * chunk {
+				if err := ctx.Err(); err != nil {
+					return err
+				}
+				for i := start; i < min(start+chunk, count); i++ {
+					job(i)
+				}
+				if w == 0 && e.options.Progress != nil {
+					e.options.Progress(step, float64(min(start+workers*chunk, count))/float64(count))
+				}
+			}
+			return nil
+		})
+	}
+	return group.Wait()
+}
+
+// gather returns the mean exitance, lm/m², that eye i sees: its illuminance, lx.
+func (s *sightings) gather(i int, exitance []float64) float64 {
+	sum := 0.0
+	if s.starts == nil {
+		for _, p := range s.patches[i*s.each : (i+1)*s.each] {
+			if p >= 0 {
+				sum += exitance[p]
+			}
+		}
+		return sum / float64(s.each)
+	}
+	from, to := s.starts[i], s.starts[i+1]
+	for k, p := range s.patches[from:to] {
+		sum += float64(s.weights[from+k]) * exitance[p]
+	}
+	return sum / float64(s.each)
+}
+
+// A hit is where a ray meets a surface.
+type hit struct {
+	t    float64
+	face int
+}
+
+// first returns the patch that a ray meets first.
+func (e *Enclosure) first(from, towards room.Vec) int {
+	h := e.wall(from, towards)
+	for i := range e.racks {
+		if k, ok := e.enters(i, from, towards, h.t); ok {
+			h = k
+		}
+	}
+	return e.patchAt(h, from, towards)
+}
+
+// through reports all patches that a ray meets, with the part of the light that comes from there through the racks before. Racks
+// are met in the order of their distance.
+func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weight float64)) {
+	wall := e.wall(from, towards)
+	passes, done := 1.0, -1.0
+	for passes > 1e-4 { // less is lost in the residual
+		next, rack := wall, -1
+		for i := range e.racks {
+			k, ok := e.enters(i, from, towards, next.t)
+			if ok && (k.t > done || k.t == done && i > e.rackOf(k.face)) {
+				next, rack = k, i
+			}
+		}
+		report(e.patchAt(next, from, towards), passes)
+		if rack < 0 {
+			return
+		}
+		passes *= e.racks[rack].Transmittance
+		done = next.t
+	}
+}
+
+func (e *Enclosure) rackOf(face int) int { return (face - roomFaces) / rackSides }
+
+func (e *Enclosure) patchAt(h hit, from, towards room.Vec) int {
+	f := &e.faces[h.face]
+	p := from.Add(towards.Scale(h.t))
+	return f.locate(along(p, f.u), along(p, f.v))
+}
+
+// wall returns where a ray leaves the room.
+func (e *Enclosure) wall(from, towards room.Vec) hit {
+	h := hit{t: math.Inf(1)}
+	try := func(p, d, far float64, low, high int) {
+		if d > 0 {
+			if t := (far - p) / d; t < h.t {
+				h = hit{t, high}
+			}
+		} else if d < 0 {
+			if t := -p / d; t < h.t {
+				h = hit{t, low}
+			}
+		}
+	}
+	try(from.X, towards.X, e.room.Length, wallX0, wallX1)
+	try(from.Y, towards.Y, e.room.Width, wallY0, wallY1)
+	try(from.Z, towards.Z, e.room.Height, floor, ceiling)
+	return h
+}
+
+// enters returns where a ray enters a rack before it has gone the given way. A ray that starts on a face of the rack and leaves it
+// does not enter.
+func (e *Enclosure) enters(rack int, from, towards room.Vec, before float64) (hit, bool) {
+	k := &e.racks[rack]
+	far := k.Far()
+	if from.Z >= far.Z && towards.Z >= 0 {
+		return hit{}, false
+	}
+	base := roomFaces + rack*rackSides
+	enter, leave, which := -1e-9, before, -1
+	if !slab(from.Y, towards.Y, k.Corner.Y, far.Y, base+3, base+4, &enter, &leave, &which) ||
+		!slab(from.X, towards.X, k.Corner.X, far.X, base+1, base+2, &enter, &leave, &which) ||
+		!slab(from.Z, towards.Z, k.Corner.Z, far.Z, -1, base, &enter, &leave, &which) {
+		return hit{}, false
+	}
+	if which < 0 || leave-enter < 1e-9 {
+		return hit{}, false
+	}
+	return hit{max(enter, 0), which}, true
+}
+
+func slab(p, d, low, high float64, lowFace, highFace int, enter, leave *float64, which *int) bool {
+	if d == 0 {
+		return p > low && p < high
+	}
+	t0, t1, face := (low-p)/d, (high-p)/d, lowFace
+	if d < 0 {
+		t0, t1, face = t1, t0, highFace
+	}
+	if t0 > *enter {
+		*enter, *which = t0, face
+	}
+	*leave = min(*leave, t1)
+	return *enter < *leave
+}

@@ -1,0 +1,284 @@
+package interreflect
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"lampswap/photometry/direct"
+	"lampswap/photometry/room"
+)
+
+// A Balance is the account of the light, lm.
+type Balance struct {
+	Emitted  float64 // by the luminaires
+	Arrived  float64 // of that, on the patches; what is missing fell between the points at which it was computed
+	Absorbed float64 // by the surfaces, in the end
+	Bounces  int
+	Residual float64 // flux of the last bounce, as a part of what arrived; the rest of the series is added
+	// Correction is the largest relative change that kept a bounce's flux whole in a room with racks; 0 in an empty room.
+	Correction float64
+}
+
+// A Solution is the interreflected light of one system in an enclosure. It is not changed by use.
+type Solution struct {
+	enclosure *Enclosure
+	direct    []float64 // lx, of each patch
+	total     []float64 // lx
+	exitance  []float64 // lm/m²
+	sums      [][]float64
+	balance   Balance
+}
+
+// ErrEndless says that the light does not die away: the surfaces absorb next to nothing.
+var ErrEndless = errors.New("interreflect: the surfaces absorb too little for the light to die away")
+
+const mostBounces = 2000
+
+// Solve finds the interreflected light of a scene in a room; the scene's racks stand in it. It errs with a *MemoryError, with
+// ErrEndless, and if the context is cancelled.
+func Solve(ctx context.Context, r room.Room, scene direct.Scene, options Options) (*Solution, error) {
+	e, err := NewEnclosure(ctx, r, scene.Racks, options)
+	if err != nil {
+		return nil, err
+	}
+	return e.Solve(ctx, scene)
+}
+
+// Solve finds the interreflected light of a scene's sources in the enclosure; the enclosure's racks count, not the scene's. It
+// errs with ErrEndless, and if the context is cancelled.
+func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, error) {
+	scene.Racks = e.racks
+	s := &Solution{enclosure: e}
+	s.balance.Emitted = scene.Flux()
+	var err error
+	if s.direct, err = e.onPatches(ctx, scene); err != nil {
+		return nil, err
+	}
+	if err := s.iterate(ctx); err != nil {
+		return nil, err
+	}
+	s.account()
+	return s, nil
+}
+
+// onPatches returns the direct illuminance of every patch, the mean over it: by blocks of even patches, each cut finer where
+// luminaires are near or racks throw shadows.
+func (e *Enclosure) onPatches(ctx context.Context, scene direct.Scene) ([]float64, error) {
+	values := make([]float64, len(e.areas))
+	prepared := scene.Prepare()
+	for i := range e.faces {
+		f := &e.faces[i]
+		fine := e.fineness(f, scene)
+		for _, vs := range runs(f.vs) {
+			for _, us := range runs(f.us) {
+				if err := e.direct(ctx, prepared, f, us, vs, fine, values); err != nil {
+					return nil, err
+				}
+			}
+		}
+		if e.options.Progress != nil {
+			e.options.Progress("direct light on the surfaces", float64(i+1)/float64(len(e.faces)))
+		}
+	}
+	return values, nil
+}
+
+// A run is a stretch of equal cells: from border first to border last.
+type run struct{ first, last int }
+
+func runs(borders []float64) []run {
+	var all []run
+	for at := 0; at < len(borders)-1; {
+		end := at + 1
+		step := borders[end] - borders[at]
+		for end < len(borders)-1 && math.Abs(borders[end+1]-borders[end]-step) < touching {
+			end++
+		}
+		all = append(all, run{at, end})
+		at = end
+	}
+	return all
+}
+
+// fineness returns into how many parts a patch is cut along each side for its direct light: so that a part is at most a third of
+// the distance of the nearest luminaire from the face. Where racks throw shadows nothing smooths the result: twice as many.
+func (e *Enclosure) fineness(f *face, scene direct.Scene) int {
+	near := math.Inf(1)
+	for _, s := range scene.Sources {
+		for _, p := range s.Placements {
+			if d := (along(p.Position, f.normal) - f.at) * f.sign; d > 0 {
+				near = min(near, d)
+			}
+		}
+	}
+	perDistance, least, most := 3.0, 1, 8
+	if len(e.racks) > 0 {
+		perDistance, least, most = 6, 2, 4
+	}
+	return min(max(int(min(perDistance*e.options.Patch/near, 8)+1), least), most)
+}
+
+func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, f *face, us, vs run, fine int, values []float64) error {
+	open := false
+	for j := vs.first; j < vs.last && !open; j++ {
+		for i := us.first; i < us.last && !open; i++ {
+			open = e.areas[f.first+j*f.columns()+i] > 0
+		}
+	}
+	if !open {
+		return nil
+	}
+	u0, u1, v0, v1 := f.us[us.first], f.us[us.last], f.vs[vs.first], f.vs[vs.last]
+	g := room.Grid{NX: (us.last - us.first) * fine, NY: (vs.last - vs.first) * fine, Origin: f.point(u0, v0), U: unit(f.u), V: unit(f.v), Normal: f.inward()}
+	g.StepX, g.StepY = (u1-u0)/float64(g.NX), (v1-v0)/float64(g.NY)
+	light, err := scene.Illuminance(ctx, g)
+	if err != nil {
+		return err
+	}
+	if len(e.racks) == 0 {
+		light = means(light, g.NX, g.NY)
+	}
+	for iy := range g.NY {
+		for ix := range g.NX {
+			at := f.first + (vs.first+iy/fine)*f.columns() + us.first + ix/fine
+			if x := light[iy*g.NX+ix]; e.areas[at] > 0 && finite(x) {
+				values[at] += x / float64(fine*fine)
+			}
+		}
+	}
+	return nil
+}
+
+// means turns the values in the middle of equal cells into means over them: the mean of a parabola exceeds its middle by a
+// twenty-fourth of its second difference, in each direction.
+func means(middle []float64, nx, ny int) []float64 {
+	mean := append([]float64(nil), middle...)
+	bend := func(at, i, n, step int) float64 {
+		at += (min(max(i, 1), n-2) - i) * step // at an edge that of the cell beside it
+		return (middle[at+step] - 2*middle[at] + middle[at-step]) / 24
+	}
+	for iy := range ny {
+		for ix := range nx {
+			at := iy*nx + ix
+			if nx > 2 {
+				mean[at] += bend(at, ix, nx, 1)
+			}
+			if ny > 2 {
+				mean[at] += bend(at, iy, ny, nx)
+			}
+			mean[at] = max(mean[at], 0)
+		}
+	}
+	return mean
+}
+
+// iterate adds bounce after bounce until one carries next to nothing, then the rest of the series as if each later bounce were
+// the last one times the ratio of the last two.
+func (s *Solution) iterate(ctx context.Context) error {
+	e := s.enclosure
+	s.total = append([]float64(nil), s.direct...)
+	light, exitance := append([]float64(nil), s.direct...), make([]float64, len(s.direct))
+	arrived := e.flux(light)
+	s.balance.Arrived = arrived
+	var empty *bouncer
+	if e.empty != nil {
+		empty = e.bouncer()
+	}
+	for before := arrived; arrived > 0; {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if s.balance.Bounces++; s.balance.Bounces > mostBounces {
+			return ErrEndless
+		}
+		leaving := e.reflect(exitance, light)
+		if empty != nil {
+			empty.bounce(light, exitance)
+		} else {
+			if err := e.blocks(ctx, len(light), "bounces", func(i int) { light[i] = e.seen.gather(i, exitance) }); err != nil {
+				return err
+			}
+			s.correct(light, leaving)
+		}
+		now := e.flux(light)
+		s.balance.Residual = now / arrived
+		tail := 1.0
+		done := now <= e.options.Residual*arrived
+		if done && now > 0 {
+			ratio := min(now/before, 0.999)
+			tail = 1 / (1 - ratio)
+		}
+		for i, x := range light {
+			s.total[i] += tail * x
+		}
+		if done {
+			break
+		}
+		before = now
+	}
+	s.exitance = make([]float64, len(s.total))
+	e.reflect(s.exitance, s.total)
+	s.sum()
+	return nil
+}
+
+// correct scales a bounce so that what leaves the surfaces arrives.
+func (s *Solution) correct(light []float64, leaving float64) {
+	arriving := s.enclosure.flux(light)
+	if arriving == 0 {
+		return
+	}
+	factor := leaving / arriving
+	s.balance.Correction = max(s.balance.Correction, math.Abs(factor-1))
+	for i := range light {
+		light[i] *= factor
+	}
+}
+
+// reflect writes the exitance, lm/m², of every patch and returns the flux that leaves, lm.
+func (e *Enclosure) reflect(exitance, light []float64) float64 {
+	flux := 0.0
+	for i := range e.faces {
+		f := &e.faces[i]
+		for k := f.first; k < f.first+f.columns()*f.rows(); k++ {
+			exitance[k] = f.reflectance * light[k]
+			flux += exitance[k] * e.areas[k]
+		}
+	}
+	return flux
+}
+
+// flux returns what of the light on the patches does not pass on through a rack, lm.
+func (e *Enclosure) flux(light []float64) float64 {
+	flux := 0.0
+	for i := range e.faces {
+		f := &e.faces[i]
+		for k := f.first; k < f.first+f.columns()*f.rows(); k++ {
+			flux += light[k] * e.areas[k] * (f.reflectance + f.absorbs)
+		}
+	}
+	return flux
+}
+
+func (s *Solution) account() {
+	for i := range s.enclosure.faces {
+		f := &s.enclosure.faces[i]
+		for k := f.first; k < f.first+f.columns()*f.rows(); k++ {
+			s.balance.Absorbed += s.total[k] * s.enclosure.areas[k] * f.absorbs
+		}
+	}
+}
+
+// Balance returns the account of the light.
+func (s *Solution) Balance() Balance { return s.balance }
+
+// MeanInterreflected returns the mean interreflected illuminance, lx, of all surfaces, racks included.
+func (s *Solution) MeanInterreflected() float64 {
+	flux, area := 0.0, 0.0
+	for i, a := range s.enclosure.areas {
+		flux += (s.total[i] - s.direct[i]) * a
+		area += a
+	}
+	return flux / area
+}

@@ -1,0 +1,110 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"lampswap/photometry/internal/tomlfile"
+	"lampswap/photometry/room"
+)
+
+const workPlane = "work plane" // name of the grid that every job has
+
+func (r *reader) grids(top *tomlfile.Table, roomGood bool) {
+	r.gridNames = []string{workPlane}
+	for i, t := range top.Tables("grids", mostTables) {
+		name, ok := t.Text("name")
+		if !ok && !t.Has("name") {
+			name = fmt.Sprintf("grid %d", i+1)
+			r.default_(t, "name", strconv.Quote(name), "grids are numbered")
+		}
+		if slices.Contains(r.gridNames, name) {
+			t.Fault("name", fmt.Sprintf("%q is taken", name), "a name of its own for each grid")
+		} else if name != "" {
+			r.gridNames = append(r.gridNames, name)
+		}
+		r.grid(t, name, roomGood)
+		t.Done()
+	}
+}
+
+// grid reads a vertical grid (from, to, heights, facing) or a horizontal one (area, height).
+func (r *reader) grid(t *tomlfile.Table, name string, roomGood bool) {
+	spacing, good := r.meters(t, "spacing", mostLength)
+	if !t.Has("spacing") {
+		spacing, good = r.job.Spacing, r.job.Spacing > 0
+		r.default_(t, "spacing", r.show(spacing), "as on the work plane")
+	}
+	x, y, z := tomlfile.Any, tomlfile.Any, tomlfile.NotNegative
+	if roomGood {
+		x, y, z = r.within(r.job.Room.Length), r.within(r.job.Room.Width), r.within(r.job.Room.Height)
+	}
+	if t.Has("area") || t.Has("height") {
+		r.areaGrid(t, name, spacing, good && roomGood, x, y, z)
+		return
+	}
+	from, ok1 := t.Numbers("from", 2, x, y)
+	to, ok2 := t.Numbers("to", 2, x, y)
+	heights, ok3 := t.Numbers("heights", 2, z, z)
+	facing, ok4 := t.Number("facing", tomlfile.Between(-360, 360))
+	r.need(t, "from", "[x, y] in plan")
+	r.need(t, "to", "[x, y] in plan")
+	r.need(t, "heights", "[lowest, highest]")
+	r.need(t, "facing", "the azimuth of the side that receives light, degrees counter-clockwise from +x")
+	if !ok1 || !ok2 || !ok3 || !ok4 || !good || !roomGood {
+		return
+	}
+	u := r.unit()
+	a, b := room.Vec{X: from[0] * u, Y: from[1] * u}, room.Vec{X: to[0] * u, Y: to[1] * u}
+	switch {
+	case a == b:
+		t.Fault("to", "is the same point as from", "the other end of the line")
+		return
+	case !(heights[1] > heights[0]):
+		t.Fault("heights", "do not rise", "[lowest, highest]")
+		return
+	case !r.fewPoints(t, b.Sub(a).Length(), (heights[1]-heights[0])*u, spacing):
+		return
+	}
+	g, err := room.VerticalGrid(name, a, b, heights[0]*u, heights[1]*u, facing*math.Pi/180, spacing)
+	if err != nil {
+		t.Fault("facing", fmt.Sprintf("is %g", facing), "square to the line from the first point to the other")
+		return
+	}
+	r.job.Grids = append(r.job.Grids, g)
+}
+
+func (r *reader) areaGrid(t *tomlfile.Table, name string, spacing float64, good bool, x, y, z tomlfile.Rule) {
+	area, okArea := t.Numbers("area", 4, x, y, x, y)
+	r.need(t, "area", "[x, y, x, y] of two opposite corners")
+	height := r.job.Room.WorkPlane
+	if h, ok := t.Number("height", z); ok {
+		height = h * r.unit()
+	} else if !t.Has("height") {
+		r.default_(t, "height", r.show(height), "the work plane")
+	}
+	if !okArea || !good {
+		return
+	}
+	u := r.unit()
+	from := room.Vec{X: math.Min(area[0], area[2]) * u, Y: math.Min(area[1], area[3]) * u}
+	to := room.Vec{X: math.Max(area[0], area[2]) * u, Y: math.Max(area[1], area[3]) * u}
+	if from.X == to.X || from.Y == to.Y {
+		t.Fault("area", "has no extent", "two corners that differ in x and in y")
+		return
+	}
+	if r.fewPoints(t, to.X-from.X, to.Y-from.Y, spacing) {
+		r.job.Grids = append(r.job.Grids, room.HorizontalGrid(name, from, to, height, spacing))
+	}
+}
+
+// fewPoints refuses a grid that would be too fine; room.Cells could overflow here.
+func (r *reader) fewPoints(t *tomlfile.Table, length, width, spacing float64) bool {
+	points := max(1, length/spacing) * max(1, width/spacing)
+	if points > mostPoints {
+		t.Fault("spacing", fmt.Sprintf("makes a grid of %.0f points", points), fmt.Sprintf("at most %d", mostPoints))
+	}
+	return points <= mostPoints
+}

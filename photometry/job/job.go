@@ -1,0 +1,108 @@
+package job
+
+import (
+	"lampswap/photometry"
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/losses"
+	"lampswap/photometry/room"
+)
+
+// A Job is a checked job file in SI units.
+type Job struct {
+	Title           string
+	Imperial        bool // the file and every result are in feet and footcandles, else in metres and lux
+	Room            room.Room
+	Racks           []room.Rack
+	Existing        System
+	Proposed        System
+	Upkeep          Upkeep
+	Spacing         float64 // of the work-plane grid, m
+	Interreflection bool
+	Grids           []room.Grid // besides the work plane
+	Criteria        []levels.Criterion
+	Tariff          Tariff
+	Defaults        []Default
+	Warnings        []string
+}
+
+// A Default is a key that was left out, with the value it took, as the file would have it, and why.
+type Default struct{ Key, Value, Reason string }
+
+// A System is the lighting before or after the swap.
+type System struct {
+	Photometry    string               // where the intensity comes from
+	Luminaire     photometry.Luminaire // as photometered: its own lamp lumens, ballast factor 1
+	Layout        Layout
+	Lamp          *catalog.Lamp    // nil if the job names none
+	Ballast       *catalog.Ballast // nil if the job names none
+	BallastOrigin string           // where the ballast factor comes from: losses.FromTable and so on
+	BallastFrom   string           // the same in words
+	Lamps         int              // in one luminaire
+	LampLumens    float64          // initial lumens of one lamp, lm
+	BallastFactor float64
+	InputWatts    float64 // of one luminaire
+	Losses        Overrides
+	Category      losses.Category
+
+	// SuggestedCategory is what a fixture's section says of it; "" without one.
+	SuggestedCategory string
+}
+
+// LampLumensEach returns the initial lumens of one luminaire's lamps, lm; of the luminaire itself for absolute photometry.
+func (s System) LampLumensEach() float64 {
+	if s.Luminaire.Absolute {
+		return s.Luminaire.LampLumens
+	}
+	return float64(s.Lamps) * s.LampLumens
+}
+
+// Emitted returns the luminaire with the candela that it gives when new: lamps and ballast factor of the job.
+func (s System) Emitted() photometry.Luminaire {
+	emitted := s.Luminaire
+	emitted.LampLumens = s.LampLumensEach()
+	emitted.Distribution = s.Luminaire.Distribution.Scaled(s.BallastFactor * emitted.LampLumens / s.Luminaire.LampLumens)
+	return emitted
+}
+
+// LegalCeiling returns the most watts, W, that the federal floor of ballast efficacy leaves one luminaire with its lamps at its ballast
+// factor, and the source of that floor. ok is false where no floor is known or the job names no lamp.
+func (s System) LegalCeiling() (watts float64, source string, ok bool) {
+	if s.Lamp == nil {
+		return 0, "", false
+	}
+	ballasts := 1
+	if s.Ballast != nil {
+		ballasts = s.Ballast.Count
+	}
+	watts, source, ok = catalog.LegalCeiling(*s.Lamp, s.Lamps/ballasts, s.BallastFactor)
+	return watts * float64(ballasts), source, ok
+}
+
+// A Layout is where the luminaires of a system hang.
+type Layout struct {
+	Placements     []room.Placement
+	MountingHeight float64 // m
+	Rows, Columns  int     // 0 for explicit positions
+	LampsAlongY    bool    // lamp axes parallel to the room's width
+}
+
+// Overrides are the loss factors that the job gives itself; nil is computed.
+type Overrides struct {
+	LampLumenDepreciation, LuminaireDirtDepreciation, RoomSurfaceDirtDepreciation *float64
+	LampBurnout, Temperature, Voltage, Other, Total                               *float64
+}
+
+// Upkeep is how the installation is used and cared for.
+type Upkeep struct {
+	HoursPerYear   float64
+	RelampHours    float64 // 0 if the job does not say
+	CleanYears     float64
+	Atmosphere     losses.Atmosphere
+	AmbientCelsius float64
+}
+
+// A Tariff is what energy and work cost, in the job's currency; nil is not given.
+type Tariff struct {
+	PricePerKWh, DemandPricePerKWMonth, Rebate, InstalledCost *float64
+}

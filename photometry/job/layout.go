@@ -1,0 +1,113 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"lampswap/photometry/internal/tomlfile"
+	"lampswap/photometry/room"
+)
+
+// layout reads where the luminaires hang. It returns nil if the table is absent or wrong.
+func (r *reader) layout(t *tomlfile.Table, roomGood bool) *Layout {
+	if !t.Exists() {
+		return nil
+	}
+	defer t.Done()
+	l, good := &Layout{}, roomGood
+	most := mostHeight
+	if roomGood {
+		most = r.job.Room.Height
+	}
+	var ok bool
+	if l.MountingHeight, ok = r.meters(t, "mounting_height", most); !ok {
+		r.need(t, "mounting_height", "the height of the lamps above the floor")
+		good = false
+	} else if roomGood && l.MountingHeight <= r.job.Room.WorkPlane {
+		t.Fault("mounting_height", "is not above the work plane", "more than "+r.show(r.job.Room.WorkPlane))
+		good = false
+	}
+	if word, ok := t.Word("lamps_along", "length", "width"); ok {
+		l.LampsAlongY = word == "width"
+	} else if !t.Has("lamps_along") {
+		r.default_(t, "lamps_along", strconv.Quote("length"), "lamps parallel to the room's length")
+	}
+	rotation := 0.0
+	if l.LampsAlongY {
+		rotation = math.Pi / 2
+	}
+	if t.Has("positions") {
+		good = r.positions(t, l, rotation, roomGood) && good
+	} else {
+		good = r.lattice(t, l, rotation, good) && good
+	}
+	if !good {
+		return nil
+	}
+	r.clearOfRacks(t, l)
+	return l
+}
+
+func (r *reader) lattice(t *tomlfile.Table, l *Layout, rotation float64, good bool) bool {
+	var rows, columns bool
+	l.Rows, rows = t.Count("rows", 1, mostLines)
+	l.Columns, columns = t.Count("columns", 1, mostLines)
+	for _, key := range []string{"rows", "columns"} {
+		r.need(t, key, "how many "+key+" of luminaires, or positions = [[x, y], ...]")
+	}
+	if l.Rows*l.Columns > mostPlaces {
+		t.Fault("rows", fmt.Sprintf("makes %d luminaires", l.Rows*l.Columns), fmt.Sprintf("at most %d", mostPlaces))
+		return false
+	}
+	if rows && columns && good {
+		l.Placements = r.job.Room.Lattice(l.Rows, l.Columns, l.MountingHeight, rotation)
+	}
+	return rows && columns
+}
+
+func (r *reader) positions(t *tomlfile.Table, l *Layout, rotation float64, roomGood bool) bool {
+	alone := true
+	for _, key := range []string{"rows", "columns"} {
+		if t.Has(key) {
+			t.Count(key, 1, mostLines)
+			t.Fault(key, "stands beside positions", "either rows and columns or positions")
+			alone = false
+		}
+	}
+	x, y := tomlfile.Any, tomlfile.Any
+	if roomGood {
+		x, y = r.within(r.job.Room.Length), r.within(r.job.Room.Width)
+	}
+	lists, ok := t.NumberLists("positions", mostPlaces, 2, x, y, tomlfile.Between(-360, 360))
+	if !ok {
+		return false
+	}
+	for _, p := range lists {
+		place := room.Placement{Position: room.Vec{X: p[0] * r.unit(), Y: p[1] * r.unit(), Z: l.MountingHeight}, Rotation: rotation}
+		if len(p) == 3 {
+			place.Rotation = p[2] * math.Pi / 180
+		}
+		l.Placements = append(l.Placements, place)
+	}
+	return alone
+}
+
+// within is the rule for a coordinate inside the room, walls included.
+func (r *reader) within(extent float64) tomlfile.Rule {
+	u := r.unit()
+	return tomlfile.Rule{Want: fmt.Sprintf("a place in the room, from 0 to %.5g", extent/u),
+		Holds: func(x float64) bool { return x >= 0 && x*u <= extent+slack }}
+}
+
+func (r *reader) clearOfRacks(t *tomlfile.Table, l *Layout) {
+	for _, rack := range r.job.Racks {
+		for i, p := range l.Placements {
+			if rack.Contains(p.Position) {
+				t.Fault("mounting_height", fmt.Sprintf("puts luminaire %d inside a rack %s high", i+1, r.show(rack.Size.Z)),
+					"luminaires above the racks or between them")
+				return
+			}
+		}
+	}
+}

@@ -1,0 +1,228 @@
+package job
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+
+	"lampswap/photometry"
+	"lampswap/photometry/internal/tomlfile"
+	"lampswap/photometry/room"
+)
+
+// Bounds that a job must keep, so that a slip of the pen is refused before it is computed.
+const (
+	mostLength    = 3000.0 // m
+	mostHeight    = 100.0  // m
+	mostLamps     = 100
+	mostLines     = 1000    // rows, columns
+	mostPlaces    = 100_000 // luminaires of a system
+	mostTables    = 10_000  // racks with their repeats, grids, criteria
+	mostPoints    = 10_000_000
+	usualPlaneFt  = 2.5
+	usualPlaneM   = 0.76
+	usualSpacingM = 0.5
+)
+
+// Files opens a file that the job names, relative to the job file.
+type Files func(name string) ([]byte, error)
+
+// ReadFile reads the job file at the path; the files that it names are looked for beside it. The error is a diag.List unless
+// the file cannot be opened.
+func ReadFile(path string) (*Job, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	folder := filepath.Dir(path)
+	return Read(path, data, func(name string) ([]byte, error) {
+		if !filepath.IsAbs(name) {
+			name = filepath.Join(folder, name)
+		}
+		return os.ReadFile(name)
+	})
+}
+
+// Read reads a job from the text of its file. The error is a diag.List with every fault found.
+func Read(name string, text []byte, files Files) (*Job, error) {
+	r := &reader{file: tomlfile.Read(name, text), files: files, job: &Job{}}
+	r.read()
+	if err := r.file.Err(); err != nil {
+		return nil, err
+	}
+	return r.job, nil
+}
+
+// A reader carries what the parts of a reading share.
+type reader struct {
+	file  *tomlfile.File
+	files Files
+	job   *Job
+
+	gridNames []string // of all that the file names, the faulty ones too, so that a criterion for one is no second fault
+}
+
+func (r *reader) read() {
+	top := r.file.Root()
+	j := r.job
+	r.units(top)
+	if title, ok := top.Text("title"); ok {
+		j.Title = title
+	} else {
+		j.Title = "Untitled job"
+		r.default_(top, "title", strconv.Quote(j.Title), "no title given")
+	}
+	roomGood := r.room(r.required(top, "room", "the room's length, width and height"))
+	r.racks(top, roomGood)
+	shared := r.layout(top.Table("layout"), roomGood)
+	j.Upkeep = r.upkeep(top.Table("upkeep"))
+	j.Existing = r.system(r.required(top, "existing", "the lighting before the swap"), shared, roomGood)
+	j.Proposed = r.system(r.required(top, "proposed", "the lighting after the swap"), shared, roomGood)
+	r.calculation(top.Table("calculation"))
+	r.grids(top, roomGood)
+	r.criteria(top)
+	r.tariff(top.Table("energy"))
+	top.Done()
+}
+
+// need notes that a key is missing if it is.
+func (r *reader) need(t *tomlfile.Table, key, want string) {
+	if !t.Has(key) {
+		t.Missing(key, want)
+	}
+}
+
+// required asks for a table that must be there.
+func (r *reader) required(top *tomlfile.Table, key, want string) *tomlfile.Table {
+	t := top.Table(key)
+	r.need(top, key, "a table ["+key+"]: "+want)
+	return t
+}
+
+func (r *reader) units(top *tomlfile.Table) {
+	word, ok := top.Word("units", "imperial", "metric")
+	r.job.Imperial = word != "metric"
+	if !ok && !top.Has("units") {
+		r.default_(top, "units", `"imperial"`, "feet and footcandles")
+	}
+}
+
+// default_ lists a default that was used. value is as the file would have it.
+func (r *reader) default_(t *tomlfile.Table, key, value, reason string) {
+	r.job.Defaults = append(r.job.Defaults, Default{t.Path(key), value, reason})
+}
+
+// unit returns the length of the job's unit, m.
+func (r *reader) unit() float64 {
+	if r.job.Imperial {
+		return photometry.Foot
+	}
+	return 1
+}
+
+// meters asks for a length above 0, in the job's unit, and returns it in m. The limit is in m.
+func (r *reader) meters(t *tomlfile.Table, key string, most float64) (float64, bool) {
+	x, ok := t.Number(key, r.lengths(0, most))
+	return x * r.unit(), ok
+}
+
+// lengths is the rule for a length from least to most, m, worded in the job's unit; a least of 0 is left out itself.
+func (r *reader) lengths(least, most float64) tomlfile.Rule {
+	u := r.unit()
+	name := map[bool]string{true: "ft", false: "m"}[r.job.Imperial]
+	rule := tomlfile.Rule{Holds: func(x float64) bool { return x*u >= least-slack && x*u <= most+slack }}
+	rule.Want = fmt.Sprintf("a length from %.5g to %.5g %s", least/u, most/u, name)
+	if least == 0 {
+		rule.Want = fmt.Sprintf("a length above 0 and up to %.5g %s", most/u, name)
+		rule.Holds = func(x float64) bool { return x > 0 && x*u <= most+slack }
+	}
+	return rule
+}
+
+// show writes a length of the library's in the job's unit, as the file would have it.
+func (r *reader) show(meters float64) string {
+	return strconv.FormatFloat(meters/r.unit(), 'g', 6, 64)
+}
+
+// room reads the room and tells whether its extent is known, so that places in it can be judged.
+func (r *reader) room(t *tomlfile.Table) bool {
+	rm := &r.job.Room
+	var ok [3]bool
+	rm.Length, ok[0] = r.meters(t, "length", mostLength)
+	rm.Width, ok[1] = r.meters(t, "width", mostLength)
+	rm.Height, ok[2] = r.meters(t, "height", mostHeight)
+	for _, key := range []string{"length", "width", "height"} {
+		r.need(t, key, "the room's "+key)
+	}
+	if t.Has("work_plane") {
+		most := mostHeight
+		if ok[2] {
+			most = rm.Height
+		}
+		rule := r.lengths(0, most)
+		rule.Want = "0 or " + rule.Want
+		holds := rule.Holds
+		rule.Holds = func(x float64) bool { return x == 0 || holds(x) }
+		plane, _ := t.Number("work_plane", rule)
+		rm.WorkPlane = plane * r.unit()
+	} else {
+		rm.WorkPlane = usualPlaneM
+		if r.job.Imperial {
+			rm.WorkPlane = usualPlaneFt * photometry.Foot
+		}
+		r.default_(t, "work_plane", r.show(rm.WorkPlane), "usual height of the task plane")
+	}
+	rm.Reflectance = r.reflectances(t)
+	t.Done()
+	return ok[0] && ok[1] && ok[2]
+}
+
+func (r *reader) reflectances(t *tomlfile.Table) room.Reflectances {
+	sub := t.Table("reflectance")
+	ask := func(key string, usual float64, reason string) float64 {
+		if x, ok := sub.Number(key, tomlfile.Between(0, 0.99)); ok {
+			return x
+		}
+		if !sub.Has(key) && t.Exists() {
+			r.default_(sub, key, strconv.FormatFloat(usual, 'g', -1, 64), reason)
+		}
+		return usual
+	}
+	const assumed = "typical of a working warehouse, assumed; look at the surfaces"
+	rho := room.Reflectances{Ceiling: ask("ceiling", 0.5, assumed), Walls: ask("walls", 0.3, assumed), Floor: ask("floor", 0.2, assumed)}
+	sub.Done()
+	return rho
+}
+
+func (r *reader) calculation(t *tomlfile.Table) {
+	j := r.job
+	var ok bool
+	if j.Spacing, ok = r.meters(t, "spacing", mostLength); !ok {
+		j.Spacing = usualSpacingM
+		if j.Imperial {
+			j.Spacing = 2 * photometry.Foot
+		}
+		if !t.Has("spacing") {
+			r.default_(t, "spacing", r.show(j.Spacing), "grid spacing on the work plane")
+		}
+	}
+	if j.Interreflection, _ = t.Bool("interreflection"); j.Interreflection {
+		t.Fault("interreflection", "true is not computed yet", "false: the point method then counts direct light only")
+	} else if !t.Has("interreflection") {
+		r.default_(t, "interreflection", "false", "the point method counts direct light only")
+	}
+	r.fewPoints(t, j.Room.Length, j.Room.Width, j.Spacing)
+	t.Done()
+}
+
+func (r *reader) tariff(t *tomlfile.Table) {
+	ask := func(key string) *float64 {
+		if x, ok := t.Number(key, tomlfile.NotNegative); ok {
+			return &x
+		}
+		return nil
+	}
+	r.job.Tariff = Tariff{ask("price_per_kwh"), ask("demand_price_per_kw_month"), ask("rebate"), ask("installed_cost")}
+	t.Done()
+}

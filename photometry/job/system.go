@@ -1,0 +1,255 @@
+package job
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/diag"
+	"lampswap/photometry/fixture"
+	"lampswap/photometry/internal/tomlfile"
+	"lampswap/photometry/lm63"
+	"lampswap/photometry/losses"
+)
+
+// system reads one of the two systems; shared is the layout that both have unless this one has its own.
+func (r *reader) system(t *tomlfile.Table, shared *Layout, roomGood bool) System {
+	s := System{}
+	if !t.Exists() {
+		return s
+	}
+	defer t.Done()
+	own := t.Table("layout")
+	switch {
+	case own.Exists():
+		shared = r.layout(own, roomGood)
+	case !r.file.Root().Has("layout"):
+		t.Missing("layout", "a table [layout] for both systems, or one of its own here")
+	}
+	if shared != nil {
+		s.Layout = *shared
+	}
+	s.Losses = r.overrides(t.Table("losses"))
+	s.Lamp = r.lamp(t)
+	measured := r.photometry(t, &s)
+	r.lampLumens(t, &s, measured)
+	r.section(t, &s)
+	r.ballast(t, &s, measured)
+	r.category(t, &s)
+	if measured != nil && measured.Absolute() {
+		r.absolute(t, &s)
+	}
+	return s
+}
+
+func (r *reader) warn(t *tomlfile.Table, format string, args ...any) {
+	r.job.Warnings = append(r.job.Warnings, strings.TrimSuffix(t.Path(""), ".")+": "+fmt.Sprintf(format, args...))
+}
+
+// lamp asks for a lamp of the catalogue.
+func (r *reader) lamp(t *tomlfile.Table) *catalog.Lamp {
+	name, ok := t.Text("lamp")
+	if !ok {
+		return nil
+	}
+	lamp, found := catalog.FindLamp(name)
+	if found {
+		return &lamp
+	}
+	var names, kin []string
+	for _, l := range catalog.Lamps() {
+		names = append(names, l.Name)
+		if strings.EqualFold(l.Family, name) {
+			kin = append(kin, l.Name)
+		}
+	}
+	want := "a lamp of `lampswap lamps`, or lamp_lumens"
+	if len(kin) > 0 {
+		want = strings.Join(kin, " or ")
+	} else if near := diag.Nearest(name, names); near != "" {
+		want = near + ", perhaps; " + want
+	}
+	t.Fault("lamp", strconv.Quote(name)+" is not in the lamp list", want)
+	return nil
+}
+
+// photometry asks for the photometric file and returns it, or nil if there is none to be had.
+func (r *reader) photometry(t *tomlfile.Table, s *System) *lm63.File {
+	name, ok := t.Text("photometry")
+	switch {
+	case ok && t.Has("fixture"):
+		t.Fault("fixture", "stands beside photometry", "one of the two")
+		return nil
+	case !ok && !t.Has("photometry") && !t.Has("fixture"):
+		t.Missing("photometry", "an LM-63 file beside the job file, or fixture = one of "+strings.Join(fixture.Builtin(), ", "))
+	}
+	if !ok {
+		return nil
+	}
+	data, err := r.files(name)
+	if err != nil {
+		t.Fault("photometry", strconv.Quote(name)+" cannot be read ("+reason(err)+")", "an LM-63 file beside the job file")
+		return nil
+	}
+	beside := func(tilt string) ([]byte, error) { return r.files(path.Join(path.Dir(filepath.ToSlash(name)), tilt)) }
+	file, err := lm63.Reader{Tilt: beside}.Read(name, bytes.NewReader(data))
+	if err == nil {
+		s.Luminaire, err = file.Luminaire()
+	}
+	if err != nil {
+		if faults, ok := errors.AsType[diag.List](err); ok {
+			r.foreign(faults)
+		} else {
+			t.Fault("photometry", strconv.Quote(name)+": "+err.Error(), "a photometric file that can be used")
+		}
+		return nil
+	}
+	if !(s.Luminaire.Distribution.Flux() > 0) {
+		t.Fault("photometry", strconv.Quote(name)+" sends out no light", "a luminaire that does")
+		return nil
+	}
+	s.Photometry = name
+	for _, w := range file.Warnings {
+		r.warn(t, "%s", w)
+	}
+	return file
+}
+
+// foreign notes the faults of a file that the job names, once for both systems.
+func (r *reader) foreign(faults diag.List) {
+	for _, fault := range faults {
+		if !slices.ContainsFunc(r.file.Faults, func(known *diag.Error) bool { return known.Error() == fault.Error() }) {
+			r.file.Faults = append(r.file.Faults, fault)
+		}
+	}
+}
+
+// reason is an error of the file system without the path that the user knows already.
+func reason(err error) string {
+	for inner := err; inner != nil; inner = errors.Unwrap(inner) {
+		err = inner
+	}
+	return err.Error()
+}
+
+// lampLumens settles how many lamps a luminaire has and what one gives: from the job, else the lamp list, else the file.
+func (r *reader) lampLumens(t *tomlfile.Table, s *System, file *lm63.File) {
+	absolute := file != nil && file.Absolute()
+	var ok bool
+	if s.Lamps, ok = t.Count("lamps", 1, mostLamps); !ok && !t.Has("lamps") && file != nil {
+		s.Lamps = file.Lamps
+		if !absolute {
+			r.default_(t, "lamps", strconv.Itoa(s.Lamps), "as in the photometric file")
+		}
+	} else if !t.Has("lamps") && t.Has("fixture") {
+		t.Missing("lamps", "how many lamps one luminaire has")
+	}
+	if s.LampLumens, ok = t.Number("lamp_lumens", tomlfile.PositiveUpTo(1e6)); ok || t.Has("lamp_lumens") || absolute {
+		return
+	}
+	switch {
+	case s.Lamp != nil:
+		s.LampLumens = s.Lamp.InitialLumens
+	case t.Has("lamp"):
+	case file != nil:
+		s.LampLumens = file.LumensPerLamp
+		r.default_(t, "lamp_lumens", strconv.FormatFloat(s.LampLumens, 'g', -1, 64), "as in the photometric file")
+	case t.Has("fixture"):
+		t.Missing("lamp", "a lamp of `lampswap lamps`, or lamp_lumens")
+	}
+}
+
+// ballast settles the ballast factor and the input watts: from the job, else the ballast list, else the file.
+func (r *reader) ballast(t *tomlfile.Table, s *System, file *lm63.File) {
+	absolute := file != nil && file.Absolute()
+	kind, named := t.Text("ballast")
+	switch {
+	case absolute: // ignores it, watts and all
+	case named && s.Lamp != nil && s.Lamps > 0:
+		r.listedBallast(t, s, kind)
+	case named && !t.Has("lamp"):
+		t.Fault("ballast", strconv.Quote(kind)+" is named without a lamp", "a lamp of the list too, or ballast_factor and input_watts")
+	}
+	fromFile := file != nil && (absolute || !t.Has("ballast"))
+	if x, ok := t.Number("ballast_factor", tomlfile.Between(0.1, 2)); ok {
+		s.BallastFactor = x
+		s.BallastOrigin, s.BallastFrom = losses.FromJobFile, "given by the job"
+	} else if !t.Has("ballast_factor") && fromFile {
+		s.BallastFactor, s.BallastOrigin, s.BallastFrom = file.BallastFactor, losses.FromDefault, "as in the photometric file"
+		if !absolute {
+			r.default_(t, "ballast_factor", strconv.FormatFloat(s.BallastFactor, 'g', -1, 64), "as in the photometric file")
+		}
+	}
+	if x, ok := t.Number("input_watts", tomlfile.PositiveUpTo(1e5)); ok {
+		s.InputWatts = x
+	} else if !t.Has("input_watts") && fromFile {
+		s.InputWatts = file.InputWatts
+		r.default_(t, "input_watts", strconv.FormatFloat(s.InputWatts, 'g', -1, 64), "as in the photometric file")
+		if s.InputWatts == 0 {
+			t.Missing("input_watts", "the watts of one luminaire; the photometric file does not tell them")
+		}
+	}
+	if t.Has("fixture") && !t.Has("ballast") {
+		for _, key := range []string{"ballast_factor", "input_watts"} {
+			r.need(t, key, "from the ballast's label, or a ballast of `lampswap lamps NAME`")
+		}
+	}
+}
+
+func (r *reader) listedBallast(t *tomlfile.Table, s *System, kind string) {
+	ballast, found := catalog.FindBallast(*s.Lamp, s.Lamps, kind)
+	if !found {
+		want := "ballast_factor and input_watts from the ballast's label"
+		var kinds []string
+		for _, b := range catalog.BallastsFor(*s.Lamp, s.Lamps) {
+			kinds = append(kinds, b.Kind)
+		}
+		if len(kinds) > 0 {
+			want = "one of " + strings.Join(kinds, ", ") + ", or " + want
+		}
+		t.Fault("ballast", fmt.Sprintf("%q is not in the ballast list for %d x %s", kind, s.Lamps, s.Lamp.Name), want)
+		return
+	}
+	s.Ballast = &ballast
+	s.BallastFactor, s.BallastOrigin, s.BallastFrom = ballast.BallastFactor, losses.FromTable, ballast.Name+" of the ballast list, "+ballast.Confidence
+	s.InputWatts = ballast.InputWatts
+}
+
+// category settles how the luminaire gathers dirt.
+func (r *reader) category(t *tomlfile.Table, s *System) {
+	if word, ok := t.Word("maintenance_category", losses.CategoryNames()...); ok {
+		s.Category, _ = losses.ParseCategory(word)
+		return
+	}
+	if s.Luminaire.Distribution == nil || t.Has("maintenance_category") {
+		return
+	}
+	if category, ok := losses.ParseCategory(s.SuggestedCategory); ok {
+		s.Category = category
+		r.default_(t, "maintenance_category", strconv.Quote(category.String()), "of the fixture's cross-section")
+		return
+	}
+	d := s.Luminaire.Distribution
+	upward := d.FluxBetween(math.Pi/2, math.Pi) / d.Flux()
+	s.Category = losses.SuggestCategory(upward)
+	r.default_(t, "maintenance_category", strconv.Quote(s.Category.String()),
+		fmt.Sprintf("from %.0f percent upward light; a bare strip is I", 100*upward))
+}
+
+// absolute makes what absolute photometry ignores count for nothing, and says so.
+func (r *reader) absolute(t *tomlfile.Table, s *System) {
+	for _, key := range []string{"lamp_lumens", "lamps", "ballast_factor", "ballast", "lamp"} {
+		if t.Has(key) {
+			r.warn(t, "%s is ignored: %s is absolute photometry, of the luminaire as a whole", key, s.Photometry)
+		}
+	}
+	s.BallastFactor, s.BallastOrigin, s.BallastFrom = 1, losses.FromDefault, "absolute photometry has it inside"
+	s.Lamp, s.Lamps, s.LampLumens = nil, 1, s.Luminaire.LampLumens
+}

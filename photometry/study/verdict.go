@@ -1,0 +1,147 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"lampswap/photometry"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/room"
+)
+
+// A Verdict is one criterion with what the two systems reach.
+type Verdict struct {
+	levels.Criterion
+	Existing, Proposed       float64 // lx, or a ratio; NaN where the ratio has no value
+	ExistingMet, ProposedMet bool
+}
+
+// requiredSI returns the required value in lx, or the ratio.
+func (v Verdict) requiredSI() float64 { return v.RequiredIn(false) }
+
+// Met tells whether the proposed system meets every criterion.
+func (r *Result) Met() bool {
+	for _, v := range r.Verdicts {
+		if !v.ProposedMet {
+			return false
+		}
+	}
+	return true
+}
+
+func judge(r *Result) []Verdict {
+	verdicts := make([]Verdict, len(r.Job.Criteria))
+	for i, c := range r.Job.Criteria {
+		v := Verdict{Criterion: c, Existing: r.Existing.statistic(c), Proposed: r.Proposed.statistic(c)}
+		v.ExistingMet, v.ProposedMet = c.Met(v.Existing), c.Met(v.Proposed)
+		verdicts[i] = v
+	}
+	return verdicts
+}
+
+func (s System) statistic(c levels.Criterion) float64 {
+	for _, g := range s.Grids {
+		if g.Name == c.Grid {
+			return pick(g.Statistics, c.Statistic)
+		}
+	}
+	return math.NaN()
+}
+
+func pick(s room.Statistics, which levels.Statistic) float64 {
+	switch which {
+	case levels.Average:
+		return s.Average
+	case levels.Minimum:
+		return s.Minimum
+	case levels.Maximum:
+		return s.Maximum
+	case levels.AverageToMinimum:
+		return s.AverageToMinimum
+	case levels.MaximumToMinimum:
+		return s.MaximumToMinimum
+	}
+	panic("study: unknown statistic")
+}
+
+// Sentence is the verdict in one plain sentence: how bright it is after the swap, against before and against what is asked.
+func (r *Result) Sentence() string {
+	before, after := r.Existing.Grids[0].Statistics.Average, r.Proposed.Grids[0].Statistics.Average
+	light := fmt.Sprintf("The proposed lighting maintains %s on the work plane, %s the existing %s",
+		r.Light(after), change(before, after), r.Light(before))
+	if len(r.Verdicts) == 0 {
+		return light + "; the job asks for no level, so nothing says whether that is enough."
+	}
+	var missed []string
+	for _, v := range r.Verdicts {
+		if !v.ProposedMet {
+			missed = append(missed, fmt.Sprintf("%q (%s asked, %s reached)", v.Name, r.asked(v), r.reached(v)))
+		}
+	}
+	if len(missed) > 0 {
+		return fmt.Sprintf("%s, and is NOT enough: it misses %s.", light, strings.Join(missed, " and "))
+	}
+	if after < before {
+		return light + ": darker than before, but enough by every level asked for."
+	}
+	return light + ", and is enough by every level asked for."
+}
+
+func change(before, after float64) string {
+	if before == 0 {
+		return "against"
+	}
+	percent := 100 * (after/before - 1)
+	switch {
+	case math.Abs(percent) < 0.5:
+		return "as much as"
+	case percent < 0:
+		return fmt.Sprintf("%.0f percent less than", -percent)
+	}
+	return fmt.Sprintf("%.0f percent more than", percent)
+}
+
+// Light writes an illuminance, lx, in the job's unit with the digits that it deserves.
+func (r *Result) Light(lux float64) string {
+	value, unit := lux, "lx"
+	if r.Job.Imperial {
+		value, unit = lux/photometry.Footcandle, "fc"
+	}
+	return Digits(value) + " " + unit
+}
+
+// Digits writes a number of light with three figures, and none after the point from 100 on.
+func Digits(x float64) string {
+	switch {
+	case math.IsNaN(x):
+		return "-"
+	case math.Abs(x) >= 99.95:
+		return fmt.Sprintf("%.0f", x)
+	case math.Abs(x) >= 9.995:
+		return fmt.Sprintf("%.1f", x)
+	}
+	return fmt.Sprintf("%.2f", x)
+}
+
+func (r *Result) asked(v Verdict) string {
+	word := "at most "
+	if v.AtLeast {
+		word = "at least "
+	}
+	return word + r.quantity(v, v.requiredSI())
+}
+
+func (r *Result) reached(v Verdict) string {
+	if math.IsNaN(v.Proposed) {
+		return "the minimum is 0"
+	}
+	return r.quantity(v, v.Proposed)
+}
+
+func (r *Result) quantity(v Verdict, x float64) string {
+	if v.Unit == levels.Ratio {
+		return Digits(x)
+	}
+	return r.Light(x)
+}

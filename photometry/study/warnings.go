@@ -1,0 +1,107 @@
+package study
+
+import (
+	"fmt"
+	"math"
+
+	"lampswap/photometry/job"
+	"lampswap/photometry/losses"
+)
+
+// The two methods are said to differ from this share of the lumen method's average on.
+const methodsDiffer = 0.10
+
+// warnings tells what a reader must know before trusting the numbers.
+func warnings(r *Result) []string {
+	all := append([]string(nil), r.Job.Warnings...)
+	for _, side := range []struct {
+		name string
+		from *job.System
+		s    *System
+	}{{"existing", &r.Job.Existing, &r.Existing}, {"proposed", &r.Job.Proposed, &r.Proposed}} {
+		for _, w := range systemWarnings(r, side.from, side.s) {
+			all = append(all, side.name+": "+w)
+		}
+	}
+	for _, v := range r.Verdicts {
+		if v.Caveat != "" {
+			all = append(all, fmt.Sprintf("%s: %s", v.Name, v.Caveat))
+		}
+	}
+	return all
+}
+
+func systemWarnings(r *Result, from *job.System, s *System) []string {
+	var all []string
+	add := func(text string) {
+		if text != "" {
+			all = append(all, text)
+		}
+	}
+	add(spacingWarning(s.LumenMethod))
+	add(r.methodsWarning(s))
+	if from.Losses.Temperature == nil && from.Losses.Total == nil {
+		_, warning := temperature(r.Job, from)
+		add(warning)
+	}
+	if from.Lamp != nil {
+		if from.Losses.LampBurnout == nil {
+			add(losses.BurnoutWarning(r.Job.Upkeep.RelampHours, from.Lamp.RatedLifeHours))
+		}
+		if from.Lamp.FromMemory() && from.LampLumens == from.Lamp.InitialLumens {
+			add(fmt.Sprintf("the lumens of %s, or what they lose, are from memory in part, unverified: take them from the lamp's data sheet", from.Lamp.Name))
+		}
+		add(ceilingWarning(from))
+	}
+	if from.Lamp != nil && from.Lamp.LED && from.Lamp.BeamDeg == 0 && from.SuggestedCategory != "" {
+		add(from.Lamp.Name + ": the angle into which the tube sends its light is not known; the fixture was computed as if it were all round")
+	}
+	if from.Ballast != nil && from.Ballast.FromMemory() {
+		add(fmt.Sprintf("watts and ballast factor of %s are from memory, unverified: take them from the ballast's label", from.Ballast.Name))
+	}
+	return all
+}
+
+// spacingWarning compares the spacing over the height above the work plane with the criterion, along and across the lamps.
+func spacingWarning(m LumenMethod) string {
+	over := func(spacing, criterion float64) bool { return spacing > criterion*(1+1e-9) } // false for NaN
+	along, across := over(m.SpacingToHeightAlong, m.SpacingCriterionAlong), over(m.SpacingToHeightAcross, m.SpacingCriterionAcross)
+	direction, spacing, criterion := "along", m.SpacingToHeightAlong, m.SpacingCriterionAlong
+	switch {
+	case along && across:
+		return fmt.Sprintf("spacing exceeds the spacing criterion along (%.2f over %.2f) and across the lamps (%.2f over %.2f): expect dark places between luminaires",
+			spacing, criterion, m.SpacingToHeightAcross, m.SpacingCriterionAcross)
+	case across:
+		direction, spacing, criterion = "across", m.SpacingToHeightAcross, m.SpacingCriterionAcross
+	case !along:
+		return ""
+	}
+	return fmt.Sprintf("spacing %s the lamps, %.2f times the height above the work plane, exceeds the spacing criterion %.2f: expect dark places between luminaires",
+		direction, spacing, criterion)
+}
+
+// methodsWarning says why the two methods may differ where they do.
+func (r *Result) methodsWarning(s *System) string {
+	if len(r.Job.Racks) > 0 {
+		return "the lumen method does not see racks: its average is that of the empty room"
+	}
+	lumen, point := s.LumenMethod.MaintainedAverage, s.Grids[0].Statistics.Average
+	if math.Abs(point/lumen-1) <= methodsDiffer {
+		return ""
+	}
+	why := "the lumen method takes luminaires as evenly spread, and its zonal multipliers are a fit"
+	if !r.Job.Interreflection {
+		why = "the point method leaves out the light that bounces (interreflection = false)"
+	}
+	return fmt.Sprintf("the two methods differ by %.0f percent (%s against %s): %s", 100*math.Abs(point/lumen-1), r.Light(point), r.Light(lumen), why)
+}
+
+// ceilingWarning tells of watts that federal law has not allowed for new ballasts since its floors came.
+func ceilingWarning(from *job.System) string {
+	watts, source, ok := from.LegalCeiling()
+	if !ok || from.InputWatts <= watts*(1+1e-3) {
+		return ""
+	}
+	return fmt.Sprintf("%.0f W a luminaire is more than the %.0f W that the federal floor of ballast efficacy leaves (%s): such a ballast is older or exempt; check before booking the saving",
+		from.InputWatts, watts, source)
+}
