@@ -1,0 +1,45 @@
+package main
+
+import (
+	_ "embed"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+
+	"github.com/spf13/cobra"
+)
+
+//go:embed starter.toml
+var starter string
+
+func newNew() *cobra.Command {
+	return &cobra.Command{
+		Use:   "new [JOB.toml]",
+		Short: "Write a commented job file to start from",
+		Long: `new writes a job file in which every key is explained. Without a name it goes to standard
+output. A file that is there already is never overwritten.`,
+		Example: "  lampswap new dock.toml",
+		Args:    atMostOne("the file to write"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				_, err := io.WriteString(cmd.OutOrStdout(), starter)
+				return err
+			}
+			return writeNew(args[0])
+		},
+	}
+}
+
+func writeNew(path string) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, fs.ErrExist) {
+		return usageError{fmt.Errorf("%s is there already, want a new name", path)}
+	}
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(f, starter)
+	return errors.Join(err, f.Close())
+}

@@ -1,0 +1,191 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"gonum.org/v1/plot/vg"
+
+	"lampswap/photometry/job"
+	"lampswap/photometry/room"
+	"lampswap/photometry/study"
+	"lampswap/plots"
+)
+
+type plotOptions struct {
+	output  string
+	formats []string
+	widthIn float64
+}
+
+func newPlot() *cobra.Command {
+	opts := plotOptions{}
+	cmd := &cobra.Command{
+		Use:   "plot [JOB.toml] --output DIR",
+		Short: "Light maps to attach to a proposal: existing, proposed and change",
+		Long: `plot draws every grid of the job as filled contours with labelled lines: existing and proposed on one
+scale, the change between them, and all three on one sheet. Without a job file it takes the
+built-in demonstration job. The names of the files that were written go to standard output.`,
+		Example: "  lampswap plot --output maps\n  lampswap plot dock.toml --output maps --formats pdf",
+		Args:    atMostOne("a job file"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return plot(cmd.Context(), opts, args, cmd.OutOrStdout())
+		},
+	}
+	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "folder to write to; made if it is not there (required)")
+	cmd.Flags().StringSliceVar(&opts.formats, "formats", plots.Formats, "which of png, svg, pdf")
+	cmd.Flags().Float64Var(&opts.widthIn, "width", 7.5, "width of a figure, inches")
+	return cmd
+}
+
+// A drawing is one file to be written, whole in memory before any is.
+type drawing struct {
+	name  string
+	bytes []byte
+}
+
+func plot(ctx context.Context, opts plotOptions, args []string, stdout io.Writer) error {
+	if opts.output == "" {
+		return usageError{errors.New("--output is missing, want the folder to write the maps to")}
+	}
+	for _, f := range opts.formats {
+		if !slices.Contains(plots.Formats, f) {
+			return usageError{fmt.Errorf("--formats has %q, want some of %s", f, strings.Join(plots.Formats, ", "))}
+		}
+	}
+	if !(opts.widthIn >= 3 && opts.widthIn <= 40) {
+		return usageError{fmt.Errorf("--width is %g, want 3 to 40 inches", opts.widthIn)}
+	}
+	j, err := readJob(args)
+	if err != nil {
+		return err
+	}
+	result, err := study.Run(ctx, j)
+	if err != nil {
+		return err
+	}
+	drawings, err := draw(ctx, result, opts)
+	if err != nil {
+		return err
+	}
+	return writeAll(opts.output, drawings, stdout)
+}
+
+// draw makes all the figures in all the formats.
+func draw(ctx context.Context, r *study.Result, opts plotOptions) ([]drawing, error) {
+	var drawings []drawing
+	for i, g := range r.Existing.Grids {
+		sheet := lightSheet(r, i)
+		figures := map[string]plots.Figure{"": sheet}
+		for m, suffix := range []string{"-existing", "-proposed", "-change"} {
+			figures[suffix] = alone(r, sheet, m)
+		}
+		for _, suffix := range []string{"", "-existing", "-proposed", "-change"} {
+			for _, format := range opts.formats {
+				if err := ctx.Err(); err != nil {
+					return nil, err
+				}
+				var b bytes.Buffer
+				if err := plots.Write(&b, figures[suffix], format, vg.Length(opts.widthIn)*vg.Inch, 0); err != nil {
+					return nil, err
+				}
+				drawings = append(drawings, drawing{fileName(i, g.Name) + suffix + "." + format, b.Bytes()})
+			}
+		}
+	}
+	return drawings, nil
+}
+
+// fileName is a grid's name with nothing in it that a file system minds, numbered so that two never meet.
+func fileName(i int, name string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(name) {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	return fmt.Sprintf("%02d-%s", i+1, strings.Trim(b.String(), "-"))
+}
+
+// leastChange is the share of the existing average that the scale of a change map reaches at least, so that a trifle does not look like a change.
+const leastChange = 0.05
+
+// lightSheet is the existing, the proposed and the change map of a grid on one sheet.
+func lightSheet(r *study.Result, i int) plots.Sheet {
+	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
+	change := plots.Difference(e.Maintained, p.Maintained)
+	sheet := plots.Sheet{Title: r.Job.Title, Subtitle: fmt.Sprintf("Maintained illuminance, %s", e.Name)}
+	sheet.Maps = []plots.Map{lightMap(r, e.Grid, e.Maintained, r.Job.Existing), lightMap(r, e.Grid, p.Maintained, r.Job.Proposed), lightMap(r, e.Grid, change, r.Job.Proposed)}
+	for m, title := range []string{"Existing", "Proposed", "Change, proposed less existing"} {
+		sheet.Maps[m].Title = title
+	}
+	least := leastChange * e.Statistics.Average
+	sheet.Maps[2].Change, sheet.Maps[2].Levels = true, plots.ChangeLevels(r.Job.Imperial, change, []float64{-least, least})
+	sheet.Maps[0].Levels = plots.Levels(r.Job.Imperial, e.Maintained, p.Maintained)
+	sheet.Maps[1].Levels = sheet.Maps[0].Levels
+	return sheet
+}
+
+// alone is one map of a sheet as a figure of its own.
+func alone(r *study.Result, sheet plots.Sheet, i int) plots.Map {
+	m := sheet.Maps[i]
+	m.Subtitle = sheet.Subtitle + ": " + strings.ToLower(m.Title[:1]) + m.Title[1:]
+	m.Title = r.Job.Title
+	return m
+}
+
+func lightMap(r *study.Result, g room.Grid, lux []float64, s job.System) plots.Map {
+	m := plots.NewMap(g, lux)
+	m.Imperial = r.Job.Imperial
+	if g.Plane == room.Vertical {
+		return m
+	}
+	for _, p := range s.Layout.Placements {
+		o := s.Luminaire.Opening
+		m.Luminaires = append(m.Luminaires, plots.Mark{X: p.Position.X, Y: p.Position.Y, Length: o.Length, Width: o.Width, Rotation: p.Rotation})
+	}
+	for _, rack := range r.Job.Racks {
+		far := rack.Far()
+		m.Racks = append(m.Racks, plots.Rect{X0: rack.Corner.X, Y0: rack.Corner.Y, X1: far.X, Y1: far.Y})
+	}
+	return m
+}
+
+// writeAll writes every drawing under a temporary name before it gives any its own, so that a failure leaves no half of a file.
+func writeAll(folder string, drawings []drawing, stdout io.Writer) (err error) {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return err
+	}
+	var temporary []string
+	defer func() {
+		for _, name := range temporary {
+			_ = os.Remove(name) // gone already where it was renamed
+		}
+	}()
+	for _, d := range drawings {
+		name, err := writeTemporary(folder, d.bytes)
+		if err != nil {
+			return err
+		}
+		temporary = append(temporary, name)
+	}
+	for i, d := range drawings {
+		path := filepath.Join(folder, d.name)
+		if err := os.Rename(temporary[i], path); err != nil {
+			return err
+		}
+		fmt.Fprintln(stdout, path)
+	}
+	return nil
+}

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/text"
+	"github.com/spf13/cobra"
+
+	"lampswap/photometry/diag"
+)
+
+// Exit codes, as scripts rely on them.
+const (
+	exitDone = iota
+	exitNotMet
+	exitWrongInput
+	exitFailed
+)
+
+// errNotMet says that the work is done and that a criterion is not met.
+var errNotMet = errors.New("a criterion is not met")
+
+// A usageError is a wrong command line.
+type usageError struct{ error }
+
+// run is the whole command on the given streams; it returns the exit code.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	setColors(stdout)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	root := newRoot()
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.ExecuteContext(ctx)
+	return report(err, stderr)
+}
+
+// setColors leaves bold text to terminals, and to those whose user has not set NO_COLOR.
+func setColors(stdout io.Writer) {
+	f, isFile := stdout.(*os.File)
+	if _, no := os.LookupEnv("NO_COLOR"); !no && isFile {
+		if info, err := f.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
+			text.EnableColors()
+			return
+		}
+	}
+	text.DisableColors()
+}
+
+// report writes an error to the given stream and maps it to an exit code; nothing else does.
+func report(err error, stderr io.Writer) int {
+	var faults diag.List
+	var usage usageError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errNotMet):
+		return exitNotMet
+	case errors.As(err, &faults):
+		fmt.Fprintln(stderr, faults.Error())
+		return exitWrongInput
+	case errors.As(err, &usage):
+		fmt.Fprintf(stderr, "lampswap: %v\n", err)
+		return exitWrongInput
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(stderr, "lampswap: interrupted, nothing written")
+		return exitFailed
+	}
+	fmt.Fprintf(stderr, "lampswap: %v\n", err)
+	return exitFailed
+}
+
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "lampswap",
+		Short: "Will the space still be bright enough after the lamp swap?",
+		Long: `lampswap works out the light of a warehouse or shop before and after its fluorescent
+lamps are swapped: maintained footcandles by the lumen method and point by point,
+against published levels.
+
+  designer     lampswap check JOB.toml      is the light adequate, by two methods
+  contractor   lampswap plot JOB.toml ...   light maps to attach to a proposal
+  start here   lampswap check               the built-in demonstration job`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unknownCommand(cmd, args[0])
+			}
+			return cmd.Help()
+		},
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.AddCommand(newCheck(), newPlot(), newFixture(), newNew(), newLamps(), newLevels())
+	return root
+}
+
+func unknownCommand(root *cobra.Command, word string) error {
+	var names []string
+	for _, c := range root.Commands() {
+		if c.IsAvailableCommand() {
+			names = append(names, c.Name())
+		}
+	}
+	text := fmt.Sprintf("%q is no command, want one of %s", word, strings.Join(names, ", "))
+	if near := diag.Nearest(word, names); near != "" {
+		text += " (" + near + "?)"
+	}
+	return usageError{errors.New(text)}
+}
+
+// atMostOne lets a command take one argument or none.
+func atMostOne(what string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		if len(args) > 1 {
+			return usageError{fmt.Errorf("%d arguments, want at most one: %s", len(args), what)}
+		}
+		return nil
+	}
+}

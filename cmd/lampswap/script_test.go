@@ -1,0 +1,57 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"lampswap": main})
+}
+
+// Each script in testdata is one behaviour as a user meets it; its name begins with the subcommand.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(env *testscript.Env) error {
+			for _, name := range []string{"strip-2x8ft-t12.ies", "strip-4x4ft-t8.ies"} {
+				text, err := demo.ReadFile("demo/" + name)
+				if err != nil {
+					return err
+				}
+				if err := os.WriteFile(env.WorkDir+"/"+name, text, 0o644); err != nil {
+					return err
+				}
+			}
+			return nil
+		},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},
+	})
+}
+
+// exits CODE COMMAND... runs a command that must end with that code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	got := 0
+	if exit := new(exec.ExitError); errors.As(err, &exit) {
+		got = exit.ExitCode()
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got != want {
+		ts.Fatalf("%s", fmt.Sprintf("exit code %d, want %d", got, want))
+	}
+}
