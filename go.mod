@@ -28,6 +28,7 @@ require (
 	github.com/spf13/pflag v1.1.0 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/sys v0.35.0 // indirect
+	golang.org/x/term v0.29.0 // indirect
 	golang.org/x/text v0.28.0 // indirect
 	golang.org/x/tools v0.36.0 // indirect
 	rsc.io/pdf v0.1.1 // indirect

@@ -7,8 +7,6 @@ import (
 	"io"
 
 	"github.com/spf13/cobra"
-
-	"lampswap/photometry/study"
 )
 
 type checkOptions struct {
@@ -27,7 +25,7 @@ demonstration job. Exit code 0: every criterion is met by the proposed system; 1
 		Example: "  lampswap check\n  lampswap check dock.toml\n  lampswap check --format json --points dock.toml",
 		Args:    atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return check(cmd.Context(), opts, args, cmd.OutOrStdout())
+			return check(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	cmd.Flags().StringVar(&opts.format, "format", "text", "text or json")
@@ -35,7 +33,7 @@ demonstration job. Exit code 0: every criterion is met by the proposed system; 1
 	return cmd
 }
 
-func check(ctx context.Context, opts checkOptions, args []string, stdout io.Writer) error {
+func check(ctx context.Context, opts checkOptions, args []string, stdout, stderr io.Writer) error {
 	if opts.format != "text" && opts.format != "json" {
 		return usageError{fmt.Errorf("--format is %q, want text or json", opts.format)}
 	}
@@ -46,7 +44,7 @@ func check(ctx context.Context, opts checkOptions, args []string, stdout io.Writ
 	if err != nil {
 		return err
 	}
-	result, err := study.Run(ctx, j)
+	result, err := runStudy(ctx, j, stderr)
 	if err != nil {
 		return err
 	}

@@ -62,7 +62,15 @@ type jsonSystem struct {
 	LightLoss           map[string]number         `json:"light_loss"`
 	LightLossFrom       map[string]jsonLossOrigin `json:"light_loss_from"`
 	LumenMethod         jsonLumenMethod           `json:"lumen_method"`
+	Balance             *jsonBalance              `json:"interreflection"`
 	Grids               []jsonGrid                `json:"grids"`
+}
+
+// jsonBalance is the account of the initial light, lm.
+type jsonBalance struct {
+	Emitted  number `json:"emitted"`
+	Absorbed number `json:"absorbed"`
+	Bounces  int    `json:"bounces"`
 }
 
 type jsonLossOrigin struct {
@@ -199,6 +207,9 @@ func (v view) jsonSystem(source string, s study.System, points bool) jsonSystem 
 	}
 	if t := s.Losses.TotalOverride; t != nil {
 		out.LightLossFrom["total"] = jsonLossOrigin{t.From, t.Detail}
+	}
+	if b := s.Balance; b != nil {
+		out.Balance = &jsonBalance{number(b.Emitted), number(b.Absorbed), b.Bounces}
 	}
 	for _, g := range s.Grids {
 		out.Grids = append(out.Grids, v.jsonGrid(g, points))

@@ -199,6 +199,8 @@ func (l ledger) notes(w io.Writer) {
 	r := l.result
 	list(w, "What each part of the swap does to the light", []string{r.Effects().Words()})
 	list(w, "How the two methods compare", r.CrossCheck())
+	list(w, "Where the light goes (initial)", r.BalanceWords())
+	list(w, "Racks", l.racks())
 	var criteria []string
 	for _, v := range r.Verdicts {
 		word := "met"
@@ -225,6 +227,23 @@ func (l ledger) notes(w io.Writer) {
 		word = "NOT JUDGED"
 	}
 	fmt.Fprintf(w, "\n%s\n", trimmed(text.WrapSoft(word+". "+r.Sentence(), ledgerWidth)))
+}
+
+// racks says how many racks there are and what they let through.
+func (l ledger) racks() []string {
+	racks := l.result.Job.Racks
+	if len(racks) == 0 {
+		return nil
+	}
+	least, most := racks[0].Transmittance, racks[0].Transmittance
+	for _, rack := range racks {
+		least, most = min(least, rack.Transmittance), max(most, rack.Transmittance)
+	}
+	passes := fmt.Sprintf("%.0f", 100*most)
+	if least != most {
+		passes = fmt.Sprintf("%.0f to %.0f", 100*least, 100*most)
+	}
+	return []string{fmt.Sprintf("%d racks; %s percent of the light that meets one passes it", len(racks), passes)}
 }
 
 func (l ledger) origins() []string {

@@ -37,7 +37,7 @@ built-in demonstration job. The names of the files that were written go to stand
 		Example: "  lampswap plot --output maps\n  lampswap plot dock.toml --output maps --formats pdf",
 		Args:    atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return plot(cmd.Context(), opts, args, cmd.OutOrStdout())
+			return plot(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "folder to write to; made if it is not there (required)")
@@ -52,7 +52,7 @@ type drawing struct {
 	bytes []byte
 }
 
-func plot(ctx context.Context, opts plotOptions, args []string, stdout io.Writer) error {
+func plot(ctx context.Context, opts plotOptions, args []string, stdout, stderr io.Writer) error {
 	if opts.output == "" {
 		return usageError{errors.New("--output is missing, want the folder to write the maps to")}
 	}
@@ -68,7 +68,7 @@ func plot(ctx context.Context, opts plotOptions, args []string, stdout io.Writer
 	if err != nil {
 		return err
 	}
-	result, err := study.Run(ctx, j)
+	result, err := runStudy(ctx, j, stderr)
 	if err != nil {
 		return err
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lampswap/photometry/diag"
+	"lampswap/photometry/interreflect"
 )
 
 // Exit codes, as scripts rely on them.
@@ -45,14 +46,21 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 
 // setColors leaves bold text to terminals, and to those whose user has not set NO_COLOR.
 func setColors(stdout io.Writer) {
-	f, isFile := stdout.(*os.File)
-	if _, no := os.LookupEnv("NO_COLOR"); !no && isFile {
-		if info, err := f.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
-			text.EnableColors()
-			return
-		}
+	if _, no := os.LookupEnv("NO_COLOR"); !no && isTerminal(stdout) {
+		text.EnableColors()
+		return
 	}
 	text.DisableColors()
+}
+
+// isTerminal tells whether a person reads what is written there.
+func isTerminal(w io.Writer) bool {
+	f, isFile := w.(*os.File)
+	if !isFile {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }
 
 // report writes an error to the given stream and maps it to an exit code; nothing else does.
@@ -68,6 +76,9 @@ func report(err error, stderr io.Writer) int {
 		fmt.Fprintln(stderr, faults.Error())
 		return exitWrongInput
 	case errors.As(err, &usage):
+		fmt.Fprintf(stderr, "lampswap: %v\n", err)
+		return exitWrongInput
+	case errors.As(err, new(*interreflect.MemoryError)), errors.Is(err, interreflect.ErrEndless):
 		fmt.Fprintf(stderr, "lampswap: %v\n", err)
 		return exitWrongInput
 	case errors.Is(err, context.Canceled):

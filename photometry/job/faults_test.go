@@ -25,6 +25,7 @@ dock.toml:3:2: rooms: is not a known key, want room, perhaps`},
 `, ``, `dock.toml:3:2: room.length: is missing, want the room's length`},
 		{`length = 20.0`, `length = "20"`, `dock.toml:4:10: room.length: is the text "20", want a number: a length above 0 and up to 3000 m`},
 		{`length = 20.0`, `length = 0`, `dock.toml:4:10: room.length: is 0, want a length above 0 and up to 3000 m`},
+		{`length = 20.0`, `length = 1e-300`, `dock.toml:4:10: room.length: is too little for a room, want at least 0.1`},
 		{`width = 10.0`, `width = 4000`, `dock.toml:5:9: room.width: is 4000, want a length above 0 and up to 3000 m`},
 		{`height = 6.0`, `height = 101`, `dock.toml:6:10: room.height: is 101, want a length above 0 and up to 100 m`},
 		{`work_plane = 0.8`, `work_plane = -0.1`, `dock.toml:7:14: room.work_plane: is -0.1, want 0 or a length above 0 and up to 6 m`},
@@ -65,7 +66,7 @@ dock.toml:11:27: layout.positions[1][0]: is 21, want a place in the room, from 0
 dock.toml:11:51: layout.positions[2][1]: is -2, want a place in the room, from 0 to 10`},
 		{`rows = 2
 columns = 4`, `positions = [[1.0, 2.0, 400.0]]`, `dock.toml:11:25: layout.positions[0][2]: is 400, want a number from -360 to 360`},
-		{`lamps_along = "length"`, `lamps_along = "lenght"`, `dock.toml:13:15: layout.lamps_along: "lenght" is not known, want one of length, width (length?)`},
+		{`lamps_along = "length"`, `lamps_along = "lengt"`, `dock.toml:13:15: layout.lamps_along: "lengt" is not known, want one of length, width (length?)`},
 		{`[layout]
 `, `[layouts]
 `, `dock.toml:9:2: layouts: is not a known key, want layout, perhaps
@@ -236,8 +237,8 @@ spacing = 0.001`, `dock.toml:48:11: grids[0].spacing: makes a grid of 27000000 p
 		{`level = "warehouse-active-bulky"`, `level = "warehouse-active-bulk"`, `dock.toml:55:9: criteria[0].level: "warehouse-active-bulk" is not in the list of levels, want warehouse-active-bulky, perhaps; an id of ` + "`" + `lampswap levels` + "`" + ``},
 		{`level = "warehouse-active-bulky"`, `name = "mine"
 level = "bright"`, `dock.toml:56:9: criteria[0].level: "bright" is not in the list of levels, want an id of ` + "`" + `lampswap levels` + "`" + ``},
-		{`level = "warehouse-active-bulky"`, `levle = "warehouse-active-bulky"`, `dock.toml:54:3: criteria[0].at_least: is missing, want at_least or at_most, or a published level
-dock.toml:55:9: criteria[0].levle: is not a known key, want level, perhaps`},
+		{`level = "warehouse-active-bulky"`, `levl = "warehouse-active-bulky"`, `dock.toml:54:3: criteria[0].at_least: is missing, want at_least or at_most, or a published level
+dock.toml:55:8: criteria[0].levl: is not a known key, want level, perhaps`},
 		{`grid = "dock"`, `grid = "dok"`, `dock.toml:59:8: criteria[1].grid: "dok" is not known, want one of work plane, north face, dock (dock?)`},
 		{`statistic = "average"`, `statistic = "mean"`, `dock.toml:60:13: criteria[1].statistic: "mean" is not known, want one of average, minimum, maximum, average_to_minimum, maximum_to_minimum`},
 		{`at_least = 200.0

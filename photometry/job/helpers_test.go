@@ -65,18 +65,18 @@ func open(name string) ([]byte, error) {
 	return []byte(text), nil
 }
 
-func read(t testing.TB, text string) *job.Job {
-	t.Helper()
+func read(tb testing.TB, text string) *job.Job {
+	tb.Helper()
 	j, err := job.Read("dock.toml", []byte(text), open)
-	require.NoError(t, err)
+	require.NoError(tb, err)
 	return j
 }
 
 // replaced is the text with pairs of old and new replaced; an old that is not there exactly once is a wrong test.
-func replaced(t testing.TB, text string, pairs ...string) string {
-	t.Helper()
+func replaced(tb testing.TB, text string, pairs ...string) string {
+	tb.Helper()
 	for i := 0; i < len(pairs); i += 2 {
-		require.Equal(t, 1, strings.Count(text, pairs[i]), "%q", pairs[i])
+		require.Equal(tb, 1, strings.Count(text, pairs[i]), "%q", pairs[i])
 		text = strings.Replace(text, pairs[i], pairs[i+1], 1)
 	}
 	return text

@@ -15,7 +15,7 @@ import (
 	"lampswap/photometry/room"
 )
 
-// The job file of the contract, but for interreflection.
+// The job file of the contract.
 const contract = `title = "Dockside parts store, north bay"
 units = "imperial"                      # or "metric"
 
@@ -65,7 +65,7 @@ ambient_temperature = 60.0              # deg F, or deg C when metric
 
 [calculation]
 spacing = 2.0                           # work-plane grid spacing
-interreflection = false
+interreflection = true
 
 [[grids]]                               # more grids than the work plane
 name = "aisle 2, north face"
@@ -100,7 +100,7 @@ func TestContractJobRoom(t *testing.T) {
 	assert.InDelta(t, 0.762, j.Room.WorkPlane, rounding)
 	assert.Equal(t, room.Reflectances{Ceiling: 0.5, Walls: 0.3, Floor: 0.2}, j.Room.Reflectance)
 	assert.InDelta(t, 0.6096, j.Spacing, rounding)
-	assert.False(t, j.Interreflection)
+	assert.True(t, j.Interreflection)
 
 	require.Len(t, j.Racks, 4, "the count has the first in it")
 	for i, rack := range j.Racks {
@@ -241,7 +241,7 @@ func TestDefaults(t *testing.T) {
 		{"proposed.input_watts", "112", "as in the photometric file"},
 		{"proposed.maintenance_category", `"III"`, "from 0 percent upward light; a bare strip is I"},
 		{"calculation.spacing", "2", "grid spacing on the work plane"},
-		{"calculation.interreflection", "false", "the point method counts direct light only"},
+		{"calculation.interreflection", "true", "light that bounces is part of the light"},
 	}, j.Defaults)
 	assert.Empty(t, j.Warnings)
 	assert.InDelta(t, 2.5*foot, j.Room.WorkPlane, rounding)
@@ -290,7 +290,7 @@ atmosphere = "medium"
 ambient_temperature = 77
 [calculation]
 spacing = 2
-interreflection = false
+interreflection = true
 `)
 	require.Equal(t, []job.Default{{"upkeep.relamp_hours", "not given", "lamps are judged at 40 percent of rated life, where mean lumens are stated"}}, full.Defaults)
 	j.Defaults, full.Defaults = nil, nil

@@ -14,6 +14,7 @@ import (
 // Bounds that a job must keep, so that a slip of the pen is refused before it is computed.
 const (
 	mostLength    = 3000.0 // m
+	leastRoom     = 0.1    // m, of the room's length, width and height
 	mostHeight    = 100.0  // m
 	mostLamps     = 100
 	mostLines     = 1000    // rows, columns
@@ -152,8 +153,13 @@ func (r *reader) room(t *tomlfile.Table) bool {
 	rm.Length, ok[0] = r.meters(t, "length", mostLength)
 	rm.Width, ok[1] = r.meters(t, "width", mostLength)
 	rm.Height, ok[2] = r.meters(t, "height", mostHeight)
-	for _, key := range []string{"length", "width", "height"} {
+	for i, extent := range []float64{rm.Length, rm.Width, rm.Height} {
+		key := []string{"length", "width", "height"}[i]
 		r.need(t, key, "the room's "+key)
+		if ok[i] && extent < leastRoom {
+			t.Fault(key, "is too little for a room", "at least "+r.show(leastRoom))
+			ok[i] = false
+		}
 	}
 	if t.Has("work_plane") {
 		most := mostHeight
@@ -207,10 +213,9 @@ func (r *reader) calculation(t *tomlfile.Table) {
 			r.default_(t, "spacing", r.show(j.Spacing), "grid spacing on the work plane")
 		}
 	}
-	if j.Interreflection, _ = t.Bool("interreflection"); j.Interreflection {
-		t.Fault("interreflection", "true is not computed yet", "false: the point method then counts direct light only")
-	} else if !t.Has("interreflection") {
-		r.default_(t, "interreflection", "false", "the point method counts direct light only")
+	if j.Interreflection, ok = t.Bool("interreflection"); !ok && !t.Has("interreflection") {
+		j.Interreflection = true
+		r.default_(t, "interreflection", "true", "light that bounces is part of the light")
 	}
 	r.fewPoints(t, j.Room.Length, j.Room.Width, j.Spacing)
 	t.Done()

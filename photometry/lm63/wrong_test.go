@@ -162,11 +162,11 @@ a.ies:9:6: candela: "NaN" is not a number, want a number`},
 	}
 }
 
-func faultsOf(t testing.TB, err error) diag.List {
-	t.Helper()
+func faultsOf(tb testing.TB, err error) diag.List {
+	tb.Helper()
 	var list diag.List
 	if !errors.As(err, &list) {
-		t.Fatalf("%v (%T) is no diag.List", err, err)
+		tb.Fatalf("%v (%T) is no diag.List", err, err)
 	}
 	return list
 }

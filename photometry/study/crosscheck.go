@@ -12,6 +12,17 @@ const (
 	lumenMethodHigh = 0.05
 )
 
+// averages returns the maintained average of the work plane by the two methods, lx.
+func (s *System) averages() (lumen, point float64) {
+	return s.LumenMethod.MaintainedAverage, s.Grids[0].Statistics.Average
+}
+
+// confirm tells whether the two averages confirm each other; so do two that are nothing.
+func confirm(lumen, point float64) bool {
+	deviation := lumen/point - 1
+	return !(deviation < -lumenMethodLow || deviation > lumenMethodHigh)
+}
+
 // CrossCheck says in words whether the lumen method and the point method confirm each other, a sentence a system. It is empty where
 // the two cannot be compared: with racks, explicit positions, or without the light that bounces.
 func (r *Result) CrossCheck() []string {
@@ -27,14 +38,28 @@ func (r *Result) CrossCheck() []string {
 		if side.rows == 0 {
 			continue
 		}
-		lumen, point := side.s.LumenMethod.MaintainedAverage, side.s.Grids[0].Statistics.Average
-		deviation := lumen/point - 1
+		lumen, point := side.s.averages()
 		words := "confirm each other"
-		if deviation < -lumenMethodLow || deviation > lumenMethodHigh {
+		if !confirm(lumen, point) {
 			words = "do NOT confirm each other"
 		}
 		out = append(out, fmt.Sprintf("%s: lumen method %s, point by point %s; the two %s (%.1f percent apart)",
-			side.name, r.Light(lumen), r.Light(point), words, 100*math.Abs(deviation)))
+			side.name, r.Light(lumen), r.Light(point), words, 100*math.Abs(lumen/point-1)))
+	}
+	return out
+}
+
+// BalanceWords is the account of the light that bounces, a sentence a system; empty without it.
+func (r *Result) BalanceWords() []string {
+	out := []string{}
+	for _, side := range []struct {
+		name string
+		s    *System
+	}{{"existing", &r.Existing}, {"proposed", &r.Proposed}} {
+		if b := side.s.Balance; b != nil {
+			out = append(out, fmt.Sprintf("%s: emitted %.0f lm, absorbed by the surfaces %.0f lm (%+.2f percent), %d bounces followed",
+				side.name, b.Emitted, b.Absorbed, 100*(b.Absorbed/b.Emitted-1), b.Bounces))
+		}
 	}
 	return out
 }

@@ -2,7 +2,15 @@
 // whether it is enough, and the energy.
 //
 //	initial by the lumen method   E = N Φ CU BF / A
+//	initial point by point        E = direct + interreflected, both with the ballast factor BF
 //	maintained                    initial × (product of all loss factors) / BF
+//	saving a year                 (kW before - kW after) × (hours × energy price + 12 × demand price)
 //
-// Source of the product: ANSI/IES LS-1, light loss factor. A Result is in SI units; it holds everything that a writer shows.
+// Sources: ANSI/IES LS-1, light loss factor, for the product; the equation of the lumen method and of each part of the light are in
+// packages cavity, direct and interreflect; simple payback is net cost over the saving of a year, common practice.
+//
+// Assumptions: both systems burn the same hours and are kept up the same way; a loss factor takes the same share at every point. A
+// Result is in SI units; it holds everything that a writer shows.
+//
+// Limits: the lumen method sees neither racks nor explicit positions, and the warnings say so. Money is not discounted.
 package study

@@ -42,7 +42,7 @@ func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
 	lamp := from.Lamp
 	if lamp == nil || from.Luminaire.Absolute {
 		return losses.Factor{Value: unknownLampDepreciation, From: losses.FromDefault,
-			Detail: "no lamp of the list is named; assumed, give the lamp's mean over initial lumens"}
+			Detail: "the lamp is none of the list; assumed, give its mean over initial lumens"}
 	}
 	initial, mean := lamp.InitialLumens, lamp.MeanLumens
 	if mean == 0 {

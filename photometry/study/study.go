@@ -6,6 +6,7 @@ import (
 
 	"lampswap/photometry/cavity"
 	"lampswap/photometry/direct"
+	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
@@ -31,7 +32,8 @@ type System struct {
 	UpwardShare    float64 // of the luminaire's lumens
 	Losses         losses.Factors
 	LumenMethod    LumenMethod
-	Grids          []Grid // the work plane first
+	Grids          []Grid                // the work plane first
+	Balance        *interreflect.Balance // of the light that bounces; nil without it
 }
 
 // A LumenMethod is the answer of the zonal cavity method, and the spacing check that goes with it.
@@ -50,16 +52,27 @@ type Grid struct {
 	Statistics             room.Statistics // of Maintained
 }
 
-// Run works the job out. It errs only if the context ends or the job asks for more than the machine is allowed to hold.
-func Run(ctx context.Context, j *job.Job) (*Result, error) {
+// Progress is told what is being done and which part of it is done, 0 to 1. Its calls do not overlap.
+type Progress func(step string, part float64)
+
+// Run works the job out; progress may be nil. It errs if the context ends, with a *interreflect.MemoryError if the job asks for more
+// than may be held, and with interreflect.ErrEndless if its surfaces absorb next to nothing.
+func Run(ctx context.Context, j *job.Job, progress Progress) (*Result, error) {
 	r := &Result{Job: j}
+	var enclosure *interreflect.Enclosure // the same for both systems
+	if j.Interreflection {
+		var err error
+		if enclosure, err = interreflect.NewEnclosure(ctx, j.Room, j.Racks, interreflect.Options{Progress: progress}); err != nil {
+			return nil, err
+		}
+	}
 	grids := append([]room.Grid{j.Room.WorkPlaneGrid(j.Spacing)}, j.Grids...)
 	for _, side := range []struct {
 		from *job.System
 		to   *System
 	}{{&j.Existing, &r.Existing}, {&j.Proposed, &r.Proposed}} {
 		var err error
-		if *side.to, err = solve(ctx, j, side.from, grids); err != nil {
+		if *side.to, err = solve(ctx, j, side.from, grids, enclosure); err != nil {
 			return nil, err
 		}
 	}
@@ -70,7 +83,7 @@ func Run(ctx context.Context, j *job.Job) (*Result, error) {
 	return r, nil
 }
 
-func solve(ctx context.Context, j *job.Job, from *job.System, grids []room.Grid) (System, error) {
+func solve(ctx context.Context, j *job.Job, from *job.System, grids []room.Grid, enclosure *interreflect.Enclosure) (System, error) {
 	area := j.Room.Length * j.Room.Width
 	flux, upward := from.Luminaire.Distribution.Flux(), from.Luminaire.Distribution.FluxBetween(math.Pi/2, math.Pi)
 	s := System{
@@ -89,8 +102,7 @@ func solve(ctx context.Context, j *job.Job, from *job.System, grids []room.Grid)
 	}
 	s.Losses = lossFactors(j, from, s.UpwardShare, found.RoomCavityRatio)
 	s.LumenMethod = lumenMethod(j, from, s, found)
-	s.Grids, err = points(ctx, j, from, s.kept(), grids)
-	return s, err
+	return s, s.points(ctx, j, from, grids, enclosure)
 }
 
 // kept is the share of the initial light, ballast factor in it, that is maintained.
@@ -119,23 +131,52 @@ func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) Lu
 	return m
 }
 
-// points works out the light on each grid.
-func points(ctx context.Context, j *job.Job, from *job.System, kept float64, grids []room.Grid) ([]Grid, error) {
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: from.Emitted(), Placements: from.Layout.Placements}}, Racks: j.Racks}.Prepare()
-	out := make([]Grid, len(grids))
-	for i, g := range grids {
-		light, err := scene.Illuminance(ctx, g)
-		if err != nil {
-			return nil, err
+// points works out the light on each grid: direct, and what bounces where there is an enclosure to bounce in.
+func (s *System) points(ctx context.Context, j *job.Job, from *job.System, grids []room.Grid, enclosure *interreflect.Enclosure) error {
+	scene := direct.Scene{Sources: []direct.Source{{Luminaire: from.Emitted(), Placements: from.Layout.Placements}}, Racks: j.Racks}
+	var bounced *interreflect.Solution
+	if enclosure != nil {
+		var err error
+		if bounced, err = enclosure.Solve(ctx, scene); err != nil {
+			return err
 		}
-		out[i] = Grid{Grid: g, Direct: light, Interreflected: make([]float64, len(light)), Maintained: make([]float64, len(light))}
-		for p, direct := range light {
-			if math.IsNaN(direct) {
-				out[i].Interreflected[p] = math.NaN()
-			}
-			out[i].Maintained[p] = (direct + out[i].Interreflected[p]) * kept
-		}
-		out[i].Statistics = room.Summarize(out[i].Maintained)
+		balance := bounced.Balance()
+		s.Balance = &balance
 	}
-	return out, nil
+	prepared := scene.Prepare()
+	for _, g := range grids {
+		grid := Grid{Grid: g}
+		var err error
+		if grid.Direct, err = prepared.Illuminance(ctx, g); err != nil {
+			return err
+		}
+		if bounced == nil {
+			grid.Interreflected = nothing(grid.Direct)
+		} else if grid.Interreflected, err = bounced.Illuminance(ctx, g); err != nil {
+			return err
+		}
+		grid.maintain(s.kept())
+		s.Grids = append(s.Grids, grid)
+	}
+	return nil
+}
+
+// nothing is 0 at every point of a grid, NaN where there is no point.
+func nothing(like []float64) []float64 {
+	zeros := make([]float64, len(like))
+	for i, v := range like {
+		if math.IsNaN(v) {
+			zeros[i] = v
+		}
+	}
+	return zeros
+}
+
+// maintain takes the losses off the initial light, of which the given share is kept.
+func (g *Grid) maintain(kept float64) {
+	g.Maintained = make([]float64, len(g.Direct))
+	for i, direct := range g.Direct {
+		g.Maintained[i] = (direct + g.Interreflected[i]) * kept
+	}
+	g.Statistics = room.Summarize(g.Maintained)
 }

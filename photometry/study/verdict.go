@@ -17,9 +17,6 @@ type Verdict struct {
 	ExistingMet, ProposedMet bool
 }
 
-// requiredSI returns the required value in lx, or the ratio.
-func (v Verdict) requiredSI() float64 { return v.RequiredIn(false) }
-
 // Met tells whether the proposed system meets every criterion.
 func (r *Result) Met() bool {
 	for _, v := range r.Verdicts {
@@ -76,25 +73,28 @@ func (r *Result) Sentence() string {
 	var missed []string
 	for _, v := range r.Verdicts {
 		if !v.ProposedMet {
-			missed = append(missed, fmt.Sprintf("%q (%s asked, %s reached)", v.Name, r.asked(v), r.reached(v)))
+			missed = append(missed, fmt.Sprintf("%q (%s asked, %s)", v.Name, r.asked(v), r.reached(v)))
 		}
 	}
 	if len(missed) > 0 {
 		return fmt.Sprintf("%s, and is NOT enough: it misses %s.", light, strings.Join(missed, " and "))
 	}
-	if after < before {
+	if after < before*(1-asMuch) {
 		return light + ": darker than before, but enough by every level asked for."
 	}
 	return light + ", and is enough by every level asked for."
 }
 
+// Light within this share of the other is as much: less can be neither seen nor computed.
+const asMuch = 0.005
+
 func change(before, after float64) string {
-	if before == 0 {
+	if !(before > 0) {
 		return "against"
 	}
 	percent := 100 * (after/before - 1)
 	switch {
-	case math.Abs(percent) < 0.5:
+	case math.Abs(percent) <= 100*asMuch:
 		return "as much as"
 	case percent < 0:
 		return fmt.Sprintf("%.0f percent less than", -percent)
@@ -129,14 +129,14 @@ func (r *Result) asked(v Verdict) string {
 	if v.AtLeast {
 		word = "at least "
 	}
-	return word + r.quantity(v, v.requiredSI())
+	return word + r.quantity(v, v.RequiredIn(false))
 }
 
 func (r *Result) reached(v Verdict) string {
 	if math.IsNaN(v.Proposed) {
 		return "the minimum is 0"
 	}
-	return r.quantity(v, v.Proposed)
+	return r.quantity(v, v.Proposed) + " reached"
 }
 
 func (r *Result) quantity(v Verdict, x float64) string {

@@ -8,9 +8,6 @@ import (
 	"lampswap/photometry/losses"
 )
 
-// The two methods are said to differ from this share of the lumen method's average on.
-const methodsDiffer = 0.10
-
 // warnings tells what a reader must know before trusting the numbers.
 func warnings(r *Result) []string {
 	all := append([]string(nil), r.Job.Warnings...)
@@ -45,7 +42,7 @@ func systemWarnings(r *Result, from *job.System, s *System) []string {
 		add(warning)
 	}
 	if from.Lamp != nil {
-		if from.Losses.LampBurnout == nil {
+		if from.Losses.LampBurnout == nil && from.Losses.Total == nil {
 			add(losses.BurnoutWarning(r.Job.Upkeep.RelampHours, from.Lamp.RatedLifeHours))
 		}
 		if from.Lamp.FromMemory() && from.LampLumens == from.Lamp.InitialLumens {
@@ -80,17 +77,23 @@ func spacingWarning(m LumenMethod) string {
 		direction, spacing, criterion)
 }
 
+// tabledRatio is the highest room cavity ratio of published tables of coefficients of utilization, which the zonal multipliers serve.
+const tabledRatio = 10
+
 // methodsWarning says why the two methods may differ where they do.
 func (r *Result) methodsWarning(s *System) string {
 	if len(r.Job.Racks) > 0 {
 		return "the lumen method does not see racks: its average is that of the empty room"
 	}
-	lumen, point := s.LumenMethod.MaintainedAverage, s.Grids[0].Statistics.Average
-	if math.Abs(point/lumen-1) <= methodsDiffer {
+	lumen, point := s.averages()
+	if confirm(lumen, point) {
 		return ""
 	}
 	why := "the lumen method takes luminaires as evenly spread, and its zonal multipliers are a fit"
-	if !r.Job.Interreflection {
+	if ratio := s.LumenMethod.RoomCavityRatio; ratio > tabledRatio {
+		why = fmt.Sprintf("the room cavity ratio of %.1f is beyond %d, where published tables of the lumen method end", ratio, tabledRatio)
+	}
+	if !r.Job.Interreflection && point < lumen {
 		why = "the point method leaves out the light that bounces (interreflection = false)"
 	}
 	return fmt.Sprintf("the two methods differ by %.0f percent (%s against %s): %s", 100*math.Abs(point/lumen-1), r.Light(point), r.Light(lumen), why)

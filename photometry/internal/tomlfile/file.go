@@ -87,10 +87,10 @@ func (f *File) place(data []byte) {
 	prefix, tables := "", map[string]int{}
 	for p.NextExpression() {
 		e := p.Expression()
-		switch e.Kind {
-		case unstable.Table, unstable.ArrayTable:
+		switch header := e.Kind == unstable.Table || e.Kind == unstable.ArrayTable; {
+		case header:
 			prefix = f.header(e, tables)
-		case unstable.KeyValue:
+		case e.Kind == unstable.KeyValue:
 			f.keyValue(prefix, e)
 		}
 	}
@@ -141,20 +141,15 @@ func (f *File) value(path string, v *unstable.Node, at diag.Pos) {
 		at = f.at(v)
 	}
 	f.places[path] = at
-	switch v.Kind {
-	case unstable.Array:
-		i := 0
-		for it := v.Children(); it.Next(); {
-			if it.Node().Kind != unstable.Comment {
-				f.value(fmt.Sprintf("%s[%d]", path, i), it.Node(), at)
-				i++
-			}
-		}
-	case unstable.InlineTable:
-		for it := v.Children(); it.Next(); {
-			if it.Node().Kind == unstable.KeyValue {
-				f.keyValue(path, it.Node())
-			}
+	i := 0
+	for it := v.Children(); it.Next(); {
+		switch element := it.Node(); {
+		case element.Kind == unstable.Comment:
+		case v.Kind == unstable.InlineTable:
+			f.keyValue(path, element)
+		default:
+			f.value(fmt.Sprintf("%s[%d]", path, i), element, at)
+			i++
 		}
 	}
 }

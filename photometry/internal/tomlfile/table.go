@@ -37,7 +37,9 @@ func (t *Table) Pos(key string) diag.Pos {
 
 // Has tells whether the key is there. It does not count as asked, but Done then knows the key as one that might have been meant.
 func (t *Table) Has(key string) bool {
-	t.asked[key] = t.asked[key]
+	if !t.asked[key] {
+		t.asked[key] = false // known, not asked
+	}
 	_, ok := t.values[key]
 	return ok
 }

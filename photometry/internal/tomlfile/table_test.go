@@ -66,7 +66,7 @@ func TestFaults(t *testing.T) {
 			t.Fault("a", "is odd", "an even one")
 			t.Number("a", tomlfile.Any)
 		}, `1:5: a: is odd, want an even one`},
-		{`lenght = 1`, func(t *tomlfile.Table) { t.Number("length", tomlfile.Any) }, `1:10: lenght: is not a known key, want length, perhaps`},
+		{`lengh = 1`, func(t *tomlfile.Table) { t.Number("length", tomlfile.Any) }, `1:9: lengh: is not a known key, want length, perhaps`},
 		{`postions = 1`, func(t *tomlfile.Table) { t.Has("positions") }, `1:12: postions: is not a known key, want positions, perhaps`},
 		{`colour = 1`, func(t *tomlfile.Table) { t.Number("x", tomlfile.Any); t.Text("name") }, `1:10: colour: is not a known key, want one of name, x`},
 		{`positions = 1`, func(t *tomlfile.Table) { t.Has("positions"); t.Text("name") }, `1:13: positions: is not a known key, want one of name`},

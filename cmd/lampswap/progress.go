@@ -1,0 +1,52 @@
+package main
+
+import (
+	"context"
+	"io"
+	"time"
+
+	"github.com/jedib0t/go-pretty/v6/progress"
+
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+)
+
+// progressAfter is how long work may take before its progress is shown.
+const progressAfter = time.Second
+
+// runStudy works a job out. Work over a second shows its progress on stderr, if that is a terminal.
+func runStudy(ctx context.Context, j *job.Job, stderr io.Writer) (*study.Result, error) {
+	if !isTerminal(stderr) {
+		return study.Run(ctx, j, nil)
+	}
+	w := progress.NewWriter()
+	w.SetOutputWriter(stderr)
+	w.SetUpdateFrequency(100 * time.Millisecond)
+	w.Style().Visibility = progress.StyleVisibility{Percentage: true, Time: true, Tracker: true}
+	started, steps := time.Now(), map[string]*progress.Tracker{}
+	rendered := make(chan struct{})
+	shown := false
+	defer func() {
+		if shown {
+			w.Stop()
+			<-rendered
+		}
+	}()
+	return study.Run(ctx, j, func(step string, part float64) {
+		if time.Since(started) < progressAfter {
+			return
+		}
+		if !shown {
+			shown = true
+			go func() {
+				w.Render()
+				close(rendered)
+			}()
+		}
+		if steps[step] == nil {
+			steps[step] = &progress.Tracker{Message: step, Total: 100}
+			w.AppendTracker(steps[step])
+		}
+		steps[step].SetValue(int64(100 * part))
+	})
+}
