@@ -327,7 +327,7 @@ func TestSameBitsOnAnyNumberOfProcessors(t *testing.T) {
 			hidden++
 			continue
 		}
-		require.True(t, first[i] == second[i], "point %d", i) //nolint:testifylint // the same bits, not about the same
+		require.Equal(t, math.Float64bits(first[i]), math.Float64bits(second[i]), "point %d", i)
 	}
 	require.Equal(t, 24*4, hidden, "points inside the rack")
 }

@@ -81,6 +81,7 @@ const (
 func (l *lamp) illuminance(p, normal room.Vec, shades, sight []shade) float64 {
 	s := sum{lamp: l, p: p, normal: normal, nearest: l.distance(p), refine: 1}
 	s.shades = between(sight[:0], l, p, shades)
+	s.cross()
 	return s.settle()
 }
 
@@ -89,10 +90,9 @@ func (s *sum) settle() float64 {
 	if o := s.lamp.opening; o.length == 0 && o.high == 0 {
 		return s.whole()
 	}
-	s.cross()
 	again := 0
 	if len(s.shades) > 0 {
-		again, s.refine = 1, max(2, s.refine) // where an edge cuts the opening two sums may agree by chance
+		again, s.refine = 2, max(2, s.refine) // where an edge cuts the opening two sums may agree by chance
 	}
 	coarse := s.whole()
 	for {
@@ -131,7 +131,7 @@ func (s *sum) whole() float64 {
 		s.area *= math.Pi / 4
 	}
 	down := rules()[pieces(o.high, s.nearest, s.refine)]
-	if s.borders.n > 0 && o.high > 0 {
+	if s.borders.n > 0 && o.high > 0 && !o.slender(o.high) {
 		down = rules()[min(max(len(down), cutNodes*s.refine), mostNodes)]
 	}
 	e := 0.0
@@ -140,7 +140,11 @@ func (s *sum) whole() float64 {
 		for i := range s.borders.n + 1 {
 			from, to := s.borders.panel(i)
 			n := pieces(o.width*(to-from), s.nearest, s.refine)
-			if s.borders.n > 0 && o.width > 0 {
+			switch {
+			case s.borders.n == 0 || o.width == 0:
+			case o.slender(o.width):
+				n = max(n, cutNodes)
+			default:
 				n = min(max(n, cutNodes*s.refine), mostNodes)
 			}
 			for _, a := range o.strips(n, s.borders.n == 0) {
@@ -154,6 +158,12 @@ func (s *sum) whole() float64 {
 
 // Nodes of a stretch across or down an opening that a rack's edge cuts: the visible length changes from strip to strip.
 const cutNodes = 3
+
+// slenderRatio is how many times longer than an extent across or down an opening is whose visible stretches are nearly alike over
+// that extent, between two borders.
+const slenderRatio = 8
+
+func (o opening) slender(extent float64) bool { return extent*slenderRatio <= o.length }
 
 // leastOfPart is the fewest strips of a part of an ellipse, whose chords fall away towards its end.
 const leastOfPart = 8

@@ -44,6 +44,14 @@ func (s Scene) Prepare() *Prepared {
 	return p
 }
 
+// Uncovered returns the scene for points that may lie inside a rack, such as on the floor under one that lets light through: their
+// illuminance is computed, not NaN.
+func (e *Prepared) Uncovered() *Prepared {
+	u := *e
+	u.scene.Racks = nil
+	return &u
+}
+
 // At is Scene.At, by the prepared tables and without the doubling.
 func (e *Prepared) At(p, normal room.Vec) float64 {
 	sight := make([]shade, 0, len(e.shades))
@@ -61,18 +69,22 @@ func (e *Prepared) at(p, normal room.Vec, sight []shade) float64 {
 	return light
 }
 
-// once is illuminance by the field; an opening that no rack may cut takes a fixed refinement.
+// once is illuminance by the field; an opening that racks may cut takes a fixed refinement only if it is slender.
 func (l *lamp) once(p, normal room.Vec, shades, sight []shade, refine int) float64 {
 	s := sum{lamp: l, field: l.field, p: p, normal: normal, nearest: l.distance(p), refine: refine}
 	s.shades = between(sight[:0], l, p, shades)
 	if len(s.shades) == 0 {
 		return s.whole()
 	}
+	s.cross()
+	if o := l.opening; o.slender(o.high) && o.slender(o.width) {
+		return s.whole()
+	}
 	return s.settle()
 }
 
 const (
-	evenEnough  = 3e-3 // what doubling the pieces may change
+	evenEnough  = 2e-3 // what doubling the pieces may change
 	ofPeak      = 0.02 // where less than this part of the peak arrives, the change counts against that part
 	mostRefined = 16
 )

@@ -15,8 +15,8 @@ type rower struct {
 	grid   room.Grid
 	sight  []shade
 	close  []shade // those that may touch one luminaire's light on the row
-	lit    []span // not wholly hidden
-	cut    []span // perhaps partly hidden, in order and apart
+	lit    []span  // not wholly hidden
+	cut    []span  // perhaps partly hidden, in order and apart
 	spare  []span
 	hidden int // the rack that hid a whole row last
 }

@@ -66,7 +66,7 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) (bo
 		return false, nil
 	}
 	l := &lattice{du: g.StepX / float64(partsU), dv: g.StepY / float64(partsV), nu: (g.NX-1)*partsU + 1, nv: (g.NY-1)*partsV + 1}
-	if float64(partsU*partsV)*sharedCost*float64(len(e.kinds)) > float64(e.lamps) {
+	if partsU*partsV*sharedCost*len(e.kinds) > e.lamps || l.nu*l.nv*sharedCost > mostShared {
 		return false, nil
 	}
 	if err := e.nodes(ctx, g, l); err != nil {
@@ -81,7 +81,10 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) (bo
 }
 
 // A kernel covers four times the plane, as it reaches as far on either side of a luminaire.
-const sharedCost = 4
+const (
+	sharedCost = 4
+	mostShared = 1 << 25 // values of a kernel, a quarter of a GiB
+)
 
 // parts returns a number of parts, a multiple of the one given, that a grid's step must be cut into to divide a pitch; 0 if more than mostParts.
 func parts(pitch, step float64, n int) int {
@@ -192,7 +195,7 @@ func (k *kind) comb(g room.Grid) (comb, bool) {
 	first := g.Point(0, 0)
 	for i := range k.lamps {
 		a, b := &k.lamps[i].pose, &k.lamps[0].pose
-		if a.rotation != b.rotation || math.Abs(a.at.Sub(b.at).Dot(g.Normal)) > sameplace { //nolint:gocritic // alike, to the bit
+		if a.rotation != b.rotation || math.Abs(a.at.Sub(b.at).Dot(g.Normal)) > sameplace {
 			return comb{}, false
 		}
 		d := a.at.Sub(first)

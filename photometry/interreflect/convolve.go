@@ -26,9 +26,9 @@ func others(a axis) (first, second axis) {
 		return axisY, axisZ
 	case axisY:
 		return axisX, axisZ
-	default:
-		return axisX, axisY
+	case axisZ:
 	}
+	return axisX, axisY
 }
 
 // padding returns the least even length of at least n that is a product of 2, 3 and 5, which transforms are quick at.

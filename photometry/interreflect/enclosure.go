@@ -69,9 +69,9 @@ func along(v room.Vec, a axis) float64 {
 		return v.X
 	case axisY:
 		return v.Y
-	default:
-		return v.Z
+	case axisZ:
 	}
+	return v.Z
 }
 
 func unit(a axis) room.Vec {
@@ -80,9 +80,9 @@ func unit(a axis) room.Vec {
 		return room.Vec{X: 1}
 	case axisY:
 		return room.Vec{Y: 1}
-	default:
-		return room.Vec{Z: 1}
+	case axisZ:
 	}
+	return room.Vec{Z: 1}
 }
 
 // A face is a rectangle square to an axis, cut into patches by lines along its two other axes, u and v. Patch (i, j) is number
@@ -94,7 +94,7 @@ type face struct {
 	u, v        axis
 	us, vs      []float64 // borders, ascending
 	reflectance float64   // of the light that arrives, what leaves the same side
-	absorbs     float64   // and what is lost
+	keeps       float64   // what does not pass on through a rack: reflected or lost
 	first       int
 }
 
@@ -135,6 +135,7 @@ type Enclosure struct {
 	options Options
 	faces   []face
 	areas   []float64 // exposed area of each patch, m²; 0 where a rack covers it
+	leaves  []float64 // of what a patch reflects, the part that gets out of the rack that stands on it; 1 where none does
 	empty   *spectra  // of an empty room
 	seen    sightings // of the patches, with racks
 
@@ -168,7 +169,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 			return nil, err
 		}
 	}
-	e.areas = make([]float64, count)
+	e.areas, e.leaves = make([]float64, count), make([]float64, count)
 	for i := range e.faces {
 		e.measure(&e.faces[i])
 	}
@@ -204,7 +205,7 @@ func (e *Enclosure) cut() []face {
 	refl := r.Reflectance
 	far := room.Vec{X: r.Length, Y: r.Width, Z: r.Height}
 	side := func(normal axis, sign, at float64, u, v axis, reflectance float64) face {
-		f := face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: reflectance, absorbs: 1 - reflectance}
+		f := face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: reflectance, keeps: 1}
 		f.us, f.vs = e.borders(&f, u, along(far, u), p), e.borders(&f, v, along(far, v), p)
 		return f
 	}
@@ -229,7 +230,7 @@ func rackFaces(k *room.Rack, patch float64) []face {
 	far := k.Far()
 	kept := 1 - k.Transmittance
 	side := func(normal axis, sign, at float64, u, v axis) face {
-		return face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: kept * k.Reflectance, absorbs: kept * (1 - k.Reflectance),
+		return face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: kept * k.Reflectance, keeps: kept,
 			us: even(along(k.Corner, u), along(far, u), patch), vs: even(along(k.Corner, v), along(far, v), patch)}
 	}
 	return []face{
@@ -272,21 +273,38 @@ func (e *Enclosure) borders(f *face, a axis, length, patch float64) []float64 {
 	return append(borders, length)
 }
 
-// measure finds the area of each patch of a face that is open to the room: a patch whose middle touches another rack, or lies
-// outside the room, is covered.
+// measure finds the area of each patch of a face that light can reach: not if its middle touches a solid rack or lies outside the
+// room. A patch that a rack stands on that lets light through has its light dimmed on the way in and on the way out.
 func (e *Enclosure) measure(f *face) {
 	for j := range f.rows() {
 		for i := range f.columns() {
 			p := f.point((f.us[i]+f.us[i+1])/2, (f.vs[j]+f.vs[j+1])/2).Add(f.inward().Scale(touching))
-			if e.open(p) {
-				e.areas[f.first+j*f.columns()+i] = (f.us[i+1] - f.us[i]) * (f.vs[j+1] - f.vs[j])
+			at := f.first + j*f.columns() + i
+			if e.leaves[at] = e.passes(p); e.leaves[at] > 0 && e.within(p) {
+				e.areas[at] = (f.us[i+1] - f.us[i]) * (f.vs[j+1] - f.vs[j])
 			}
 		}
 	}
 }
 
+// passes returns which part of the light gets out of the racks that hold a point; 1 outside all racks.
+func (e *Enclosure) passes(p room.Vec) float64 {
+	passes := 1.0
+	for i := range e.racks {
+		if e.racks[i].Contains(p) {
+			passes *= e.racks[i].Transmittance
+		}
+	}
+	return passes
+}
+
+func (e *Enclosure) within(p room.Vec) bool {
+	return p.X >= 0 && p.Y >= 0 && p.Z >= 0 && p.X <= e.room.Length && p.Y <= e.room.Width && p.Z <= e.room.Height
+}
+
+// open tells whether a point is in the room and in no rack.
 func (e *Enclosure) open(p room.Vec) bool {
-	if p.X < 0 || p.Y < 0 || p.Z < 0 || p.X > e.room.Length || p.Y > e.room.Width || p.Z > e.room.Height {
+	if !e.within(p) {
 		return false
 	}
 	for i := range e.racks {

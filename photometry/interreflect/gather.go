@@ -48,13 +48,22 @@ func (e *Enclosure) sights(ctx context.Context, g room.Grid) (sightings, error) 
 		return sightings{}, err
 	}
 	// the frame about the normal follows the grid, so that neighbours look alike and the result is smooth
-	s, err := e.look(ctx, g.NX*g.NY, "sights of the points", func(i, k, n int) (from, towards room.Vec, ok bool) {
-		p := g.Point(i%g.NX, i/g.NX)
-		return p, cosine(k, n, 0, g.Normal, g.U, g.V), e.open(p)
+	points := make([]room.Vec, g.NX*g.NY)
+	free := make([]bool, len(points))
+	for i := range points {
+		points[i] = g.Point(i%g.NX, i/g.NX)
+		free[i] = e.open(points[i])
+	}
+	directions := make([]room.Vec, e.options.Rays)
+	for k := range directions {
+		directions[k] = cosine(k, len(directions), 0, g.Normal, g.U, g.V)
+	}
+	s, err := e.look(ctx, len(points), "sights of the points", func(i, k, _ int) (from, towards room.Vec, ok bool) {
+		return points[i], directions[k], free[i]
 	})
 	if err == nil {
 		e.grids[g] = s
-		e.stored += int64(len(s.patches)) * 4
+		e.stored += int64(len(s.patches)+len(s.weights)) * 4
 	}
 	return s, err
 }
@@ -78,8 +87,12 @@ func (s *Solution) sum() {
 	s.sums = sums
 }
 
-// A block whose longest side is at most this part of its distance counts as one patch of its mean exitance.
-const blockRatio = 0.3
+const (
+	// A block whose sides are at most this part of its distance may count as one patch of its mean exitance,
+	blockRatio = 0.45
+	// if the exitance of its halves differs from the mean by no more than this part of it, over side and distance.
+	blockSlope = 0.02
+)
 
 // at gathers the light of an empty room at one point: each block of patches by its exact configuration factor.
 func (s *Solution) at(p, normal room.Vec) float64 {
@@ -102,27 +115,39 @@ func (s *Solution) block(f *face, sums []float64, a0, a1, b0, b1 int, p, normal 
 	if !visible {
 		return 0
 	}
+	w := f.columns() + 1
+	total := func(a0, a1, b0, b1 int) float64 { return sums[b1*w+a1] - sums[b0*w+a1] - sums[b1*w+a0] + sums[b0*w+a0] }
+	all := total(a0, a1, b0, b1)
+	mean := all / float64((a1-a0)*(b1-b0))
 	if a1-a0 > 1 || b1-b0 > 1 {
 		du, dv := max(u0-along(p, f.u), 0, along(p, f.u)-u1), max(v0-along(p, f.v), 0, along(p, f.v)-v1)
 		dn := along(p, f.normal) - f.at
-		side := blockRatio * math.Sqrt(du*du+dv*dv+dn*dn)
-		if a1-a0 > 1 && u1-u0 > side && (u1-u0 >= v1-v0 || b1-b0 == 1) {
-			m := (a0 + a1) / 2
-			return s.block(f, sums, a0, m, b0, b1, p, normal) + s.block(f, sums, m, a1, b0, b1, p, normal)
+		distance := math.Sqrt(du*du + dv*dv + dn*dn)
+		am, bm := (a0+a1)/2, (b0+b1)/2
+		coarse := func(side float64, half, patches int) bool {
+			if side > blockRatio*distance {
+				return true
+			}
+			uneven := math.Abs(total(a0, a0+half, b0, b0+patches)/float64(half*patches) - mean)
+			return uneven*side > blockSlope*mean*distance
 		}
-		if b1-b0 > 1 && v1-v0 > side {
-			m := (b0 + b1) / 2
-			return s.block(f, sums, a0, a1, b0, m, p, normal) + s.block(f, sums, a0, a1, m, b1, p, normal)
+		if a1-a0 > 1 && (u1-u0 >= v1-v0 || b1-b0 == 1) && coarse(u1-u0, am-a0, b1-b0) {
+			return s.block(f, sums, a0, am, b0, b1, p, normal) + s.block(f, sums, am, a1, b0, b1, p, normal)
+		}
+		if b1-b0 > 1 && (v1-v0 > blockRatio*distance ||
+			math.Abs(total(a0, a1, b0, bm)/float64((a1-a0)*(bm-b0))-mean)*(v1-v0) > blockSlope*mean*distance) {
+			return s.block(f, sums, a0, a1, b0, bm, p, normal) + s.block(f, sums, a0, a1, bm, b1, p, normal)
+		}
+		if a1-a0 > 1 && coarse(u1-u0, am-a0, b1-b0) {
+			return s.block(f, sums, a0, am, b0, b1, p, normal) + s.block(f, sums, am, a1, b0, b1, p, normal)
 		}
 	}
-	w := f.columns() + 1
-	mean := (sums[b1*w+a1] - sums[b0*w+a1] - sums[b1*w+a0] + sums[b0*w+a0]) / float64((a1-a0)*(b1-b0))
 	return mean * configuration(&corners, p, normal)
 }
 
 const (
 	nodesPerHeight = 5    // of the distance to the surface that the grid faces
-	growth         = 0.25 // by which the nodes thin out away from a wall
+	growth         = 0.2  // by which the nodes thin out away from a wall
 	closest        = 0.02 // of the height: the first step from a wall
 	onWall         = 1e-5 // of the height: the first node, as a point in the wall's own plane does not see it
 	interpolation  = 1e-3 // what interpolation may miss of the local value
@@ -185,8 +210,8 @@ func graded(length, height float64) []float64 {
 		step = min(max(step, growth*at), height/nodesPerHeight)
 	}
 	nodes := slices.Clone(half)
-	for i := len(half) - 1; i >= 0; i-- {
-		if x := length - half[i]; x-nodes[len(nodes)-1] > closest*height/2 {
+	for _, from := range slices.Backward(half) {
+		if x := length - from; x-nodes[len(nodes)-1] > closest*height/2 {
 			nodes = append(nodes, x)
 		}
 	}

@@ -29,9 +29,17 @@ var steps = func() [4]float64 {
 	return [4]float64{1 / g, 1 / (g * g), 1 / (g * g * g), 1 / (g * g * g * g)}
 }()
 
-func spread(k, dimension int) float64 {
-	_, x := math.Modf(0.5 + float64(k)*steps[dimension])
+func spread(k, dimension int, shift float64) float64 {
+	_, x := math.Modf(0.5 + shift + float64(k)*steps[dimension])
 	return x
+}
+
+// shift is a number from 0 to 1 for each patch, so that neighbours do not err alike.
+func shift(patch, dimension int) float64 {
+	x := uint64(patch*4+dimension+1) * 0x9e3779b97f4a7c15 // splitmix64, Steele and others (2014)
+	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
+	x = (x ^ x>>27) * 0x94d049bb133111eb
+	return float64((x^x>>31)>>11) / (1 << 53)
 }
 
 // cosine returns ray k of n about a normal with density cos/π: strata of equal projected area, on the disc.
@@ -50,10 +58,9 @@ func (e *Enclosure) patchEye(i, k, n int) (from, towards room.Vec, ok bool) {
 	}
 	f := e.faceOf(i)
 	a, b := (i-f.first)%f.columns(), (i-f.first)/f.columns()
-	x, y := spread(k, 0), spread(k, 1)
+	x, y := spread(k, 0, shift(i, 0)), spread(k, 1, shift(i, 1))
 	from = f.point(f.us[a]+x*(f.us[a+1]-f.us[a]), f.vs[b]+y*(f.vs[b+1]-f.vs[b]))
-	_, turn := math.Modf(float64(i) * steps[2])
-	return from, cosine(k, n, 2*math.Pi*turn, f.inward(), unit(f.u), unit(f.v)), true
+	return from, cosine(k, n, 2*math.Pi*shift(i, 2), f.inward(), unit(f.u), unit(f.v)), true
 }
 
 func (e *Enclosure) faceOf(patch int) *face {
@@ -78,11 +85,11 @@ func (e *Enclosure) look(ctx context.Context, count int, step string, at eye) (s
 	}
 	s := sightings{each: n, patches: make([]int32, count*n)}
 	err := e.blocks(ctx, count, step, func(i int) {
-		for k := range n {
-			from, towards, ok := at(i, k, n)
-			s.patches[i*n+k] = -1
-			if ok {
-				s.patches[i*n+k] = int32(e.first(from, towards))
+		seen := s.patches[i*n : (i+1)*n]
+		for k := range seen {
+			seen[k] = -1
+			if from, towards, ok := at(i, k, n); ok {
+				seen[k] = int32(e.first(from, towards))
 			}
 		}
 	})
@@ -197,12 +204,13 @@ func (e *Enclosure) first(from, towards room.Vec) int {
 // are met in the order of their distance.
 func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weight float64)) {
 	wall := e.wall(from, towards)
-	passes, done := 1.0, -1.0
+	start := from.Add(towards.Scale(touching))
+	passes, done := e.passes(start), -1.0
 	for passes > 1e-4 { // less is lost in the residual
 		next, rack := wall, -1
 		for i := range e.racks {
 			k, ok := e.enters(i, from, towards, next.t)
-			if ok && (k.t > done || k.t == done && i > e.rackOf(k.face)) {
+			if ok && k.t > done && (k.t > touching || !e.racks[i].Contains(start)) {
 				next, rack = k, i
 			}
 		}
@@ -214,8 +222,6 @@ func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weigh
 		done = next.t
 	}
 }
-
-func (e *Enclosure) rackOf(face int) int { return (face - roomFaces) / rackSides }
 
 func (e *Enclosure) patchAt(h hit, from, towards room.Vec) int {
 	f := &e.faces[h.face]

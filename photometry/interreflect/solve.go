@@ -12,11 +12,11 @@ import (
 // A Balance is the account of the light, lm.
 type Balance struct {
 	Emitted  float64 // by the luminaires
-	Arrived  float64 // of that, on the patches; what is missing fell between the points at which it was computed
+	Arrived  float64 // of that, on the patches, as computed; what is missing fell between the points
 	Absorbed float64 // by the surfaces, in the end
 	Bounces  int
 	Residual float64 // flux of the last bounce, as a part of what arrived; the rest of the series is added
-	// Correction is the largest relative change that kept a bounce's flux whole in a room with racks; 0 in an empty room.
+	// Correction is the largest relative change that kept the flux of a bounce whole in a room with racks; 0 in an empty room.
 	Correction float64
 }
 
@@ -66,7 +66,7 @@ func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, e
 // luminaires are near or racks throw shadows.
 func (e *Enclosure) onPatches(ctx context.Context, scene direct.Scene) ([]float64, error) {
 	values := make([]float64, len(e.areas))
-	prepared := scene.Prepare()
+	prepared := scene.Prepare().Uncovered()
 	for i := range e.faces {
 		f := &e.faces[i]
 		fine := e.fineness(f, scene)
@@ -108,16 +108,24 @@ func (e *Enclosure) fineness(f *face, scene direct.Scene) int {
 	for _, s := range scene.Sources {
 		for _, p := range s.Placements {
 			if d := (along(p.Position, f.normal) - f.at) * f.sign; d > 0 {
-				near = min(near, d)
+				u, v := along(p.Position, f.u), along(p.Position, f.v)
+				du := max(f.us[0]-u, 0, u-f.us[len(f.us)-1])
+				dv := max(f.vs[0]-v, 0, v-f.vs[len(f.vs)-1])
+				near = min(near, math.Sqrt(d*d+du*du+dv*dv))
 			}
 		}
 	}
 	perDistance, least, most := 3.0, 1, 8
 	if len(e.racks) > 0 {
-		perDistance, least, most = 6, 2, 4
+		perDistance = 6
+		least = min(max(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 2), most)
+		most = max(least, 4)
 	}
 	return min(max(int(min(perDistance*e.options.Patch/near, 8)+1), least), most)
 }
+
+// Points at which direct light is computed among racks, in all, if that makes them more than four a patch.
+const shadowPoints = 120_000
 
 func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, f *face, us, vs run, fine int, values []float64) error {
 	open := false
@@ -179,8 +187,7 @@ func (s *Solution) iterate(ctx context.Context) error {
 	e := s.enclosure
 	s.total = append([]float64(nil), s.direct...)
 	light, exitance := append([]float64(nil), s.direct...), make([]float64, len(s.direct))
-	arrived := e.flux(light)
-	s.balance.Arrived = arrived
+	arrived := s.admit(light)
 	var empty *bouncer
 	if e.empty != nil {
 		empty = e.bouncer()
@@ -223,6 +230,27 @@ func (s *Solution) iterate(ctx context.Context) error {
 	return nil
 }
 
+// Shadows that fall between the points leave less than this of the flux unaccounted for; more is another matter, such as a
+// luminaire that hangs in a rack or outside the room, and stays as it is.
+const mostAdmitted = 0.03
+
+// admit notes the flux that arrives, lm, and among racks scales it to what the luminaires emit.
+func (s *Solution) admit(light []float64) float64 {
+	e := s.enclosure
+	arrived := e.flux(light)
+	s.balance.Arrived = arrived
+	off := s.balance.Emitted/arrived - 1
+	if len(e.racks) == 0 || !(math.Abs(off) < mostAdmitted) {
+		return arrived
+	}
+	for i := range light {
+		light[i] *= 1 + off
+		s.direct[i] *= 1 + off
+		s.total[i] *= 1 + off
+	}
+	return s.balance.Emitted
+}
+
 // correct scales a bounce so that what leaves the surfaces arrives.
 func (s *Solution) correct(light []float64, leaving float64) {
 	arriving := s.enclosure.flux(light)
@@ -243,7 +271,7 @@ func (e *Enclosure) reflect(exitance, light []float64) float64 {
 		f := &e.faces[i]
 		for k := f.first; k < f.first+f.columns()*f.rows(); k++ {
 			exitance[k] = f.reflectance * light[k]
-			flux += exitance[k] * e.areas[k]
+			flux += exitance[k] * e.areas[k] * e.leaves[k]
 		}
 	}
 	return flux
@@ -255,7 +283,7 @@ func (e *Enclosure) flux(light []float64) float64 {
 	for i := range e.faces {
 		f := &e.faces[i]
 		for k := f.first; k < f.first+f.columns()*f.rows(); k++ {
-			flux += light[k] * e.areas[k] * (f.reflectance + f.absorbs)
+			flux += light[k] * e.areas[k] * f.keeps
 		}
 	}
 	return flux
@@ -265,7 +293,7 @@ func (s *Solution) account() {
 	for i := range s.enclosure.faces {
 		f := &s.enclosure.faces[i]
 		for k := f.first; k < f.first+f.columns()*f.rows(); k++ {
-			s.balance.Absorbed += s.total[k] * s.enclosure.areas[k] * f.absorbs
+			s.balance.Absorbed += s.total[k] * s.enclosure.areas[k] * (f.keeps - f.reflectance*s.enclosure.leaves[k])
 		}
 	}
 }

@@ -124,6 +124,29 @@ func TestReflectionOverDiffuseRectangle(t *testing.T) {
 	require.InEpsilon(t, 300*(corner(1, 2, 3)+corner(5, 2, 3)+corner(1, 4, 3)+corner(5, 4, 3)), s.at(room.Vec{X: 1, Y: 2, Z: 1}, room.Vec{Z: 1}), 1e-9)
 }
 
+// Source: CIE 171:2006, case 5.7 in Ashdown's correction (Errata, 2016): the configuration factor of what stays visible. A black rack
+// right across the room, 2 m high, its face 1 m before the point, hides the ceiling, 4 m up, beyond 2 m.
+func TestObstructedReflection(t *testing.T) {
+	r := room.Room{Length: 6, Width: 6, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.6}}
+	racks := []room.Rack{{Corner: room.Vec{X: 3}, Size: room.Vec{X: 1, Y: 6, Z: 2}}}
+	progress := 0
+	e, err := NewEnclosure(t.Context(), r, racks, Options{Rays: 4096, Progress: func(string, float64) { progress++ }})
+	require.NoError(t, err)
+	require.Positive(t, progress)
+	s := &Solution{enclosure: e, total: make([]float64, e.Patches()), exitance: make([]float64, e.Patches())}
+	for i := range s.total {
+		s.total[i] = 500
+	}
+	e.reflect(s.exitance, s.total)
+	point := room.HorizontalGrid("point", room.Vec{X: 1.5, Y: 2.5}, room.Vec{X: 2.5, Y: 3.5}, 0, 1)
+	values, err := s.Illuminance(t.Context(), point)
+	require.NoError(t, err)
+	x, y := 2.0/4, 3.0/4
+	p, q := math.Sqrt(1+x*x), math.Sqrt(1+y*y)
+	corner := (x/p*math.Atan(y/p) + y/q*math.Atan(x/q)) / (2 * math.Pi)
+	require.InEpsilon(t, 300*4*corner, values[0], 0.01) // discretisation: 4,096 rays
+}
+
 // photons traces light by chance: each photon flies, is absorbed or flies on, and is counted where it lands. It returns the total illuminance
 // of the floor outside the racks and of the walls, lx, and their standard errors.
 func photons(r room.Room, racks []room.Rack, places []room.Placement, lumens float64, count int) (mean, deviation [2]float64) {
@@ -257,7 +280,31 @@ func TestTransparentRackIsNotThere(t *testing.T) {
 	b, err := clear.Illuminance(t.Context(), p)
 	require.NoError(t, err)
 	for i := range a {
-		require.InEpsilon(t, a[i], b[i], 0.03, "point %d", i) // discretisation: rays, and the covered floor
+		require.InEpsilon(t, a[i], b[i], 0.03, "point %d", i) // discretisation: rays
+	}
+}
+
+// Open racks pass, reflect and absorb: all light is accounted for, and an open rack leaves the floor brighter than a solid one.
+func TestOpenRacksKeepTheBalance(t *testing.T) {
+	r := room.Room{Length: 8, Width: 6, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
+	scene := isotropic(t, 4000, room.Placement{Position: room.Vec{X: 2.3, Y: 3.1, Z: 3}})
+	before := 0.0
+	for _, transmittance := range []float64{0, 0.4, 0.8} {
+		scene.Racks = []room.Rack{
+			{Corner: room.Vec{X: 3, Y: 0.5}, Size: room.Vec{X: 1, Y: 5, Z: 2}, Reflectance: 0.5, Transmittance: transmittance},
+			{Corner: room.Vec{X: 6, Y: 0.5}, Size: room.Vec{X: 1, Y: 5, Z: 2.5}, Reflectance: 0.5, Transmittance: transmittance},
+		}
+		s, err := Solve(t.Context(), r, scene, Options{})
+		require.NoError(t, err)
+		b := s.Balance()
+		require.InEpsilon(t, b.Emitted, b.Absorbed, 2e-3, "%+v", b) // discretisation of the shadows
+		require.Less(t, b.Correction, 0.02, "%+v", b)               // of the rays
+		between := room.HorizontalGrid("between", room.Vec{X: 4.2, Y: 1}, room.Vec{X: 5.8, Y: 5}, 0.8, 0.4)
+		values, err := s.Illuminance(t.Context(), between)
+		require.NoError(t, err)
+		mean := room.Summarize(values).Average
+		require.Greater(t, mean, before)
+		before = mean
 	}
 }
 
