@@ -28,6 +28,7 @@ import (
 type fixtureOptions struct {
 	format, section, lamp, output string
 	lamps, endToEnd               int
+	diameterIn                    float64
 }
 
 func newFixture() *cobra.Command {
@@ -52,6 +53,7 @@ Built-in cross-sections: ` + strings.Join(fixture.Builtin(), ", "),
 	f.StringVar(&opts.lamp, "lamp", "F32T8/800", "for a cross-section: a lamp of `lampswap lamps`")
 	f.IntVar(&opts.lamps, "lamps", 2, "for a cross-section: lamps in the luminaire")
 	f.IntVar(&opts.endToEnd, "end-to-end", 0, "for a cross-section: lamps in tandem; 0 takes the fewest that fit")
+	f.Float64Var(&opts.diameterIn, "diameter", 0, "for a cross-section: the lamp's diameter, inches; 0 takes the lamp list's")
 	f.StringVarP(&opts.output, "output", "o", "", "file to write: .ies, .png, .svg or .pdf")
 	return cmd
 }
@@ -178,7 +180,14 @@ func computeFixture(opts fixtureOptions, section *fixture.Section) (described, e
 	if opts.lamps%endToEnd != 0 {
 		return described{}, usageError{fmt.Errorf("--lamps %d do not make equal rows of %d, want a multiple", opts.lamps, endToEnd)}
 	}
-	tubes := fixture.Tubes{Across: opts.lamps / endToEnd, EndToEnd: endToEnd, Diameter: lamp.Diameter, Lumens: lamp.InitialLumens,
+	diameter := lamp.Diameter
+	if opts.diameterIn != 0 {
+		diameter = opts.diameterIn * photometry.Inch
+	}
+	if !(diameter > 0) {
+		return described{}, usageError{fmt.Errorf("the lamp list does not know the diameter of %s, want --diameter, inches", lamp.Name)}
+	}
+	tubes := fixture.Tubes{Across: opts.lamps / endToEnd, EndToEnd: endToEnd, Diameter: diameter, Lumens: lamp.InitialLumens,
 		HalfAngle: lamp.BeamDeg / 2 * math.Pi / 180, LuminousLength: lamp.NominalLength * float64(endToEnd)}
 	file, result, err := sectionFile(section, tubes, lamp.Name, 1, 0)
 	if err != nil {
