@@ -130,7 +130,7 @@ func (s *sum) whole() float64 {
 	if o.elliptic {
 		s.area *= math.Pi / 4
 	}
-	down := rules()[pieces(o.high, s.nearest, s.refine)]
+	down := rules()[pieces(o.high, s.nearest, o.refined(o.high, s.refine))]
 	if s.borders.n > 0 && o.high > 0 && !o.slender(o.high) {
 		down = rules()[min(max(len(down), cutNodes*s.refine), mostNodes)]
 	}
@@ -139,7 +139,7 @@ func (s *sum) whole() float64 {
 		z := (h.x - 0.5) * o.high
 		for i := range s.borders.n + 1 {
 			from, to := s.borders.panel(i)
-			n := pieces(o.width*(to-from), s.nearest, s.refine)
+			n := pieces(o.width*(to-from), s.nearest, o.refined(o.width, s.refine))
 			switch {
 			case s.borders.n == 0 || o.width == 0:
 			case o.slender(o.width):
@@ -164,6 +164,14 @@ const cutNodes = 3
 const slenderRatio = 8
 
 func (o opening) slender(extent float64) bool { return extent*slenderRatio <= o.length }
+
+// refined is the refinement across or down an opening: a slender extent spans so few degrees that the five-times rule alone will do.
+func (o opening) refined(extent float64, refine int) int {
+	if o.slender(extent) {
+		return 1
+	}
+	return refine
+}
 
 // leastOfPart is the fewest strips of a part of an ellipse, whose chords fall away towards its end.
 const leastOfPart = 8

@@ -192,7 +192,8 @@ func (l *lamp) block(dst []float64, refine int, first, step, normal room.Vec, s 
 		}
 		return
 	}
-	across, down := o.strips(pieces(o.width, near, refine), true), rules()[pieces(o.high, near, refine)]
+	across := o.strips(pieces(o.width, near, o.refined(o.width, refine)), true)
+	down := rules()[pieces(o.high, near, o.refined(o.high, refine))]
 	area := o.length * o.width
 	if o.elliptic {
 		area *= math.Pi / 4
