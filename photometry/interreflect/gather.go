@@ -89,7 +89,7 @@ func (s *Solution) sum() {
 
 const (
 	// A block whose sides are at most this part of its distance may count as one patch of its mean exitance,
-	blockRatio = 0.45
+	blockRatio = 0.6
 	// if the exitance of its halves differs from the mean by no more than this part of it, over side and distance.
 	blockSlope = 0.02
 )
@@ -107,13 +107,8 @@ func (s *Solution) at(p, normal room.Vec) float64 {
 // block gathers patches a0 to a1-1 by b0 to b1-1 of a face.
 func (s *Solution) block(f *face, sums []float64, a0, a1, b0, b1 int, p, normal room.Vec) float64 {
 	u0, u1, v0, v1 := f.us[a0], f.us[a1], f.vs[b0], f.vs[b1]
-	corners := [4]room.Vec{f.point(u0, v0), f.point(u1, v0), f.point(u1, v1), f.point(u0, v1)}
-	visible := false
-	for i := range corners {
-		visible = visible || corners[i].Sub(p).Dot(normal) > 0
-	}
-	if !visible {
-		return 0
+	if f.highest(u0, u1, v0, v1, p, normal) <= 0 {
+		return 0 // all of it lies behind the plane of the point
 	}
 	w := f.columns() + 1
 	total := func(a0, a1, b0, b1 int) float64 { return sums[b1*w+a1] - sums[b0*w+a1] - sums[b1*w+a0] + sums[b0*w+a0] }
@@ -142,11 +137,25 @@ func (s *Solution) block(f *face, sums []float64, a0, a1, b0, b1 int, p, normal 
 			return s.block(f, sums, a0, am, b0, b1, p, normal) + s.block(f, sums, am, a1, b0, b1, p, normal)
 		}
 	}
+	corners := [4]room.Vec{f.point(u0, v0), f.point(u1, v0), f.point(u1, v1), f.point(u0, v1)}
 	return mean * configuration(&corners, p, normal)
 }
 
+// highest returns how far the block reaches above the plane through the point, m.
+func (f *face) highest(u0, u1, v0, v1 float64, p, normal room.Vec) float64 {
+	nu, nv := along(normal, f.u), along(normal, f.v)
+	u, v := u0, v0
+	if nu > 0 {
+		u = u1
+	}
+	if nv > 0 {
+		v = v1
+	}
+	return nu*(u-along(p, f.u)) + nv*(v-along(p, f.v)) + along(normal, f.normal)*(f.at-along(p, f.normal))
+}
+
 const (
-	nodesPerHeight = 5    // of the distance to the surface that the grid faces
+	nodesPerHeight = 4    // of the distance to the surface that the grid faces
 	growth         = 0.2  // by which the nodes thin out away from a wall
 	closest        = 0.02 // of the height: the first step from a wall
 	onWall         = 1e-5 // of the height: the first node, as a point in the wall's own plane does not see it
