@@ -22,6 +22,8 @@ func runStudy(ctx context.Context, j *job.Job, stderr io.Writer) (*study.Result,
 	w := progress.NewWriter()
 	w.SetOutputWriter(stderr)
 	w.SetUpdateFrequency(100 * time.Millisecond)
+	w.Style().Options.PercentFormat = "%4.0f%%"
+	w.Style().Options.TimeInProgressPrecision = time.Second
 	w.Style().Visibility = progress.StyleVisibility{Percentage: true, Time: true, Tracker: true}
 	started, steps := time.Now(), map[string]*progress.Tracker{}
 	rendered := make(chan struct{})
