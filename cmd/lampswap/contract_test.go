@@ -35,6 +35,8 @@ func TestJSONKeepsTheContract(t *testing.T) {
 		}
 		assert.InEpsilon(t, product, factors["total"], 1e-12, "rounding: total is the product of all")
 		kept := factors["total"].(float64) / factors["ballast_factor"].(float64)
+		balance := s["interreflection"].(map[string]any)
+		assert.InEpsilon(t, balance["emitted"], balance["absorbed"], 1e-3, "all light that is emitted is absorbed; discretisation, 0.1 percent")
 		grids := s["grids"].([]any)
 		assert.Equal(t, "work plane", grids[0].(map[string]any)["name"])
 		for _, g := range grids {

@@ -51,9 +51,14 @@ func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, e
 	scene.Racks = e.racks
 	s := &Solution{enclosure: e}
 	s.balance.Emitted = scene.Flux()
-	var err error
-	if s.direct, err = e.onPatches(ctx, scene); err != nil {
-		return nil, err
+	for _, perDistance := range []float64{coarse, fine} {
+		var err error
+		if s.direct, err = e.onPatches(ctx, scene, perDistance); err != nil {
+			return nil, err
+		}
+		if len(e.racks) > 0 || math.Abs(e.flux(s.direct)/s.balance.Emitted-1) <= balanced {
+			break
+		}
 	}
 	if err := s.iterate(ctx); err != nil {
 		return nil, err
@@ -62,17 +67,23 @@ func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, e
 	return s, nil
 }
 
+const (
+	coarse   = 3.0  // parts of a patch for the distance of the nearest luminaire; among racks and where that is not enough
+	fine     = 6.0  // it is this many,
+	balanced = 7e-4 // which is where the direct flux on the patches of an empty room differs from that emitted by more than this part of it
+)
+
 // onPatches returns the direct illuminance of every patch, the mean over it: by blocks of even patches, each cut finer where
 // luminaires are near or racks throw shadows.
-func (e *Enclosure) onPatches(ctx context.Context, scene direct.Scene) ([]float64, error) {
+func (e *Enclosure) onPatches(ctx context.Context, scene direct.Scene, perDistance float64) ([]float64, error) {
 	values := make([]float64, len(e.areas))
 	prepared := scene.Prepare().Uncovered()
 	for i := range e.faces {
 		f := &e.faces[i]
-		fine := e.fineness(f, scene)
+		parts := e.fineness(f, scene, perDistance)
 		for _, vs := range runs(f.vs) {
 			for _, us := range runs(f.us) {
-				if err := e.direct(ctx, prepared, f, us, vs, fine, values); err != nil {
+				if err := e.direct(ctx, prepared, f, us, vs, parts, values); err != nil {
 					return nil, err
 				}
 			}
@@ -101,9 +112,9 @@ func runs(borders []float64) []run {
 	return all
 }
 
-// fineness returns into how many parts a patch is cut along each side for its direct light: so that a part is at most a third of
-// the distance of the nearest luminaire from the face. Where racks throw shadows nothing smooths the result: twice as many.
-func (e *Enclosure) fineness(f *face, scene direct.Scene) int {
+// fineness returns into how many parts a patch is cut along each side for its direct light: as many to the distance of the nearest
+// luminaire from the face as is asked for. Where racks throw shadows nothing smooths the result: more of them.
+func (e *Enclosure) fineness(f *face, scene direct.Scene, perDistance float64) int {
 	near := math.Inf(1)
 	for _, s := range scene.Sources {
 		for _, p := range s.Placements {
@@ -115,9 +126,9 @@ func (e *Enclosure) fineness(f *face, scene direct.Scene) int {
 			}
 		}
 	}
-	perDistance, least, most := 3.0, 1, 8
+	least, most := 1, 8
 	if len(e.racks) > 0 {
-		perDistance = 6
+		perDistance = fine
 		least = min(max(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 2), most)
 		most = max(least, 4)
 	}
