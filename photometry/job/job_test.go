@@ -187,7 +187,7 @@ func TestContractJobUse(t *testing.T) {
 	for _, d := range j.Defaults {
 		keys = append(keys, d.Key)
 	}
-	assert.Equal(t, []string{"existing.end_to_end", "existing.maintenance_category", "proposed.maintenance_category", "criteria[0].grid"}, keys)
+	assert.Equal(t, []string{"racks[0].transmittance", "existing.end_to_end", "existing.maintenance_category", "proposed.maintenance_category", "criteria[0].grid"}, keys)
 }
 
 // The candela used are tabulated x ballast factor x (job lamps x job lumens) / (file lamps x file lumens).

@@ -30,7 +30,11 @@ func (r *reader) rack(t *tomlfile.Table, roomGood bool) {
 	} else if !t.Has("reflectance") {
 		r.default_(t, "reflectance", fmt.Sprint(usualRackReflectance), "boxes on pallets, assumed")
 	}
-	rack.Transmittance, _ = t.Number("transmittance", tomlfile.Fraction)
+	if x, ok := t.Number("transmittance", tomlfile.Fraction); ok {
+		rack.Transmittance = x
+	} else if !t.Has("transmittance") {
+		r.default_(t, "transmittance", "0", "a solid block")
+	}
 	count, step := r.repeat(t.Table("repeat"))
 	if !okCorner || !okSize || !roomGood {
 		return
