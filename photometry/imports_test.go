@@ -29,6 +29,10 @@ var arrows = map[string][]string{
 	// tables, with photometry for its conversions of units
 	"photometry/catalog": {"photometry", "photometry/diag", "photometry/internal/table"},
 	"photometry/levels":  {"photometry", "photometry/diag", "photometry/internal/table"},
+	// Power density by energy code, dated rules for lamps and ballasts: the law beside the levels.
+	"photometry/codes": {"photometry", "photometry/internal/table"},
+	// Prices of electricity and rates of CO2, place by place.
+	"photometry/utility": {"photometry/internal/table"},
 
 	// methods
 	"photometry/losses": {"photometry", "photometry/diag", "photometry/internal/table"},
@@ -36,26 +40,38 @@ var arrows = map[string][]string{
 	"photometry/cavity":       {"photometry", "photometry/internal/table"},
 	"photometry/direct":       {"photometry", "photometry/room"},
 	"photometry/interreflect": {"photometry", "photometry/direct", "photometry/room"},
+	// Money over the years, by the federal measures; knows nothing of light.
+	"photometry/lifecycle": {},
 
 	// files in
 	"photometry/lm63":    {"photometry", "photometry/diag"},
 	"photometry/fixture": {"photometry", "photometry/diag", "photometry/internal/tomlfile"},
-	"photometry/survey":  {"photometry/room", "photometry/diag", "photometry/internal/table"},
+	// Files of readings may be in feet and footcandles: survey takes the conversions from photometry.
+	"photometry/survey": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/table"},
 	"photometry/job": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/tomlfile",
-		"photometry/catalog", "photometry/levels", "photometry/losses", "photometry/lm63", "photometry/fixture"},
+		"photometry/catalog", "photometry/codes", "photometry/levels", "photometry/losses", "photometry/lm63", "photometry/fixture",
+		"photometry/lifecycle", "photometry/utility"},
 
 	// conductor, figures
-	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels",
-		"photometry/losses", "photometry/cavity", "photometry/direct", "photometry/interreflect"},
-	"plots": {"photometry", "photometry/room", "plots/internal/contour", "plots/internal/paper"},
-	// Geometry of lines between levels, and the paper formats: parts of figures that nobody outside should build on.
+	// Options are what the catalogue has for the job's cross-section, which may refuse lamps with a diag.List.
+	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/catalog", "photometry/fixture", "photometry/diag",
+		"photometry/losses", "photometry/cavity", "photometry/direct", "photometry/interreflect",
+		"photometry/lifecycle", "photometry/utility", "photometry/codes"},
+	"plots": {"photometry", "photometry/room", "plots/internal/contour", "plots/internal/number", "plots/internal/palette",
+		"plots/internal/paper", "plots/internal/pen", "plots/internal/place"},
+	// Parts of figures that nobody outside should build on, each of one subject: geometry of lines between levels, numbers as they are
+	// read, colours that stay apart, the paper formats, the one look of text and lines, and room for labels.
 	"plots/internal/contour": {"photometry/room"},
+	"plots/internal/number":  {},
+	"plots/internal/palette": {"plots/internal/pen"},
 	"plots/internal/paper":   {},
+	"plots/internal/pen":     {},
+	"plots/internal/place":   {"plots/internal/pen"},
 
 	// command: all but what is internal
 	"cmd/lampswap": {"photometry", "photometry/room", "photometry/diag", "photometry/catalog", "photometry/levels", "photometry/losses",
 		"photometry/cavity", "photometry/direct", "photometry/interreflect", "photometry/lm63", "photometry/fixture", "photometry/survey",
-		"photometry/job", "photometry/study", "plots"},
+		"photometry/job", "photometry/study", "photometry/lifecycle", "photometry/utility", "photometry/codes", "plots"},
 }
 
 // The arrows hold in every Go file but those of external tests (package x_test), which may bring rooms together.

@@ -7,6 +7,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
+
+	"github.com/pelletier/go-toml/v2"
 
 	"lampswap/photometry/diag"
 )
@@ -135,6 +138,23 @@ func (t *Table) Word(key string, words ...string) (string, bool) {
 	return "", false
 }
 
+// Day asks for a day, as a text "2026-04-30" or a TOML date.
+func (t *Table) Day(key string) (time.Time, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return time.Time{}, false
+	}
+	text, _ := v.(string)
+	if date, isDate := v.(toml.LocalDate); isDate {
+		text = date.String()
+	}
+	day, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		t.Fault(key, "is "+describe(v), `a day as "2026-04-30"`)
+	}
+	return day, err == nil
+}
+
 // Bool asks for true or false.
 func (t *Table) Bool(key string) (value, ok bool) {
 	v, ok := t.get(key)
@@ -162,6 +182,30 @@ func (t *Table) Count(key string, least, most int) (int, bool) {
 	if !ok {
 		return 0, false
 	}
+	return t.count(key, v, least, most)
+}
+
+// Counts asks for an array of 1 to long whole numbers, each from least to most.
+func (t *Table) Counts(key string, long, least, most int) ([]int, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return nil, false
+	}
+	list, isList := v.([]any)
+	if !isList || len(list) == 0 || len(list) > long {
+		t.Fault(key, "is "+describe(v), fmt.Sprintf("a list of 1 to %d whole numbers", long))
+		return nil, false
+	}
+	counts := make([]int, len(list))
+	for i, element := range list {
+		var good bool
+		counts[i], good = t.count(fmt.Sprintf("%s[%d]", key, i), element, least, most)
+		ok = ok && good
+	}
+	return counts, ok
+}
+
+func (t *Table) count(key string, v any, least, most int) (int, bool) {
 	want := fmt.Sprintf("a whole number from %d to %d", least, most)
 	n, isInt := v.(int64)
 	x, isFloat := v.(float64)

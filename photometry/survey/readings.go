@@ -1,0 +1,237 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lampswap/photometry"
+	"lampswap/photometry/diag"
+	"lampswap/photometry/room"
+)
+
+// A Unit is that of the readings in a file; its lengths are in feet or in meters with it.
+type Unit int
+
+// The units that a file of readings may have.
+const (
+	Lux         Unit = iota // and meters
+	Footcandles             // and feet
+)
+
+func (u Unit) lux() float64 {
+	if u == Footcandles {
+		return photometry.Footcandle
+	}
+	return 1
+}
+
+func (u Unit) meter() float64 {
+	if u == Footcandles {
+		return photometry.Foot
+	}
+	return 1
+}
+
+// String is the unit as the header of a file has it.
+func (u Unit) String() string {
+	if u == Footcandles {
+		return "fc"
+	}
+	return "lx"
+}
+
+// length is the unit of length as the header has it.
+func (u Unit) length() string {
+	if u == Footcandles {
+		return "ft"
+	}
+	return "m"
+}
+
+// A Reading is one line of a file: what a meter showed at a station, or that nothing was read there.
+type Reading struct {
+	Station    string
+	Position   room.Vec // m; NaN where the file does not say
+	FacingDeg  float64  // azimuth of the side that receives light, for a vertical sensor; NaN for one that looks up
+	Value      float64  // lx; NaN: not taken
+	Time, Note string
+	Pos        diag.Pos // of the line
+}
+
+// Taken tells whether a value was read.
+func (r Reading) Taken() bool { return !math.IsNaN(r.Value) }
+
+// Placed tells whether the file says where in plan the reading was taken; the height may still be NaN.
+func (r Reading) Placed() bool { return !math.IsNaN(r.Position.X) && !math.IsNaN(r.Position.Y) }
+
+// Normal returns the unit vector out of the sensor.
+func (r Reading) Normal() room.Vec {
+	if math.IsNaN(r.FacingDeg) {
+		return room.Vec{Z: 1}
+	}
+	a := r.FacingDeg * math.Pi / 180
+	return room.Vec{X: math.Cos(a), Y: math.Sin(a)}
+}
+
+// Readings are the lines of a file, in its order. A station may have several: then it was read several times.
+type Readings struct {
+	Unit  Unit // of the file; the readings here are in lx and m
+	Lines []Reading
+}
+
+// Form returns the empty readings of some plans, one line a station, ready to be written and filled in.
+func Form(unit Unit, plans ...Plan) Readings {
+	form := Readings{Unit: unit}
+	for _, p := range plans {
+		for _, s := range p.Stations {
+			form.Lines = append(form.Lines, Reading{Station: s.Name, Position: s.Position, FacingDeg: s.facingDeg(), Value: math.NaN()})
+		}
+	}
+	return form
+}
+
+// facingDeg is the azimuth of a sensor that stands upright, NaN of one that looks up.
+func (s Station) facingDeg() float64 {
+	if math.Abs(s.Normal.Z) > 0.5 {
+		return math.NaN()
+	}
+	return math.Atan2(s.Normal.Y, s.Normal.X) * 180 / math.Pi
+}
+
+// Stations returns the names of the stations, each once, in the order of the file.
+func (r Readings) Stations() []string {
+	var names []string
+	seen := map[string]bool{}
+	for _, l := range r.Lines {
+		if !seen[l.Station] {
+			seen[l.Station] = true
+			names = append(names, l.Station)
+		}
+	}
+	return names
+}
+
+// At returns what was read at a station, lx, in the order of the file.
+func (r Readings) At(station string) []float64 {
+	var values []float64
+	for _, l := range r.Lines {
+		if l.Station == station && l.Taken() {
+			values = append(values, l.Value)
+		}
+	}
+	return values
+}
+
+// Means returns the mean reading of each station, lx; a station without a reading is left out.
+func (r Readings) Means() map[string]float64 {
+	means := map[string]float64{}
+	for name, values := range r.byStation() {
+		means[name] = mean(values)
+	}
+	return means
+}
+
+func (r Readings) byStation() map[string][]float64 {
+	all := map[string][]float64{}
+	for _, l := range r.Lines {
+		if l.Taken() {
+			all[l.Station] = append(all[l.Station], l.Value)
+		}
+	}
+	return all
+}
+
+// Scatter returns the relative standard deviation of one reading about the mean of its station, pooled over all stations that were read
+// more than once, and its degrees of freedom (0 and NaN if there are none):
+//
+//	s² = Σ (E / mean - 1)² / ν,  ν = Σ (n - 1)
+//
+// Source: GUM (JCGM 100:2008) 4.2.4, pooled standard deviation; from memory of the text.
+func (r Readings) Scatter() (relative float64, freedom int) {
+	sum := 0.0
+	all := r.byStation()
+	for _, name := range r.Stations() { // in order, for the same bits every time
+		values := all[name]
+		m := mean(values)
+		if len(values) < 2 || !(m > 0) {
+			continue
+		}
+		for _, v := range values {
+			sum += (v/m - 1) * (v/m - 1)
+		}
+		freedom += len(values) - 1
+	}
+	if freedom == 0 {
+		return math.NaN(), 0
+	}
+	return math.Sqrt(sum / float64(freedom)), freedom
+}
+
+func mean(values []float64) float64 {
+	sum := 0.0
+	for _, v := range values {
+		sum += v
+	}
+	return sum / float64(len(values))
+}
+
+const (
+	// A reading this near a planned station, m, was taken there.
+	sameSpot = 0.05
+	// A reading this far from the station whose name it bears, m, is worth a word: our choice.
+	farFromStation = 0.3
+)
+
+// Match returns the readings with the stations' spelling of their names (letter case is not told apart) and with their positions
+// where the file gives none. A name that is not among the stations stays, if the file says where it was; else it is a fault with its
+// place, as is a strange name at the very spot of a planned station. The notes tell of readings that were taken away from their
+// station; the file's position is kept for them.
+func (r Readings) Match(stations []Station) (matched Readings, notes []string, err error) {
+	names := make([]string, len(stations))
+	byFold := map[string]Station{}
+	for i, s := range stations {
+		names[i] = s.Name
+		byFold[strings.ToLower(s.Name)] = s
+	}
+	var faults diag.List
+	matched = Readings{Unit: r.Unit, Lines: slices.Clone(r.Lines)}
+	for i := range matched.Lines {
+		if len(faults) == mostFaults {
+			break
+		}
+		l := &matched.Lines[i]
+		s, known := byFold[strings.ToLower(l.Station)]
+		switch {
+		case !known && !l.Placed():
+			faults.Add(l.Pos, "station", fmt.Sprintf("%q is not in the plan and has no x and y", l.Station), nearestName(l.Station, names))
+		case !known:
+			if near := slices.IndexFunc(stations, func(s Station) bool { return inPlan(s.Position, l.Position) < sameSpot }); near >= 0 {
+				faults.Add(l.Pos, "station", fmt.Sprintf("%q is not in the plan but lies where %s lies", l.Station, names[near]),
+					names[near])
+			}
+		case !l.Placed():
+			l.Station, l.Position, l.FacingDeg = s.Name, s.Position, s.facingDeg()
+		default:
+			l.Station = s.Name
+			if math.IsNaN(l.Position.Z) {
+				l.Position.Z = s.Position.Z
+			}
+			if d := l.Position.Sub(s.Position).Length(); d > farFromStation {
+				notes = append(notes, fmt.Sprintf("%s was read %.2g m (%.2g ft) from its station; "+
+					"it is compared at the place where it was read", s.Name, d, d/photometry.Foot))
+			}
+		}
+	}
+	return matched, notes, faults.Err()
+}
+
+func nearestName(name string, names []string) string {
+	if near := diag.Nearest(name, names); near != "" {
+		return near + ", perhaps"
+	}
+	return "a station of the plan, or x and y"
+}
+
+func inPlan(a, b room.Vec) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }

@@ -1,0 +1,76 @@
+package survey
+
+import (
+	"encoding/csv"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"lampswap/photometry/room"
+)
+
+// Instructions are the comment lines that go with a form.
+func Instructions(unit Unit) []string {
+	return []string{
+		"Write what the meter shows into reading_" + unit.String() + "; leave it empty where nothing was read. " +
+			"Lengths are in " + unit.length() + ".",
+		"To read a station again, copy its line: the mean counts, and the scatter tells how well a reading can be repeated.",
+		"time and note are yours. A reading of your own: a new name with x, y, z. Lines that begin with # are not read.",
+	}
+}
+
+// Write writes the readings as a CSV file, with comment lines before the header: station, x, y, z, facing where a sensor stands
+// upright, reading, time, note. It writes in the readings' unit; what Read reads of it differs from them by rounding only.
+func (r Readings) Write(w io.Writer, comments ...string) error {
+	var text strings.Builder
+	for _, c := range comments {
+		for _, line := range strings.FieldsFunc(c, func(r rune) bool { return r == '\n' || r == '\r' }) {
+			text.WriteString("# " + line + "\n")
+		}
+	}
+	if _, err := io.WriteString(w, text.String()); err != nil {
+		return err
+	}
+	upright := false
+	for _, l := range r.Lines {
+		upright = upright || !math.IsNaN(l.FacingDeg)
+	}
+	length := r.Unit.length()
+	header := []string{"station", "x_" + length, "y_" + length, "z_" + length}
+	if upright {
+		header = append(header, "facing_deg")
+	}
+	out := csv.NewWriter(w)
+	if err := out.Write(append(header, "reading_"+r.Unit.String(), "time", "note")); err != nil {
+		return err
+	}
+	for _, l := range r.Lines {
+		at := l.Position.Scale(1 / r.Unit.meter())
+		record := append([]string{l.Station}, coordinates(at)...)
+		if upright {
+			record = append(record, shortest(l.FacingDeg))
+		}
+		if err := out.Write(append(record, shortest(l.Value/r.Unit.lux()), l.Time, l.Note)); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func coordinates(at room.Vec) []string {
+	return []string{shortest(at.X), shortest(at.Y), shortest(at.Z)}
+}
+
+// shortest writes a number to its last bit, NaN as nothing. What differs from a shorter number by the rounding of a conversion is
+// written as that.
+func shortest(x float64) string {
+	if math.IsNaN(x) {
+		return ""
+	}
+	if short, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64); err == nil && math.Abs(short-x) <= 1e-14*math.Abs(x) {
+		x = short
+	}
+	return strconv.FormatFloat(x, 'f', -1, 64)
+}
