@@ -26,6 +26,10 @@ var arrows = map[string][]string{
 	// Reads a TOML file key by key, with places: shared by the rooms that read one, and nobody outside should build on it.
 	"photometry/internal/tomlfile": {"photometry/diag"},
 
+	// Keeps what was worked out by the digest of its inputs; lets goroutines work on one result. Neither knows of light.
+	"photometry/internal/memo": {},
+	"photometry/internal/crew": {},
+
 	// tables, with photometry for its conversions of units
 	"photometry/catalog": {"photometry", "photometry/diag", "photometry/internal/table"},
 	"photometry/levels":  {"photometry", "photometry/diag", "photometry/internal/table"},
@@ -38,8 +42,8 @@ var arrows = map[string][]string{
 	"photometry/losses": {"photometry", "photometry/diag", "photometry/internal/table"},
 	// The constants of the published procedure are an embedded CSV with sources, as every table of a standard is.
 	"photometry/cavity":       {"photometry", "photometry/internal/table"},
-	"photometry/direct":       {"photometry", "photometry/room"},
-	"photometry/interreflect": {"photometry", "photometry/direct", "photometry/room"},
+	"photometry/direct":       {"photometry", "photometry/room", "photometry/internal/crew"},
+	"photometry/interreflect": {"photometry", "photometry/direct", "photometry/room", "photometry/internal/crew"},
 	// Money over the years, by the federal measures; knows nothing of light.
 	"photometry/lifecycle": {},
 
@@ -48,7 +52,7 @@ var arrows = map[string][]string{
 	"photometry/fixture": {"photometry", "photometry/diag", "photometry/internal/tomlfile"},
 	// Files of readings may be in feet and footcandles: survey takes the conversions from photometry.
 	"photometry/survey": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/table"},
-	"photometry/job": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/tomlfile",
+	"photometry/job": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/tomlfile", "photometry/internal/memo",
 		"photometry/catalog", "photometry/codes", "photometry/levels", "photometry/losses", "photometry/lm63", "photometry/fixture",
 		"photometry/lifecycle", "photometry/utility"},
 
@@ -56,11 +60,12 @@ var arrows = map[string][]string{
 	// Options are what the catalogue has for the job's cross-section, which may refuse lamps with a diag.List.
 	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/catalog", "photometry/fixture", "photometry/diag",
 		"photometry/losses", "photometry/cavity", "photometry/direct", "photometry/interreflect",
-		"photometry/lifecycle", "photometry/utility", "photometry/codes"},
-	"plots": {"photometry", "photometry/room", "plots/internal/contour", "plots/internal/number", "plots/internal/palette",
+		"photometry/lifecycle", "photometry/utility", "photometry/codes", "photometry/survey", "photometry/internal/memo"},
+	"plots": {"photometry", "photometry/room", "plots/internal/chart", "plots/internal/contour", "plots/internal/number", "plots/internal/palette",
 		"plots/internal/paper", "plots/internal/pen", "plots/internal/place"},
-	// Parts of figures that nobody outside should build on, each of one subject: geometry of lines between levels, numbers as they are
-	// read, colours that stay apart, the paper formats, the one look of text and lines, and room for labels.
+	// Parts of figures that nobody outside should build on, each of one subject: axes of charts, geometry of lines between levels, numbers
+	// as they are read, colours that stay apart, the paper formats, the one look of text and lines, and room for labels.
+	"plots/internal/chart":   {"plots/internal/number", "plots/internal/pen"},
 	"plots/internal/contour": {"photometry/room"},
 	"plots/internal/number":  {},
 	"plots/internal/palette": {"plots/internal/pen"},

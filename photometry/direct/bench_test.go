@@ -95,6 +95,22 @@ func BenchmarkIrregular(b *testing.B) {
 	}
 }
 
+// and in the points.
+func BenchmarkIrregularByPoints(b *testing.B) {
+	const ft = photometry.Foot
+	r := hall(1)
+	places := r.Lattice(15, 25, 20*ft, 0)
+	for i := range places {
+		places[i].Position.X += 0.1 * math.Sin(float64(i)) // m
+	}
+	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: places}}}
+	for _, length := range []float64{100, 200, 400} { // of a wall, too coarse a grid to interpolate
+		g, err := room.VerticalGrid("wall", room.Vec{}, room.Vec{X: length * ft}, 0, 24*ft, math.Pi/2, ft)
+		require.NoError(b, err)
+		b.Run(fmt.Sprintf("points=%d", g.NX*g.NY), func(b *testing.B) { benchmark(b, scene, g) })
+	}
+}
+
 func BenchmarkRacksByPoints(b *testing.B) {
 	r := hall(1)
 	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: r.Lattice(15, 25, 20*photometry.Foot, 0)}}, Racks: aisles()}

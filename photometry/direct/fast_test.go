@@ -52,6 +52,7 @@ func TestFastAgreesWithPlain(t *testing.T) {
 	}
 	strip := photometry.Opening{Length: 2.4, Width: 0.1}
 	tub := photometry.Opening{Shape: photometry.Elliptic, Length: 0.5, Width: 0.5, Height: 0.1}
+	stepped := append(hall.Lattice(3, 4, 5.2, 0), hall.Lattice(4, 3, 4.6, math.Pi/2)...)
 	mixed := append(hall.Lattice(2, 3, 5.1, 0.4), room.Placement{Position: room.Vec{X: 3.3, Y: 15.1, Z: 4.2}, Rotation: 1.1})
 	symmetric := tabulated(t, 10, 90, func(c, g float64) float64 { return 2000 * math.Cos(g) * (1 + 0.3*math.Cos(2*c)*math.Sin(g)) })
 	for _, row := range []struct {
@@ -63,6 +64,7 @@ func TestFastAgreesWithPlain(t *testing.T) {
 	}{
 		{"lattice", symmetric, strip, hall.Lattice(3, 4, 5.2, 0), nil},
 		{"lattice across", skew(t), strip, hall.Lattice(3, 5, 5.2, math.Pi/2), nil},
+		{"two lattices", symmetric, strip, stepped, nil},
 		{"irregular", skew(t), tub, mixed, nil},
 		{"racks", symmetric, strip, hall.Lattice(3, 4, 5.2, 0), racks},
 		{"racks across", skew(t), strip, hall.Lattice(3, 4, 5.2, math.Pi/2), racks},

@@ -59,9 +59,16 @@ func (p *pose) local(v room.Vec) (x, y float64) {
 // A lamp is one luminaire in its place.
 type lamp struct {
 	distribution *photometry.Distribution
-	field        *field // the same, for fast look-ups; only in a prepared scene
+	field        *field      // the same, for fast look-ups; only in a prepared scene
+	refine       *refinement // the same
 	opening      opening
 	pose         pose
+}
+
+// cosine returns the cosine of the angle from nadir at which the luminaire's middle sees a point.
+func (l *lamp) cosine(p room.Vec) float64 {
+	d := p.Sub(l.pose.at)
+	return -d.Z / max(d.Length(), math.SmallestNonzeroFloat64)
 }
 
 // distance returns how far the opening's outline is from the point, m; 0 inside it.
@@ -77,10 +84,11 @@ const (
 	mostPieces = 1 << 15 // of one opening
 )
 
-// illuminance returns the light of one luminaire, lx, refined until it stands. sight is room to work in.
-func (l *lamp) illuminance(p, normal room.Vec, shades, sight []shade) float64 {
-	s := sum{lamp: l, p: p, normal: normal, nearest: l.distance(p), refine: 1}
-	s.shades = between(sight[:0], l, p, shades)
+// illuminance returns the light of one luminaire, lx, refined until it stands.
+func (l *lamp) illuminance(p, normal room.Vec, shades []shade, work *workspace) float64 {
+	s := sum{lamp: l, p: p, normal: normal, nearest: l.distance(p), refine: 1, workspace: work}
+	s.borders.n = 0
+	s.shades = between(s.shades[:0], l, p, shades)
 	s.cross()
 	return s.settle()
 }
@@ -115,13 +123,21 @@ type sum struct {
 	lamp      *lamp
 	field     *field // if not nil, looked up instead of the distribution
 	p, normal room.Vec
-	shades    []shade
 	nearest   float64 // distance of the opening, m
 	refine    int
-	borders   borders // across the opening, where a rack's edge cuts it
 	pieces    int
 	area      float64 // of a piece of weight 1, m²
+	*workspace
 }
+
+// A workspace is what a sum needs to know of the racks about one luminaire; each worker has one, which is large.
+type workspace struct {
+	shades  []shade // that may hide something
+	borders borders // across the opening, where a rack's edge cuts it
+	cuts    sightline
+}
+
+func newWorkspace(racks int) *workspace { return &workspace{shades: make([]shade, 0, racks)} }
 
 // whole adds up the opening in strips along its longer side, each as far as it is visible.
 func (s *sum) whole() float64 {
@@ -201,7 +217,7 @@ func (o opening) strip(a node) (offset, half, weight float64) {
 // strip integrates one strip; share is the part of the whole opening that it is.
 func (s *sum) strip(offset, z, half, share float64) float64 {
 	a, b := s.lamp.ends(offset, z, half)
-	var cuts sightline
+	cuts := &s.cuts
 	cuts.look(s.p, a, b, s.shades)
 	e := 0.0
 	for i := range cuts.n {
@@ -268,7 +284,7 @@ func (s *sum) piece(q room.Vec, share float64) float64 {
 	least := max(square, s.area*share/math.Pi)
 	if s.field != nil {
 		x, y := s.lamp.pose.local(v)
-		return s.field.intensity(x, y, v.Z, 1/d) * facing / d / least
+		return s.field.light(x, y, v.Z, d) * facing * (square / least)
 	}
 	vertical := math.Acos(max(-1, min(1, -v.Z/d)))
 	horizontal := math.Atan2(v.Y, v.X) - s.lamp.pose.rotation

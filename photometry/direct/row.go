@@ -13,7 +13,7 @@ type span struct{ from, to int }
 type rower struct {
 	*Prepared
 	grid   room.Grid
-	sight  []shade
+	work   *workspace
 	close  []shade // those that may touch one luminaire's light on the row
 	lit    []span  // not wholly hidden
 	cut    []span  // perhaps partly hidden, in order and apart
@@ -23,7 +23,7 @@ type rower struct {
 
 func (e *Prepared) rower(g room.Grid) *rower {
 	n := 2*len(e.shades) + 2
-	return &rower{Prepared: e, grid: g, sight: make([]shade, 0, len(e.shades)), close: make([]shade, 0, len(e.shades)),
+	return &rower{Prepared: e, grid: g, work: newWorkspace(len(e.shades)), close: make([]shade, 0, len(e.shades)),
 		lit: make([]span, 0, n), cut: make([]span, 0, n), spare: make([]span, 0, n)}
 }
 
@@ -42,7 +42,7 @@ func (r *rower) row(iy int, dst []float64) {
 			}
 			r.shadows(l, first, step)
 			for _, open := range r.lit {
-				r.stretch(dst, l, kind.refine, first, step, open)
+				r.stretch(dst, l, first, step, open)
 			}
 		}
 	}
@@ -153,73 +153,93 @@ func (r *rower) with(spans []span, more span) []span {
 }
 
 // stretch adds one luminaire to points that no rack hides wholly: the cut ones one by one, the open ones in blocks.
-func (r *rower) stretch(dst []float64, l *lamp, refine int, first, step room.Vec, lit span) {
+func (r *rower) stretch(dst []float64, l *lamp, first, step room.Vec, lit span) {
 	at := lit.from
 	for _, c := range r.cut {
 		if c.to <= at || c.from >= lit.to {
 			continue
 		}
-		l.open(dst, refine, first, step, r.grid.Normal, span{at, max(at, c.from)})
+		l.open(dst, r.work, first, step, r.grid.Normal, span{at, max(at, c.from)})
 		at = max(at, c.from)
 		for ; at < min(c.to, lit.to); at++ {
 			p := first.Add(step.Scale(float64(at)))
-			dst[at] += l.once(p, r.grid.Normal, r.close, r.sight, refine)
+			dst[at] += l.once(p, r.grid.Normal, r.close, r.work)
 		}
 	}
-	l.open(dst, refine, first, step, r.grid.Normal, span{at, lit.to})
+	l.open(dst, r.work, first, step, r.grid.Normal, span{at, lit.to})
 }
 
-const block = 32 // points that share a subdivision
+const (
+	block     = 32  // points that share a subdivision
+	longBlock = 128 // and as many where the luminaire is
+	longRatio = 2.5 // times its size away, where two pieces are enough
+)
 
 // open adds a luminaire that nothing hides to a stretch of a row.
-func (l *lamp) open(dst []float64, refine int, first, step, normal room.Vec, s span) {
+func (l *lamp) open(dst []float64, work *workspace, first, step, normal room.Vec, s span) {
+	o := l.opening
 	for s.from < s.to {
-		end := min(s.to, s.from/block*block+block)
-		l.block(dst, refine, first, step, normal, span{s.from, end})
-		s.from = end
+		end := min(s.to, s.from/longBlock*longBlock+longBlock)
+		size := longBlock
+		if end-s.from > block && l.nearest(first.Add(step.Scale(float64(s.from))), step, end-s.from) < longRatio*max(o.length, o.high) {
+			size = block
+		}
+		for s.from < end {
+			to := min(end, s.from/size*size+size)
+			l.block(dst, work, first, step, normal, span{s.from, to})
+			s.from = to
+		}
 	}
 }
 
 // block adds a luminaire to a few points by pieces that suit the nearest of them.
-func (l *lamp) block(dst []float64, refine int, first, step, normal room.Vec, s span) {
+func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Vec, s span) {
 	o := l.opening
 	start := first.Add(step.Scale(float64(s.from)))
 	near := l.nearest(start, step, s.to-s.from)
 	if near < max(o.length, o.high)/2 {
 		for i := s.from; i < s.to; i++ {
 			p := first.Add(step.Scale(float64(i)))
-			dst[i] += l.once(p, normal, nil, nil, refine)
+			dst[i] += l.once(p, normal, nil, work)
 		}
 		return
 	}
+	low, high := l.cosines(start, step, s.to-s.from)
+	refine := l.refine.at(near, low, high)
 	across := o.strips(pieces(o.width, near, o.refined(o.width, refine)), true)
 	down := rules()[pieces(o.high, near, o.refined(o.high, refine))]
-	area := o.length * o.width
-	if o.elliptic {
-		area *= math.Pi / 4
-	}
 	for _, h := range down {
 		for _, a := range across {
 			offset, half, weight := o.strip(a)
 			from, to := l.ends(offset, (h.x-0.5)*o.high, half)
 			length := to.Sub(from)
 			for _, g := range rules()[pieces(2*half, near, refine)] {
-				share := h.w * weight * g.w
-				l.field.add(dst[s.from:s.to], l.track(start.Sub(from.Add(length.Scale(g.x))), step, normal, share, area))
+				t := l.track(start.Sub(from.Add(length.Scale(g.x))), step, normal, h.w*weight*g.w)
+				l.field.add(dst[s.from:s.to], &t)
 			}
 		}
 	}
 }
 
-// track turns a row as one piece sees it into the luminaire's frame.
-func (l *lamp) track(v, step, normal room.Vec, share, area float64) track {
-	t := track{z: v.Z, stepZ: step.Z, facing: -v.Dot(normal), stepFacing: -step.Dot(normal), weight: share, least: share * area / math.Pi}
+// track turns a row as one piece sees it into the luminaire's frame. No point of a block is so near that the bound on the distance
+// of a piece would count.
+func (l *lamp) track(v, step, normal room.Vec, share float64) track {
+	t := track{z: v.Z, stepZ: step.Z, facing: -v.Dot(normal), stepFacing: -step.Dot(normal), weight: share}
 	t.x, t.y = l.pose.local(v)
 	t.stepX, t.stepY = l.pose.local(step)
-	if t.least == 0 {
-		t.least = math.SmallestNonzeroFloat64
-	}
 	return t
+}
+
+// cosines returns the range of the cosines from nadir at which the luminaire sees a row of n points: between its ends and the point
+// nearest in plan.
+func (l *lamp) cosines(start, step room.Vec, n int) (low, high float64) {
+	k := 0.0
+	if square := step.X*step.X + step.Y*step.Y; square > 0 {
+		v := l.pose.at.Sub(start)
+		k = max(0, min(float64(n-1), (v.X*step.X+v.Y*step.Y)/square))
+	}
+	a, b, c := l.cosine(start), l.cosine(start.Add(step.Scale(k))), l.cosine(start.Add(step.Scale(float64(n-1))))
+	return min(a, b, c), max(a, b, c)
 }
 
 // nearest returns at most the distance, m, from the opening to a row of n points.

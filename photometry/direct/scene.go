@@ -31,13 +31,13 @@ func (s Scene) Flux() float64 {
 // of the package comment, against which the fast paths are checked.
 func (s Scene) At(p, normal room.Vec) float64 {
 	shades := s.shades()
-	sight := make([]shade, 0, len(shades))
+	work := newWorkspace(len(shades))
 	e := 0.0
 	for _, source := range s.Sources {
 		opening := newOpening(source.Luminaire.Opening)
 		for _, place := range source.Placements {
 			l := lamp{distribution: source.Luminaire.Distribution, opening: opening, pose: newPose(place, opening)}
-			e += l.illuminance(p, normal, shades, sight)
+			e += l.illuminance(p, normal, shades, work)
 		}
 	}
 	return e

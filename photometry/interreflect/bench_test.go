@@ -43,50 +43,61 @@ func strips(tb testing.TB, r room.Room, share float64) direct.Scene {
 		Placements: r.Lattice(15, int(25*share), 20*ft, 0)}}}
 }
 
-func aisles() []room.Rack {
+// aisles returns as many racks 300 x 8 x 16 ft as asked for, 20 at most.
+func aisles(count int) []room.Rack {
 	var racks []room.Rack
-	for i := range 20 {
+	for i := range count {
 		racks = append(racks, room.Rack{Corner: room.Vec{X: 50 * ft, Y: (4 + 12*float64(i)) * ft}, Size: room.Vec{X: 300 * ft, Y: 8 * ft, Z: 16 * ft}, Reflectance: 0.3})
 	}
 	return racks
 }
 
-// both systems, before and after, with the direct light, as a job does.
+// twoSystems is the light of both systems, before and after, direct and what bounces, as a job asks for it.
 func twoSystems(b *testing.B, r room.Room, scene direct.Scene, options Options, spacing float64) {
 	b.Helper()
 	b.ReportAllocs()
 	g := r.WorkPlaneGrid(spacing)
+	after := scene
+	after.Sources = []direct.Source{scene.Sources[0]}
+	after.Sources[0].Luminaire.Distribution = scene.Sources[0].Luminaire.Distribution.Scaled(0.8)
 	patches := 0
 	for b.Loop() {
 		e, err := NewEnclosure(b.Context(), r, scene.Racks, options)
 		require.NoError(b, err)
 		patches = e.Patches()
-		for range 2 {
-			s, err := e.Solve(b.Context(), scene)
+		var both []*Solution
+		for _, s := range []direct.Scene{scene, after} {
+			solution, err := e.Solve(b.Context(), s)
 			require.NoError(b, err)
+			both = append(both, solution)
 			_, err = s.Illuminance(b.Context(), g)
 			require.NoError(b, err)
-			_, err = scene.Illuminance(b.Context(), g)
-			require.NoError(b, err)
 		}
+		_, err = e.Illuminance(b.Context(), g, both...)
+		require.NoError(b, err)
 	}
 	b.ReportMetric(float64(patches), "patches")
+	b.ReportMetric(float64(g.NX*g.NY), "points")
 }
 
+// The work of a job in an empty room, by its points.
 func BenchmarkEmptyRoom(b *testing.B) {
-	for _, share := range []float64{0.24, 0.48, 1} {
-		r := hall(share)
-		b.Run(fmt.Sprintf("points=%.0f", 1e5*share), func(b *testing.B) { twoSystems(b, r, strips(b, r, share), Options{}, ft) })
+	r := hall(1)
+	scene := strips(b, r, 1)
+	for _, spacing := range []float64{2, 1, 0.5} {
+		b.Run(fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)), func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) })
 	}
 }
 
+// What bounces in an empty room is N log N with its patches.
 func BenchmarkSolve(b *testing.B) {
+	r := hall(1)
+	scene := strips(b, r, 1)
 	for _, patch := range []float64{4, 2, 1} {
-		r := hall(1)
-		scene := strips(b, r, 1)
 		e, err := NewEnclosure(b.Context(), r, nil, Options{Patch: patch * ft})
 		require.NoError(b, err)
 		b.Run(fmt.Sprintf("patches=%d", e.Patches()), func(b *testing.B) {
+			b.ReportAllocs()
 			for b.Loop() {
 				_, err := e.Solve(b.Context(), scene)
 				require.NoError(b, err)
@@ -95,11 +106,50 @@ func BenchmarkSolve(b *testing.B) {
 	}
 }
 
-func BenchmarkRacks(b *testing.B) {
+// One bounce alone.
+func BenchmarkBounce(b *testing.B) {
+	for _, patch := range []float64{4, 2, 1} {
+		e, err := NewEnclosure(b.Context(), hall(1), nil, Options{Patch: patch * ft})
+		require.NoError(b, err)
+		bounce := e.bouncer()
+		dst, exitance := make([]float64, e.Patches()), make([]float64, e.Patches())
+		for i := range exitance {
+			exitance[i] = 1
+		}
+		b.Run(fmt.Sprintf("patches=%d", e.Patches()), func(b *testing.B) {
+			for b.Loop() {
+				bounce.bounce(dst, exitance)
+			}
+		})
+	}
+}
+
+// The work of a job among 20 racks, by its patches.
+func BenchmarkRacksByPatches(b *testing.B) {
+	r := hall(1)
+	scene := strips(b, r, 1)
+	scene.Racks = aisles(20)
 	for _, patch := range []float64{8, 4, 2} {
-		r := hall(1)
-		scene := strips(b, r, 1)
-		scene.Racks = aisles()
 		b.Run(fmt.Sprintf("patch=%.0fft", patch), func(b *testing.B) { twoSystems(b, r, scene, Options{Patch: patch * ft}, ft) })
+	}
+}
+
+// The same by its racks, patches of 4 ft.
+func BenchmarkRacksByNumber(b *testing.B) {
+	r := hall(1)
+	scene := strips(b, r, 1)
+	for _, count := range []int{5, 10, 20} {
+		scene.Racks = aisles(count)
+		b.Run(fmt.Sprintf("racks=%d", count), func(b *testing.B) { twoSystems(b, r, scene, Options{}, ft) })
+	}
+}
+
+// The same by its points.
+func BenchmarkRacksByPoints(b *testing.B) {
+	r := hall(1)
+	scene := strips(b, r, 1)
+	scene.Racks = aisles(20)
+	for _, spacing := range []float64{4, 2, 1} {
+		b.Run(fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)), func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) })
 	}
 }

@@ -5,8 +5,9 @@ import (
 	"math"
 	"runtime"
 
-	"golang.org/x/sync/errgroup"
 	"gonum.org/v1/gonum/dsp/fourier"
+
+	"lampswap/photometry/internal/crew"
 )
 
 // Spectra are the exchange areas of an empty room as spectra over the offset of two patches. They are even in the offset, so the
@@ -72,7 +73,7 @@ func (e *Enclosure) spectraBytes() int64 {
 
 func newSpectra(ctx context.Context, e *Enclosure) (*spectra, error) {
 	s, length, cell := e.sizes()
-	group, ctx := errgroup.WithContext(ctx)
+	group, ctx := crew.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for a := range axis(3) {
 		group.Go(func() error {
@@ -175,6 +176,16 @@ type bouncer struct {
 	*spectra
 	e       *Enclosure
 	in, out [roomFaces][2][]complex128 // lines of each face along u and along v, as spectra
+	work    [][3]transforms            // of each worker, by axis
+}
+
+// Transforms are a worker's own for lines along one axis.
+type transforms struct {
+	line   *fourier.FFT
+	values []float64
+	turned []complex128
+	turn   *fourier.CmplxFFT
+	column []complex128
 }
 
 func (e *Enclosure) bouncer() *bouncer {
@@ -184,6 +195,13 @@ func (e *Enclosure) bouncer() *bouncer {
 		for d, a := range [2]axis{f.u, f.v} {
 			size := b.lines(f, d) * (b.padded[a]/2 + 1)
 			b.in[i][d], b.out[i][d] = make([]complex128, size), make([]complex128, size)
+		}
+	}
+	b.work = make([][3]transforms, runtime.GOMAXPROCS(0))
+	for w := range b.work {
+		for a, p := range b.padded {
+			b.work[w][a] = transforms{line: fourier.NewFFT(p), values: make([]float64, p), turned: make([]complex128, p/2+1),
+				turn: fourier.NewCmplxFFT(p), column: make([]complex128, p)}
 		}
 	}
 	return b
@@ -238,17 +256,16 @@ func (b *bouncer) bounce(dst, exitance []float64) {
 
 // each runs a job for every line of every face, as many at a time as there are processors.
 func (b *bouncer) each(job func(i, d, k int, line *fourier.FFT, values []float64, turned []complex128)) {
-	var group errgroup.Group
-	workers := runtime.GOMAXPROCS(0)
+	var group crew.Group
+	workers := len(b.work)
 	for w := range workers {
 		group.Go(func() error {
 			for i := range roomFaces {
 				f := &b.e.faces[i]
 				for d, a := range [2]axis{f.u, f.v} {
-					p := b.padded[a]
-					line, values, turned := fourier.NewFFT(p), make([]float64, p), make([]complex128, p/2+1)
+					t := &b.work[w][a]
 					for k := w; k < b.lines(f, d); k += workers {
-						job(i, d, k, line, values, turned)
+						job(i, d, k, t.line, t.values, t.turned)
 					}
 				}
 			}
@@ -303,14 +320,14 @@ func (b *bouncer) neighbours(dst []complex128, i, d, k int) {
 
 // across adds what each face gets from the one opposite.
 func (b *bouncer) across() {
-	var group errgroup.Group
-	workers := runtime.GOMAXPROCS(0)
+	var group crew.Group
+	workers := len(b.work)
 	for w := range workers {
 		group.Go(func() error {
 			for i := range roomFaces {
 				f, from := &b.e.faces[i], b.in[i^1][0]
 				pv, size := b.padded[f.v], b.padded[f.u]/2+1
-				column, turn := make([]complex128, pv), fourier.NewCmplxFFT(pv)
+				column, turn := b.work[w][f.v].column, b.work[w][f.v].turn
 				kernel := b.opposite[f.normal]
 				for x := w; x < size; x += workers {
 					clear(column)

@@ -13,7 +13,9 @@ import (
 
 // Options steer the solution. The zero value is ready to use.
 type Options struct {
-	Patch    float64 // longest side of a patch, m; 0 means 2 ft, or 4 ft with racks, and an eighth of the shortest side of the room at most
+	// Patch is the longest side of a patch, m; 0 means 2 ft, or 4 ft with racks, or an eighth of the shortest side of the room if that
+	// is less and does not make more than 80,000 patches of the room.
+	Patch    float64
 	Rays     int     // rays from each patch and each point in a room with racks; 0 means 256
 	Residual float64 // flux of a bounce, as a part of the direct flux on the patches, at which to stop; 0 means 1e-4
 	Memory   int64   // bytes that the solution may take; 0 means 1 GiB
@@ -23,11 +25,18 @@ type Options struct {
 
 func (o Options) filled(r room.Room, racks int) Options {
 	if o.Patch <= 0 {
-		o.Patch = 2 * photometry.Foot
+		largest := 2 * photometry.Foot
 		if racks > 0 {
-			o.Patch = 4 * photometry.Foot
+			largest = 4 * photometry.Foot
 		}
-		o.Patch = min(o.Patch, min(r.Length, r.Width, r.Height)/8)
+		shortest := min(r.Length, r.Width, r.Height)
+		o.Patch = min(largest, shortest/8)
+		for parts := 7; o.Patch < largest && patchesOf(r, o.Patch) > mostPatches; parts-- {
+			o.Patch = min(largest, 1.25*o.Patch)
+			if parts > 0 { // whole parts of the room suit the spacing of luminaires
+				o.Patch = min(largest, shortest/float64(parts))
+			}
+		}
 	}
 	if o.Rays <= 0 {
 		o.Rays = 256
@@ -41,17 +50,30 @@ func (o Options) filled(r room.Room, racks int) Options {
 	return o
 }
 
+// mostPatches bounds what a narrow or a flat room is cut into.
+const mostPatches = 80_000
+
+// patchesOf returns how many patches of a size the six sides of an empty room make.
+func patchesOf(r room.Room, patch float64) int {
+	x, y, z := room.Cells(r.Length, patch), room.Cells(r.Width, patch), room.Cells(r.Height, patch)
+	return 2 * (x*y + y*z + z*x)
+}
+
 // A MemoryError says that a job would take more than the limit.
 type MemoryError struct {
-	What          string
-	Patches, Rays int
-	Bytes, Limit  int64
+	What         string // with its numbers, as in "sights of 4000 points with 256 rays each"
+	Bytes, Limit int64
+	Points       bool // fewer points would help, not larger patches
 }
 
 // Error tells the numbers.
 func (e *MemoryError) Error() string {
-	return fmt.Sprintf("interreflect: %s of %d patches or points with %d rays each would take %d MiB, the limit is %d MiB; choose larger patches or fewer points",
-		e.What, e.Patches, e.Rays, e.Bytes>>20, e.Limit>>20)
+	help := "choose larger patches"
+	if e.Points {
+		help = "choose fewer points"
+	}
+	const mebi = 1 << 20
+	return fmt.Sprintf("interreflect: %s would take %d MiB, the limit is %d MiB; %s", e.What, (e.Bytes+mebi-1)/mebi, e.Limit/mebi, help)
 }
 
 // An axis is a direction of the room: x, y or z.
@@ -138,10 +160,12 @@ type Enclosure struct {
 	leaves  []float64 // of what a patch reflects, the part that gets out of the rack that stands on it; 1 where none does
 	empty   *spectra  // of an empty room
 	seen    sightings // of the patches, with racks
+	plan    *plan     // of the racks
 
 	mutex  sync.Mutex
 	grids  map[room.Grid]sightings
-	stored int64 // bytes in grids
+	stored int64 // bytes in sightings
+	last   *view // of an empty room
 }
 
 // The first six faces are the room's.
@@ -165,7 +189,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 		f := &e.faces[i]
 		f.first = count
 		count += f.columns() * f.rows()
-		if err := e.check("patches", count, 8, 0); err != nil {
+		if err := e.check(8*int64(count), false, "%d patches", count); err != nil {
 			return nil, err
 		}
 	}
@@ -174,24 +198,26 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 		e.measure(&e.faces[i])
 	}
 	if len(racks) == 0 {
-		if err := e.check("the form factors of an empty room", count, e.spectraBytes()/int64(count), 0); err != nil {
+		if err := e.check(e.spectraBytes(), false, "form factors of %d patches", count); err != nil {
 			return nil, err
 		}
 		var err error
 		e.empty, err = newSpectra(ctx, e)
 		return e, err
 	}
-	if err := e.check("the sights", count, 4*int64(e.options.Rays), e.options.Rays); err != nil {
+	if err := e.check(4*int64(count)*int64(e.options.Rays), false, "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
 		return nil, err
 	}
+	e.plan = newPlan(r, racks)
 	var err error
 	e.seen, err = e.look(ctx, count, "sights of the patches", e.patchEye)
+	e.stored = e.seen.bytes()
 	return e, err
 }
 
-func (e *Enclosure) check(what string, count int, each int64, rays int) error {
-	if need := int64(count) * each; need > e.options.Memory-e.stored {
-		return &MemoryError{what, count, rays, need, e.options.Memory - e.stored}
+func (e *Enclosure) check(need int64, points bool, format string, numbers ...any) error {
+	if left := e.options.Memory - e.stored; need > left {
+		return &MemoryError{fmt.Sprintf(format, numbers...), need, left, points}
 	}
 	return nil
 }

@@ -5,8 +5,7 @@ import (
 	"math"
 	"runtime"
 
-	"golang.org/x/sync/errgroup"
-
+	"lampswap/photometry/internal/crew"
 	"lampswap/photometry/room"
 )
 
@@ -19,19 +18,53 @@ type sightings struct {
 	starts  []int
 }
 
-// An eye is where ray k of n starts and which way it looks from there; ok is false for an eye that sees nothing.
-type eye func(i, k, n int) (from, towards room.Vec, ok bool)
+func (s *sightings) bytes() int64 {
+	return 4*int64(len(s.patches)+len(s.weights)) + 8*int64(len(s.starts))
+}
 
-// Rays laid out evenly in four dimensions by an additive recurrence on the roots of x⁵ = x + 1. Source: Roberts, The
-// unreasonable effectiveness of quasirandom sequences (2018), from memory, unverified; any even cover serves.
-var steps = func() [4]float64 {
+// An eye looks along rays that start within a parallelogram, or at one point if that has no extent, and are spread about a normal.
+type eye struct {
+	from, u, v             room.Vec // a corner, and two sides
+	normal, right, forward room.Vec
+	shiftU, shiftV         float64 // of the starts, 0 to 1
+}
+
+// Rays are laid out once for all eyes.
+type rays struct {
+	starts     [][2]float64 // where on an eye, 0 to 1 along both sides
+	directions []room.Vec   // along right, forward and normal
+}
+
+// Starts are laid out evenly by an additive recurrence on the roots of x⁵ = x + 1. Source: Roberts, The unreasonable effectiveness of
+// quasirandom sequences (2018), from memory, unverified; any even cover serves.
+func newRays(n int) rays {
 	const g = 1.1673039782614187
-	return [4]float64{1 / g, 1 / (g * g), 1 / (g * g * g), 1 / (g * g * g * g)}
-}()
+	r := rays{make([][2]float64, n), make([]room.Vec, n)}
+	for k := range n {
+		_, r.starts[k][0] = math.Modf(0.5 + float64(k)/g)
+		_, r.starts[k][1] = math.Modf(0.5 + float64(k)/(g*g))
+		r.directions[k] = cosine(k, n)
+	}
+	return r
+}
 
-func spread(k, dimension int, shift float64) float64 {
-	_, x := math.Modf(0.5 + shift + float64(k)*steps[dimension])
-	return x
+// ray returns ray k of an eye.
+func (r *rays) ray(e *eye, k int) (from, towards room.Vec) {
+	s, d := &r.starts[k], &r.directions[k]
+	x, y := s[0]+e.shiftU, s[1]+e.shiftV
+	if x >= 1 {
+		x--
+	}
+	if y >= 1 {
+		y--
+	}
+	from = room.Vec{X: e.from.X + x*e.u.X + y*e.v.X, Y: e.from.Y + x*e.u.Y + y*e.v.Y, Z: e.from.Z + x*e.u.Z + y*e.v.Z}
+	towards = room.Vec{
+		X: d.X*e.right.X + d.Y*e.forward.X + d.Z*e.normal.X,
+		Y: d.X*e.right.Y + d.Y*e.forward.Y + d.Z*e.normal.Y,
+		Z: d.X*e.right.Z + d.Y*e.forward.Z + d.Z*e.normal.Z,
+	}
+	return from, towards
 }
 
 // shift is a number from 0 to 1 for each patch, so that neighbours do not err alike.
@@ -42,25 +75,29 @@ func shift(patch, dimension int) float64 {
 	return float64((x^x>>31)>>11) / (1 << 53)
 }
 
-// cosine returns ray k of n about a normal with density cos/π: strata of equal projected area, on the disc.
-func cosine(k, n int, turn float64, normal, u, v room.Vec) room.Vec {
+// cosine returns ray k of n about a normal, z, with density cos/π: strata of equal projected area, on the disc.
+func cosine(k, n int) room.Vec {
 	r2 := (float64(k) + 0.5) / float64(n)
 	const golden = 2.399963229728653 // rad; Vogel's spiral covers the disc evenly
-	sin, cos := math.Sincos(float64(k)*golden + turn)
+	sin, cos := math.Sincos(float64(k) * golden)
 	r := math.Sqrt(r2)
-	return normal.Scale(math.Sqrt(1 - r2)).Add(u.Scale(r * cos)).Add(v.Scale(r * sin))
+	return room.Vec{X: r * cos, Y: r * sin, Z: math.Sqrt(1 - r2)}
 }
 
-// patchEye spreads the rays of a patch over it.
-func (e *Enclosure) patchEye(i, k, n int) (from, towards room.Vec, ok bool) {
+// patchEye spreads the rays of a patch over it; ok is false for one that sees nothing.
+func (e *Enclosure) patchEye(i int) (at eye, ok bool) {
 	if e.areas[i] == 0 {
-		return from, towards, false
+		return at, false
 	}
 	f := e.faceOf(i)
 	a, b := (i-f.first)%f.columns(), (i-f.first)/f.columns()
-	x, y := spread(k, 0, shift(i, 0)), spread(k, 1, shift(i, 1))
-	from = f.point(f.us[a]+x*(f.us[a+1]-f.us[a]), f.vs[b]+y*(f.vs[b+1]-f.vs[b]))
-	return from, cosine(k, n, 2*math.Pi*shift(i, 2), f.inward(), unit(f.u), unit(f.v)), true
+	u, v := unit(f.u), unit(f.v)
+	sin, cos := math.Sincos(2 * math.Pi * shift(i, 2))
+	return eye{
+		from: f.point(f.us[a], f.vs[b]), u: u.Scale(f.us[a+1] - f.us[a]), v: v.Scale(f.vs[b+1] - f.vs[b]),
+		normal: f.inward(), right: u.Scale(cos).Add(v.Scale(sin)), forward: v.Scale(cos).Sub(u.Scale(sin)),
+		shiftU: shift(i, 0), shiftV: shift(i, 1),
+	}, true
 }
 
 func (e *Enclosure) faceOf(patch int) *face {
@@ -78,18 +115,20 @@ func (e *Enclosure) faceOf(patch int) *face {
 const chunk = 64 // eyes between two looks at the context
 
 // look traces the rays of all eyes.
-func (e *Enclosure) look(ctx context.Context, count int, step string, at eye) (sightings, error) {
+func (e *Enclosure) look(ctx context.Context, count int, step string, at func(i int) (eye, bool)) (sightings, error) {
 	n := e.options.Rays
+	all := newRays(n)
 	if e.seesThrough() {
-		return e.lookThrough(ctx, count, step, at)
+		return e.lookThrough(ctx, count, step, &all, at)
 	}
 	s := sightings{each: n, patches: make([]int32, count*n)}
 	err := e.blocks(ctx, count, step, func(i int) {
 		seen := s.patches[i*n : (i+1)*n]
+		from, ok := at(i)
 		for k := range seen {
 			seen[k] = -1
-			if from, towards, ok := at(i, k, n); ok {
-				seen[k] = int32(e.first(from, towards))
+			if ok {
+				seen[k] = int32(e.first(all.ray(&from, k)))
 			}
 		}
 	})
@@ -106,7 +145,7 @@ func (e *Enclosure) seesThrough() bool {
 }
 
 // lookThrough traces rays that racks let through in part: they see each rack's face, and on behind it.
-func (e *Enclosure) lookThrough(ctx context.Context, count int, step string, at eye) (sightings, error) {
+func (e *Enclosure) lookThrough(ctx context.Context, count int, step string, rays *rays, at func(i int) (eye, bool)) (sightings, error) {
 	n := e.options.Rays
 	type seen struct {
 		patches []int32
@@ -115,13 +154,16 @@ func (e *Enclosure) lookThrough(ctx context.Context, count int, step string, at 
 	all := make([]seen, count)
 	err := e.blocks(ctx, count, step, func(i int) {
 		var s seen
+		from, ok := at(i)
 		for k := range n {
-			if from, towards, ok := at(i, k, n); ok {
-				e.through(from, towards, func(patch int, weight float64) {
-					s.patches = append(s.patches, int32(patch))
-					s.weights = append(s.weights, float32(weight))
-				})
+			if !ok {
+				break
 			}
+			start, towards := rays.ray(&from, k)
+			e.through(start, towards, func(patch int, weight float64) {
+				s.patches = append(s.patches, int32(patch))
+				s.weights = append(s.weights, float32(weight))
+			})
 		}
 		all[i] = s
 	})
@@ -132,7 +174,7 @@ func (e *Enclosure) lookThrough(ctx context.Context, count int, step string, at 
 	for i := range all {
 		joined.starts[i+1] = joined.starts[i] + len(all[i].patches)
 	}
-	if err := e.check("the sights through racks", joined.starts[count], 16, n); err != nil {
+	if err := e.check(16*int64(joined.starts[count]), false, "%d sights through racks", joined.starts[count]); err != nil {
 		return sightings{}, err
 	}
 	for i := range all {
@@ -144,7 +186,7 @@ func (e *Enclosure) lookThrough(ctx context.Context, count int, step string, at 
 
 // blocks runs a job for every eye, in blocks taken in turn by the workers; an eye's result depends on no other.
 func (e *Enclosure) blocks(ctx context.Context, count int, step string, job func(i int)) error {
-	group, ctx := errgroup.WithContext(ctx)
+	group, ctx := crew.WithContext(ctx)
 	workers := max(1, min(runtime.GOMAXPROCS(0), (count+chunk-1)/chunk))
 	for w := range workers {
 		group.Go(func() error {
@@ -192,10 +234,8 @@ type hit struct {
 // first returns the patch that a ray meets first.
 func (e *Enclosure) first(from, towards room.Vec) int {
 	h := e.wall(from, towards)
-	for i := range e.racks {
-		if k, ok := e.enters(i, from, towards, h.t); ok {
-			h = k
-		}
+	if k, ok := e.plan.meets(from, towards, h.t); ok {
+		h = k
 	}
 	return e.patchAt(h, from, towards)
 }

@@ -26,7 +26,6 @@ type Solution struct {
 	direct    []float64 // lx, of each patch
 	total     []float64 // lx
 	exitance  []float64 // lm/m²
-	sums      [][]float64
 	balance   Balance
 }
 
@@ -51,9 +50,10 @@ func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, e
 	scene.Racks = e.racks
 	s := &Solution{enclosure: e}
 	s.balance.Emitted = scene.Flux()
+	s.direct = make([]float64, len(e.areas))
+	prepared, sheets := scene.Prepare().Uncovered(), e.sheets()
 	for _, perDistance := range []float64{coarse, fine} {
-		var err error
-		if s.direct, err = e.onPatches(ctx, scene, perDistance); err != nil {
+		if err := e.onPatches(ctx, scene, prepared, sheets, perDistance, s.direct); err != nil {
 			return nil, err
 		}
 		if len(e.racks) > 0 || math.Abs(e.flux(s.direct)/s.balance.Emitted-1) <= balanced {
@@ -65,131 +65,6 @@ func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, e
 	}
 	s.account()
 	return s, nil
-}
-
-const (
-	coarse   = 3.0  // parts of a patch for the distance of the nearest luminaire; among racks and where that is not enough
-	fine     = 6.0  // it is this many,
-	balanced = 7e-4 // which is where the direct flux on the patches of an empty room differs from that emitted by more than this part of it
-)
-
-// onPatches returns the direct illuminance of every patch, the mean over it: by blocks of even patches, each cut finer where
-// luminaires are near or racks throw shadows.
-func (e *Enclosure) onPatches(ctx context.Context, scene direct.Scene, perDistance float64) ([]float64, error) {
-	values := make([]float64, len(e.areas))
-	prepared := scene.Prepare().Uncovered()
-	for i := range e.faces {
-		f := &e.faces[i]
-		parts := e.fineness(f, scene, perDistance)
-		for _, vs := range runs(f.vs) {
-			for _, us := range runs(f.us) {
-				if err := e.direct(ctx, prepared, f, us, vs, parts, values); err != nil {
-					return nil, err
-				}
-			}
-		}
-		if e.options.Progress != nil {
-			e.options.Progress("direct light on the surfaces", float64(i+1)/float64(len(e.faces)))
-		}
-	}
-	return values, nil
-}
-
-// A run is a stretch of equal cells: from border first to border last.
-type run struct{ first, last int }
-
-func runs(borders []float64) []run {
-	var all []run
-	for at := 0; at < len(borders)-1; {
-		end := at + 1
-		step := borders[end] - borders[at]
-		for end < len(borders)-1 && math.Abs(borders[end+1]-borders[end]-step) < touching {
-			end++
-		}
-		all = append(all, run{at, end})
-		at = end
-	}
-	return all
-}
-
-// fineness returns into how many parts a patch is cut along each side for its direct light: as many to the distance of the nearest
-// luminaire from the face as is asked for. Where racks throw shadows nothing smooths the result: more of them.
-func (e *Enclosure) fineness(f *face, scene direct.Scene, perDistance float64) int {
-	near := math.Inf(1)
-	for _, s := range scene.Sources {
-		for _, p := range s.Placements {
-			if d := (along(p.Position, f.normal) - f.at) * f.sign; d > 0 {
-				u, v := along(p.Position, f.u), along(p.Position, f.v)
-				du := max(f.us[0]-u, 0, u-f.us[len(f.us)-1])
-				dv := max(f.vs[0]-v, 0, v-f.vs[len(f.vs)-1])
-				near = min(near, math.Sqrt(d*d+du*du+dv*dv))
-			}
-		}
-	}
-	least, most := 1, 8
-	if len(e.racks) > 0 {
-		perDistance = fine
-		least = min(max(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 2), most)
-		most = max(least, 4)
-	}
-	return min(max(int(min(perDistance*e.options.Patch/near, 8)+1), least), most)
-}
-
-// Points at which direct light is computed among racks, in all, if that makes them more than four a patch.
-const shadowPoints = 120_000
-
-func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, f *face, us, vs run, fine int, values []float64) error {
-	open := false
-	for j := vs.first; j < vs.last && !open; j++ {
-		for i := us.first; i < us.last && !open; i++ {
-			open = e.areas[f.first+j*f.columns()+i] > 0
-		}
-	}
-	if !open {
-		return nil
-	}
-	u0, u1, v0, v1 := f.us[us.first], f.us[us.last], f.vs[vs.first], f.vs[vs.last]
-	g := room.Grid{NX: (us.last - us.first) * fine, NY: (vs.last - vs.first) * fine, Origin: f.point(u0, v0), U: unit(f.u), V: unit(f.v), Normal: f.inward()}
-	g.StepX, g.StepY = (u1-u0)/float64(g.NX), (v1-v0)/float64(g.NY)
-	light, err := scene.Illuminance(ctx, g)
-	if err != nil {
-		return err
-	}
-	if len(e.racks) == 0 {
-		light = means(light, g.NX, g.NY)
-	}
-	for iy := range g.NY {
-		for ix := range g.NX {
-			at := f.first + (vs.first+iy/fine)*f.columns() + us.first + ix/fine
-			if x := light[iy*g.NX+ix]; e.areas[at] > 0 && finite(x) {
-				values[at] += x / float64(fine*fine)
-			}
-		}
-	}
-	return nil
-}
-
-// means turns the values in the middle of equal cells into means over them: the mean of a parabola exceeds its middle by a
-// twenty-fourth of its second difference, in each direction.
-func means(middle []float64, nx, ny int) []float64 {
-	mean := append([]float64(nil), middle...)
-	bend := func(at, i, n, step int) float64 {
-		at += (min(max(i, 1), n-2) - i) * step // at an edge that of the cell beside it
-		return (middle[at+step] - 2*middle[at] + middle[at-step]) / 24
-	}
-	for iy := range ny {
-		for ix := range nx {
-			at := iy*nx + ix
-			if nx > 2 {
-				mean[at] += bend(at, ix, nx, 1)
-			}
-			if ny > 2 {
-				mean[at] += bend(at, iy, ny, nx)
-			}
-			mean[at] = max(mean[at], 0)
-		}
-	}
-	return mean
 }
 
 // iterate adds bounce after bounce until one carries next to nothing, then the rest of the series as if each later bounce were
@@ -237,7 +112,6 @@ func (s *Solution) iterate(ctx context.Context) error {
 	}
 	s.exitance = make([]float64, len(s.total))
 	e.reflect(s.exitance, s.total)
-	s.sum()
 	return nil
 }
 

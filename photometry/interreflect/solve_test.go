@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -51,7 +52,6 @@ func TestFurnace(t *testing.T) {
 		for i := range s.exitance {
 			s.exitance[i] = 1
 		}
-		s.sum()
 		tilted, err := room.VerticalGrid("askew", room.Vec{X: 1, Y: 4}, room.Vec{X: 5, Y: 5}, 0.2, 3.5, math.Atan2(4, -1), 0.5)
 		require.NoError(t, err)
 		for _, g := range []room.Grid{r.WorkPlaneGrid(0.25), tilted} {
@@ -103,6 +103,13 @@ func TestDenseRadiosity(t *testing.T) {
 	}
 }
 
+// at gathers one solution at one point.
+func at(s *Solution, p, normal room.Vec) float64 {
+	var light [1]float64
+	s.enclosure.view([]*Solution{s}).at(p, normal, light[:])
+	return light[0]
+}
+
 // Source: CIE 171:2006, case 5.6 (title from memory, unverified): the light that one evenly lit diffuse rectangle reflects to a point is
 // M C. Here the ceiling alone reflects, lit by a lamp, and the point looks at it.
 func TestReflectionOverDiffuseRectangle(t *testing.T) {
@@ -114,14 +121,13 @@ func TestReflectionOverDiffuseRectangle(t *testing.T) {
 		s.total[i] = 500
 	}
 	e.reflect(s.exitance, s.total)
-	s.sum()
 	corner := func(a, b, d float64) float64 {
 		x, y := a/d, b/d
 		p, q := math.Sqrt(1+x*x), math.Sqrt(1+y*y)
 		return (x/p*math.Atan(y/p) + y/q*math.Atan(x/q)) / (2 * math.Pi)
 	}
-	require.InEpsilon(t, 300*4*corner(3, 3, 4), s.at(room.Vec{X: 3, Y: 3}, room.Vec{Z: 1}), 1e-9) // rounding
-	require.InEpsilon(t, 300*(corner(1, 2, 3)+corner(5, 2, 3)+corner(1, 4, 3)+corner(5, 4, 3)), s.at(room.Vec{X: 1, Y: 2, Z: 1}, room.Vec{Z: 1}), 1e-9)
+	require.InEpsilon(t, 300*4*corner(3, 3, 4), at(s, room.Vec{X: 3, Y: 3}, room.Vec{Z: 1}), 1e-9) // rounding
+	require.InEpsilon(t, 300*(corner(1, 2, 3)+corner(5, 2, 3)+corner(1, 4, 3)+corner(5, 4, 3)), at(s, room.Vec{X: 1, Y: 2, Z: 1}, room.Vec{Z: 1}), 1e-9)
 }
 
 // Source: CIE 171:2006, case 5.7 in Ashdown's correction (Errata, 2016): the configuration factor of what stays visible. A black rack
@@ -336,7 +342,14 @@ func TestRefusals(t *testing.T) {
 	var memory *MemoryError
 	require.ErrorAs(t, err, &memory)
 	require.Greater(t, memory.Bytes, memory.Limit)
-	require.Contains(t, err.Error(), "the limit is 1 MiB")
+	require.Contains(t, err.Error(), "patches with 256 rays each would take")
+	require.Contains(t, err.Error(), "the limit is 1 MiB; choose larger patches")
+	small, err := NewEnclosure(t.Context(), room.Room{Length: 8, Width: 6, Height: 4}, racks, Options{Patch: 2, Memory: 1 << 20})
+	require.NoError(t, err)
+	s, err := small.Solve(t.Context(), isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 3}}))
+	require.NoError(t, err)
+	_, err = s.Illuminance(t.Context(), room.HorizontalGrid("many", room.Vec{}, room.Vec{X: 8, Y: 6}, 0, 0.1))
+	require.EqualError(t, err, "interreflect: sights of 4800 points with 256 rays each would take 5 MiB, the limit is 0 MiB; choose fewer points")
 
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
@@ -347,4 +360,78 @@ func TestRefusals(t *testing.T) {
 	white := room.Room{Length: 4, Width: 4, Height: 4, Reflectance: room.Reflectances{Ceiling: 1, Walls: 1, Floor: 1}}
 	_, err = Solve(t.Context(), white, isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 2}}), Options{Patch: 1})
 	require.ErrorIs(t, err, ErrEndless)
+}
+
+// Several solutions gathered at once are what each is by itself.
+func TestSeveralSolutionsAtOnce(t *testing.T) {
+	r := room.Room{Length: 8, Width: 6, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
+	for _, racks := range [][]room.Rack{nil, {{Corner: room.Vec{X: 3, Y: 2}, Size: room.Vec{X: 2, Y: 1, Z: 2}, Reflectance: 0.5}}} {
+		e, err := NewEnclosure(t.Context(), r, racks, Options{})
+		require.NoError(t, err)
+		var solutions []*Solution
+		for i := range 5 {
+			s, err := e.Solve(t.Context(), isotropic(t, 4000, room.Placement{Position: room.Vec{X: 1.3 + float64(i), Y: 3.1, Z: 3}}))
+			require.NoError(t, err)
+			solutions = append(solutions, s)
+		}
+		wall, err := room.VerticalGrid("wall", room.Vec{X: 1}, room.Vec{X: 2}, 0, 4, math.Pi/2, 0.25)
+		require.NoError(t, err)
+		for _, g := range []room.Grid{r.WorkPlaneGrid(0.1), wall} {
+			together, err := e.Illuminance(t.Context(), g, solutions...)
+			require.NoError(t, err)
+			for k, s := range solutions {
+				alone, err := s.Illuminance(t.Context(), g)
+				require.NoError(t, err)
+				for i := range alone {
+					if math.IsNaN(alone[i]) {
+						require.True(t, math.IsNaN(together[k][i]), "solution %d, point %d", k, i)
+						continue
+					}
+					require.InEpsilon(t, alone[i], together[k][i], 2e-3, "solution %d, point %d", k, i) // blocks divided for all
+				}
+			}
+		}
+	}
+}
+
+// Blocks of patches give what the patches give one by one, within the half of the 0.2 percent that interpolation leaves them.
+func TestBlocksAgreeWithPatches(t *testing.T) {
+	for _, height := range []float64{3, 4} {
+		r := room.Room{Length: 8, Width: 6, Height: height, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
+		s, err := Solve(t.Context(), r, isotropic(t, 4000, room.Placement{Position: room.Vec{X: 2.7, Y: 3.1, Z: height - 1}}), Options{})
+		require.NoError(t, err)
+		v, patches := s.enclosure.view([]*Solution{s}), *s.enclosure.view([]*Solution{s})
+		patches.trees = slices.Clone(v.trees)
+		for k := range patches.trees {
+			nodes := slices.Clone(patches.trees[k].nodes)
+			for i := range nodes {
+				if nodes[i].split > 0 {
+					nodes[i].split = math.Inf(1)
+				}
+			}
+			patches.trees[k].nodes = nodes
+		}
+		for _, g := range []room.Grid{r.WorkPlaneGrid(0.3), room.HorizontalGrid("up", room.Vec{}, room.Vec{X: 8, Y: 6}, 0, 0.7)} {
+			var blocks, want [1]float64
+			for i := range g.NX * g.NY {
+				p := g.Point(i%g.NX, i/g.NX)
+				v.at(p, g.Normal, blocks[:])
+				patches.at(p, g.Normal, want[:])
+				require.InEpsilon(t, want[0], blocks[0], 1e-3, "point %d", i)
+			}
+		}
+	}
+}
+
+// A room far narrower than it is long, its luminaires a hand's breadth from the walls, is not cut into patches without end.
+func TestNarrowRoom(t *testing.T) {
+	r := room.Room{Length: 60, Width: 0.4, Height: 3, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
+	scene := isotropic(t, 2000, r.Lattice(1, 20, 2.7, 0)...)
+	s, err := Solve(t.Context(), r, scene, Options{})
+	require.NoError(t, err)
+	require.Less(t, s.enclosure.Patches(), mostPatches)
+	require.InEpsilon(t, s.Balance().Emitted, s.Balance().Absorbed, 1e-3, "%+v", s.Balance())
+	flat, err := NewEnclosure(t.Context(), room.Room{Length: 120, Width: 80, Height: 0.3}, nil, Options{})
+	require.NoError(t, err)
+	require.Less(t, flat.Patches(), mostPatches)
 }

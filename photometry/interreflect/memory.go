@@ -1,0 +1,24 @@
+package interreflect
+
+import "lampswap/photometry/room"
+
+// Bytes returns about how much memory an enclosure of the room and its racks takes once light was gathered at that many points, so that
+// several can share what there is. It is an estimate: racks that let light through make rays see more than one surface.
+func Bytes(r room.Room, racks []room.Rack, points int, options Options) int64 {
+	e := &Enclosure{room: r, racks: racks, options: options.filled(r, len(racks))}
+	e.faces = e.cut()
+	patches := int64(0)
+	for i := range e.faces {
+		patches += int64(e.faces[i].columns()) * int64(e.faces[i].rows())
+	}
+	const each = 20 * 8 // of a patch: area, light, what leaves it, the trees of surfaces
+	total := each * patches
+	switch {
+	case len(racks) == 0:
+		return total + e.spectraBytes()
+	case e.seesThrough():
+		const surfaces = 3 // that a ray meets, typical; a number and a weight each, twice while they are joined
+		return total + (patches+int64(points))*int64(e.options.Rays)*surfaces*2*8
+	}
+	return total + (patches+int64(points))*int64(e.options.Rays)*4
+}

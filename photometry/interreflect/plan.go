@@ -1,0 +1,161 @@
+package interreflect
+
+import (
+	"math"
+	"slices"
+
+	"lampswap/photometry/room"
+)
+
+// A plan is the room's floor cut into cells by the sides of all racks, so that a ray need only look at racks that it passes over or
+// runs into.
+type plan struct {
+	xs, ys  []float64 // borders of the cells
+	cells   [][]int32 // racks that stand on each, by rows
+	racks   []room.Rack
+	tops    []float64 // height of each rack, m
+	highest float64
+}
+
+func newPlan(r room.Room, racks []room.Rack) *plan {
+	p := &plan{xs: []float64{0, r.Length}, ys: []float64{0, r.Width}, racks: racks, tops: make([]float64, len(racks))}
+	for i := range racks {
+		far := racks[i].Far()
+		p.xs = append(p.xs, min(max(racks[i].Corner.X, 0), r.Length), min(max(far.X, 0), r.Length))
+		p.ys = append(p.ys, min(max(racks[i].Corner.Y, 0), r.Width), min(max(far.Y, 0), r.Width))
+		p.tops[i] = far.Z
+		p.highest = max(p.highest, far.Z)
+	}
+	slices.Sort(p.xs)
+	slices.Sort(p.ys)
+	p.xs, p.ys = slices.Compact(p.xs), slices.Compact(p.ys)
+	p.cells = make([][]int32, (len(p.xs)-1)*(len(p.ys)-1))
+	for i := range p.cells {
+		ix, iy := i%(len(p.xs)-1), i/(len(p.xs)-1)
+		middle := room.Vec{X: (p.xs[ix] + p.xs[ix+1]) / 2, Y: (p.ys[iy] + p.ys[iy+1]) / 2, Z: math.Inf(-1)}
+		for k := range racks {
+			if racks[k].Contains(middle) {
+				p.cells[i] = append(p.cells[i], int32(k))
+			}
+		}
+	}
+	return p
+}
+
+// begin returns the cell in which a way along an axis begins: on a border, the one that it leads into.
+func begin(borders []float64, x, d float64) int {
+	i := cell(borders, x)
+	if d < 0 && i > 0 && x == borders[i] {
+		i--
+	}
+	return i
+}
+
+// crossing returns how far along a ray the border ahead is.
+func crossing(borders []float64, i int, x, inverse float64) float64 {
+	switch {
+	case math.IsInf(inverse, 0):
+		return math.Inf(1)
+	case inverse > 0:
+		i++
+	}
+	return (borders[i] - x) * inverse
+}
+
+// meets returns where a ray first enters a rack before it has gone the given way. A ray that starts on a face of a rack and leaves
+// it does not enter, nor does one that starts inside.
+func (p *plan) meets(from, towards room.Vec, before float64) (hit, bool) {
+	t := 0.0
+	if from.Z >= p.highest {
+		if towards.Z >= 0 {
+			return hit{}, false
+		}
+		if t = (p.highest - from.Z) / towards.Z; t >= before {
+			return hit{}, false
+		}
+	}
+	width := len(p.xs) - 1
+	ix, iy := begin(p.xs, from.X+t*towards.X, towards.X), begin(p.ys, from.Y+t*towards.Y, towards.Y)
+	here := p.cells[iy*width+ix]
+	if from.Z < p.highest {
+		if h, ok := p.touches(here, from); ok {
+			return h, true
+		}
+	}
+	inverseX, inverseY := 1/towards.X, 1/towards.Y
+	tx, ty := crossing(p.xs, ix, from.X, inverseX), crossing(p.ys, iy, from.Y, inverseY)
+	for {
+		exit := min(tx, ty, before)
+		if towards.Z < 0 && len(here) > 0 {
+			if h, ok := p.lands(here, from.Z, towards.Z, t, exit); ok {
+				return h, true
+			}
+		}
+		z := from.Z + exit*towards.Z
+		if exit >= before || z >= p.highest && towards.Z >= 0 {
+			return hit{}, false
+		}
+		side := int32(0)
+		if tx < ty {
+			ix, side = ahead(ix, inverseX, 1)
+			if ix < 0 || ix >= width {
+				return hit{}, false
+			}
+			tx = crossing(p.xs, ix, from.X, inverseX)
+		} else {
+			iy, side = ahead(iy, inverseY, 3)
+			if iy < 0 || iy >= len(p.ys)-1 {
+				return hit{}, false
+			}
+			ty = crossing(p.ys, iy, from.Y, inverseY)
+		}
+		next := p.cells[iy*width+ix]
+		for _, rack := range next {
+			if z < p.tops[rack] && !slices.Contains(here, rack) {
+				return hit{exit, roomFaces + int(rack*rackSides+side)}, true
+			}
+		}
+		here, t = next, exit
+	}
+}
+
+// ahead returns the next cell along an axis and which side of a rack in it is met: the first of two in the axis' direction, else the
+// second.
+func ahead(i int, inverse float64, first int32) (next int, side int32) {
+	if inverse > 0 {
+		return i + 1, first
+	}
+	return i - 1, first + 1
+}
+
+// lands returns where a ray that goes down comes onto the top of a rack between t and exit.
+func (p *plan) lands(racks []int32, z, down, t, exit float64) (hit, bool) {
+	best, found := hit{t: exit}, false
+	for _, rack := range racks {
+		if at := (p.tops[rack] - z) / down; at >= t && at <= best.t && z >= p.tops[rack] {
+			best, found = hit{at, roomFaces + int(rack)*rackSides}, true
+		}
+	}
+	return best, found
+}
+
+// touches tells whether a ray that leads into a cell starts on the side of a rack there.
+func (p *plan) touches(racks []int32, from room.Vec) (hit, bool) {
+	for _, rack := range racks {
+		k := &p.racks[rack]
+		if from.Z >= p.tops[rack] || k.Contains(from) {
+			continue
+		}
+		side := 1
+		switch far := k.Far(); {
+		case from.X >= far.X:
+			side = 2
+		case from.X > k.Corner.X && from.Y <= k.Corner.Y:
+			side = 3
+		case from.X > k.Corner.X:
+			side = 4
+		}
+		return hit{0, roomFaces + int(rack)*rackSides + side}, true
+	}
+	return hit{}, false
+}

@@ -1,0 +1,142 @@
+package interreflect
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"lampswap/photometry/room"
+)
+
+const (
+	nodesPerHeight = 4    // of the distance to the surface that the grid faces
+	growth         = 0.2  // by which the nodes thin out away from a wall
+	closest        = 0.02 // of the height: the first step from a wall
+	onWall         = 1e-5 // of the height: the first node, as a point in the wall's own plane does not see it
+	interpolation  = 1e-3 // what interpolation may miss of the local value
+	checks         = 96
+)
+
+// smooth computes a large horizontal grid at nodes that thin out away from the walls, and interpolates by cubics through four of
+// them. It tells whether that saved anything and passed its check.
+func (v *view) smooth(ctx context.Context, g room.Grid, all [][]float64) (bool, error) {
+	e := v.enclosure
+	if math.Abs(g.Normal.Z) < 1 || g.U.X != 1 || g.V.Y != 1 {
+		return false, nil
+	}
+	height := e.room.Height - g.Origin.Z
+	if g.Normal.Z < 0 {
+		height = g.Origin.Z
+	}
+	if height <= 0 {
+		return false, nil
+	}
+	xs, ys := graded(e.room.Length, height), graded(e.room.Width, height)
+	if len(xs)*len(ys)*2 > g.NX*g.NY || len(xs) < 4 || len(ys) < 4 {
+		return false, nil
+	}
+	nodes := make([][]float64, len(all))
+	for k := range nodes {
+		nodes[k] = make([]float64, len(xs)*len(ys))
+	}
+	err := v.points(ctx, len(xs)*len(ys), "interreflected light", nodes, func(i int) (p, normal room.Vec) {
+		return room.Vec{X: xs[i%len(xs)], Y: ys[i/len(xs)], Z: g.Origin.Z}, g.Normal
+	})
+	if err != nil {
+		return false, err
+	}
+	first := g.Point(0, 0)
+	tx, ty := taps(xs, g.NX, first.X, g.StepX), taps(ys, g.NY, first.Y, g.StepY)
+	for k := range all {
+		if err := e.interpolate(ctx, all[k], nodes[k], tx, ty, len(xs)); err != nil {
+			return false, err
+		}
+	}
+	return v.near(g, all), nil
+}
+
+// interpolate goes along the columns first, then along the rows.
+func (e *Enclosure) interpolate(ctx context.Context, dst, nodes []float64, tx, ty []tap, width int) error {
+	lines := make([]float64, len(ty)*width)
+	return e.blocks(ctx, len(ty), "interpolation", func(iy int) {
+		v, line := &ty[iy], lines[iy*width:(iy+1)*width]
+		for k, w := range v.w {
+			for i, x := range nodes[(v.at+k)*width : (v.at+k+1)*width] {
+				line[i] += w * x
+			}
+		}
+		for ix := range tx {
+			u := &tx[ix]
+			q := line[u.at : u.at+4]
+			dst[iy*len(tx)+ix] = max(0, u.w[0]*q[0]+u.w[1]*q[1]+u.w[2]*q[2]+u.w[3]*q[3])
+		}
+	})
+}
+
+// graded returns nodes from 0 to a length, close at both ends.
+func graded(length, height float64) []float64 {
+	half := []float64{0}
+	step := closest * height
+	for at := step; at < length/2; at += step {
+		half = append(half, at)
+		step = min(max(step, growth*at), height/nodesPerHeight)
+	}
+	nodes := slices.Clone(half)
+	for _, from := range slices.Backward(half) {
+		if x := length - from; x-nodes[len(nodes)-1] > closest*height/2 {
+			nodes = append(nodes, x)
+		}
+	}
+	nodes[0], nodes[len(nodes)-1] = onWall*height, length-onWall*height
+	return nodes
+}
+
+// A tap is four-point interpolation at one place.
+type tap struct {
+	at int
+	w  [4]float64
+}
+
+func taps(nodes []float64, n int, first, step float64) []tap {
+	all := make([]tap, n)
+	for i := range all {
+		x := first + float64(i)*step
+		at, _ := slices.BinarySearch(nodes, x)
+		at = min(max(at-2, 0), len(nodes)-4)
+		all[i].at = at
+		for k := range 4 {
+			w := 1.0
+			for m := range 4 {
+				if m != k {
+					w *= (x - nodes[at+m]) / (nodes[at+k] - nodes[at+m])
+				}
+			}
+			all[i].w[k] = w
+		}
+	}
+	return all
+}
+
+// near compares interpolated values with the plain sum at points spread over the grid.
+func (v *view) near(g room.Grid, all [][]float64) bool {
+	plain, index := make([][]float64, len(all)), make([]int, checks)
+	for k := range plain {
+		plain[k] = make([]float64, checks)
+	}
+	for i := range index {
+		_, x := math.Modf(0.5 + float64(i)*0.7548776662466927) // even cover in two dimensions, as in spread
+		_, y := math.Modf(0.5 + float64(i)*0.5698402909980532)
+		index[i] = int(y*float64(g.NY))*g.NX + int(x*float64(g.NX))
+	}
+	err := v.points(context.Background(), checks, "check", plain, func(i int) (p, normal room.Vec) {
+		return g.Point(index[i]%g.NX, index[i]/g.NX), g.Normal
+	})
+	for k := range plain {
+		for i, want := range plain[k] {
+			if math.Abs(all[k][index[i]]-want) > interpolation*want {
+				return false
+			}
+		}
+	}
+	return err == nil
+}
