@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"lampswap/photometry"
 	"lampswap/photometry/room"
 	"lampswap/plots"
 )
@@ -30,4 +31,69 @@ func Example() {
 	// Output:
 	// [160 180 200 220 240 260 280]
 	// Map: Existing. Illuminance: average 200, minimum 160, maximum 240 lx. Map: Proposed. Illuminance: average 230, minimum 190, maximum 270 lx. Map: Change. Change of illuminance: average +30.0, minimum +30.0, maximum +30.0 lx.
+}
+
+func ExampleYears() {
+	figure := plots.Years{
+		Title: "Light through the years", Imperial: true,
+		Levels: []plots.Level{{Name: "owner's lease", Value: 30 * photometry.Footcandle}},
+		Courses: []plots.Course{
+			{Name: "Existing", Role: plots.Existing, Years: []float64{0, 4, 4, 8}, Values: []float64{400, 300, 400, 300}}, // lx; relamped after 4 years
+			{Name: "Proposed", Role: plots.Proposed, Years: []float64{0, 8}, Values: []float64{430, 380}},
+		},
+	}
+	fmt.Println(figure.Describe())
+	// Output:
+	// Chart: Light through the years. Existing falls below 30 fc after 3.1 years. Proposed does not fall below 30 fc in the 8 years shown. 30 fc is owner's lease.
+}
+
+func ExampleFront() {
+	figure := plots.Front{Title: "Power against light", Imperial: true, Options: []plots.Option{
+		{Name: "2 × F96T12, magnetic", Role: plots.Existing, Power: 173, Light: 290},
+		{Name: "4 × F32T8, normal", Role: plots.Proposed, Power: 112, Light: 340, Meets: true},
+		{Name: "4 × F32T8, high", Power: 148, Light: 440, Meets: true},
+	}}
+	fmt.Println(figure.Describe())
+	// Output:
+	// Chart: Power against light. 2 of 3 options meet every criterion. Existing: 173 W, 26.9 fc. Proposed: 112 W, 31.6 fc.
+}
+
+func ExampleCash() {
+	figure := plots.Cash{Title: "What each way costs", Currency: "$", Parts: []string{"Investment", "Energy", "Relamping"}, Ways: []plots.Way{
+		{Name: "Leave as it is", Costs: []float64{0, 61800, 14200}},
+		{Name: "Convert in place", Costs: []float64{17000, 37300, 6900}},
+	}}
+	fmt.Println(figure.Describe())
+	// Output:
+	// Chart: What each way costs. Leave as it is: $76,000. Convert in place: $61,200, $14,800 less than Leave as it is.
+}
+
+func ExampleHistogram() {
+	figure := plots.Histogram{
+		Title: "How sure is the result?", Samples: []float64{300, 310, 320, 330, 340}, Low: 302, High: 338, Confidence: 0.9, Central: 320, // lx
+		Levels: []plots.Level{{Name: "owner's lease", Value: 305}},
+	}
+	fmt.Println(figure.Describe())
+	// Output:
+	// Histogram: How sure is the result? 90 % of 5 draws lie between 302 and 338 lx; as computed, at the triangle, it is 320 lx. 305 lx (owner's lease) is reached in 80 % of the draws.
+}
+
+func ExampleEffects() {
+	figure := plots.Effects{Title: "Which input matters most", Central: 320, Effects: []plots.Effect{
+		{Name: "Dirt", Input: "0.84 to 0.94", Low: 302, High: 338}, // lx
+		{Name: "Mounting height", Input: "4.7 to 5.1 m", Low: 324, High: 316},
+	}}
+	fmt.Println(figure.Describe())
+	// Output:
+	// Chart: Which input matters most. Dirt: 302 to 338 lx. Mounting height: 324 to 316 lx.
+}
+
+func ExampleStations() {
+	figure := plots.Stations{Title: "Readings", Deviations: true, Extent: plots.Rect{X1: 12, Y1: 6}, Stations: []plots.Station{
+		{X: 3, Y: 3, Kind: "inner bay", Deviation: 0.04},
+		{X: 9, Y: 3, Kind: "inner bay", Deviation: -0.22, Outlier: true},
+	}}
+	fmt.Println(figure.Describe())
+	// Output:
+	// Plan: Readings. Mean of the deviations −9.0 %; lowest −22 % at station 2, highest +4 % at station 1. Outliers: 2.
 }

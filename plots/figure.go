@@ -16,11 +16,13 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"lampswap/plots/internal/paper"
+	"lampswap/plots/internal/pen"
 )
 
 // A Figure is one drawing on one sheet of paper.
 type Figure interface {
-	// Height returns the height at which the figure fills the given width without blank space, at most about 1.4 times the width.
+	// Height returns the height at which the figure fills the given width without blank space, at most about 1.4 times the width or, of
+	// a narrow figure, 7 in.
 	Height(width vg.Length) vg.Length
 	// Draw draws the figure into the whole of the canvas.
 	Draw(c draw.Canvas)
@@ -80,7 +82,7 @@ func writeSVG(w io.Writer, f Figure, width, height vg.Length) error {
 	}
 	drawing := svgComment.ReplaceAll(data.Bytes(), nil)
 	drawing = bytes.ReplaceAll(drawing, []byte("font-family:Liberation Sans"), []byte(svgFonts))
-	label := `<svg role="img" aria-label="` + html.EscapeString(clean(f.Describe())) + `" `
+	label := `<svg role="img" aria-label="` + html.EscapeString(pen.Clean(f.Describe())) + `" `
 	drawing = bytes.Replace(drawing, []byte("<svg "), []byte(label), 1)
 	if _, err := w.Write(drawing); err != nil {
 		return fmt.Errorf("plots: write svg: %w", err)
@@ -105,7 +107,7 @@ func writePDF(w io.Writer, f Figure, width, height vg.Length) error {
 	doc.SetModificationDate(time.Unix(0, 0).UTC())
 	doc.SetMargins(0, 0, 0)
 	doc.SetAutoPageBreak(false, 0)
-	doc.SetTitle(clean(f.Describe()), true)
+	doc.SetTitle(pen.Clean(f.Describe()), true)
 	doc.AddPage()
 	DrawPDF(doc, f, 0, 0, float64(width), float64(height))
 	var data bytes.Buffer

@@ -18,6 +18,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/plot/cmpimg"
 	"gonum.org/v1/plot/vg"
+
+	"lampswap/plots/internal/pen"
 )
 
 var update = flag.Bool("update", false, "write the golden figures anew")
@@ -29,18 +31,30 @@ func written(t *testing.T, f Figure, format string, width, height vg.Length) []b
 	return b.Bytes()
 }
 
+// widths are from a column of a page to a broad sheet.
+var widths = []vg.Length{3 * vg.Inch, 4 * vg.Inch, 6.5 * vg.Inch, 10 * vg.Inch}
+
+// TestNoTextOnText draws every figure at several widths: no text may lie on another.
+func TestNoTextOnText(t *testing.T) {
+	for name, f := range figures(t) {
+		for _, width := range widths {
+			assert.Empty(t, recordFigure(f, width).overlaps(), "%s at %v in", name, width/vg.Inch)
+		}
+	}
+}
+
 // TestNothingIsCutOff draws every figure at several widths: no ink may leave the paper's margin, and the paper may not stay empty.
 func TestNothingIsCutOff(t *testing.T) {
 	for name, f := range figures(t) {
-		for _, width := range []vg.Length{3.2 * vg.Inch, 6.5 * vg.Inch, 9 * vg.Inch} {
+		for _, width := range widths {
 			t.Run(fmt.Sprintf("%s %v in", name, width/vg.Inch), func(t *testing.T) {
 				l := recordFigure(f, width)
-				assert.LessOrEqual(t, l.height, 1.4*width+40)
+				assert.LessOrEqual(t, l.height, max(1.4*width+40, 7*vg.Inch))
 				const slack = 3 // of the margin of 4 pt: overhanging numbers
-				assert.GreaterOrEqual(t, l.ink.Min.X, margin-slack)
-				assert.GreaterOrEqual(t, l.ink.Min.Y, margin-slack)
-				assert.LessOrEqual(t, l.ink.Max.X, width-margin+slack)
-				assert.LessOrEqual(t, l.ink.Max.Y, l.height-margin+slack)
+				assert.GreaterOrEqual(t, l.ink.Min.X, pen.Margin-slack)
+				assert.GreaterOrEqual(t, l.ink.Min.Y, pen.Margin-slack)
+				assert.LessOrEqual(t, l.ink.Max.X, width-pen.Margin+slack)
+				assert.LessOrEqual(t, l.ink.Max.Y, l.height-pen.Margin+slack)
 				assert.Less(t, l.ink.Min.Y, vg.Length(16), "its own height leaves no blank space")
 			})
 		}
@@ -53,15 +67,30 @@ func TestGivenHeight(t *testing.T) {
 		for _, height := range []vg.Length{3.5 * vg.Inch, 9 * vg.Inch} {
 			l := newLedger(6.5*vg.Inch, height)
 			f.Draw(drawOn(l))
+			assert.Empty(t, l.overlaps(), "%s at %v", name, height)
 			assert.GreaterOrEqual(t, l.ink.Min.Y, vg.Length(0), "%s at %v", name, height)
 			assert.LessOrEqual(t, l.ink.Max.Y, height, "%s at %v", name, height)
 		}
 	}
 }
 
+// TestDescriptions asks every figure for words for a reader who cannot see it.
+func TestDescriptions(t *testing.T) {
+	for name, f := range figures(t) {
+		words := f.Describe()
+		assert.Greater(t, len(words), 15, name)
+		assert.NotContains(t, words, "NaN", name)
+		assert.NotContains(t, words, "Inf", name)
+		for _, s := range recordFigure(f, 4*vg.Inch).texts {
+			assert.NotContains(t, s, "NaN", name)
+			assert.NotContains(t, s, "Inf", name)
+		}
+	}
+}
+
 func TestSameBytes(t *testing.T) {
 	fs := figures(t)
-	for _, name := range []string{"map-racks", "sheet-wide", "polar-up"} {
+	for _, name := range []string{"map-racks", "sheet-wide", "polar-up", "front", "deviations"} {
 		for _, format := range Formats {
 			first := written(t, fs[name], format, 4*vg.Inch, 0)
 			for range 3 {
@@ -143,7 +172,7 @@ func TestStrangeTitles(t *testing.T) {
 			require.NoError(t, xml.Unmarshal(data, new(struct{})))
 		}
 	}
-	assert.Equal(t, "Lager Süd № 3 — ?? ? ", clean("Lager Süd\x00\n№ 3 — 日本 🏭 "))
+	assert.Equal(t, "Lager Süd № 3 — ?? ? ", pen.Clean("Lager Süd\x00\n№ 3 — 日本 🏭 "))
 }
 
 type broken struct{}
@@ -159,9 +188,12 @@ func TestWriteErrs(t *testing.T) {
 	assert.Panics(t, func() { _ = Write(io.Discard, m, "png", 0, 0) })
 }
 
-// TestGolden compares two small figures with their golden pictures, but for what rounding on other machines may do to a pixel.
+// golden are the figures that are kept as pictures: one of each way to draw.
+var golden = []string{"map-racks", "polar-up", "years", "front", "cash", "deviations"}
+
+// TestGolden compares some small figures with their golden pictures, but for what rounding on other machines may do to a pixel.
 func TestGolden(t *testing.T) {
-	for _, name := range []string{"map-racks", "polar-up"} {
+	for _, name := range golden {
 		path := filepath.Join("testdata", name+".png")
 		got := written(t, figures(t)[name], "png", 3.2*vg.Inch, 0)
 		if *update {

@@ -1,8 +1,10 @@
 package plots
 
 import (
+	"fmt"
 	"image"
 	"image/color"
+	"maps"
 	"math"
 	"testing"
 
@@ -13,6 +15,8 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/room"
+	"lampswap/plots/internal/pen"
+	"lampswap/plots/internal/place"
 )
 
 const ft = photometry.Foot
@@ -41,7 +45,7 @@ func warehouse(length, width, spacing float64, rows, columns int, candela float6
 	m := NewMap(grid, values)
 	m.Imperial, m.Racks = true, racks
 	for _, q := range placements {
-		m.Luminaires = append(m.Luminaires, Mark{q.Position.X, q.Position.Y, 8 * ft, 0.35 * ft, q.Rotation})
+		m.Luminaires = append(m.Luminaires, Mark{X: q.Position.X, Y: q.Position.Y, Length: 8 * ft, Width: 0.35 * ft, Rotation: q.Rotation})
 	}
 	return m
 }
@@ -125,6 +129,19 @@ func figures(t *testing.T) map[string]Figure {
 	for i := range square.Luminaires {
 		square.Luminaires[i].Length = 0
 	}
+	sided := warehouse(60, 40, 4, 3, 4, 1100)
+	for i := range sided.Luminaires {
+		l := &sided.Luminaires[i]
+		l.Sided = true
+		switch i % 3 {
+		case 0:
+			l.Length, l.Width, l.Rotation = 4*ft, 4*ft, math.Pi/2
+		case 1:
+			l.Length, l.Rotation = 4*ft, math.Pi/6
+		default:
+			l.Length = 0
+		}
+	}
 	clipped := warehouse(60, 40, 2, 4, 4, 1100)
 	clipped.Levels = []float64{10, 15, 20}
 	blank := warehouse(60, 40, 4, 2, 2, 1100)
@@ -135,8 +152,9 @@ func figures(t *testing.T) map[string]Figure {
 	for i := range even.Values {
 		even.Values[i] = 300
 	}
-	return map[string]Figure{
-		"map-wide": wide, "map-racks": racks, "map-square": square, "map-levels": clipped, "map-blank": blank, "map-even": even,
+	all := charts()
+	maps.Copy(all, map[string]Figure{
+		"map-wide": wide, "map-racks": racks, "map-square": square, "map-levels": clipped, "map-sided": sided, "map-blank": blank, "map-even": even,
 		"map-long": warehouse(400, 40, 4, 3, 40, 1100), "map-tall": warehouse(40, 160, 4, 16, 4, 1100), "map-face": rackFace(t),
 		"sheet-wide": beforeAfter(wide), "sheet-racks": beforeAfter(racks), "sheet-square": beforeAfter(square),
 		"sheet-long": beforeAfter(warehouse(400, 40, 4, 3, 40, 1100)), "sheet-tall": beforeAfter(warehouse(40, 160, 4, 16, 4, 1100)),
@@ -144,7 +162,8 @@ func figures(t *testing.T) map[string]Figure {
 		"polar-down":  Polar{Title: "Two-lamp strip", Subtitle: "invented, 8 ft", Distribution: strip(t, 0)},
 		"polar-up":    Polar{Title: "Open strip", Caption: "Invented.", Distribution: strip(t, 0.25)},
 		"polar-plain": Polar{Distribution: strip(t, 0.02)},
-	}
+	})
+	return all
 }
 
 // A ledger is a canvas that only notes how far its ink goes and what is written.
@@ -152,6 +171,7 @@ type ledger struct {
 	width, height vg.Length
 	ink           vg.Rectangle
 	texts         []string
+	boxes         []place.Box // of the texts
 	state         ledgerState
 	stack         []ledgerState
 }
@@ -209,6 +229,20 @@ func (l *ledger) note(path vg.Path, around vg.Length) {
 
 func (l *ledger) FillString(f font.Face, at vg.Point, s string) {
 	l.texts = append(l.texts, s)
-	w, up, down := f.Width(s), capHeight(f.Font), 0.22*f.Font.Size
-	l.note(polygonPath([]vg.Point{{X: at.X, Y: at.Y - down}, {X: at.X + w, Y: at.Y - down}, {X: at.X + w, Y: at.Y + up}, {X: at.X, Y: at.Y + up}}, true), 0)
+	w, up, down := f.Width(s), pen.CapHeight(f.Font), 0.22*f.Font.Size
+	l.note(pen.Polygon([]vg.Point{{X: at.X, Y: at.Y - down}, {X: at.X + w, Y: at.Y - down}, {X: at.X + w, Y: at.Y + up}, {X: at.X, Y: at.Y + up}}, true), 0)
+	l.boxes = append(l.boxes, place.Box{Centre: l.at(vg.Point{X: at.X + w/2, Y: at.Y + up/2}), Width: w, Height: up, Angle: l.state.angle})
+}
+
+// overlaps returns the pairs of texts that lie on each other.
+func (l *ledger) overlaps() []string {
+	var pairs []string
+	for i, a := range l.boxes {
+		for k, b := range l.boxes[i+1:] {
+			if a.Overlaps(b) {
+				pairs = append(pairs, fmt.Sprintf("%q on %q", l.texts[i], l.texts[i+1+k]))
+			}
+		}
+	}
+	return pairs
 }

@@ -8,6 +8,10 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"lampswap/photometry/room"
+	"lampswap/plots/internal/chart"
+	"lampswap/plots/internal/number"
+	"lampswap/plots/internal/palette"
+	"lampswap/plots/internal/pen"
 )
 
 // A scale gives each band its colour. levels[i] and levels[i+1] bound colours[i]; what lies beyond the ends takes the outer colours.
@@ -24,9 +28,9 @@ func (m Map) scale() scale {
 	n := max(len(s.levels)-1, 0)
 	if m.Change {
 		losses := min(sort.Search(len(s.levels), func(i int) bool { return s.levels[i] >= 0 }), n)
-		s.colours = changeColours(losses, n-losses)
+		s.colours = palette.Change(losses, n-losses)
 	} else {
-		s.colours = lightColours(n)
+		s.colours = palette.Light(n)
 	}
 	if n == 0 {
 		return s
@@ -40,10 +44,12 @@ func (m Map) scale() scale {
 
 func (s scale) label(level float64) string {
 	if s.change {
-		return signed(level)
+		return number.Signed(level)
 	}
-	return exact(level)
+	return number.Exact(level)
 }
+
+func (s scale) title() string { return s.name + " (" + s.unit + ")" }
 
 const (
 	barHeight  vg.Length = 8
@@ -54,7 +60,7 @@ const (
 
 // height is the same for every scale: a scale of length may stand beside it.
 func (s scale) height() vg.Length {
-	return lineHeight(smallFont) + barHeight + 2.5 + smallFont.Size
+	return pen.LineHeight(pen.Small) + barHeight + 2.5 + pen.Small.Size
 }
 
 // draw draws the colour bar with its name above and the limits of the bands below it.
@@ -63,10 +69,10 @@ func (s scale) draw(c vg.Canvas, x, top, width vg.Length) {
 	if n == 0 {
 		return
 	}
-	write(c, smallFont, soft, vg.Point{X: x, Y: top - capHeight(smallFont) - 1}, left, s.name+" ("+s.unit+")")
-	high := top - lineHeight(smallFont)
+	pen.Write(c, pen.Small, pen.Soft, vg.Point{X: x, Y: top - pen.CapHeight(pen.Small) - 1}, pen.Left, s.title())
+	high := top - pen.LineHeight(pen.Small)
 	low := high - barHeight
-	first, last := textWidth(smallFont, s.label(s.levels[0]))/2, textWidth(smallFont, s.label(s.levels[n]))/2
+	first, last := pen.Width(pen.Small, s.label(s.levels[0]))/2, pen.Width(pen.Small, s.label(s.levels[n]))/2
 	end := last
 	if s.above {
 		end = max(last, pointWidth)
@@ -83,22 +89,22 @@ func (s scale) draw(c vg.Canvas, x, top, width vg.Length) {
 	band := step()
 	at := func(i int) vg.Length { return x0 + vg.Length(i)*band }
 	for i := n - 1; i >= 0; i-- {
-		fill(c, s.colours[i], corners(vg.Rectangle{Min: vg.Point{X: x0, Y: low}, Max: vg.Point{X: at(i + 1), Y: high}})...)
+		pen.Fill(c, s.colours[i], pen.Corners(vg.Rectangle{Min: vg.Point{X: x0, Y: low}, Max: vg.Point{X: at(i + 1), Y: high}})...)
 	}
 	frame := []vg.Point{{X: x0, Y: low}, {X: at(n), Y: low}}
 	middle := (low + high) / 2
 	if s.above {
 		tip := vg.Point{X: at(n) + pointWidth, Y: middle}
-		fill(c, s.colours[n-1], vg.Point{X: at(n) - 0.2, Y: low}, tip, vg.Point{X: at(n) - 0.2, Y: high})
+		pen.Fill(c, s.colours[n-1], vg.Point{X: at(n) - 0.2, Y: low}, tip, vg.Point{X: at(n) - 0.2, Y: high})
 		frame = append(frame, tip)
 	}
 	frame = append(frame, vg.Point{X: at(n), Y: high}, vg.Point{X: x0, Y: high})
 	if s.below {
 		tip := vg.Point{X: x0 - pointWidth, Y: middle}
-		fill(c, s.colours[0], vg.Point{X: x0 + 0.2, Y: high}, tip, vg.Point{X: x0 + 0.2, Y: low})
+		pen.Fill(c, s.colours[0], vg.Point{X: x0 + 0.2, Y: high}, tip, vg.Point{X: x0 + 0.2, Y: low})
 		frame = append(frame, tip)
 	}
-	outline(c, ink, thin, frame...)
+	pen.Outline(c, pen.Ink, pen.Thin, frame...)
 	s.drawLimits(c, at, low, high, flush)
 }
 
@@ -108,7 +114,7 @@ func (s scale) drawLimits(c vg.Canvas, at func(int) vg.Length, low, high vg.Leng
 	var widest vg.Length
 	zero := 0
 	for i, level := range s.levels {
-		widest = max(widest, textWidth(smallFont, s.label(level)))
+		widest = max(widest, pen.Width(pen.Small, s.label(level)))
 		if level == 0 {
 			zero = i
 		}
@@ -121,16 +127,16 @@ func (s scale) drawLimits(c vg.Canvas, at func(int) vg.Length, low, high vg.Leng
 	}
 	for i := range n + 1 {
 		if i > 0 && i < n {
-			stroke(c, s.inkAt(i), hairline, nil, vg.Point{X: at(i), Y: low}, vg.Point{X: at(i), Y: high})
+			pen.Stroke(c, s.inkAt(i), pen.Hairline, nil, vg.Point{X: at(i), Y: low}, vg.Point{X: at(i), Y: high})
 		}
 		if (i-zero)%every != 0 {
 			continue
 		}
-		align := centre
+		align := pen.Centre
 		if i == 0 && flush {
-			align = left
+			align = pen.Left
 		}
-		write(c, smallFont, soft, vg.Point{X: at(i), Y: low - 2.5 - capHeight(smallFont)}, align, s.label(s.levels[i]))
+		pen.Write(c, pen.Small, pen.Soft, vg.Point{X: at(i), Y: low - 2.5 - pen.CapHeight(pen.Small)}, align, s.label(s.levels[i]))
 	}
 }
 
@@ -183,10 +189,10 @@ func statisticsNotes(s room.Statistics, number func(float64) string, unit string
 	}
 }
 
-const noteGap, glyphRoom vg.Length = 15, 3
+const glyphRoom vg.Length = 3
 
 func (n note) width() vg.Length {
-	w := textWidth(smallFont, n.text)
+	w := pen.Width(pen.Small, n.text)
 	switch n.glyph {
 	case noGlyph:
 		return w
@@ -199,11 +205,11 @@ func (n note) width() vg.Length {
 
 func (n note) draw(c vg.Canvas, x, base vg.Length) {
 	if n.glyph != noGlyph {
-		w := n.width() - textWidth(smallFont, n.text) - glyphRoom
-		drawGlyph(c, n.glyph, vg.Point{X: x + w/2, Y: base + capHeight(smallFont)/2})
+		w := n.width() - pen.Width(pen.Small, n.text) - glyphRoom
+		drawGlyph(c, n.glyph, vg.Point{X: x + w/2, Y: base + pen.CapHeight(pen.Small)/2})
 		x += w + glyphRoom
 	}
-	write(c, smallFont, ink, vg.Point{X: x, Y: base}, left, n.text)
+	pen.Write(c, pen.Small, pen.Ink, vg.Point{X: x, Y: base}, pen.Left, n.text)
 }
 
 // flow breaks notes into lines of at most the width.
@@ -212,79 +218,29 @@ func flow(notes []note, width vg.Length) [][]note {
 	var used vg.Length
 	for _, n := range notes {
 		w := n.width()
-		if len(lines) == 0 || used+noteGap+w > width {
-			lines, used = append(lines, nil), -noteGap
+		if len(lines) == 0 || used+chart.NoteGap+w > width {
+			lines, used = append(lines, nil), -chart.NoteGap
 		}
 		lines[len(lines)-1] = append(lines[len(lines)-1], n)
-		used += noteGap + w
+		used += chart.NoteGap + w
 	}
 	return lines
 }
 
 func notesHeight(notes []note, width vg.Length) vg.Length {
-	return vg.Length(len(flow(notes, width))) * lineHeight(smallFont)
+	return vg.Length(len(flow(notes, width))) * pen.LineHeight(pen.Small)
 }
 
 // drawNotes draws the notes downward from a top left corner and returns the height that they took.
 func drawNotes(c vg.Canvas, notes []note, x, top, width vg.Length) vg.Length {
-	base := top - smallFont.Size
+	base := top - pen.Small.Size
 	for _, line := range flow(notes, width) {
 		at := x
 		for _, n := range line {
 			n.draw(c, at, base)
-			at += n.width() + noteGap
+			at += n.width() + chart.NoteGap
 		}
-		base -= lineHeight(smallFont)
+		base -= pen.LineHeight(pen.Small)
 	}
 	return notesHeight(notes, width)
-}
-
-// barGap is the room beside a scale bar.
-const barGap vg.Length = 18
-
-// A scaleBar is a round length to scale.
-type scaleBar struct {
-	length vg.Length
-	text   string
-}
-
-func (m Map) scaleBar(v view) scaleBar {
-	u := lengthUnit(m.Imperial)
-	long := roundDown(float64(longestBar/v.scale) / u.size)
-	return scaleBar{v.scale * vg.Length(long*u.size), exact(long) + " " + u.name}
-}
-
-// draw draws the bar in line with the colour bar of a scale that has the same top.
-func (b scaleBar) draw(c vg.Canvas, x, top vg.Length) {
-	const half vg.Length = 1.5 // of its thickness
-	y := top - lineHeight(smallFont) - barHeight/2
-	part := func(from, to vg.Length) []vg.Point {
-		return corners(vg.Rectangle{Min: vg.Point{X: x + from, Y: y - half}, Max: vg.Point{X: x + to, Y: y + half}})
-	}
-	fill(c, ink, part(0, b.length/2)...)
-	fill(c, white, part(b.length/2, b.length)...)
-	outline(c, ink, thin, part(0, b.length)...)
-	base := top - lineHeight(smallFont) - barHeight - 2.5 - capHeight(smallFont)
-	write(c, smallFont, soft, vg.Point{X: x + b.length/2, Y: base}, centre, b.text)
-}
-
-// roundDown returns the greatest of 1, 2 or 5 times a power of ten that is not above x, x > 0.
-func roundDown(x float64) float64 {
-	return 1 / roundUp(1/x)
-}
-
-const northSize vg.Length = 20
-
-// drawNorth draws an arrow that points north, its azimuth in degrees counter-clockwise from +x.
-func drawNorth(c vg.Canvas, at vg.Point, azimuthDeg float64) {
-	angle := azimuthDeg * math.Pi / 180
-	radius := northSize/2 - 0.5
-	outline(c, faint, hairline, circle(at, radius)...)
-	tip := onCircle(at, radius, angle)
-	tail := onCircle(at, 0.35*radius, angle+math.Pi)
-	fill(c, ink, tip, onCircle(at, 0.75*radius, angle+0.78*math.Pi), tail)
-	half := []vg.Point{tip, onCircle(at, 0.75*radius, angle-0.78*math.Pi), tail}
-	fill(c, white, half...)
-	outline(c, ink, hairline, half...)
-	write(c, contourFont, soft, vg.Point{X: at.X - radius - 2.5, Y: at.Y - capHeight(contourFont)/2}, right, "N")
 }

@@ -9,15 +9,25 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"lampswap/photometry/room"
+	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/contour"
+	"lampswap/plots/internal/number"
+	"lampswap/plots/internal/palette"
+	"lampswap/plots/internal/pen"
+	"lampswap/plots/internal/place"
 )
 
 // A Rect is an upright rectangle in the plane of a map, m.
 type Rect struct{ X0, Y0, X1, Y1 float64 }
 
-// A Mark is a luminaire on a plan: the middle of its housing, its length along the lamps and its width, m, and how its lamp axis is
-// turned counter-clockwise from +x, rad. Without a length it is drawn as a dot.
-type Mark struct{ X, Y, Length, Width, Rotation float64 }
+// A Mark is a luminaire on a plan. A housing is drawn to scale and turned with its lamps; one that is nearly square has a line along them.
+type Mark struct {
+	X, Y     float64 // middle of the housing, m
+	Length   float64 // along the lamps, m; 0 draws a dot
+	Width    float64 // m
+	Rotation float64 // of the lamp axis, counter-clockwise from +x, rad
+	Sided    bool    // sends its light to one side of the lamps: a point on the housing shows towards its 90-degree plane
+}
 
 // A Map shows illuminance over a plan or a rack face as bands of colour between round levels, with the lines between them labelled.
 type Map struct {
@@ -32,8 +42,8 @@ type Map struct {
 	Extent Rect       // room or face, m; all 0 is half a cell beyond the grid
 
 	Luminaires []Mark
-	Racks      []Rect // seen from above. White and hatched where the grid has no points inside, only hatched where it has
-	NorthDeg   *float64
+	Racks      []Rect   // seen from above. White and hatched where the grid has no points inside, only hatched where it has
+	NorthDeg   *float64 // azimuth of true north in the plan, degrees counter-clockwise from +x; nil draws no arrow
 
 	Imperial bool      // ft and fc on the white, else m and lx
 	Levels   []float64 // limits of the bands, ascending, in the units of the paper; nil chooses by Levels or ChangeLevels
@@ -99,39 +109,38 @@ func beyond(at []float64) (low, high float64) {
 	return at[0] - (at[1]-at[0])/2, at[n-1] + (at[n-1]-at[n-2])/2
 }
 
-// Room left around and between the parts of a map, pt.
-const (
-	tickLength  vg.Length = 2.5
-	partGap     vg.Length = 7
-	tallestPlan           = 1.15 // of the width: a figure's own height stays on a page
-)
+// tickLength is how long the ticks of axes are, pt.
+const tickLength vg.Length = 2.5
+
+// tallestPlan is how tall a plan may be, as a share of its width: a figure's own height stays on a page.
+const tallestPlan = 1.15
 
 // A layout is where the parts of a figure with one map go.
 type layout struct {
-	header []block
+	header []pen.Block
 	axes   axes
 	notes  []note
 	below  vg.Length // height of all that is below the axes
-	footer block
+	footer pen.Block
 }
 
 func (m Map) layout(width vg.Length) layout {
-	l := layout{axes: m.axes(), notes: m.notes(), footer: newBlock(smallFont, soft, m.Caption, width)}
-	headline := width
+	l := layout{axes: m.plan().axes(), notes: m.notes(), footer: pen.NewBlock(pen.Small, pen.Soft, m.Caption, width)}
+	header := width
 	if m.NorthDeg != nil {
-		headline -= northSize + 16 // with its letter
+		header -= northSize + 16 // with its letter
 	}
-	l.header = []block{newBlock(titleFont, ink, m.Title, headline), newBlock(textFont, soft, m.Subtitle, headline)}
-	l.below = partGap + m.scale().height() + partGap + notesHeight(l.notes, width)
-	if len(l.footer.lines) > 0 {
-		l.below += 2 + l.footer.height()
+	l.header = chart.Headline(m.Title, m.Subtitle, header)
+	l.below = chart.PartGap + m.scale().height() + chart.PartGap + notesHeight(l.notes, width)
+	if len(l.footer.Lines) > 0 {
+		l.below += 2 + l.footer.Height()
 	}
 	return l
 }
 
 func (l layout) headerHeight() vg.Length {
-	if h := l.header[0].height() + l.header[1].height(); h > 0 {
-		return h + partGap - 2
+	if h := l.header[0].Height() + l.header[1].Height(); h > 0 {
+		return h + chart.PartGap - 2
 	}
 	return 4
 }
@@ -139,37 +148,37 @@ func (l layout) headerHeight() vg.Length {
 // Height returns the height at which the plan takes the whole width, unless it is taller than broad.
 func (m Map) Height(width vg.Length) vg.Length {
 	m = m.resolved()
-	width -= 2 * margin
+	width -= 2 * pen.Margin
 	l := m.layout(width)
 	e := m.Extent
 	plan := (width - l.axes.left - l.axes.right) * vg.Length((e.Y1-e.Y0)/(e.X1-e.X0))
-	return l.headerHeight() + min(plan, tallestPlan*width) + l.axes.bottom + l.below + 2*margin
+	return l.headerHeight() + min(plan, tallestPlan*width) + l.axes.bottom + l.below + 2*pen.Margin
 }
 
 // Draw draws the map into the whole of the canvas: title, plan with axes, colour scale, statistics, caption.
 func (m Map) Draw(c draw.Canvas) {
 	m = m.resolved()
-	c = inset(c)
+	c = pen.Inset(c)
 	width, x, y := c.Max.X-c.Min.X, c.Min.X, c.Max.Y
 	l := m.layout(width)
 	for _, b := range l.header {
-		y -= b.draw(c, x, y)
+		y -= b.Draw(c, x, y)
 	}
 	y = c.Max.Y - l.headerHeight()
 	room := vg.Rectangle{Min: vg.Point{X: x + l.axes.left, Y: c.Min.Y + l.below + l.axes.bottom}, Max: vg.Point{X: c.Max.X - l.axes.right, Y: y}}
-	v := m.fit(room)
+	v := m.plan().fit(room)
 	m.drawPlan(c, v, l.axes.fitted(v))
 	if m.NorthDeg != nil {
 		drawNorth(c, vg.Point{X: c.Max.X - northSize/2, Y: c.Max.Y - northSize/2}, *m.NorthDeg)
 	}
-	y = v.frame.Min.Y - l.axes.bottom - partGap
+	y = v.frame.Min.Y - l.axes.bottom - chart.PartGap
 	scale := m.scale()
-	bar := m.scaleBar(v)
+	bar := m.plan().scaleBar(v)
 	bar.draw(c, c.Max.X-bar.length-0.5, y)
 	scale.draw(c, x, y, width-bar.length-barGap)
-	y -= scale.height() + partGap
+	y -= scale.height() + chart.PartGap
 	y -= drawNotes(c, l.notes, x, y, width)
-	l.footer.draw(c, x, y-2)
+	l.footer.Draw(c, x, y-2)
 }
 
 // Describe says what the map shows and its statistics.
@@ -190,9 +199,9 @@ func (m Map) Describe() string {
 
 func (m Map) number() func(float64) string {
 	if m.Change {
-		return signedReading
+		return number.SignedReading
 	}
-	return reading
+	return number.Reading
 }
 
 // shown returns the values in the units of the paper.
@@ -206,71 +215,86 @@ func (m Map) shown() []float64 {
 
 func (m Map) statistics() room.Statistics { return room.Summarize(m.shown()) }
 
-// A view maps the plane to the white, alike in both directions.
-type view struct {
-	extent Rect
-	frame  vg.Rectangle
-	scale  vg.Length // pt a metre
+// plan returns the place that the map shows.
+func (m Map) plan() plan {
+	return plan{m.Plane, m.Extent, m.Luminaires, m.Racks, m.seesInto, m.Imperial}
 }
 
-// fit returns the largest view of the extent that fits the room, at its top and in the middle across.
-func (m Map) fit(room vg.Rectangle) view {
-	e := m.Extent
-	w, h := vg.Length(e.X1-e.X0), vg.Length(e.Y1-e.Y0)
-	size := room.Size()
-	scale := max(min(size.X/w, size.Y/h), 0)
-	v := view{extent: e, scale: scale}
-	v.frame.Min = vg.Point{X: room.Min.X + (size.X-scale*w)/2, Y: room.Max.Y - scale*h}
-	v.frame.Max = vg.Point{X: v.frame.Min.X + scale*w, Y: room.Max.Y}
-	return v
-}
-
-func (v view) at(p contour.Point) vg.Point {
-	return vg.Point{X: v.frame.Min.X + v.scale*vg.Length(p.X-v.extent.X0), Y: v.frame.Min.Y + v.scale*vg.Length(p.Y-v.extent.Y0)}
-}
-
-// within returns the place of a glyph: on the point, but inside the frame.
-func (v view) within(p contour.Point) vg.Point {
-	const room = glyphSize/2 + 1.5
-	at := v.at(p)
-	return vg.Point{X: max(min(at.X, v.frame.Max.X-room), v.frame.Min.X+room), Y: max(min(at.Y, v.frame.Max.Y-room), v.frame.Min.Y+room)}
-}
-
-func (v view) all(points []contour.Point) []vg.Point {
-	onPaper := make([]vg.Point, len(points))
-	for i, p := range points {
-		onPaper[i] = v.at(p)
+func (m Map) seesInto(r Rect) bool {
+	for i, v := range m.Values {
+		x, y := m.X[i%len(m.X)], m.Y[i/len(m.X)]
+		if !math.IsNaN(v) && x > r.X0 && x < r.X1 && y > r.Y0 && y < r.Y1 {
+			return true
+		}
 	}
-	return onPaper
+	return false
 }
 
-func (v view) rect(r Rect) vg.Rectangle {
-	return vg.Rectangle{Min: v.at(contour.Point{X: r.X0, Y: r.Y0}), Max: v.at(contour.Point{X: r.X1, Y: r.Y1})}
+// An extreme is the place of the least or the greatest value.
+type extreme struct {
+	glyph glyph
+	at    contour.Point
+	ok    bool
+}
+
+// extremes returns the first places of the least and the greatest value. Values that differ by rounding count as equal, so that the
+// same one of several mirrored places is marked on every machine.
+func (m Map) extremes() (least, most extreme) {
+	least.glyph, most.glyph = minimumGlyph, maximumGlyph
+	s := room.Summarize(m.Values)
+	if s.Points == 0 {
+		return least, most
+	}
+	slack := 1e-9 * math.Max(math.Abs(s.Minimum), math.Abs(s.Maximum))
+	if s.Maximum-s.Minimum <= slack {
+		return least, most
+	}
+	for i, v := range m.Values {
+		at := contour.Point{X: m.X[i%len(m.X)], Y: m.Y[i/len(m.X)]}
+		if !least.ok && v <= s.Minimum+slack {
+			least.at, least.ok = at, true
+		}
+		if !most.ok && v >= s.Maximum-slack {
+			most.at, most.ok = at, true
+		}
+	}
+	return least, most
+}
+
+// obstacles returns what labels keep clear of: all that stands and hangs there, and the marks of the extremes.
+func (m Map) obstacles(v view, extremes ...extreme) []place.Box {
+	taken := m.plan().obstacles(v)
+	for _, e := range extremes {
+		if e.ok {
+			taken = append(taken, place.Box{Centre: v.within(e.at), Width: glyphSize + 2, Height: glyphSize + 2})
+		}
+	}
+	return taken
 }
 
 // drawPlan draws what is inside the frame, and the frame with its axes.
 func (m Map) drawPlan(c draw.Canvas, v view, a axes) {
-	f := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.opaqueRacks(), m.parts(v))
+	f := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.plan().opaqueRacks(), m.parts(v))
 	scale := m.scale()
 	least, most := m.extremes()
-	l := labeller{frame: v.frame, font: contourFont, gap: 2.4, taken: m.obstacles(v, least, most)}
+	l := place.Labeller{Frame: v.frame, Font: pen.Tiny, Gap: 2.4, Taken: m.obstacles(v, least, most)}
 	if m.Change {
-		l.font, l.gap = changeFont, 4
+		l.Font, l.Gap = pen.TinyBold, 4
 	}
-	l.tracks = scale.drawBands(c, v, f)
-	l.place(func(band int) string { return scale.label(scale.levels[band]) })
-	scale.drawLines(c, l.tracks)
-	m.drawRacks(c, v)
-	for _, t := range l.labels {
-		writeTurned(c, l.font, scale.inkAt(t.band), t.box.centre, t.box.angle, t.text)
+	l.Tracks = scale.drawBands(c, v, f)
+	l.Place(func(band int) string { return scale.label(scale.levels[band]) })
+	scale.drawLines(c, l.Tracks)
+	m.plan().drawRacks(c, v)
+	for _, t := range l.Labels {
+		pen.WriteTurned(c, l.Font, scale.inkAt(t.Band), t.Box.Centre, t.Box.Angle, t.Text)
 	}
-	m.drawLuminaires(c, v)
+	m.plan().drawLuminaires(c, v)
 	for _, e := range []extreme{least, most} {
 		if e.ok {
 			drawGlyph(c, e.glyph, v.within(e.at))
 		}
 	}
-	outline(c, ink, medium, corners(v.frame)...)
+	pen.Outline(c, pen.Ink, pen.Medium, pen.Corners(v.frame)...)
 	a.draw(c, v)
 }
 
@@ -289,9 +313,9 @@ func (m Map) parts(v view) int {
 
 // drawBands paints the bands over each other, each on top of the one below it in light, so that no seam can open between them. It
 // returns the lines that bound them.
-func (s scale) drawBands(c vg.Canvas, v view, f contour.Surface) []*track {
+func (s scale) drawBands(c vg.Canvas, v view, f contour.Surface) []*place.Track {
 	tolerance := 0.04 / float64(v.scale) // 0.04 pt cannot be seen
-	var tracks []*track
+	var tracks []*place.Track
 	for i, colour := range s.colours {
 		level := math.Inf(-1) // the lowest band is the whole map
 		if i > 0 {
@@ -300,7 +324,7 @@ func (s scale) drawBands(c vg.Canvas, v view, f contour.Surface) []*track {
 		r := f.Above(level)
 		var path vg.Path
 		for _, points := range r.Outlines(tolerance) {
-			path = append(path, polygonPath(v.all(points), true)...)
+			path = append(path, pen.Polygon(v.all(points), true)...)
 		}
 		if len(path) == 0 {
 			continue
@@ -311,26 +335,26 @@ func (s scale) drawBands(c vg.Canvas, v view, f contour.Surface) []*track {
 			continue
 		}
 		for _, l := range r.Lines(tolerance) {
-			tracks = append(tracks, newTrack(v.all(l.Points), l.Closed, i))
+			tracks = append(tracks, place.NewTrack(v.all(l.Points), l.Closed, i))
 		}
 	}
 	return tracks
 }
 
-func (s scale) drawLines(c vg.Canvas, tracks []*track) {
+func (s scale) drawLines(c vg.Canvas, tracks []*place.Track) {
 	for _, t := range tracks {
-		width, dashes := thin, []vg.Length(nil)
-		switch level := s.levels[t.band]; {
+		width, dashes := pen.Thin, []vg.Length(nil)
+		switch level := s.levels[t.Band]; {
 		case s.change && level == 0:
-			width = 2 * thin
+			width = 2 * pen.Thin
 		case s.change && level < 0:
 			dashes = []vg.Length{3, 1.6}
 		}
-		for _, piece := range t.pieces() {
-			stroke(c, s.inkAt(t.band), width, dashes, piece...)
+		for _, piece := range t.Pieces() {
+			pen.Stroke(c, s.inkAt(t.Band), width, dashes, piece...)
 		}
 	}
 }
 
 // inkAt returns the ink of the line below a band, and of its label.
-func (s scale) inkAt(band int) color.NRGBA { return inkOn(s.colours[band-1], s.colours[band]) }
+func (s scale) inkAt(band int) color.NRGBA { return palette.InkOn(s.colours[band-1], s.colours[band]) }

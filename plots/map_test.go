@@ -16,20 +16,24 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/room"
 	"lampswap/plots/internal/contour"
+	"lampswap/plots/internal/number"
+	"lampswap/plots/internal/palette"
+	"lampswap/plots/internal/pen"
+	"lampswap/plots/internal/place"
 )
 
 func drawOn(c vg.CanvasSizer) draw.Canvas { return draw.New(c) }
 
 // placed lays out a map at letter width and returns where everything went.
-func placed(m Map) (Map, view, labeller) {
+func placed(m Map) (Map, view, place.Labeller) {
 	m = m.resolved()
-	v := m.fit(vg.Rectangle{Max: vg.Point{X: 440, Y: 600}})
+	v := m.plan().fit(vg.Rectangle{Max: vg.Point{X: 440, Y: 600}})
 	least, most := m.extremes()
-	l := labeller{frame: v.frame, font: contourFont, gap: 2.4, taken: m.obstacles(v, least, most)}
+	l := place.Labeller{Frame: v.frame, Font: pen.Tiny, Gap: 2.4, Taken: m.obstacles(v, least, most)}
 	s := m.scale()
-	surface := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.opaqueRacks(), m.parts(v))
-	l.tracks = s.drawBands(newLedger(440, 600), v, surface)
-	l.place(func(band int) string { return s.label(s.levels[band]) })
+	surface := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.plan().opaqueRacks(), m.parts(v))
+	l.Tracks = s.drawBands(newLedger(440, 600), v, surface)
+	l.Place(func(band int) string { return s.label(s.levels[band]) })
 	return m, v, l
 }
 
@@ -43,7 +47,7 @@ func TestLabelsMeetNothing(t *testing.T) {
 			m, v, l := placed(m)
 			checkLabels(t, m, v, l)
 			if name != "map-blank" && name != "map-even" {
-				assert.NotEmpty(t, l.labels)
+				assert.NotEmpty(t, l.Labels)
 			}
 		})
 	}
@@ -54,28 +58,28 @@ type fataler interface {
 	Fatalf(format string, args ...any)
 }
 
-func checkLabels(t fataler, m Map, v view, l labeller) {
-	for i, a := range l.labels {
-		for _, b := range l.labels[i+1:] {
-			if a.box.overlaps(b.box) {
-				t.Fatalf("labels %s and %s overlap", a.text, b.text)
+func checkLabels(t fataler, m Map, v view, l place.Labeller) {
+	for i, a := range l.Labels {
+		for _, b := range l.Labels[i+1:] {
+			if a.Box.Overlaps(b.Box) {
+				t.Fatalf("labels %s and %s overlap", a.Text, b.Text)
 			}
 		}
 		for _, mark := range m.obstacles(v) {
-			if a.box.overlaps(mark) {
-				t.Fatalf("label %s lies on a luminaire or a rack", a.text)
+			if a.Box.Overlaps(mark) {
+				t.Fatalf("label %s lies on a luminaire or a rack", a.Text)
 			}
 		}
-		for _, p := range a.box.corners() {
+		for _, p := range a.Box.Corners() {
 			if !inside(v.frame, p) {
-				t.Fatalf("label %s reaches out of the frame", a.text)
+				t.Fatalf("label %s reaches out of the frame", a.Text)
 			}
 		}
-		for _, track := range l.tracks {
-			for _, piece := range track.pieces() {
+		for _, track := range l.Tracks {
+			for _, piece := range track.Pieces() {
 				for k := 1; k < len(piece); k++ {
-					if a.box.crossedBy(piece[k-1], piece[k]) {
-						t.Fatalf("a line runs through label %s", a.text)
+					if a.Box.CrossedBy(piece[k-1], piece[k]) {
+						t.Fatalf("a line runs through label %s", a.Text)
 					}
 				}
 			}
@@ -97,8 +101,8 @@ func TestLabelsMeetNothingOnAnyMap(t *testing.T) {
 		values := rapid.SliceOfN(rapid.Float64Range(0, 500), n*n, n*n).Draw(t, "values")
 		m := Map{X: x, Y: y, Values: values}
 		for range rapid.IntRange(0, 5).Draw(t, "luminaires") {
-			m.Luminaires = append(m.Luminaires, Mark{rapid.Float64Range(0, 15).Draw(t, "x"), rapid.Float64Range(0, 10).Draw(t, "y"), 2.4, 0.1,
-				rapid.Float64Range(0, 3).Draw(t, "rotation")})
+			m.Luminaires = append(m.Luminaires, Mark{X: rapid.Float64Range(0, 15).Draw(t, "x"), Y: rapid.Float64Range(0, 10).Draw(t, "y"), Length: 2.4, Width: 0.1,
+				Rotation: rapid.Float64Range(0, 3).Draw(t, "rotation"), Sided: rapid.Bool().Draw(t, "sided")})
 		}
 		m, v, l := placed(m)
 		checkLabels(t, m, v, l)
@@ -114,12 +118,12 @@ func TestLabelSitsOnItsLine(t *testing.T) {
 		values[k] = 100 + 5*x[k%len(x)] + 5*y[k/len(x)]
 	}
 	_, v, l := placed(NewMap(grid, values))
-	require.NotEmpty(t, l.labels)
-	for _, label := range l.labels {
-		assert.InDelta(t, -math.Pi/4, label.box.angle, 1e-6, "turned with its line, and readable")
+	require.NotEmpty(t, l.Labels)
+	for _, label := range l.Labels {
+		assert.InDelta(t, -math.Pi/4, label.Box.Angle, 1e-6, "turned with its line, and readable")
 		at := func(c, origin vg.Length) float64 { return float64((c - origin) / v.scale) }
-		value := 100 + 5*at(label.box.centre.X, v.frame.Min.X) + 5*at(label.box.centre.Y, v.frame.Min.Y)
-		assert.Equal(t, label.text, exact(math.Round(value)))
+		value := 100 + 5*at(label.Box.Centre.X, v.frame.Min.X) + 5*at(label.Box.Centre.Y, v.frame.Min.Y)
+		assert.Equal(t, label.Text, number.Exact(math.Round(value)))
 		assert.InDelta(t, math.Round(value), value, 0.02, "discretisation")
 	}
 }
@@ -127,7 +131,7 @@ func TestLabelSitsOnItsLine(t *testing.T) {
 func TestPlanKeepsItsProportions(t *testing.T) {
 	for _, size := range [][2]float64{{120, 60}, {400, 40}, {80, 80}, {40, 160}} {
 		m := warehouse(size[0], size[1], 4, 2, 2, 1000).resolved()
-		v := m.fit(vg.Rectangle{Max: vg.Point{X: 440, Y: 500}})
+		v := m.plan().fit(vg.Rectangle{Max: vg.Point{X: 440, Y: 500}})
 		s := v.frame.Size()
 		assert.InDelta(t, size[0]/size[1], float64(s.X/s.Y), 1e-9, "rounding")
 		assert.InDelta(t, float64(v.scale), float64(s.X)/(size[0]*ft), 1e-9, "rounding")
@@ -145,11 +149,11 @@ func TestInkReachesTheWalls(t *testing.T) {
 	}
 	m.Levels, m.Racks = []float64{20, 30}, nil
 	img, at := rendered(t, m)
-	colour := lightColours(1)[0]
+	colour := palette.Light(1)[0]
 	for _, p := range [][2]float64{{0.5, 0.5}, {59.5, 0.5}, {0.5, 39.5}, {59.5, 39.5}, {30, 0.5}, {10, 20}} {
 		assert.Equal(t, colour, img(at(p[0], p[1])), "at %v", p)
 	}
-	assert.Equal(t, white, img(at(30, 18)), "no points: blank")
+	assert.Equal(t, pen.White, img(at(30, 18)), "no points: blank")
 
 	m.Racks = []Rect{{20 * ft, 14 * ft, 41 * ft, 23 * ft}}
 	img, at = rendered(t, m)
@@ -168,9 +172,9 @@ func rendered(t *testing.T, m Map) (pixel func(x, y int) color.NRGBA, at func(x,
 	img, err := png.Decode(bytes.NewReader(written(t, m, "png", width, height)))
 	require.NoError(t, err)
 	r := m.resolved()
-	l := r.layout(width - 2*margin)
-	v := r.fit(vg.Rectangle{Min: vg.Point{X: margin + l.axes.left, Y: margin + l.below + l.axes.bottom},
-		Max: vg.Point{X: width - margin - l.axes.right, Y: height - margin - l.headerHeight()}})
+	l := r.layout(width - 2*pen.Margin)
+	v := r.plan().fit(vg.Rectangle{Min: vg.Point{X: pen.Margin + l.axes.left, Y: pen.Margin + l.below + l.axes.bottom},
+		Max: vg.Point{X: width - pen.Margin - l.axes.right, Y: height - pen.Margin - l.headerHeight()}})
 	pixel = func(x, y int) color.NRGBA { return color.NRGBAModel.Convert(img.At(x, y)).(color.NRGBA) }
 	at = func(x, y float64) (int, int) {
 		p := v.at(contour.Point{X: x * ft, Y: y * ft})
@@ -192,10 +196,10 @@ func TestExtremesIgnoreRounding(t *testing.T) {
 func TestRackIsSeenThroughWhereThereArePoints(t *testing.T) {
 	rack := Rect{20 * ft, 14 * ft, 40 * ft, 23 * ft}
 	m := warehouse(60, 40, 2, 2, 2, 1000, rack)
-	assert.Len(t, m.opaqueRacks(), 1)
+	assert.Len(t, m.plan().opaqueRacks(), 1)
 	above := warehouse(60, 40, 2, 2, 2, 1000)
 	above.Racks = []Rect{rack}
-	assert.Empty(t, above.opaqueRacks())
+	assert.Empty(t, above.plan().opaqueRacks())
 }
 
 func TestTextOfAMap(t *testing.T) {
@@ -206,9 +210,9 @@ func TestTextOfAMap(t *testing.T) {
 		assert.Contains(t, texts, want)
 	}
 	s := m.resolved().statistics()
-	assert.Contains(t, texts, "Average "+reading(s.Average)+" fc")
-	assert.Contains(t, texts, "Minimum "+reading(s.Minimum)+" fc")
-	assert.Contains(t, texts, "Maximum "+reading(s.Maximum)+" fc")
+	assert.Contains(t, texts, "Average "+number.Reading(s.Average)+" fc")
+	assert.Contains(t, texts, "Minimum "+number.Reading(s.Minimum)+" fc")
+	assert.Contains(t, texts, "Maximum "+number.Reading(s.Maximum)+" fc")
 
 	m = rackFace(t)
 	m.Imperial, m.Change = false, true

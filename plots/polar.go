@@ -2,13 +2,16 @@ package plots
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"lampswap/photometry"
+	"lampswap/plots/internal/chart"
+	"lampswap/plots/internal/number"
+	"lampswap/plots/internal/pen"
+	"lampswap/plots/internal/place"
 )
 
 // A Polar shows the candela of a luminaire in three vertical planes, nadir down: how far from the middle a curve lies is the intensity
@@ -20,18 +23,15 @@ type Polar struct {
 
 // A curve is one vertical plane in the diagram.
 type curve struct {
-	plane  float64 // horizontal angle of its right side, rad
-	name   string
-	color  color.NRGBA
-	width  vg.Length
-	dashes []vg.Length
+	plane float64 // horizontal angle of its right side, rad
+	name  string
+	line  pen.Line
 }
 
-// The curves differ in lightness, in width and in dashes, so that they are told apart in grey.
 var curves = []curve{
-	{0, "along the lamps, 0–180°", color.NRGBA{0x1f, 0x46, 0x77, 0xff}, 1.5, nil},
-	{math.Pi / 4, "at 45–225°", color.NRGBA{0x6a, 0x76, 0x82, 0xff}, 1.3, []vg.Length{1.3, 1.9}},
-	{math.Pi / 2, "across the lamps, 90–270°", color.NRGBA{0xb8, 0x62, 0x0c, 0xff}, 1.5, []vg.Length{6, 2.4}},
+	{0, "along the lamps, 0–180°", pen.Solid},
+	{math.Pi / 4, "at 45–225°", pen.Dotted},
+	{math.Pi / 2, "across the lamps, 90–270°", pen.Dashed},
 }
 
 const (
@@ -48,7 +48,7 @@ func (p Polar) polarScale() (step float64, circles int) {
 	if peak <= 0 {
 		return 1, 1
 	}
-	step = roundUp(peak / mostCircles)
+	step = number.RoundUp(peak / mostCircles)
 	return step, int(math.Ceil(peak/step - 1e-9))
 }
 
@@ -76,9 +76,9 @@ func (p Polar) intensity(k curve, deg float64) float64 {
 
 // A polarLayout is where the parts of the diagram go, pt.
 type polarLayout struct {
-	header       []block
-	notes        block
-	footer       block
+	header       []pen.Block
+	notes        pen.Block
+	footer       pen.Block
 	headerHeight vg.Length
 	below        vg.Length
 	side, end    vg.Length // beside, above and below the outer circle, for the angles
@@ -87,40 +87,40 @@ type polarLayout struct {
 func (p Polar) layout(width vg.Length) polarLayout {
 	d := p.Distribution
 	total := d.Flux()
-	facts := fmt.Sprintf("Peak %s cd, flux %s lm", reading(d.Peak()), reading(total))
+	facts := fmt.Sprintf("Peak %s cd, flux %s lm", number.Reading(d.Peak()), number.Reading(total))
 	if share := 100 * d.FluxBetween(math.Pi/2, math.Pi) / total; share >= 0.5 {
 		facts += fmt.Sprintf(", %.0f %% of it upward", share)
 	}
-	l := polarLayout{side: textWidth(smallFont, "150°") + angleGap + 1, end: smallFont.Size + angleGap + 2}
-	l.header = []block{newBlock(titleFont, ink, p.Title, width), newBlock(textFont, soft, p.Subtitle, width)}
-	l.notes = newBlock(smallFont, ink, facts, width)
-	l.footer = newBlock(smallFont, soft, p.Caption, width)
-	if h := l.header[0].height() + l.header[1].height(); h > 0 {
-		l.headerHeight = h + partGap
+	l := polarLayout{side: pen.Width(pen.Small, "150°") + angleGap + 1, end: pen.Small.Size + angleGap + 2}
+	l.header = chart.Headline(p.Title, p.Subtitle, width)
+	l.notes = pen.NewBlock(pen.Small, pen.Ink, facts, width)
+	l.footer = pen.NewBlock(pen.Small, pen.Soft, p.Caption, width)
+	if h := l.header[0].Height() + l.header[1].Height(); h > 0 {
+		l.headerHeight = h + chart.PartGap
 	}
-	l.below = vg.Length(len(p.legendRows(width)))*legendLine + 2*partGap + l.notes.height() + l.footer.height()
+	l.below = chart.SamplesHeight(p.samples(), width) + 2*chart.PartGap + l.notes.Height() + l.footer.Height()
 	return l
 }
 
 // Height returns the height at which the diagram takes the whole width.
 func (p Polar) Height(width vg.Length) vg.Length {
-	width -= 2 * margin
+	width -= 2 * pen.Margin
 	l := p.layout(width)
 	diagram := width/2 - l.side
 	if p.upward() {
 		diagram *= 2
 	}
-	return l.headerHeight + diagram + 2*l.end + l.below + 2*margin
+	return l.headerHeight + diagram + 2*l.end + l.below + 2*pen.Margin
 }
 
 // Draw draws the diagram into the whole of the canvas.
 func (p Polar) Draw(c draw.Canvas) {
-	c = inset(c)
+	c = pen.Inset(c)
 	width := c.Max.X - c.Min.X
 	l := p.layout(width)
 	y := c.Max.Y
 	for _, b := range l.header {
-		y -= b.draw(c, c.Min.X, y)
+		y -= b.Draw(c, c.Min.X, y)
 	}
 	top, bottom := c.Max.Y-l.headerHeight-l.end, c.Min.Y+l.below+l.end
 	upward := p.upward()
@@ -136,15 +136,15 @@ func (p Polar) Draw(c draw.Canvas) {
 	p.drawNet(c, middle, radius, upward)
 	p.drawCandela(c, middle, radius, upward)
 	p.drawCurves(c, middle, radius, upward)
-	y = top - share*radius - l.end - partGap
-	y -= p.drawLegend(c, c.Min.X, y, width)
-	y -= l.notes.draw(c, c.Min.X, y)
-	l.footer.draw(c, c.Min.X, y)
+	y = top - share*radius - l.end - chart.PartGap
+	y -= chart.DrawSamples(c, p.samples(), c.Min.X, y, width)
+	y -= l.notes.Draw(c, c.Min.X, y)
+	l.footer.Draw(c, c.Min.X, y)
 }
 
 // direction returns the point at a distance from the middle in the direction of an angle from nadir, degrees.
 func direction(middle vg.Point, distance vg.Length, deg float64) vg.Point {
-	return onCircle(middle, distance, (deg-90)*math.Pi/180)
+	return pen.OnCircle(middle, distance, (deg-90)*math.Pi/180)
 }
 
 // drawNet draws the circles and the rays with their angles.
@@ -160,29 +160,29 @@ func (p Polar) drawNet(c vg.Canvas, middle vg.Point, radius vg.Length, upward bo
 		for deg := -last; deg <= last; deg += 2 {
 			points = append(points, direction(middle, ring, float64(deg)))
 		}
-		colour, weight := pale, thin
+		colour, weight := pen.Pale, pen.Thin
 		if i == n {
-			colour, weight = faint, thin
+			colour, weight = pen.Faint, pen.Thin
 		}
-		stroke(c, colour, weight, nil, points...)
+		pen.Stroke(c, colour, weight, nil, points...)
 	}
 	for deg := -last; deg <= last; deg += 15 {
 		if deg == -180 {
 			continue
 		}
-		from, colour := radius/vg.Length(n), pale
+		from, colour := radius/vg.Length(n), pen.Pale
 		if deg%30 == 0 {
 			from = 0
 		}
 		if deg%90 == 0 {
-			colour = faint
+			colour = pen.Faint
 		}
-		stroke(c, colour, hairline, nil, direction(middle, from, float64(deg)), direction(middle, radius, float64(deg)))
+		pen.Stroke(c, colour, pen.Hairline, nil, direction(middle, from, float64(deg)), direction(middle, radius, float64(deg)))
 		if deg%30 == 0 {
 			sin, cos := math.Sincos(float64(deg) * math.Pi / 180)
 			at := direction(middle, radius+angleGap, float64(deg))
-			at.Y -= capHeight(smallFont) * vg.Length(1+cos) / 2 // beside, above or below the circle
-			write(c, smallFont, soft, at, (1-sin)/2, exact(math.Abs(float64(deg)))+"°")
+			at.Y -= pen.CapHeight(pen.Small) * vg.Length(1+cos) / 2 // beside, above or below the circle
+			pen.Write(c, pen.Small, pen.Soft, at, (1-sin)/2, number.Exact(math.Abs(float64(deg)))+"°")
 		}
 	}
 }
@@ -200,7 +200,7 @@ func (p Polar) drawCurves(c vg.Canvas, middle vg.Point, radius vg.Length, upward
 		for deg := -last; deg <= last; deg += polarStepDeg {
 			points = append(points, direction(middle, radius*vg.Length(p.intensity(k, float64(deg))/full), float64(deg)))
 		}
-		stroke(c, k.color, k.width, k.dashes, points...)
+		k.line.Draw(c, points...)
 	}
 }
 
@@ -209,26 +209,26 @@ func (p Polar) drawCandela(c vg.Canvas, middle vg.Point, radius vg.Length, upwar
 	step, n := p.polarScale()
 	ray, lift := 90.0, vg.Length(6)
 	if upward {
-		ray, lift = p.clearestRay(middle, radius), -capHeight(contourFont)/2
+		ray, lift = p.clearestRay(middle, radius), -pen.CapHeight(pen.Tiny)/2
 	}
-	last := box{}
+	last := place.Box{}
 	for i := 1; i <= n; i++ {
-		text := exact(step * float64(i))
+		text := number.Exact(step * float64(i))
 		if i == 1 {
 			text += " cd"
 		}
-		half := textWidth(contourFont, text)/2 + 1.5
+		half := pen.Width(pen.Tiny, text)/2 + 1.5
 		at := direction(middle, radius*vg.Length(i)/vg.Length(n), ray)
 		at.Y += lift
-		ground := vg.Rectangle{Min: vg.Point{X: at.X - half, Y: at.Y - 1}, Max: vg.Point{X: at.X + half, Y: at.Y + capHeight(contourFont) + 1}}
-		if i > 1 && boxOf(ground).overlaps(last) {
+		ground := vg.Rectangle{Min: vg.Point{X: at.X - half, Y: at.Y - 1}, Max: vg.Point{X: at.X + half, Y: at.Y + pen.CapHeight(pen.Tiny) + 1}}
+		if i > 1 && place.BoxOf(ground).Overlaps(last) {
 			continue
 		}
-		last = boxOf(ground)
+		last = place.BoxOf(ground)
 		if upward {
-			fill(c, white, corners(ground)...)
+			pen.Fill(c, pen.White, pen.Corners(ground)...)
 		}
-		write(c, contourFont, soft, at, centre, text)
+		pen.Write(c, pen.Tiny, pen.Soft, at, pen.Centre, text)
 	}
 }
 
@@ -244,7 +244,7 @@ func (p Polar) clearestRay(middle vg.Point, radius vg.Length) float64 {
 			for _, k := range curves {
 				for deg := 0; deg <= 180; deg += polarStepDeg {
 					curve := direction(middle, radius*vg.Length(p.intensity(k, float64(deg))/full), float64(deg))
-					room = math.Min(room, distance(at, curve))
+					room = math.Min(room, place.Distance(at, curve))
 				}
 			}
 		}
@@ -255,38 +255,13 @@ func (p Polar) clearestRay(middle vg.Point, radius vg.Length) float64 {
 	return best
 }
 
-const (
-	legendLine vg.Length = 11
-	sample     vg.Length = 24 // length of a line in the legend
-)
-
-// legendRows breaks the curves into rows of at most the width.
-func (p Polar) legendRows(width vg.Length) [][]curve {
-	var rows [][]curve
-	var used vg.Length
+// samples are the curves and their names.
+func (p Polar) samples() []chart.Sample {
+	var samples []chart.Sample
 	for _, k := range curves {
-		w := sample + 5 + textWidth(smallFont, k.name) + noteGap
-		if len(rows) == 0 || used+w-noteGap > width {
-			rows, used = append(rows, nil), 0
-		}
-		rows[len(rows)-1] = append(rows[len(rows)-1], k)
-		used += w
+		samples = append(samples, chart.LineSample(k.line, k.name))
 	}
-	return rows
-}
-
-func (p Polar) drawLegend(c vg.Canvas, x, top, width vg.Length) vg.Length {
-	rows := p.legendRows(width)
-	for i, row := range rows {
-		base, at := top-vg.Length(i)*legendLine-smallFont.Size, x
-		for _, k := range row {
-			y := base + capHeight(smallFont)/2
-			stroke(c, k.color, k.width, k.dashes, vg.Point{X: at, Y: y}, vg.Point{X: at + sample, Y: y})
-			write(c, smallFont, ink, vg.Point{X: at + sample + 5, Y: base}, left, k.name)
-			at += sample + 5 + textWidth(smallFont, k.name) + noteGap
-		}
-	}
-	return vg.Length(len(rows)) * legendLine
+	return samples
 }
 
 // Describe says what the diagram shows.
@@ -297,5 +272,5 @@ func (p Polar) Describe() string {
 		title = "luminaire"
 	}
 	return fmt.Sprintf("Polar diagram of luminous intensity: %s. Straight down %s cd, peak %s cd, flux %s lm.",
-		title, reading(d.Intensity(0, 0)), reading(d.Peak()), reading(d.Flux()))
+		title, number.Reading(d.Intensity(0, 0)), number.Reading(d.Peak()), number.Reading(d.Flux()))
 }

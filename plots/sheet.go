@@ -5,6 +5,9 @@ import (
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"lampswap/plots/internal/chart"
+	"lampswap/plots/internal/pen"
 )
 
 // A Sheet shows several maps of one place, such as existing, proposed and change, in one picture at one scale of length. Maps without
@@ -21,6 +24,8 @@ const (
 	sideWidth vg.Length = 112 // of the text beside a panel
 	sideGap   vg.Length = 10
 	titleGap  vg.Length = 3 // below the title of a panel
+
+	tallColumn = 6.5 * vg.Inch // a narrow sheet may be this high, however narrow
 )
 
 // resolved gives maps of a kind the same levels.
@@ -74,10 +79,11 @@ type arrangement struct {
 	columns, rows int
 	side          bool // each panel's text is beside it, not around it
 	keyInGrid     bool // the colour scales take the last, empty place
-	header        []block
-	footer        block
+	header        []pen.Block
+	footer        pen.Block
 	axes          axes
 	cell          vg.Length // width of a panel
+	title         vg.Length // height of a panel's title
 	texts         vg.Length // height of a panel without its plan
 	below         vg.Length // height of what is below the panels
 	scale         vg.Length // pt a metre
@@ -108,25 +114,31 @@ func (s Sheet) try(a arrangement, width, height vg.Length) (arrangement, bool) {
 	n, columns := len(s.Maps), a.columns
 	a.rows = (n + columns - 1) / columns
 	ok := (columns == 1 || !a.side) && (!a.keyInGrid || columns > 1 && a.rows*columns > n)
-	headline := width
+	header := width
 	if s.Maps[0].NorthDeg != nil {
-		headline -= northSize + 16
+		header -= northSize + 16
 	}
-	a.header = []block{newBlock(titleFont, ink, s.Title, headline), newBlock(textFont, soft, s.Subtitle, headline)}
-	a.footer = newBlock(smallFont, soft, s.Caption, width)
+	a.header = chart.Headline(s.Title, s.Subtitle, header)
+	a.footer = pen.NewBlock(pen.Small, pen.Soft, s.Caption, width)
 	a.cell = (width - panelGap*vg.Length(columns-1)) / vg.Length(columns)
 	var w, h vg.Length // of the largest plan, m
 	for i, m := range s.Maps {
-		x := m.axes()
+		x := m.plan().axes()
 		if i == 0 {
 			a.axes = x
 		}
 		a.axes.left, a.axes.right = max(a.axes.left, x.left), max(a.axes.right, x.right)
 		w, h = max(w, vg.Length(m.Extent.X1-m.Extent.X0)), max(h, vg.Length(m.Extent.Y1-m.Extent.Y0))
-		a.texts = max(a.texts, s.panelText(m, a.cell, a.side))
+		a.title = max(a.title, pen.NewBlock(pen.Panel, pen.Ink, m.Title, a.cell).Height(), pen.LineHeight(pen.Panel))
+		for _, n := range m.statisticsNotes() {
+			ok = ok && (columns == 1 || n.width() <= a.cell)
+		}
+	}
+	for _, m := range s.Maps {
+		a.texts = max(a.texts, a.panelText(m))
 	}
 	a.texts += a.axes.bottom
-	a.below = a.footer.height() + partGap
+	a.below = a.footer.Height() + chart.PartGap
 	if !a.keyInGrid {
 		a.below += s.keyHeight(width)
 	}
@@ -140,36 +152,36 @@ func (s Sheet) try(a arrangement, width, height vg.Length) (arrangement, bool) {
 	for _, m := range s.Maps {
 		ok = ok && (!a.side || sideHeight(m) <= a.planHeight+a.texts)
 	}
-	ok = ok && (!a.keyInGrid || s.keyColumnHeight(a.cell) <= a.planHeight+a.texts)
+	ok = ok && (!a.keyInGrid || a.title+titleGap+s.keyColumnHeight(a.cell) <= a.planHeight+a.texts)
 	return a, ok
 }
 
 // sideHeight returns the height of the text beside a plan.
 func sideHeight(m Map) vg.Length {
-	return newBlock(panelFont, ink, m.Title, sideWidth).height() + 4 + vg.Length(len(m.statisticsNotes()))*lineHeight(smallFont) +
-		newBlock(smallFont, soft, m.Caption, sideWidth).height()
+	return pen.NewBlock(pen.Panel, pen.Ink, m.Title, sideWidth).Height() + 4 + vg.Length(len(m.statisticsNotes()))*pen.LineHeight(pen.Small) +
+		pen.NewBlock(pen.Small, pen.Soft, m.Caption, sideWidth).Height()
 }
 
-// keyColumnHeight returns the height of drawKeyColumn with the room above it.
+// keyColumnHeight returns the height of drawKeyColumn.
 func (s Sheet) keyColumnHeight(width vg.Length) vg.Length {
-	h := lineHeight(panelFont) + titleGap
+	h := vg.Length(0)
 	for _, scale := range s.scales() {
-		h += scale.height() + 1.5*partGap
+		h += scale.height() + 1.5*chart.PartGap
 	}
-	return h + notesHeight(keys(s.Maps...), width) + partGap + barHeight + 2.5 + smallFont.Size
+	return h + notesHeight(keys(s.Maps...), width) + chart.PartGap + barHeight + 2.5 + pen.Small.Size
 }
 
 // panelText returns the height of the text above and below a plan; text beside it needs none.
-func (s Sheet) panelText(m Map, cell vg.Length, side bool) vg.Length {
-	if side {
+func (a arrangement) panelText(m Map) vg.Length {
+	if a.side {
 		return 0
 	}
-	return lineHeight(panelFont) + titleGap + notesHeight(m.statisticsNotes(), cell) + newBlock(smallFont, soft, m.Caption, cell).height()
+	return a.title + titleGap + notesHeight(m.statisticsNotes(), a.cell) + pen.NewBlock(pen.Small, pen.Soft, m.Caption, a.cell).Height()
 }
 
 func (a arrangement) headerHeight() vg.Length {
-	if h := a.header[0].height() + a.header[1].height(); h > 0 {
-		return h + partGap
+	if h := a.header[0].Height() + a.header[1].Height(); h > 0 {
+		return h + chart.PartGap
 	}
 	return 4
 }
@@ -180,18 +192,18 @@ func (a arrangement) height() vg.Length {
 
 // Height returns the height that the best arrangement fills.
 func (s Sheet) Height(width vg.Length) vg.Length {
-	return s.resolved().arrange(width-2*margin, 1.4*width).height() + 2*margin
+	return s.resolved().arrange(width-2*pen.Margin, max(1.4*width, tallColumn)).height() + 2*pen.Margin
 }
 
 // Draw draws the sheet into the whole of the canvas.
 func (s Sheet) Draw(c draw.Canvas) {
 	s = s.resolved()
-	c = inset(c)
+	c = pen.Inset(c)
 	size := c.Max.Sub(c.Min)
 	a := s.arrange(size.X, size.Y)
 	y := c.Max.Y
 	for _, b := range a.header {
-		y -= b.draw(c, c.Min.X, y)
+		y -= b.Draw(c, c.Min.X, y)
 	}
 	if north := s.Maps[0].NorthDeg; north != nil {
 		drawNorth(c, vg.Point{X: c.Max.X - northSize/2, Y: c.Max.Y - northSize/2}, *north)
@@ -207,65 +219,77 @@ func (s Sheet) Draw(c draw.Canvas) {
 	}
 	if a.keyInGrid {
 		x, y := place(len(s.Maps))
-		s.drawKeyColumn(c, v, x, y-lineHeight(panelFont)-titleGap, a.cell)
+		s.drawKeyColumn(c, v, x, y-a.title-titleGap, a.cell)
 	}
 	_, y = place((a.rows - 1) * a.columns)
-	y -= a.texts + a.planHeight + partGap
+	y -= a.texts + a.planHeight + chart.PartGap
 	if !a.keyInGrid {
 		y -= s.drawKeyRow(c, v, c.Min.X, y, size.X)
 	}
-	a.footer.draw(c, c.Min.X, y)
+	a.footer.Draw(c, c.Min.X, y)
 }
 
 // drawPanel draws one map with its texts, its top left corner at x and top.
 func (s Sheet) drawPanel(c draw.Canvas, m Map, a arrangement, x, top vg.Length) view {
 	if !a.side {
-		title := newBlock(panelFont, ink, m.Title, a.cell)
-		if len(title.lines) > 1 {
-			title.lines = title.lines[:1]
-		}
-		title.draw(c, x, top)
-		top -= lineHeight(panelFont) + titleGap
+		pen.NewBlock(pen.Panel, pen.Ink, m.Title, a.cell).Draw(c, x, top)
+		top -= a.title + titleGap
 	}
 	e := m.Extent
 	v := view{extent: e, scale: a.scale}
 	v.frame.Min = vg.Point{X: x + a.axes.left, Y: top - a.scale*vg.Length(e.Y1-e.Y0)}
 	v.frame.Max = vg.Point{X: v.frame.Min.X + a.scale*vg.Length(e.X1-e.X0), Y: top}
-	m.drawPlan(c, v, m.axes().fitted(v))
+	m.drawPlan(c, v, m.plan().axes().fitted(v))
 	if a.side {
 		x = v.frame.Max.X + sideGap + a.axes.right - 5
-		top -= newBlock(panelFont, ink, m.Title, sideWidth).draw(c, x, top+panelFont.Size-capHeight(panelFont)) + 2
+		top -= pen.NewBlock(pen.Panel, pen.Ink, m.Title, sideWidth).Draw(c, x, top+pen.Panel.Size-pen.CapHeight(pen.Panel)) + 2
 		for _, n := range m.statisticsNotes() {
 			top -= drawNotes(c, []note{n}, x, top, sideWidth)
 		}
-		newBlock(smallFont, soft, m.Caption, sideWidth).draw(c, x, top-2)
+		pen.NewBlock(pen.Small, pen.Soft, m.Caption, sideWidth).Draw(c, x, top-2)
 		return v
 	}
 	below := v.frame.Min.Y - a.axes.bottom
 	below -= drawNotes(c, m.statisticsNotes(), x, below, a.cell)
-	newBlock(smallFont, soft, m.Caption, a.cell).draw(c, x, below)
+	pen.NewBlock(pen.Small, pen.Soft, m.Caption, a.cell).Draw(c, x, below)
 	return v
+}
+
+// keysStack tells whether the colour scales have no room beside each other and the scale of length.
+func (s Sheet) keysStack(width vg.Length) bool {
+	used := longestBar + barGap - panelGap
+	for _, scale := range s.scales() {
+		used += pen.Width(pen.Small, scale.title()) + panelGap
+	}
+	return used > width
 }
 
 // keyHeight returns the height of drawKeyRow.
 func (s Sheet) keyHeight(width vg.Length) vg.Length {
+	if s.keysStack(width) {
+		return s.keyColumnHeight(width)
+	}
 	var h vg.Length
 	for _, scale := range s.scales() {
 		h = max(h, scale.height())
 	}
-	return h + partGap + notesHeight(keys(s.Maps...), width)
+	return h + chart.PartGap + notesHeight(keys(s.Maps...), width)
 }
 
 // drawKeyRow draws the colour scales beside each other, the scale of length, and the meaning of the marks; it returns their height.
 func (s Sheet) drawKeyRow(c vg.Canvas, v view, x, top, width vg.Length) vg.Length {
+	if s.keysStack(width) {
+		s.drawKeyColumn(c, v, x, top, width)
+		return s.keyHeight(width)
+	}
 	scales := s.scales()
-	bar := s.Maps[0].scaleBar(v)
+	bar := s.Maps[0].plan().scaleBar(v)
 	bar.draw(c, x+width-bar.length-0.5, top)
 	each := (width - bar.length - barGap - panelGap*vg.Length(len(scales)-1)) / vg.Length(len(scales))
 	for i, scale := range scales {
 		scale.draw(c, x+vg.Length(i)*(each+panelGap), top, each)
 	}
-	drawNotes(c, keys(s.Maps...), x, top-s.keyHeight(width)+notesHeight(keys(s.Maps...), width)+partGap/2, width)
+	drawNotes(c, keys(s.Maps...), x, top-s.keyHeight(width)+notesHeight(keys(s.Maps...), width)+chart.PartGap/2, width)
 	return s.keyHeight(width)
 }
 
@@ -273,10 +297,10 @@ func (s Sheet) drawKeyRow(c vg.Canvas, v view, x, top, width vg.Length) vg.Lengt
 func (s Sheet) drawKeyColumn(c vg.Canvas, v view, x, top, width vg.Length) {
 	for _, scale := range s.scales() {
 		scale.draw(c, x, top, width)
-		top -= scale.height() + 1.5*partGap
+		top -= scale.height() + 1.5*chart.PartGap
 	}
-	top -= drawNotes(c, keys(s.Maps...), x, top, width) + partGap
-	s.Maps[0].scaleBar(v).draw(c, x+0.5, top+lineHeight(smallFont))
+	top -= drawNotes(c, keys(s.Maps...), x, top, width) + chart.PartGap
+	s.Maps[0].plan().scaleBar(v).draw(c, x+0.5, top+pen.LineHeight(pen.Small))
 }
 
 // Describe describes each map in turn.

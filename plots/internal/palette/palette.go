@@ -1,4 +1,6 @@
-package plots
+// Package palette gives colours to bands: equal steps of CIE L* that remain apart in grey and without green cones, which its tests
+// simulate.
+package palette
 
 import (
 	"image/color"
@@ -6,7 +8,12 @@ import (
 
 	"gonum.org/v1/plot/palette"
 	"gonum.org/v1/plot/palette/moreland"
+
+	"lampswap/plots/internal/pen"
 )
+
+// MostBands is how many bands a map may have before their colours come too close in grey.
+const MostBands = 9
 
 // Controls of the maps, dark to light. Each ramp rises evenly in CIE L* and changes from blue to yellow, or from one hue to white:
 // differences that remain without red or green cones and in grey.
@@ -39,8 +46,8 @@ func newRamp(controls ...uint32) ramp {
 	if err != nil {
 		panic("plots: the controls of a ramp do not rise in luminance")
 	}
-	m.SetMin(lightness(colours[0]))
-	m.SetMax(lightness(colours[len(colours)-1]))
+	m.SetMin(Lightness(colours[0]))
+	m.SetMax(Lightness(colours[len(colours)-1]))
 	return ramp{m}
 }
 
@@ -52,8 +59,8 @@ func (r ramp) at(lightness float64) color.NRGBA {
 	return color.NRGBAModel.Convert(c).(color.NRGBA)
 }
 
-// lightColours returns the colours of n bands of illuminance, dim to bright.
-func lightColours(n int) []color.NRGBA {
+// Light returns the colours of n bands of illuminance, dim to bright.
+func Light(n int) []color.NRGBA {
 	colours := make([]color.NRGBA, n)
 	step := bandStep(n, lightestBand, darkestBand, widestStep)
 	for i := range colours {
@@ -62,9 +69,9 @@ func lightColours(n int) []color.NRGBA {
 	return colours
 }
 
-// changeColours returns the colours of bands of loss below 0 and of bands of gain above. Both arms take equal steps away from 0, and
+// Change returns the colours of bands of loss below 0 and of bands of gain above. Both arms take equal steps away from 0, and
 // the arm of losses starts darker, so that it differs from that of gains in grey too.
-func changeColours(losses, gains int) []color.NRGBA {
+func Change(losses, gains int) []color.NRGBA {
 	colours := make([]color.NRGBA, losses+gains)
 	n := max(losses, gains)
 	step := bandStep(n, lightestLoss, darkestLoss, widestChange)
@@ -82,40 +89,11 @@ func bandStep(n int, lightest, darkest, widest float64) float64 {
 	return math.Min(widest, (lightest-darkest)/float64(max(n-1, 1)))
 }
 
-// luminance returns the relative luminance of an sRGB colour, 0 to 1. Source: IEC 61966-2-1 (sRGB).
-func luminance(c color.Color) float64 {
-	n := color.NRGBAModel.Convert(c).(color.NRGBA)
-	return 0.2126*linear(n.R) + 0.7152*linear(n.G) + 0.0722*linear(n.B)
-}
-
-func linear(v uint8) float64 {
-	x := float64(v) / 255
-	if x <= 0.04045 {
-		return x / 12.92
+// InkOn returns the ink for lines and text on two neighbouring colours.
+func InkOn(a, b color.Color) color.NRGBA {
+	dark := math.Min(Contrast(pen.Ink, a), Contrast(pen.Ink, b))
+	if light := math.Min(Contrast(pen.White, a), Contrast(pen.White, b)); light > dark {
+		return pen.White
 	}
-	return math.Pow((x+0.055)/1.055, 2.4)
-}
-
-// lightness returns CIE L*, 0 to 100. Source: CIE 15, colorimetry.
-func lightness(c color.Color) float64 {
-	y := luminance(c)
-	if y <= 216.0/24389 {
-		return y * 24389 / 27
-	}
-	return 116*math.Cbrt(y) - 16
-}
-
-// contrast returns the contrast ratio of two colours, 1 to 21. Source: W3C, Web Content Accessibility Guidelines 2.1, "contrast ratio".
-func contrast(a, b color.Color) float64 {
-	x, y := luminance(a), luminance(b)
-	return (math.Max(x, y) + 0.05) / (math.Min(x, y) + 0.05)
-}
-
-// inkOn returns the ink for lines and text on two neighbouring colours.
-func inkOn(a, b color.Color) color.NRGBA {
-	dark := math.Min(contrast(ink, a), contrast(ink, b))
-	if light := math.Min(contrast(white, a), contrast(white, b)); light > dark {
-		return white
-	}
-	return ink
+	return pen.Ink
 }

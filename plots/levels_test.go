@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lampswap/photometry"
+	"lampswap/plots/internal/palette"
 )
 
 func TestLevels(t *testing.T) {
@@ -44,7 +45,7 @@ func TestLevelsCoverAndAreRound(t *testing.T) {
 		imperial := rapid.Bool().Draw(t, "imperial")
 		levels := Levels(imperial, values)
 		n, size := len(levels), illuminanceUnit(imperial).size
-		if n < 2 || n > mostBands+1 {
+		if n < 2 || n > palette.MostBands+1 {
 			t.Fatalf("%d levels", n)
 		}
 		for _, v := range values {
@@ -63,27 +64,4 @@ func TestLevelsCoverAndAreRound(t *testing.T) {
 			}
 		}
 	})
-}
-
-func TestNumbers(t *testing.T) {
-	for x, want := range map[float64]string{0: "0.0", 0.004: "0.00", 0.56: "0.56", 7.25: "7.2", 27.44: "27.4", 99.96: "100", 1234.5: "1,234", -3.21: "−3.2", -0.001: "0.00"} {
-		assert.Equal(t, want, reading(x), "%v", x)
-	}
-	assert.Equal(t, "+3.2", signedReading(3.2))
-	assert.Equal(t, "0.0", signedReading(0))
-	assert.Equal(t, "−2.5", signed(-2.5))
-	assert.Equal(t, "+1,500", signed(1500))
-	assert.Equal(t, "12,345,678", exact(12345678))
-	assert.Equal(t, "0", exact(0))
-}
-
-func TestRoundSteps(t *testing.T) {
-	for x, want := range map[float64]float64{0.011: 0.02, 0.1: 0.1, 0.3: 0.5, 1: 1, 1.2: 2, 4.9: 5, 5.1: 10, 730: 1000} {
-		assert.Equal(t, want, roundUp(x), "%v", x)
-	}
-	for x, want := range map[float64]float64{0.07: 0.05, 1: 1, 19: 10, 24: 20, 99: 50, 1000: 1000} {
-		assert.Equal(t, want, roundDown(x), "%v", x)
-	}
-	assert.Equal(t, []float64{0, 20, 40, 60, 80, 100, 120}, ticks(0, 120, 10))
-	assert.Equal(t, []float64{0.2, 0.4, 0.6, 0.8}, ticks(0.15, 0.9, 4))
 }

@@ -1,0 +1,89 @@
+package plots
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"gonum.org/v1/plot/vg"
+	"pgregory.net/rapid"
+
+	"lampswap/plots/internal/chart"
+)
+
+func TestBestIsNotBeaten(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		options := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Option {
+			return Option{Power: float64(rapid.IntRange(0, 20).Draw(t, "W")), Light: float64(rapid.IntRange(0, 20).Draw(t, "lx"))}
+		}), 0, 30).Draw(t, "options")
+		best := Best(options)
+		beats := func(a, b Option) bool {
+			return a.Power <= b.Power && a.Light >= b.Light && (a.Power < b.Power || a.Light > b.Light)
+		}
+		for i, p := range options {
+			beaten := slices.ContainsFunc(options, func(o Option) bool { return beats(o, p) })
+			twin := slices.ContainsFunc(best, func(k int) bool { return options[k] == p })
+			if beaten == twin {
+				t.Fatalf("option %d, %+v: beaten %v, on the front %v", i, p, beaten, twin)
+			}
+		}
+		for k := 1; k < len(best); k++ {
+			if a, b := options[best[k-1]], options[best[k]]; a.Power >= b.Power || a.Light >= b.Light {
+				t.Fatalf("%+v before %+v", a, b)
+			}
+		}
+	})
+}
+
+func TestFrontIsOfThoseThatMeet(t *testing.T) {
+	o := Front{Options: []Option{
+		{Name: "bright but uneven", Power: 50, Light: 900},
+		{Name: "good", Power: 60, Light: 500, Meets: true},
+		{Name: "better", Power: 80, Light: 700, Meets: true},
+		{Name: "beaten", Power: 90, Light: 600, Meets: true},
+	}}
+	assert.Equal(t, []int{1, 2}, o.front())
+	assert.Equal(t, []int{0}, Best(o.Options))
+	for i := range o.Options {
+		o.Options[i].Meets = false
+	}
+	assert.Equal(t, []int{0}, o.front(), "none meets: the front of all")
+	assert.Contains(t, recordFigure(o, 5*vg.Inch).texts, "No option meets every criterion.")
+}
+
+func TestFrontLabelsMeetNothing(t *testing.T) {
+	for name, f := range charts() {
+		o, ok := f.(Front)
+		if !ok {
+			continue
+		}
+		for _, width := range widths {
+			o = o.resolved()
+			across, up := o.axes()
+			frame := chart.Fit(vg.Rectangle{Max: vg.Point{X: width, Y: 0.6 * width}}, across, up)
+			labels, _ := o.labels(frame, o.ground(frame), width, o.direct(width))
+			for i, a := range labels {
+				for _, b := range labels[i+1:] {
+					assert.False(t, a.box.Overlaps(b.box), "%s at %v: %s on %s", name, width, a.text, b.text)
+				}
+				assert.True(t, o.ground(frame).Free(a.box), "%s at %v: %s lies on a mark", name, width, a.text)
+			}
+		}
+	}
+}
+
+func TestTextOfAFront(t *testing.T) {
+	texts := recordFigure(front(), 6.5*vg.Inch).texts
+	for _, want := range []string{"Existing", "Proposed", "Power of a luminaire (W)", "Maintained average (fc)", "meets every criterion", "misses one or more",
+		"4 × LED tube 18 W, high", "30 fc, active warehouse, bulky items"} {
+		assert.Contains(t, texts, want)
+	}
+	narrow := recordFigure(front(), 3*vg.Inch).texts
+	assert.Contains(t, narrow, "1")
+	assert.Contains(t, narrow, "1")
+	assert.NotContains(t, narrow, "4 × LED tube 18 W, high", "numbers where the names have no room")
+	assert.Contains(t, narrow, "4 × LED tube 18 W, high: 85.8 W, 40.5 fc.")
+	assert.Contains(t, front().Describe(), "Existing: 173 W, 27.5 fc.")
+	area := Front{PerArea: true, Imperial: true, Options: []Option{{Power: 10.7639104167, Light: 1}}}
+	assert.Contains(t, area.entry(0), "1 W/ft²")
+}

@@ -1,0 +1,69 @@
+package chart
+
+import (
+	"gonum.org/v1/plot/vg"
+
+	"lampswap/plots/internal/pen"
+)
+
+// Rows are the names of a chart of horizontal bars, in a column left of the frame: a name and, softer, what goes with it.
+type Rows struct {
+	names, details []pen.Block
+	Width          vg.Length // of the column
+	Least          vg.Length // height of a row
+}
+
+// RowGap is the room between the names and the frame, and between rows, pt.
+const RowGap vg.Length = 8
+
+// NewRows breaks names and details into lines of at most a share of the width of the figure.
+func NewRows(width vg.Length, share vg.Length, least vg.Length, names, details []string) Rows {
+	r := Rows{Least: least}
+	for i := range names {
+		name, detail := pen.NewBlock(pen.Small, pen.Ink, names[i], share*width), pen.NewBlock(pen.Tiny, pen.Soft, details[i], share*width)
+		r.names, r.details = append(r.names, name), append(r.details, detail)
+		for _, line := range name.Lines {
+			r.Width = max(r.Width, pen.Width(pen.Small, line))
+		}
+		for _, line := range detail.Lines {
+			r.Width = max(r.Width, pen.Width(pen.Tiny, line))
+		}
+	}
+	return r
+}
+
+// heightOf returns the height that a row needs.
+func (r Rows) heightOf(i int) vg.Length {
+	return max(r.Least, r.names[i].Height()+r.details[i].Height()) + RowGap
+}
+
+// Height returns the height that all the rows need.
+func (r Rows) Height() vg.Length {
+	var h vg.Length
+	for i := range r.names {
+		h += r.heightOf(i)
+	}
+	return max(h, r.Least+RowGap)
+}
+
+// Middles returns the middle of each row between a top and a bottom: rows share what room there is more or less than they need.
+func (r Rows) Middles(top, bottom vg.Length) []vg.Length {
+	middles := make([]vg.Length, len(r.names))
+	share := (top - bottom) / r.Height()
+	for i := range middles {
+		h := share * r.heightOf(i)
+		middles[i] = top - h/2
+		top -= h
+	}
+	return middles
+}
+
+// Draw writes the names, right aligned against the frame.
+func (r Rows) Draw(c vg.Canvas, right vg.Length, middles []vg.Length) {
+	for i, y := range middles {
+		y += (r.names[i].Height() + r.details[i].Height()) / 2
+		for _, b := range []pen.Block{r.names[i], r.details[i]} {
+			y -= b.DrawRight(c, right-RowGap, y)
+		}
+	}
+}
