@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"lampswap/photometry"
+	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
@@ -32,17 +33,25 @@ func money(x *float64) *number {
 }
 
 type jsonResult struct {
-	Job      jsonJob         `json:"job"`
-	Existing jsonSystem      `json:"existing"`
-	Proposed jsonSystem      `json:"proposed"`
-	Criteria []jsonCriterion `json:"criteria"`
-	Verdict  string          `json:"verdict"`
-	Methods  []string        `json:"methods_compared"`
-	Effects  jsonEffects     `json:"effects"`
-	Energy   jsonEnergy      `json:"energy"`
-	Defaults []jsonDefault   `json:"defaults"`
-	Warnings []string        `json:"warnings"`
-	Cautions []string        `json:"cautions"`
+	Job          jsonJob          `json:"job"`
+	Existing     jsonSystem       `json:"existing"`
+	Proposed     jsonSystem       `json:"proposed"`
+	Replacement  *jsonSystem      `json:"replacement,omitempty"`
+	Criteria     []jsonCriterion  `json:"criteria"`
+	Verdict      string           `json:"verdict"`
+	Methods      []string         `json:"methods_compared"`
+	Effects      jsonEffects      `json:"effects"`
+	Energy       jsonEnergy       `json:"energy"`
+	LifeCycle    *jsonLifeCycle   `json:"life_cycle"`
+	PowerLimits  []jsonPowerLimit `json:"power_density_limits"`
+	Years        []jsonYears      `json:"light_through_years"`
+	Uncertainty  *jsonUncertainty `json:"uncertainty,omitempty"`
+	Binding      []string         `json:"binding_levels"`
+	Defaults     []jsonDefault    `json:"defaults"`
+	Warnings     []string         `json:"warnings"`
+	Cautions     []string         `json:"cautions"`
+	Version      string           `json:"version"`       // of lampswap
+	InputsDigest string           `json:"inputs_digest"` // SHA-256 of the job file and every file that it names
 }
 
 type jsonJob struct {
@@ -96,6 +105,7 @@ type jsonLumenMethod struct {
 type jsonGrid struct {
 	Name                   string     `json:"name"`
 	Plane                  string     `json:"plane"`
+	Emergency              bool       `json:"emergency,omitempty"`
 	NX                     int        `json:"nx"`
 	NY                     int        `json:"ny"`
 	Average                number     `json:"average"`
@@ -112,34 +122,23 @@ type jsonGrid struct {
 }
 
 type jsonCriterion struct {
-	Name        string `json:"name"`
-	Level       string `json:"level,omitempty"`
-	Grid        string `json:"grid"`
-	Statistic   string `json:"statistic"`
-	Required    number `json:"required"`
-	Direction   string `json:"direction"`
-	Existing    number `json:"existing"`
-	Proposed    number `json:"proposed"`
-	ExistingMet bool   `json:"existing_met"`
-	ProposedMet bool   `json:"proposed_met"`
-	Source      string `json:"source"`
-	Confidence  string `json:"confidence,omitempty"`
-	Caveat      string `json:"caveat,omitempty"`
-}
-
-type jsonEnergy struct {
-	ExistingKW          number  `json:"existing_kw"`
-	ProposedKW          number  `json:"proposed_kw"`
-	ExistingKWhPerYear  number  `json:"existing_kwh_per_year"`
-	ProposedKWhPerYear  number  `json:"proposed_kwh_per_year"`
-	SavedKW             number  `json:"saved_kw"`
-	SavedKWhPerYear     number  `json:"saved_kwh_per_year"`
-	SavedShare          number  `json:"saved_share"`
-	EnergySavingPerYear *number `json:"energy_saving_per_year"`
-	DemandSavingPerYear *number `json:"demand_saving_per_year"`
-	SavingPerYear       *number `json:"saving_per_year"`
-	NetCost             *number `json:"net_cost"`
-	SimplePaybackYears  *number `json:"simple_payback_years"`
+	Name           string  `json:"name"`
+	Level          string  `json:"level,omitempty"`
+	Grid           string  `json:"grid"`
+	Statistic      string  `json:"statistic"`
+	Required       number  `json:"required"`
+	Direction      string  `json:"direction"`
+	Existing       number  `json:"existing"`
+	Proposed       number  `json:"proposed"`
+	ExistingMet    bool    `json:"existing_met"`
+	ProposedMet    bool    `json:"proposed_met"`
+	ExistingMargin number  `json:"existing_margin"`
+	ProposedMargin number  `json:"proposed_margin"`
+	Replacement    *number `json:"replacement,omitempty"`
+	ReplacementMet *bool   `json:"replacement_met,omitempty"`
+	Source         string  `json:"source"`
+	Confidence     string  `json:"confidence,omitempty"`
+	Caveat         string  `json:"caveat,omitempty"`
 }
 
 type jsonEffects struct {
@@ -159,20 +158,21 @@ type jsonDefault struct {
 
 // writeJSON writes the result in the job's units at full precision.
 func writeJSON(w io.Writer, r *study.Result, points bool) error {
+	return encodeJSON(w, jsonOf(r, points))
+}
+
+func jsonOf(r *study.Result, points bool) jsonResult {
 	v := viewOf(r)
 	view := jsonResult{
-		Job:      jsonJob{Title: r.Job.Title, Units: v.system, LengthUnit: v.length, IlluminanceUnit: v.illuminance},
+		Job:      v.jsonJob(r.Job),
 		Existing: v.jsonSystem(r.Job.Existing.Photometry, r.Existing, points),
 		Proposed: v.jsonSystem(r.Job.Proposed.Photometry, r.Proposed, points),
 		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{},
-		Verdict: r.Sentence(), Methods: r.CrossCheck(),
+		Verdict: r.Sentence(), Methods: r.CrossCheck(), Binding: r.BindingRules(),
 		Warnings: append([]string{}, r.Warnings...), Cautions: append([]string{}, r.Cautions...),
 	}
 	for _, c := range r.Verdicts {
-		view.Criteria = append(view.Criteria, jsonCriterion{
-			Name: c.Name, Level: c.Level, Grid: c.Grid, Statistic: c.Statistic.String(), Required: number(c.RequiredIn(r.Job.Imperial)),
-			Direction: c.Direction(), Existing: v.statistic(c.Statistic, c.Existing), Proposed: v.statistic(c.Statistic, c.Proposed),
-			ExistingMet: c.ExistingMet, ProposedMet: c.ProposedMet, Source: c.Source, Confidence: c.Confidence, Caveat: c.Caveat})
+		view.Criteria = append(view.Criteria, v.jsonCriterion(r, c))
 	}
 	for _, d := range r.Job.Defaults {
 		view.Defaults = append(view.Defaults, jsonDefault(d))
@@ -180,14 +180,31 @@ func writeJSON(w io.Writer, r *study.Result, points bool) error {
 	parts := r.Effects()
 	view.Effects = jsonEffects{number(parts.Number), number(parts.LampLumens), number(parts.BallastFactor), number(parts.Efficiency),
 		number(parts.Distribution), number(parts.Time)}
-	e := r.Energy
-	view.Energy = jsonEnergy{number(e.ExistingKW), number(e.ProposedKW), number(e.ExistingKWhPerYear), number(e.ProposedKWhPerYear),
-		number(e.SavedKW), number(e.SavedKWhPerYear), number(e.SavedShare), money(e.EnergySavingPerYear), money(e.DemandSavingPerYear),
-		money(e.SavingPerYear), money(e.NetCost), money(e.SimplePaybackYears)}
-	encoder := json.NewEncoder(w)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(view)
+	view.Energy, view.LifeCycle, view.PowerLimits, view.Years = jsonEnergyOf(r), jsonLifeCycleOf(r), v.jsonPowerLimits(r), v.jsonYears(r, points)
+	view.Uncertainty = v.jsonUncertainty(r)
+	if r.Replacement != nil {
+		replacement := v.jsonSystem(r.Job.Replacement.Photometry, *r.Replacement, points)
+		view.Replacement = &replacement
+	}
+	view.Version, view.InputsDigest = version(), r.Job.InputsDigest
+	return view
+}
+
+func (v view) jsonJob(j *job.Job) jsonJob {
+	return jsonJob{Title: j.Title, Units: v.system, LengthUnit: v.length, IlluminanceUnit: v.illuminance}
+}
+
+func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
+	out := jsonCriterion{
+		Name: c.Name, Level: c.Level, Grid: c.Grid, Statistic: c.Statistic.String(), Required: number(c.RequiredIn(r.Job.Imperial)),
+		Direction: c.Direction(), Existing: v.statistic(c.Statistic, c.Existing), Proposed: v.statistic(c.Statistic, c.Proposed),
+		ExistingMet: c.ExistingMet, ProposedMet: c.ProposedMet, ExistingMargin: number(c.Margin(c.Existing)), ProposedMargin: number(c.Margin(c.Proposed)),
+		Source: c.Source, Confidence: c.Confidence, Caveat: c.Caveat}
+	if r.Replacement != nil {
+		value := v.statistic(c.Statistic, c.Replacement)
+		out.Replacement, out.ReplacementMet = &value, &c.ReplacementMet
+	}
+	return out
 }
 
 func (v view) jsonSystem(source string, s study.System, points bool) jsonSystem {
@@ -219,7 +236,7 @@ func (v view) jsonSystem(source string, s study.System, points bool) jsonSystem 
 
 func (v view) jsonGrid(g study.Grid, points bool) jsonGrid {
 	s := g.Statistics
-	out := jsonGrid{Name: g.Name, Plane: g.Plane.String(), NX: g.NX, NY: g.NY,
+	out := jsonGrid{Name: g.Name, Plane: g.Plane.String(), Emergency: g.Emergency, NX: g.NX, NY: g.NY,
 		Average: v.light(s.Average), Minimum: v.light(s.Minimum), Maximum: v.light(s.Maximum), AverageToMinimum: number(s.AverageToMinimum),
 		MaximumToMinimum: number(s.MaximumToMinimum), CoefficientOfVariation: number(s.CoefficientOfVariation)}
 	if !points {
@@ -252,20 +269,22 @@ func (v view) rows(g room.Grid, lux []float64) [][]number {
 
 // A view turns SI into the job's units.
 type view struct {
-	system, length, illuminance string
-	meter, lux, perArea         float64 // one of the job's unit in SI: length, illuminance, "per area"
+	system, length, illuminance, power string
+	meter, lux, perArea                float64 // one of the job's unit in SI: length, illuminance, "per area"
 }
 
-func viewOf(r *study.Result) view {
-	if r.Job.Imperial {
-		return view{"imperial", "ft", "fc", photometry.Foot, photometry.Footcandle, photometry.Footcandle}
+func viewOf(r *study.Result) view { return viewOfJob(r.Job) }
+
+func viewOfJob(j *job.Job) view {
+	if j.Imperial {
+		return view{"imperial", "ft", "fc", "W/ft2", photometry.Foot, photometry.Footcandle, photometry.Footcandle}
 	}
-	return view{"metric", "m", "lx", 1, 1, 1}
+	return view{"metric", "m", "lx", "W/m2", 1, 1, 1}
 }
 
 func (v view) light(lux float64) number { return number(lux / v.lux) }
 
-// statistic converts an illuminance; a ratio stays as it is.
+// statistic converts an illuminance or a power density, both per area; a ratio stays as it is.
 func (v view) statistic(which levels.Statistic, value float64) number {
 	if which.Ratio() {
 		return number(value)

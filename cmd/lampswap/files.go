@@ -1,32 +1,124 @@
 package main
 
 import (
+	"bufio"
 	"errors"
+	"fmt"
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
+	"syscall"
 )
 
-// writeFile writes a file whole or not at all: under a temporary name beside it, synced, then renamed.
-func writeFile(path string, content []byte) (err error) {
-	name, err := writeTemporary(filepath.Dir(path), content)
+// writeFile writes a file whole or not at all: under a temporary name beside it, synced, then renamed. What is no file, such as
+// /dev/stdout, is written to as it is.
+func writeFile(path string, content []byte) error {
+	return writeWhole(path, func(w io.Writer) error {
+		_, err := w.Write(content)
+		return err
+	})
+}
+
+// writeWhole is writeFile for content that is written bit by bit.
+func writeWhole(path string, write func(io.Writer) error) error {
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		path = target // the file that a link names is replaced, not the link
+	}
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		if info.IsDir() {
+			return fmt.Errorf("%s: is a folder", path)
+		}
+		return plainly(path, writeThrough(path, write))
+	}
+	folder := filepath.Dir(path)
+	name, err := temporary(folder, write)
+	if err != nil {
+		return plainly(path, err)
+	}
+	if err := os.Rename(name, path); err != nil {
+		return plainly(path, errors.Join(err, os.Remove(name)))
+	}
+	return plainly(path, syncFolder(folder))
+}
+
+// writeThrough writes to what is there, a pipe or a device.
+func writeThrough(path string, write func(io.Writer) error) error {
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
 	if err != nil {
 		return err
 	}
-	if err := os.Rename(name, path); err != nil {
-		return errors.Join(err, os.Remove(name))
+	return errors.Join(write(f), f.Close())
+}
+
+// writeUnlessThere is writeFile for a file that must not be there yet; else the error is fs.ErrExist.
+func writeUnlessThere(path string, content []byte) error {
+	folder := filepath.Dir(path)
+	name, err := writeTemporary(folder, content)
+	if err != nil {
+		return plainly(path, err)
 	}
-	return nil
+	err = os.Link(name, path) // errs if the name is taken, where a rename would not
+	if _, missing := os.Lstat(path); err != nil && errors.Is(missing, fs.ErrNotExist) {
+		if err = os.Rename(name, path); err == nil { // a file system without links
+			return plainly(path, syncFolder(folder))
+		}
+	}
+	return plainly(path, errors.Join(err, os.Remove(name), syncFolder(folder)))
 }
 
 // writeTemporary writes and syncs a file under a name of its own in the folder; what it could not finish it removes.
 func writeTemporary(folder string, content []byte) (name string, err error) {
+	return temporary(folder, func(w io.Writer) error {
+		_, err := w.Write(content)
+		return err
+	})
+}
+
+func temporary(folder string, write func(io.Writer) error) (name string, err error) {
 	f, err := os.CreateTemp(folder, ".lampswap-*")
 	if err != nil {
 		return "", err
 	}
-	_, err = f.Write(content)
-	if err := errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
-		return "", errors.Join(err, os.Remove(f.Name()))
+	defer func() {
+		if name == "" {
+			err = errors.Join(err, os.Remove(f.Name()))
+		}
+	}()
+	buffer := bufio.NewWriterSize(f, 1<<16)
+	if err := errors.Join(write(buffer), buffer.Flush(), f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
+		return "", err
 	}
 	return f.Name(), nil
+}
+
+// syncFolder makes sure that a name given in the folder outlives a crash of the machine, where the system can.
+func syncFolder(folder string) error {
+	if runtime.GOOS == "windows" {
+		return nil // has no such thing
+	}
+	f, err := os.Open(folder)
+	if err != nil {
+		return err
+	}
+	err = f.Sync()
+	if errors.Is(err, syscall.EINVAL) || errors.Is(err, errors.ErrUnsupported) {
+		err = nil // a file system that has no such thing
+	}
+	return errors.Join(err, f.Close())
+}
+
+// plainly tells what went wrong with a file under the name that the user gave it, not a temporary one.
+func plainly(path string, err error) error {
+	if err == nil {
+		return nil
+	}
+	if cause, ok := errors.AsType[*fs.PathError](err); ok {
+		return fmt.Errorf("%s: %w", path, cause.Err)
+	}
+	if cause, ok := errors.AsType[*os.LinkError](err); ok {
+		return fmt.Errorf("%s: %w", path, cause.Err)
+	}
+	return fmt.Errorf("%s: %w", path, err)
 }

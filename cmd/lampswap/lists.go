@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -69,7 +70,7 @@ func listLamps(w io.Writer, words []string) error {
 	if len(found) == 0 {
 		return usageError{fmt.Errorf("no lamp has %q, want a part of a name of `lampswap lamps`", strings.Join(words, " "))}
 	}
-	fmt.Fprintln(w, t.Render())
+	fmt.Fprintln(w, trimmed(t.Render()))
 	if len(words) == 0 {
 		fmt.Fprintln(w, "\n`lampswap lamps NAME` shows what feeds a lamp, and the sources.")
 		return nil
@@ -81,18 +82,15 @@ func listLamps(w io.Writer, words []string) error {
 }
 
 func describeLamp(w io.Writer, l catalog.Lamp) {
-	fmt.Fprintf(w, "\n%s: %s\n", text.Bold.Sprint(l.Name), l.Description)
-	fmt.Fprintln(w, text.WrapSoft("  Source: "+l.Source, ledgerWidth))
-	if l.Notes != "" {
-		fmt.Fprintln(w, text.WrapSoft("  "+l.Notes, ledgerWidth))
-	}
+	paragraph(w, text.Bold.Sprint(l.Name)+": "+l.Description, "Source: "+l.Source, l.Notes)
+	fmt.Fprintln(w)
 	t := plainTable("ballast", "lamps", "factor", "watts", "rest on")
 	for n := 1; n <= 8; n++ {
 		for _, b := range catalog.BallastsFor(l, n) {
 			t.AppendRow(table.Row{b.Kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), fmt.Sprintf("%.0f", b.InputWatts), b.Confidence})
 		}
 	}
-	fmt.Fprintln(w, t.Render())
+	fmt.Fprintln(w, trimmed(t.Render()))
 }
 
 func known(x float64) string {
@@ -102,28 +100,84 @@ func known(x float64) string {
 	return fmt.Sprintf("%g", x)
 }
 
+// fewLevels are shown with their sources.
+const fewLevels = 12
+
+// levelMarks stand behind a level in the list; in this order.
+const levelMarks = "S superseded by a later edition; 2 quoted second-hand; M from memory, unverified: never take it as published"
+
 func listLevels(w io.Writer, words []string) error {
 	found := levels.Search(strings.Join(words, " "))
 	if len(found) == 0 {
 		return usageError{fmt.Errorf("no level has %q, want words of its id, its space or its source", strings.Join(words, " "))}
 	}
-	t := plainTable("level", "asks", "on", "standing")
+	t := plainTable("level", "asks", "on", "standing", "")
 	for _, l := range found {
-		t.AppendRow(table.Row{l.ID, asks(l), l.Plane, l.LegalStatus})
+		t.AppendRow(table.Row{l.ID, strings.NewReplacer("average to minimum", "avg/min", "maximum to minimum", "max/min").Replace(asks(l)), l.Plane, standing(l.LegalStatus), signsOf(l)})
 	}
-	fmt.Fprintln(w, t.Render())
-	for _, l := range found {
-		if len(found) > 12 {
-			fmt.Fprintln(w, "\nSearch with a word or two to read the sources: lampswap levels warehouse washington")
-			return nil
+	fmt.Fprintf(w, "%s\n\n%s\n", trimmed(t.Render()), trimmed(text.WrapSoft(levelMarks+".", ledgerWidth)))
+	if joined := groups(found); joined != "" {
+		fmt.Fprintln(w, trimmed(text.WrapSoft("One name for all the tests of a rule: "+joined+".", ledgerWidth)))
+	}
+	if len(found) > fewLevels {
+		fmt.Fprintln(w, "Search with a word or two to read the sources: lampswap levels warehouse")
+	} else {
+		for _, l := range found {
+			paragraph(w, text.Bold.Sprint(l.ID)+": "+l.Space, l.LegalStatus+". Source: "+l.Citation(), l.Caveat())
 		}
-		fmt.Fprintf(w, "\n%s: %s\n", text.Bold.Sprint(l.ID), l.Space)
-		fmt.Fprintln(w, text.WrapSoft("  Source: "+l.Citation(), ledgerWidth))
-		if c := l.Caveat(); c != "" {
-			fmt.Fprintln(w, text.WrapSoft("  "+c, ledgerWidth))
+	}
+	if len(words) == 0 {
+		fmt.Fprintf(w, "\n%s\n", text.Bold.Sprint("Which rule binds where"))
+		for _, rule := range levels.Rules() {
+			paragraph(w, rule.Place, rule.Says+" Level: "+rule.Level+". Source: "+rule.Source+".")
 		}
 	}
 	return nil
+}
+
+// groups names the rules of which several rows were found.
+func groups(found []levels.Level) string {
+	var names []string
+	for i, l := range found {
+		if l.Group != l.ID && i > 0 && found[i-1].Group == l.Group && !slices.Contains(names, l.Group) {
+			names = append(names, l.Group)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// standing is the legal status in a word; the whole of it stands with each level.
+func standing(status string) string {
+	for _, short := range [][2]string{{"consensus standard", "standard"}, {"contract", "contract"}, {"recommendation", "advice"}, {"workplace", "work rule"}, {"model code", "model code"}} {
+		if strings.HasPrefix(status, short[0]) {
+			return short[1]
+		}
+	}
+	return status
+}
+
+func signsOf(l levels.Level) string {
+	var all []string
+	if l.Superseded() {
+		all = append(all, "S")
+	}
+	switch {
+	case l.FromMemory():
+		all = append(all, "M")
+	case l.Confidence == "seen-secondhand":
+		all = append(all, "2")
+	}
+	return strings.Join(all, " ")
+}
+
+// paragraph writes a line and, set in below it, texts that are wrapped; blank ones are left out.
+func paragraph(w io.Writer, head string, texts ...string) {
+	fmt.Fprintf(w, "\n%s\n", head)
+	for _, t := range texts {
+		if t != "" {
+			fmt.Fprintf(w, "  %s\n", strings.ReplaceAll(trimmed(text.WrapSoft(t, ledgerWidth-2)), "\n", "\n  "))
+		}
+	}
 }
 
 // asks lists a level's tests in the unit in which it was published, in fc where in both.

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 
 	"github.com/spf13/cobra"
 )
@@ -33,13 +32,9 @@ output. A file that is there already is never overwritten.`,
 }
 
 func writeNew(path string) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	err := writeUnlessThere(path, []byte(starter))
 	if errors.Is(err, fs.ErrExist) {
 		return usageError{fmt.Errorf("%s is there already, want a new name", path)}
 	}
-	if err != nil {
-		return err
-	}
-	_, err = io.WriteString(f, starter)
-	return errors.Join(err, f.Close())
+	return err
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -126,7 +127,7 @@ func lightSheet(r *study.Result, i int) plots.Sheet {
 	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
 	change := plots.Difference(e.Maintained, p.Maintained)
 	sheet := plots.Sheet{Title: r.Job.Title, Subtitle: fmt.Sprintf("Maintained illuminance, %s", e.Name)}
-	sheet.Maps = []plots.Map{lightMap(r, e.Grid, e.Maintained, r.Job.Existing), lightMap(r, e.Grid, p.Maintained, r.Job.Proposed), lightMap(r, e.Grid, change, r.Job.Proposed)}
+	sheet.Maps = []plots.Map{lightMap(r, e, e.Maintained, r.Job.Existing), lightMap(r, e, p.Maintained, r.Job.Proposed), lightMap(r, e, change, r.Job.Proposed)}
 	for m, title := range []string{"Existing", "Proposed", "Change, proposed less existing"} {
 		sheet.Maps[m].Title = title
 	}
@@ -145,22 +146,53 @@ func alone(r *study.Result, sheet plots.Sheet, i int) plots.Map {
 	return m
 }
 
-func lightMap(r *study.Result, g room.Grid, lux []float64, s job.System) plots.Map {
-	m := plots.NewMap(g, lux)
+// lightMap is a map of values on a grid, with what hangs and stands there; on emergency power with the luminaires that burn.
+func lightMap(r *study.Result, g study.Grid, lux []float64, s job.System) plots.Map {
+	m := plots.NewMap(g.Grid, lux)
 	m.Imperial = r.Job.Imperial
 	if g.Plane == room.Vertical {
 		return m
 	}
-	for _, p := range s.Layout.Placements {
-		o := s.Luminaire.Opening
-		m.Luminaires = append(m.Luminaires, plots.Mark{X: p.Position.X, Y: p.Position.Y, Length: o.Length, Width: o.Width, Rotation: p.Rotation})
-	}
-	for _, rack := range r.Job.Racks {
-		far := rack.Far()
-		m.Racks = append(m.Racks, plots.Rect{X0: rack.Corner.X, Y0: rack.Corner.Y, X1: far.X, Y1: far.Y})
-	}
+	m.NorthDeg = northDeg(r.Job)
+	burns := func(i int) bool { return !g.Emergency || slices.Contains(r.Job.Egress.Luminaires, i) }
+	m.Luminaires, m.Racks = marksOf(s, m.Extent, burns), racksOf(r.Job, m.Extent)
 	return m
 }
+
+// northDeg is the azimuth of north in the plan, degrees; nil if the job does not say.
+func northDeg(j *job.Job) *float64 {
+	if j.Facts.North == nil {
+		return nil
+	}
+	degrees := *j.Facts.North * 180 / math.Pi
+	return &degrees
+}
+
+// marksOf are the luminaires of a system that hang over the extent of a plan and that burn.
+func marksOf(s job.System, extent plots.Rect, burns func(i int) bool) []plots.Mark {
+	var marks []plots.Mark
+	for i, p := range s.Layout.Placements {
+		if o := s.Luminaire.Opening; burns(i) && within(p.Position.X, p.Position.Y, extent) {
+			marks = append(marks, plots.Mark{X: p.Position.X, Y: p.Position.Y, Length: o.Length, Width: o.Width, Rotation: p.Rotation})
+		}
+	}
+	return marks
+}
+
+// racksOf are the parts of the racks that stand within the extent of a plan.
+func racksOf(j *job.Job, extent plots.Rect) []plots.Rect {
+	var racks []plots.Rect
+	for _, rack := range j.Racks {
+		if far := rack.Far(); rack.Corner.X < extent.X1 && rack.Corner.Y < extent.Y1 && far.X > extent.X0 && far.Y > extent.Y0 {
+			racks = append(racks, plots.Rect{X0: max(rack.Corner.X, extent.X0), Y0: max(rack.Corner.Y, extent.Y0),
+				X1: min(far.X, extent.X1), Y1: min(far.Y, extent.Y1)})
+		}
+	}
+	return racks
+}
+
+// within tells whether a place lies on the map.
+func within(x, y float64, e plots.Rect) bool { return x >= e.X0 && x <= e.X1 && y >= e.Y0 && y <= e.Y1 }
 
 // writeAll writes every drawing under a temporary name before it gives any its own, so that a failure leaves no half of a file.
 func writeAll(folder string, drawings []drawing, stdout io.Writer) (err error) {
@@ -187,5 +219,5 @@ func writeAll(folder string, drawings []drawing, stdout io.Writer) (err error) {
 		}
 		fmt.Fprintln(stdout, path)
 	}
-	return nil
+	return syncFolder(folder)
 }

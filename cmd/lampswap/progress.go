@@ -14,10 +14,15 @@ import (
 // progressAfter is how long work may take before its progress is shown.
 const progressAfter = time.Second
 
-// runStudy works a job out. Work over a second shows its progress on stderr, if that is a terminal.
+// runStudy works a job out, with its progress on stderr.
 func runStudy(ctx context.Context, j *job.Job, stderr io.Writer) (*study.Result, error) {
+	return showProgress(stderr, func(p study.Progress) (*study.Result, error) { return study.Run(ctx, j, p) })
+}
+
+// showProgress does some work and shows its progress on stderr once it takes over a second, if that is a terminal.
+func showProgress[T any](stderr io.Writer, work func(study.Progress) (T, error)) (T, error) {
 	if !isTerminal(stderr) {
-		return study.Run(ctx, j, nil)
+		return work(nil)
 	}
 	w := progress.NewWriter()
 	w.SetOutputWriter(stderr)
@@ -34,7 +39,7 @@ func runStudy(ctx context.Context, j *job.Job, stderr io.Writer) (*study.Result,
 			<-rendered
 		}
 	}()
-	return study.Run(ctx, j, func(step string, part float64) {
+	return work(func(step string, part float64) {
 		if time.Since(started) < progressAfter {
 			return
 		}

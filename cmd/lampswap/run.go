@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"syscall"
 
 	"github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
@@ -31,9 +32,10 @@ var errNotMet = errors.New("a criterion is not met")
 type usageError struct{ error }
 
 // run is the whole command on the given streams; it returns the exit code.
-func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
+	defer catchPanic(stderr, &code)
 	setColors(stdout)
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	root := newRoot()
 	root.SetArgs(args)
@@ -86,13 +88,15 @@ func report(err error, stderr io.Writer) int {
 		return exitFailed
 	}
 	fmt.Fprintf(stderr, "lampswap: %v\n", err)
+	tellStack(err, stderr)
 	return exitFailed
 }
 
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
-		Use:   "lampswap",
-		Short: "Will the space still be bright enough after the lamp swap?",
+		Use:     "lampswap",
+		Version: version(),
+		Short:   "Will the space still be bright enough after the lamp swap?",
 		Long: `lampswap works out the light of a warehouse or shop before and after its fluorescent
 lamps are swapped: maintained footcandles by the lumen method and point by point,
 against published levels.
@@ -112,7 +116,7 @@ against published levels.
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newCheck(), newPlot(), newFixture(), newNew(), newLamps(), newLevels())
+	root.AddCommand(newCheck(), newOptions(), newPlot(), newProposal(), newStations(), newVerify(), newFixture(), newNew(), newLamps(), newLevels())
 	return root
 }
 

@@ -9,10 +9,23 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"go.uber.org/goleak"
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"lampswap": main})
+	testscript.Main(leakless{m}, map[string]func(){"lampswap": main})
+}
+
+// leakless are tests that fail if one leaves a goroutine behind.
+type leakless struct{ *testing.M }
+
+func (l leakless) Run() int {
+	code := l.M.Run()
+	if err := goleak.Find(); code == 0 && err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	return code
 }
 
 // Each script in testdata is one behaviour as a user meets it; its name begins with the subcommand.

@@ -4,7 +4,7 @@
 //	ballast efficacy factor = 100 × ballast factor / input watts       (42 USC 6291)
 //	most legal watts        = 100 × ballast factor / least ballast efficacy factor   (42 USC 6295(g))
 //
-// The tables are lamps.csv, ballasts.csv and ceilings.csv, a source and a confidence in every row. Confidence words: seen
+// The tables are lamps.csv, ballasts.csv, ballast_starting.csv and ceilings.csv, a source and a confidence in every row. Confidence words: seen
 // (read in a public copy), derived (arithmetic on something seen), memory-moderate and memory-low (from memory, unverified),
 // assumed (our own estimate). FromMemory tells those that must be shown as unverified. No makes are listed: the data sheet of
 // the lamp and the label of the ballast at hand always count for more.

@@ -3,7 +3,9 @@ package job
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
+	"lampswap/photometry/codes"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/internal/tomlfile"
 	"lampswap/photometry/levels"
@@ -11,9 +13,12 @@ import (
 
 func (r *reader) criteria(top *tomlfile.Table) {
 	for i, t := range top.Tables("criteria", mostTables) {
-		if t.Has("level") {
+		switch {
+		case t.Has("level"):
 			r.publishedLevel(t)
-		} else {
+		case t.Has("energy_code"):
+			r.energyCode(t)
+		default:
 			r.ownRule(t, i)
 		}
 		t.Done()
@@ -57,8 +62,52 @@ func (r *reader) publishedLevel(t *tomlfile.Table) {
 	}
 }
 
+// energyCode reads a limit of lighting power density: one of the table by its id, or an edition with its space.
+func (r *reader) energyCode(t *tomlfile.Table) {
+	name, named := t.Text("name")
+	id, ok := t.Text("energy_code")
+	space, given := t.Text("space")
+	if !ok {
+		return
+	}
+	limit, found := codes.Find(id)
+	if edition := codes.LimitsFor(id); !found && edition != nil {
+		if !given {
+			space = wholeBuilding
+			r.default_(t, "space", strconv.Quote(space), "the limit for a warehouse as a whole building")
+		}
+		var spaces []string
+		for _, l := range edition {
+			spaces = append(spaces, strconv.Quote(l.Space))
+			if !found && strings.EqualFold(l.Space, space) {
+				limit, found = l, true
+			}
+		}
+		if !found {
+			t.Fault("space", strconv.Quote(space)+" is no space of "+id, "one of "+strings.Join(spaces, ", "))
+			return
+		}
+	}
+	if !found {
+		want := "an edition: one of " + strings.Join(codes.Editions(), ", ")
+		if near := diag.Nearest(id, codes.Editions()); near != "" {
+			want = near + ", perhaps; " + want
+		}
+		t.Fault("energy_code", strconv.Quote(id)+" is not known", want)
+		return
+	}
+	if !named {
+		name = limit.Label()
+	}
+	r.job.Criteria = append(r.job.Criteria, levels.Criterion{Name: name, Level: limit.ID, Grid: levels.WholeRoom, Statistic: levels.PowerDensity,
+		Required: limit.WPerFt2, Unit: levels.WattsPerSquareFoot, Source: limit.Citation(), Confidence: limit.Confidence, Caveat: limit.Caveat()})
+}
+
+// wholeBuilding is the space of the building-area method.
+const wholeBuilding = "Warehouse"
+
 func (r *reader) ownRule(t *tomlfile.Table, i int) {
-	c := levels.Criterion{Grid: r.gridOf(t), Source: "the owner's own rule"}
+	c := levels.Criterion{Source: "the owner's own rule"}
 	var ok bool
 	if c.Name, ok = t.Text("name"); !ok && !t.Has("name") {
 		c.Name = fmt.Sprintf("rule %d", i+1)
@@ -71,6 +120,14 @@ func (r *reader) ownRule(t *tomlfile.Table, i int) {
 	}
 	c.Statistic, _ = levels.ParseStatistic(word)
 	c.Unit = levels.UnitOf(c.Statistic, r.job.Imperial)
+	if c.Statistic == levels.PowerDensity {
+		c.Grid = levels.WholeRoom
+		if name, given := t.Text("grid"); given && name != c.Grid {
+			t.Fault("grid", strconv.Quote(name)+" stands beside a power density", "no grid: it is of the whole room")
+		}
+	} else {
+		c.Grid = r.gridOf(t)
+	}
 	least, okLeast := t.Number("at_least", tomlfile.NotNegative)
 	most, okMost := t.Number("at_most", tomlfile.NotNegative)
 	switch {

@@ -155,7 +155,7 @@ photometry = "strip.ies"
 `, `[existing]
 photometry = "strip.ies"
 end_to_end = 2
-`, `dock.toml:21:14: existing.end_to_end: is not a known key, want one of ballast, ballast_factor, fixture, input_watts, lamp, lamp_lumens, lamps, layout, losses, maintenance_category, photometry`},
+`, `dock.toml:21:14: existing.end_to_end: is not a known key, want one of ballast, ballast_factor, costs, fixture, input_watts, lamp, lamp_lumens, lamps, layout, losses, maintenance_category, photometry, temperature_points`},
 		{`[existing]
 photometry = "strip.ies"
 lamp = "F32T8/700"
@@ -240,14 +240,14 @@ level = "bright"`, `dock.toml:56:9: criteria[0].level: "bright" is not in the li
 		{`level = "warehouse-active-bulky"`, `levl = "warehouse-active-bulky"`, `dock.toml:54:3: criteria[0].at_least: is missing, want at_least or at_most, or a published level
 dock.toml:55:8: criteria[0].levl: is not a known key, want level, perhaps`},
 		{`grid = "dock"`, `grid = "dok"`, `dock.toml:59:8: criteria[1].grid: "dok" is not known, want one of work plane, north face, dock (dock?)`},
-		{`statistic = "average"`, `statistic = "mean"`, `dock.toml:60:13: criteria[1].statistic: "mean" is not known, want one of average, minimum, maximum, average_to_minimum, maximum_to_minimum`},
+		{`statistic = "average"`, `statistic = "mean"`, `dock.toml:60:13: criteria[1].statistic: "mean" is not known, want one of average, minimum, maximum, average_to_minimum, maximum_to_minimum, power_density`},
 		{`at_least = 200.0
 `, ``, `dock.toml:57:3: criteria[1].at_least: is missing, want at_least or at_most, or a published level`},
 		{`at_least = 200.0`, `at_least = 200.0
 at_most = 300.0`, `dock.toml:62:11: criteria[1].at_most: stands beside at_least, want one of the two; two rules for both`},
 		{`at_least = 200.0`, `at_least = -200.0`, `dock.toml:61:12: criteria[1].at_least: is -200, want a number of at least 0`},
 		{`price_per_kwh = 0.11`, `price_per_kwh = -0.11`, `dock.toml:63:17: energy.price_per_kwh: is -0.11, want a number of at least 0`},
-		{`price_per_kwh = 0.11`, `price = 0.11`, `dock.toml:63:9: energy.price: is not a known key, want one of demand_price_per_kw_month, installed_cost, price_per_kwh, rebate`},
+		{`price_per_kwh = 0.11`, `price = 0.11`, `dock.toml:63:9: energy.price: is not a known key, want one of average_price_per_kwh, co2_kg_per_kwh, co2_rate, demand_months, demand_price_per_kw_month, demand_share, installed_cost, price_per_kwh, rebate`},
 		{`[energy]
 `, `[energy
 `, `dock.toml:62:8: expected ']' to close table name, want TOML, one key = value a line`},

@@ -59,7 +59,7 @@ func (r *reader) section(t *tomlfile.Table, s *System) {
 }
 
 func (r *reader) solve(t *tomlfile.Table, s *System, section *fixture.Section, tubes fixture.Tubes) {
-	luminaire, result, err := section.Solve(tubes)
+	luminaire, result, err := r.library.section(section, tubes)
 	var faults diag.List
 	switch {
 	case errors.As(err, &faults):
@@ -73,6 +73,7 @@ func (r *reader) solve(t *tomlfile.Table, s *System, section *fixture.Section, t
 	}
 	s.Luminaire, s.Photometry = luminaire, "computed from the cross-section "+section.Name+", an estimate"
 	s.SuggestedCategory = section.SuggestedCategory(result)
+	s.Section, s.Tubes = section, tubes
 	for _, d := range section.Defaults {
 		r.warn(t, "%s: %s", section.Name, d)
 	}

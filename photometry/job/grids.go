@@ -103,8 +103,17 @@ func (r *reader) areaGrid(t *tomlfile.Table, name string, spacing float64, good 
 // fewPoints refuses a grid that would be too fine; room.Cells could overflow here.
 func (r *reader) fewPoints(t *tomlfile.Table, length, width, spacing float64) bool {
 	points := max(1, length/spacing) * max(1, width/spacing)
-	if points > mostPoints {
+	switch {
+	case points > mostPoints:
 		t.Fault("spacing", fmt.Sprintf("makes a grid of %.0f points", points), fmt.Sprintf("at most %d", mostPoints))
+		return false
+	case r.points+points > mostPoints:
+		if !r.crowded {
+			t.Fault("spacing", fmt.Sprintf("makes %.0f points with the grids before it", r.points+points), fmt.Sprintf("at most %d in all", mostPoints))
+		}
+		r.crowded = true
+		return false
 	}
-	return points <= mostPoints
+	r.points += points
+	return true
 }

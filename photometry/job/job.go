@@ -3,7 +3,9 @@ package job
 import (
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
+	"lampswap/photometry/fixture"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lifecycle"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 )
@@ -16,14 +18,20 @@ type Job struct {
 	Racks           []room.Rack
 	Existing        System
 	Proposed        System
+	Replacement     *System // the third way, new fixtures in place of the old; nil if the job does not ask for it
 	Upkeep          Upkeep
 	Spacing         float64 // of the work-plane grid, m
 	Interreflection bool
 	Grids           []room.Grid // besides the work plane
 	Criteria        []levels.Criterion
+	Egress          *Egress // nil if the job does not ask for it
 	Tariff          Tariff
+	LifeCycle       lifecycle.Terms
+	Facts           Facts
+	Uncertainty     Uncertainty
 	Defaults        []Default
 	Warnings        []string
+	InputsDigest    string // of the job file and of every file that it names: see Sources
 }
 
 // A Default is a key that was left out, with the value it took, as the file would have it, and why.
@@ -44,9 +52,15 @@ type System struct {
 	InputWatts    float64 // of one luminaire
 	Losses        Overrides
 	Category      losses.Category
+	Costs         Costs
+	OutputPoints  []losses.OutputPoint // of the lamp's own data sheet; nil if the job gives none
 
 	// SuggestedCategory is what a fixture's section says of it; "" without one.
 	SuggestedCategory string
+
+	// Section is the cross-section that the luminaire was computed from and Tubes the lamps in it; nil with a photometric file.
+	Section *fixture.Section
+	Tubes   fixture.Tubes
 }
 
 // LampLumensEach returns the initial lumens of one luminaire's lamps, lm; of the luminaire itself for absolute photometry.
@@ -97,12 +111,8 @@ type Overrides struct {
 type Upkeep struct {
 	HoursPerYear   float64
 	RelampHours    float64 // 0 if the job does not say
+	Spot           bool    // lamps are replaced as they fail, not as a group
 	CleanYears     float64
 	Atmosphere     losses.Atmosphere
 	AmbientCelsius float64
-}
-
-// A Tariff is what energy and work cost, in the job's currency; nil is not given.
-type Tariff struct {
-	PricePerKWh, DemandPricePerKWMonth, Rebate, InstalledCost *float64
 }

@@ -174,7 +174,7 @@ func TestContractJobUse(t *testing.T) {
 	assert.Equal(t, losses.Clean, j.Upkeep.Atmosphere)
 	assert.InDelta(t, 140.0/9, j.Upkeep.AmbientCelsius, rounding, "60 F")
 	assert.Equal(t, []float64{0.11, 9, 4000, 21000},
-		[]float64{*j.Tariff.PricePerKWh, *j.Tariff.DemandPricePerKWMonth, *j.Tariff.Rebate, *j.Tariff.InstalledCost})
+		[]float64{*j.Tariff.PricePerKWh, *j.Tariff.DemandPricePerKWMonth, *j.Proposed.Costs.Rebate, *j.Proposed.Costs.InstalledCost})
 
 	require.Len(t, j.Criteria, 2)
 	assert.Equal(t, "work plane", j.Criteria[0].Grid)
@@ -187,7 +187,8 @@ func TestContractJobUse(t *testing.T) {
 	for _, d := range j.Defaults {
 		keys = append(keys, d.Key)
 	}
-	assert.Equal(t, []string{"racks[0].transmittance", "existing.end_to_end", "existing.maintenance_category", "proposed.maintenance_category", "criteria[0].grid"}, keys)
+	assert.Equal(t, []string{"racks[0].transmittance", "existing.end_to_end", "existing.maintenance_category", "proposed.maintenance_category", "criteria[0].grid",
+		"energy.demand_months", "energy.demand_share", "life_cycle.years", "life_cycle.discount_rate", "life_cycle.energy_escalation"}, keys)
 }
 
 // The candela used are tabulated x ballast factor x (job lamps x job lumens) / (file lamps x file lumens).
@@ -293,7 +294,8 @@ spacing = 2
 interreflection = true
 `)
 	require.Equal(t, []job.Default{{"upkeep.relamp_hours", "not given", "lamps are judged at 40 percent of rated life, where mean lumens are stated"}}, full.Defaults)
-	j.Defaults, full.Defaults = nil, nil
+	assert.NotEqual(t, j.InputsDigest, full.InputsDigest, "another text")
+	j.Defaults, full.Defaults, j.InputsDigest, full.InputsDigest = nil, nil, "", ""
 	for _, s := range []*job.System{&j.Existing, &j.Proposed, &full.Existing, &full.Proposed} {
 		s.BallastOrigin, s.BallastFrom = "", ""
 	}

@@ -2,11 +2,10 @@ package job
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"strconv"
 
 	"lampswap/photometry"
+	"lampswap/photometry/diag"
 	"lampswap/photometry/internal/tomlfile"
 	"lampswap/photometry/room"
 )
@@ -32,35 +31,39 @@ type Files func(name string) ([]byte, error)
 // ReadFile reads the job file at the path; the files that it names are looked for beside it. The error is a diag.List unless
 // the file cannot be opened.
 func ReadFile(path string) (*Job, error) {
-	data, err := os.ReadFile(path)
+	text, err := ReadText(path)
 	if err != nil {
 		return nil, err
 	}
-	folder := filepath.Dir(path)
-	return Read(path, data, func(name string) ([]byte, error) {
-		if !filepath.IsAbs(name) {
-			name = filepath.Join(folder, name)
-		}
-		return os.ReadFile(name)
-	})
+	return Read(path, text, Beside(path))
 }
 
 // Read reads a job from the text of its file. The error is a diag.List with every fault found.
-func Read(name string, text []byte, files Files) (*Job, error) {
-	r := &reader{file: tomlfile.Read(name, text), files: files, job: &Job{}}
+func Read(name string, text []byte, files Files) (*Job, error) { return read(name, text, files, nil) }
+
+func read(name string, text []byte, files Files, library *Library) (*Job, error) {
+	if len(text) > MaxBytes {
+		return nil, diag.List{{Pos: diag.Pos{File: name, Line: 1, Column: 1}, Wrong: "the file is too long", Want: fmt.Sprintf("at most %d bytes", MaxBytes)}}
+	}
+	inputs := NewSources(text, files)
+	r := &reader{file: tomlfile.Read(name, text), files: inputs.Open, library: library, job: &Job{}}
 	r.read()
 	if err := r.file.Err(); err != nil {
 		return nil, err
 	}
+	r.job.InputsDigest = inputs.Digest()
 	return r.job, nil
 }
 
 // A reader carries what the parts of a reading share.
 type reader struct {
-	file  *tomlfile.File
-	files Files
-	job   *Job
+	file    *tomlfile.File
+	files   Files
+	library *Library // may be nil
+	job     *Job
 
+	points    float64  // of the grids so far
+	crowded   bool     // they are more than may be; said once
 	gridNames []string // of all that the file names, the faulty ones too, so that a criterion for one is no second fault
 }
 
@@ -74,16 +77,23 @@ func (r *reader) read() {
 		j.Title = "Untitled job"
 		r.default_(top, "title", strconv.Quote(j.Title), "no title given")
 	}
+	r.facts(top)
 	roomGood := r.room(r.required(top, "room", "the room's length, width and height"))
 	r.racks(top, roomGood)
 	shared := r.layout(top.Table("layout"), roomGood)
 	j.Upkeep = r.upkeep(top.Table("upkeep"))
 	j.Existing = r.system(r.required(top, "existing", "the lighting before the swap"), shared, roomGood)
 	j.Proposed = r.system(r.required(top, "proposed", "the lighting after the swap"), shared, roomGood)
+	if t := top.Table("replacement"); t.Exists() {
+		replacement := r.system(t, shared, roomGood)
+		j.Replacement = &replacement
+	}
 	r.calculation(top.Table("calculation"))
 	r.grids(top, roomGood)
 	r.criteria(top)
-	r.tariff(top.Table("energy"))
+	r.egress(top.Table("egress"))
+	r.money(top)
+	r.uncertainty(top.Table("uncertainty"))
 	top.Done()
 }
 
@@ -218,16 +228,5 @@ func (r *reader) calculation(t *tomlfile.Table) {
 		r.default_(t, "interreflection", "true", "light that bounces is part of the light")
 	}
 	r.fewPoints(t, j.Room.Length, j.Room.Width, j.Spacing)
-	t.Done()
-}
-
-func (r *reader) tariff(t *tomlfile.Table) {
-	ask := func(key string) *float64 {
-		if x, ok := t.Number(key, tomlfile.NotNegative); ok {
-			return &x
-		}
-		return nil
-	}
-	r.job.Tariff = Tariff{ask("price_per_kwh"), ask("demand_price_per_kw_month"), ask("rebate"), ask("installed_cost")}
 	t.Done()
 }

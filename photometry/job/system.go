@@ -1,7 +1,6 @@
 package job
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -37,7 +36,9 @@ func (r *reader) system(t *tomlfile.Table, shared *Layout, roomGood bool) System
 		s.Layout = *shared
 	}
 	s.Losses = r.overrides(t.Table("losses"))
+	s.Costs = r.costs(t.Table("costs"))
 	s.Lamp = r.lamp(t)
+	s.OutputPoints = r.outputPoints(t)
 	measured := r.photometry(t, &s)
 	r.lampLumens(t, &s, measured)
 	r.section(t, &s)
@@ -99,10 +100,7 @@ func (r *reader) photometry(t *tomlfile.Table, s *System) *lm63.File {
 		return nil
 	}
 	beside := func(tilt string) ([]byte, error) { return r.files(path.Join(path.Dir(filepath.ToSlash(name)), tilt)) }
-	file, err := lm63.Reader{Tilt: beside}.Read(name, bytes.NewReader(data))
-	if err == nil {
-		s.Luminaire, err = file.Luminaire()
-	}
+	file, luminaire, err := r.library.file(name, data, beside)
 	if err != nil {
 		if faults, ok := errors.AsType[diag.List](err); ok {
 			r.foreign(faults)
@@ -111,6 +109,7 @@ func (r *reader) photometry(t *tomlfile.Table, s *System) *lm63.File {
 		}
 		return nil
 	}
+	s.Luminaire = luminaire
 	if !(s.Luminaire.Distribution.Flux() > 0) {
 		t.Fault("photometry", strconv.Quote(name)+" sends out no light", "a luminaire that does")
 		return nil

@@ -46,9 +46,9 @@ func TestOwnRules(t *testing.T) {
 	assert.Equal(t, levels.Criterion{Name: "even", Grid: "north face", Statistic: levels.MaximumToMinimum, Required: 5, Unit: levels.Ratio, Source: "the owner's own rule"}, j.Criteria[2])
 	assert.Equal(t, []job.Default{
 		{"racks[0].transmittance", "0", "a solid block"},
-		{"criteria[1].grid", `"work plane"`, "the task plane"},
 		{"criteria[1].name", `"rule 2"`, "rules are numbered"},
 		{"criteria[1].statistic", `"average"`, "what levels are usually stated for"},
+		{"criteria[1].grid", `"work plane"`, "the task plane"},
 	}, j.Defaults)
 }
 

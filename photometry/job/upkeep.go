@@ -33,6 +33,7 @@ func (r *reader) upkeep(t *tomlfile.Table) Upkeep {
 	if u.RelampHours, given = t.Number("relamp_hours", tomlfile.PositiveUpTo(200_000)); !given && !t.Has("relamp_hours") {
 		r.default_(t, "relamp_hours", "not given", "lamps are judged at 40 percent of rated life, where mean lumens are stated")
 	}
+	r.relamping(t, &u)
 	r.atmosphere(t, &u)
 	if r.job.Imperial {
 		u.AmbientCelsius = photometry.CelsiusFromFahrenheit(ask("ambient_temperature", tomlfile.Between(-60, 180),
@@ -42,6 +43,18 @@ func (r *reader) upkeep(t *tomlfile.Table) Upkeep {
 	}
 	t.Done()
 	return u
+}
+
+func (r *reader) relamping(t *tomlfile.Table, u *Upkeep) {
+	word, ok := t.Word("relamping", "group", "spot")
+	switch {
+	case ok && word == "group" && !t.Has("relamp_hours"):
+		t.Missing("relamp_hours", "the hours after which the lamps are replaced as a group")
+	case ok:
+		u.Spot = word == "spot"
+	case !t.Has("relamping"):
+		u.Spot = !t.Has("relamp_hours")
+	}
 }
 
 func (r *reader) atmosphere(t *tomlfile.Table, u *Upkeep) {

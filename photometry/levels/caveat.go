@@ -1,9 +1,13 @@
 package levels
 
-import "strings"
+import (
+	"strings"
+
+	"lampswap/photometry/internal/table"
+)
 
 // FromMemory tells that the value is from memory, unverified, and must not be shown as published.
-func (l Level) FromMemory() bool { return fromMemory(l.Confidence) }
+func (l Level) FromMemory() bool { return table.FromMemory(l.Confidence) }
 
 // Superseded tells that a later edition has replaced the level.
 func (l Level) Superseded() bool { return l.Currency == "superseded" }
@@ -35,7 +39,7 @@ func (l Level) caveat(confidence string) string {
 	if l.Currency != "current" {
 		parts = append(parts, l.Currency)
 	}
-	if words := confidenceWords(confidence); words != "" {
+	if words := table.ConfidenceWords(confidence); words != "" {
 		parts = append(parts, words)
 	}
 	if strings.HasPrefix(l.Uniformity, "task ") {
@@ -43,17 +47,3 @@ func (l Level) caveat(confidence string) string {
 	}
 	return strings.Join(parts, "; ")
 }
-
-func confidenceWords(confidence string) string {
-	switch confidence {
-	case "seen":
-		return ""
-	case "seen-secondhand":
-		return "quoted second-hand, the source itself was not read"
-	case "memory-low":
-		return "from memory, unverified, of low confidence: check before use"
-	}
-	return "from memory, unverified"
-}
-
-func fromMemory(confidence string) bool { return strings.HasPrefix(confidence, "memory") }

@@ -4,13 +4,14 @@ import (
 	"math"
 
 	"lampswap/photometry"
+	"lampswap/photometry/internal/table"
 )
 
 // A Criterion is one test of one statistic of one grid: a published level's, or a rule of the owner's own.
 type Criterion struct {
 	Name       string // what is shown
 	Level      string // id of the published level; empty for an owner's rule
-	Grid       string // name of the grid; empty where a level does not say and the caller must choose
+	Grid       string // name of the grid, WholeRoom for a power density; empty where a level does not say and the caller must choose
 	Statistic  Statistic
 	AtLeast    bool // the value must be at least Required; else at most
 	Required   float64
@@ -20,13 +21,16 @@ type Criterion struct {
 	Caveat     string // what a reader must know beside the number; may be empty
 }
 
+// WholeRoom stands for the name of a grid where a criterion is about no grid.
+const WholeRoom = "whole room"
+
 // rounding is what a value may lack, relative, so that a number and its conversion there and back still meet.
 const rounding = 1e-9
 
-// Met tells whether a value meets the criterion. The value is in lx, or the plain ratio where the statistic is one; it is tested in the unit of the requirement.
+// Met tells whether a value meets the criterion. The value is in lx or W/m², or the plain ratio where the statistic is one; it is tested in the unit of the requirement.
 // A value that is no finite number meets nothing: a ratio over a minimum of 0 does not meet a limit.
-func (c Criterion) Met(valueLux float64) bool {
-	value := c.inUnit(valueLux)
+func (c Criterion) Met(value float64) bool {
+	value = c.inUnit(value)
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return false
 	}
@@ -37,10 +41,10 @@ func (c Criterion) Met(valueLux float64) bool {
 	return value <= c.Required+slack
 }
 
-// Margin returns by how much of the requirement a value (lx, or the plain ratio) is on the right side of it: 0.10 is a tenth to spare, -0.10 a tenth short.
+// Margin returns by how much of the requirement a value (lx, W/m², or the plain ratio) is on the right side of it: 0.10 is a tenth to spare, -0.10 a tenth short.
 // It is NaN where the value is no finite number or 0 is required.
-func (c Criterion) Margin(valueLux float64) float64 {
-	value := c.inUnit(valueLux)
+func (c Criterion) Margin(value float64) float64 {
+	value = c.inUnit(value)
 	if math.IsInf(value, 0) || c.Required == 0 {
 		return math.NaN()
 	}
@@ -51,22 +55,25 @@ func (c Criterion) Margin(valueLux float64) float64 {
 	return -margin
 }
 
-// RequiredIn returns the required value in the job's units, for display: fc if imperial, else lx; a ratio as it is.
+// RequiredIn returns the required value in the job's units, for display: fc or W/ft2 if imperial, else lx or W/m2; a ratio as it is.
 func (c Criterion) RequiredIn(imperial bool) float64 {
 	switch {
-	case c.Unit == Footcandles && !imperial:
+	case c.Unit.perFoot() && !imperial:
 		return c.Required * photometry.Footcandle
-	case c.Unit == Lux && imperial:
+	case (c.Unit == Lux || c.Unit == WattsPerSquareMeter) && imperial:
 		return c.Required / photometry.Footcandle
 	}
 	return c.Required
 }
 
-func (c Criterion) inUnit(valueLux float64) float64 {
-	if c.Unit == Footcandles {
-		return valueLux / photometry.Footcandle
+// perFoot tells that the unit is one per square foot: lm/ft2 or W/ft2, both 1/0.3048² of the SI unit.
+func (u Unit) perFoot() bool { return u == Footcandles || u == WattsPerSquareFoot }
+
+func (c Criterion) inUnit(value float64) float64 {
+	if c.Unit.perFoot() {
+		return value / photometry.Footcandle
 	}
-	return valueLux
+	return value
 }
 
 // Direction returns the contract's word: "at_least" or "at_most".
@@ -78,4 +85,4 @@ func (c Criterion) Direction() string {
 }
 
 // FromMemory tells that the required value is from memory, unverified, and must not be shown as published.
-func (c Criterion) FromMemory() bool { return fromMemory(c.Confidence) }
+func (c Criterion) FromMemory() bool { return table.FromMemory(c.Confidence) }

@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// A Statistic is the number drawn from a grid of illuminances that a level is about.
+// A Statistic is the number that a level is about: one drawn from a grid of illuminances, or the power density of the whole room.
 type Statistic int
 
 // The statistics, in the order of the contract.
@@ -15,9 +15,10 @@ const (
 	Maximum
 	AverageToMinimum
 	MaximumToMinimum
+	PowerDensity // of the lighting, over the floor; no grid
 )
 
-var statisticNames = []string{"average", "minimum", "maximum", "average_to_minimum", "maximum_to_minimum"}
+var statisticNames = []string{"average", "minimum", "maximum", "average_to_minimum", "maximum_to_minimum", "power_density"}
 
 // String returns the word that job files and output use: "average", "maximum_to_minimum".
 func (s Statistic) String() string {
@@ -27,10 +28,10 @@ func (s Statistic) String() string {
 	return statisticNames[s]
 }
 
-// Ratio tells whether the statistic is a plain ratio rather than an illuminance.
+// Ratio tells whether the statistic is a plain ratio rather than an illuminance or a power density.
 func (s Statistic) Ratio() bool { return s == AverageToMinimum || s == MaximumToMinimum }
 
-// StatisticNames returns the contract's words for all statistics.
+// StatisticNames returns the words for all statistics, the contract's first.
 func StatisticNames() []string { return slices.Clone(statisticNames) }
 
 // ParseStatistic returns the statistic of a word as String gives it.
@@ -47,9 +48,11 @@ const (
 	Lux Unit = iota
 	Footcandles
 	Ratio
+	WattsPerSquareMeter
+	WattsPerSquareFoot
 )
 
-// String returns the unit's sign: "lx", "fc"; a ratio has none.
+// String returns the unit's sign: "lx", "fc", "W/ft2"; a ratio has none.
 func (u Unit) String() string {
 	switch u {
 	case Lux:
@@ -58,6 +61,10 @@ func (u Unit) String() string {
 		return "fc"
 	case Ratio:
 		return ""
+	case WattsPerSquareMeter:
+		return "W/m2"
+	case WattsPerSquareFoot:
+		return "W/ft2"
 	}
 	return fmt.Sprintf("Unit(%d)", int(u))
 }
@@ -67,6 +74,10 @@ func UnitOf(s Statistic, imperial bool) Unit {
 	switch {
 	case s.Ratio():
 		return Ratio
+	case s == PowerDensity && imperial:
+		return WattsPerSquareFoot
+	case s == PowerDensity:
+		return WattsPerSquareMeter
 	case imperial:
 		return Footcandles
 	}

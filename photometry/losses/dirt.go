@@ -109,18 +109,30 @@ const (
 // LuminaireDirt returns the share of light left after some years without cleaning, exp(-A t^B), from the embedded constants. It panics if category or
 // atmosphere is none of the constants of this package, or years are below 0 or NaN.
 func LuminaireDirt(category Category, atmosphere Atmosphere, years float64) Factor {
-	constants, ok := luminaireDirt()[dirtKey{category, atmosphere}]
-	if !ok {
-		panic(errCategory)
-	}
-	if !(years >= 0) {
-		panic(errYears)
-	}
+	constants := dirtOf(category, atmosphere)
+	share := constants.share(years)
 	detail := fmt.Sprintf("category %v, %v, %.3g months: exp(-%g t^%g); %s", category, atmosphere, 12*years, constants.a, constants.b, constants.source)
 	if constants.check != "" {
 		detail += "; " + constants.check
 	}
-	return Factor{math.Exp(-constants.a * math.Pow(years, constants.b)), FromTable, detail}
+	return Factor{share, FromTable, detail}
+}
+
+// dirtOf panics if category or atmosphere is none of the constants of this package.
+func dirtOf(category Category, atmosphere Atmosphere) dirtConstants {
+	constants, ok := luminaireDirt()[dirtKey{category, atmosphere}]
+	if !ok {
+		panic(errCategory)
+	}
+	return constants
+}
+
+// share is exp(-A t^B). It panics if years are below 0 or NaN.
+func (c dirtConstants) share(years float64) float64 {
+	if !(years >= 0) {
+		panic(errYears)
+	}
+	return math.Exp(-c.a * math.Pow(years, c.b))
 }
 
 // openUplight is the share of the luminaire's light going up that parts category II from III.

@@ -2,15 +2,16 @@ package losses
 
 // Where a factor comes from, as it is shown.
 const (
-	FromTable   = "table"
-	FromJobFile = "job file"
-	FromDefault = "default"
+	FromTable    = "table"
+	FromJobFile  = "job file"
+	FromDefault  = "default"
+	FromEstimate = "estimate" // between a few published points, with a doubt that Detail tells
 )
 
 // A Factor is one light loss factor with its origin.
 type Factor struct {
 	Value  float64 // 1 is no loss; may exceed 1 (ballast factor, temperature)
-	From   string  // FromTable, FromJobFile or FromDefault
+	From   string  // one of the constants above
 	Detail string  // one line: what it rests on, with source and status
 }
 

@@ -134,18 +134,10 @@ func axisOf(rows []table.Row, column string) []float64 {
 // edge counts, and Detail says so; towards no dirt it goes to 1. All of it is from memory, unverified. It panics if class or
 // atmosphere is no constant of this package, years are below 0 or NaN, or the ratio is NaN.
 func RoomSurfaceDirt(distribution DistributionType, atmosphere Atmosphere, years, roomCavityRatio float64) Factor {
-	t, ok := roomSurfaceDirt()[distribution]
-	if !ok {
-		panic("losses: no such distribution type")
-	}
-	if math.IsNaN(roomCavityRatio) {
-		panic("losses: the room cavity ratio is NaN")
-	}
+	t := surfacesOf(distribution, roomCavityRatio)
 	percent := ExpectedDirt(atmosphere, years)
-	i, u, offPercent := between(t.percents, percent)
-	j, w, offRatio := between(t.ratios, roomCavityRatio)
-	value := (1-u)*((1-w)*t.factors[i][j]+w*t.factors[i][j+1]) + u*((1-w)*t.factors[i+1][j]+w*t.factors[i+1][j+1])
-
+	i, _, offPercent := between(t.percents, percent)
+	_, _, offRatio := between(t.ratios, roomCavityRatio)
 	detail := []string{fmt.Sprintf("%v luminaire, %v, %.3g months: %.3g percent dirt (law in time assumed), room cavity ratio %.3g",
 		distribution, atmosphere, 12*years, percent, roomCavityRatio)}
 	if offPercent {
@@ -154,7 +146,26 @@ func RoomSurfaceDirt(distribution DistributionType, atmosphere Atmosphere, years
 	if offRatio {
 		detail = append(detail, fmt.Sprintf("the table covers ratios from %g to %g, its edge is used", t.ratios[0], t.ratios[len(t.ratios)-1]))
 	}
-	return Factor{value, FromTable, strings.Join(append(detail, t.source), "; ")}
+	return Factor{t.share(percent, roomCavityRatio), FromTable, strings.Join(append(detail, t.source), "; ")}
+}
+
+// surfacesOf panics if the class is no constant of this package or the ratio is NaN.
+func surfacesOf(distribution DistributionType, roomCavityRatio float64) *surfaceTable {
+	t, ok := roomSurfaceDirt()[distribution]
+	if !ok {
+		panic("losses: no such distribution type")
+	}
+	if math.IsNaN(roomCavityRatio) {
+		panic("losses: the room cavity ratio is NaN")
+	}
+	return t
+}
+
+// share is the table's factor, bilinear, its edge outside.
+func (t *surfaceTable) share(percent, roomCavityRatio float64) float64 {
+	i, u, _ := between(t.percents, percent)
+	j, w, _ := between(t.ratios, roomCavityRatio)
+	return (1-u)*((1-w)*t.factors[i][j]+w*t.factors[i][j+1]) + u*((1-w)*t.factors[i+1][j]+w*t.factors[i+1][j+1])
 }
 
 // between finds x in an ascending axis: x = (1-t) axis[i] + t axis[i+1]; outside, the nearest end and clamped.

@@ -1,91 +1,166 @@
 package losses
 
 import (
-	_ "embed"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
-	"sync"
-
-	"lampswap/photometry"
-	"lampswap/photometry/internal/table"
 )
 
-//go:embed temperature_points.csv
-var temperaturePointsCSV string
-
-// A TemperaturePoint is one published figure of light output against ambient temperature. The points do not lie on one curve and must not be joined
-// into one that is called published.
-type TemperaturePoint struct {
-	Lamp           string  // T8, T5/HO, "fluorescent, general"
-	RatedAtCelsius float64 // NaN where the source speaks of the design ambient only
-	AmbientCelsius float64 // NaN likewise
-	OffCelsius     float64 // distance from the ambient of rating
-	RelativeOutput float64 // 1 at the rating
-	Weight         string  // good or weak
-	Source         string
+// Surroundings is all that the light and the start of a lamp in its air depend on. A temperature that is not known is NaN.
+type Surroundings struct {
+	Tube                Tube
+	Points              []OutputPoint // of the lamp's data sheet, without fault by OutputPointFaults; nil if not given
+	RatedAtCelsius      float64       // ambient at which the lumens are rated; NaN takes that of the kind of tube
+	LeastAmbientCelsius float64       // of the lamp
+	Ballast             *BallastStart // nil where none is there, or what feeds the lamp is not asked
+	Enclosed            bool          // the fixture is closed all round and warmer inside than the room
+	AmbientCelsius      float64       // of the room
 }
 
-var temperaturePoints = sync.OnceValue(func() []TemperaturePoint {
-	rows := table.Load("temperature_points", temperaturePointsCSV, "lamp", "rated_at_celsius", "ambient_celsius", "off_celsius",
-		"relative_light_output", "weight", "source")
-	all := make([]TemperaturePoint, len(rows))
-	for i, r := range rows {
-		all[i] = TemperaturePoint{
-			Lamp: r.Required("lamp"), RatedAtCelsius: r.NumberOr("rated_at_celsius", math.NaN()), AmbientCelsius: r.NumberOr("ambient_celsius", math.NaN()),
-			OffCelsius: r.Number("off_celsius"), RelativeOutput: r.Number("relative_light_output"), Weight: r.Required("weight"), Source: r.Text("source"),
-		}
-	}
-	return all
-})
-
-// TemperaturePoints returns the published points.
-func TemperaturePoints() []TemperaturePoint { return slices.Clone(temperaturePoints()) }
-
-// offRating is how far the ambient may be from that of the lamp's rating without a warning, C: our choice.
-const offRating = 5
-
-// TemperatureAdvice returns the temperature factor, which stays 1 as no published curve was found, and a warning ("" for none): if the ambient is more than 5 C off
-// the ambient at which the lamp is rated, or below the least ambient of the lamp. NaN is a temperature that is not known; give NaN
-// for the rating of an LED tube, whose light hardly depends on it.
-func TemperatureAdvice(ratedAtC, ambientC, leastAmbientC float64) (factor Factor, warning string) {
-	factor = Factor{1, FromDefault, "no published curve of light against temperature was found: no change is counted"}
-	var parts []string
-	if ambientC < leastAmbientC {
-		parts = append(parts, fmt.Sprintf("ambient %s is below the least for this lamp, %s: it may not start or may flicker", degrees(ambientC), degrees(leastAmbientC)))
-	}
-	if off := ambientC - ratedAtC; math.Abs(off) > offRating {
-		parts = append(parts, fmt.Sprintf("ambient %s is %.0f C %s the ambient at which the lamp's lumens are rated, %s, and no loss is counted for it: "+
-			"give losses.temperature from the lamp's data sheet. Public figures, not a curve: %s",
-			degrees(ambientC), math.Abs(off), side(off), degrees(ratedAtC), pointsInWords(ratedAtC)))
-	}
-	return factor, strings.Join(parts, "; ")
+// BallastStart is from which ambient a ballast starts its lamps, as far as known of its technology; NaN where not.
+type BallastStart struct {
+	Name            string  // "electronic"; "" for a ballast of which nothing is known
+	FromCelsiusLow  float64 // some start from here
+	FromCelsiusHigh float64 // others only from here
+	Source          string
 }
 
-func side(off float64) string {
+// Advice is what the temperature does to the light, and what to warn of.
+type Advice struct {
+	Factor   Factor
+	Estimate *TemperatureEstimate // where Factor is one, else nil
+	Light    []string             // warnings about the light
+	Starting []string             // warnings that lamps may not start or may flicker: they hold even if the job gives the factor itself
+}
+
+// Enclosed tells that a luminaire of the category is closed all round: of V that is certain, VI may be open above.
+func (c Category) Enclosed() bool { return c == CategoryV }
+
+// TemperatureAdvice returns the temperature factor of a lamp in its surroundings. It is, in this order:
+//
+//	by the points of the lamp's data sheet, if given          RelativeOutput; a warning outside them
+//	1 within 5 C of the ambient of rating, for LED tubes, and where the ambient or the kind of source is not known
+//	EstimateTemperature, with a warning that tells the doubt and asks for the data sheet
+//
+// It panics if the points are faulty.
+func TemperatureAdvice(s Surroundings) Advice {
+	if math.IsNaN(s.RatedAtCelsius) {
+		s.RatedAtCelsius = ratedAt(s.Tube)
+	}
+	advice := Advice{Starting: s.starting()}
+	estimate, ok := EstimateTemperature(s.Tube, s.RatedAtCelsius, s.AmbientCelsius, s.Enclosed)
+	switch {
+	case len(s.Points) > 0 && !math.IsNaN(s.AmbientCelsius):
+		advice.Factor, advice.Light = s.byDataSheet()
+	case s.Tube == LEDTube:
+		advice.Factor = Factor{1, FromDefault, "LED light hardly depends on the ambient (general knowledge, no figure was found): no change is counted"}
+	case math.IsNaN(s.AmbientCelsius):
+		advice.Factor = Factor{1, FromDefault, "the ambient is not known: no change is counted"}
+	case !ok:
+		advice.Factor = Factor{1, FromDefault,
+			fmt.Sprintf("as at the ambient of the lamp's rating: within %d C no change is counted, our choice", offRating)}
+	case s.Tube == UnknownSource:
+		advice.Factor = Factor{1, FromDefault, "the kind of source is not known: no change is counted"}
+		advice.Light = []string{fmt.Sprintf("ambient %s, and the kind of source is not known, so no change of light is counted: "+
+			"a fluorescent lamp rated at %s would give about %.2f of its light, doubt %.2f to %.2f; give losses.temperature",
+			degrees(s.AmbientCelsius), degrees(s.RatedAtCelsius), estimate.Factor, estimate.Low, estimate.High)}
+	default:
+		advice.Estimate = &estimate
+		advice.Factor = Factor{estimate.Factor, FromEstimate, fmt.Sprintf("estimate for %s, not a published curve, doubt %.2f to %.2f: %s; %s",
+			s.lampInWords(), estimate.Low, estimate.High, strings.Join(estimate.Sources, ", "), howEstimated)}
+		advice.Light = []string{s.estimateWarning(estimate)}
+	}
+	return advice
+}
+
+const howEstimated = "straight lines, the good source or the middle of the weak ones, and the width of the doubt are our choice"
+
+func (s Surroundings) lampInWords() string {
+	if s.Tube == UnknownTube {
+		return "a fluorescent lamp of unknown kind"
+	}
+	return "a " + s.Tube.String() + " lamp"
+}
+
+// byDataSheet is the factor by the job's own points, and a warning if they end short of the ambient or do not fit the rating.
+func (s Surroundings) byDataSheet() (Factor, []string) {
+	output, held, words := relativeOutput(s.Points, s.AmbientCelsius)
+	var warnings []string
+	first, last := s.Points[0], s.Points[len(s.Points)-1]
+	if held {
+		warnings = append(warnings, fmt.Sprintf("ambient %s is outside the lamp's points of light over temperature, %s to %s: "+
+			"%.3g of the nearest is held, the light beyond is not known",
+			degrees(s.AmbientCelsius), degrees(first.AmbientCelsius), degrees(last.AmbientCelsius), output))
+	}
+	if math.IsNaN(s.RatedAtCelsius) {
+		s.RatedAtCelsius = first.AmbientCelsius - 1 // not known: outside the points, nothing can be said
+	}
+	if rated, outside, _ := relativeOutput(s.Points, s.RatedAtCelsius); !outside && math.Abs(rated-1) > offOne {
+		warnings = append(warnings, fmt.Sprintf("the lamp's points of light over temperature give %.2f at %s, at which its lumens are rated, "+
+			"where it should be 1: are they relative to another ambient?", rated, degrees(s.RatedAtCelsius)))
+	}
+	return Factor{output, FromJobFile, "data-sheet points of the lamp as given: " + words}, warnings
+}
+
+// offOne is how far from 1 data-sheet points may be at the rating before it is worth a warning: our choice, reading of a printed curve.
+const offOne = 0.03
+
+func (s Surroundings) estimateWarning(e TemperatureEstimate) string {
+	off, side := s.AmbientCelsius-s.RatedAtCelsius, "above"
 	if off < 0 {
-		return "below"
+		side = "below"
 	}
-	return "above"
+	text := fmt.Sprintf("ambient %s is %.0f C %s that at which the lumens of %s are rated, %s: "+
+		"%.2f of the light is counted, an estimate with a doubt of %.2f to %.2f; no published curve was found. "+
+		"Give losses.temperature_points from the lamp's data sheet. Sources: %s",
+		degrees(s.AmbientCelsius), math.Abs(off), side, s.lampInWords(), degrees(s.RatedAtCelsius), e.Factor, e.Low, e.High, strings.Join(e.Sources, ", "))
+	if e.Beyond {
+		text += ". No source reaches so far: a guess"
+	}
+	switch {
+	case off < 0 && s.Enclosed:
+		text += ". The estimate is for an open fixture in still air: this one is closed, warmer inside, and may give up to all its light"
+	case off < 0:
+		text += ". The estimate is for an open fixture in still air: a draught, as of a cooler's fan, takes more"
+	case s.Enclosed:
+		text += ". The fixture is closed, warmer inside, and may lose more"
+	}
+	return text
 }
 
-func degrees(c float64) string {
-	return fmt.Sprintf("%.0f C (%.0f F)", c, photometry.FahrenheitFromCelsius(c))
-}
+// askBallast is the ambient, C, below which a ballast of unknown technology is worth a warning: 50 F, from which the choosier of electronic ballasts
+// start (public ballast pages, seen). For other ballasts it is our choice.
+const askBallast = 10
 
-// pointsInWords quotes the points for lamps in general and, of those for one kind, the ones rated at the same ambient.
-func pointsInWords(ratedAtC float64) string {
-	var words []string
-	for _, p := range temperaturePoints() {
-		if p.OffCelsius == 0 || !math.IsNaN(p.RatedAtCelsius) && p.RatedAtCelsius != ratedAtC {
-			continue
-		}
-		at := fmt.Sprintf("%g C off", p.OffCelsius)
-		if !math.IsNaN(p.AmbientCelsius) {
-			at = "at " + degrees(p.AmbientCelsius)
-		}
-		words = append(words, fmt.Sprintf("%.2f %s (%s; %s source: %s)", p.RelativeOutput, at, p.Lamp, p.Weight, p.Source))
+// starting warns of an ambient below the least of the lamp, and below what the ballast may need.
+func (s Surroundings) starting() []string {
+	var warnings []string
+	if s.AmbientCelsius < s.LeastAmbientCelsius {
+		warnings = append(warnings, fmt.Sprintf("ambient %s is below the least for this lamp, %s: it may not start or may flicker",
+			degrees(s.AmbientCelsius), degrees(s.LeastAmbientCelsius)))
 	}
-	return strings.Join(words, ", ")
+	b := s.Ballast
+	if b == nil {
+		return warnings
+	}
+	name, least := strings.TrimSpace(b.Name+" ballasts"), askBallast-1e-9 // a job's 50 F is 10 C but for rounding
+	if !math.IsNaN(b.FromCelsiusHigh) {
+		least = b.FromCelsiusHigh - 1e-9
+	}
+	switch {
+	case s.AmbientCelsius < b.FromCelsiusLow-1e-9:
+		warnings = append(warnings, fmt.Sprintf("ambient %s is below %s, the lowest from which %s are told to start (%s): "+
+			"take one made for it; the figure printed on the ballast counts", degrees(s.AmbientCelsius), degrees(b.FromCelsiusLow), name, b.Source))
+	case s.AmbientCelsius < least && !math.IsNaN(b.FromCelsiusHigh):
+		warnings = append(warnings, fmt.Sprintf("ambient %s: %s start some from %s, others only from %s (%s); the figure printed on the ballast counts",
+			degrees(s.AmbientCelsius), name, degrees(b.FromCelsiusLow), degrees(b.FromCelsiusHigh), b.Source))
+	case s.AmbientCelsius < least:
+		text := fmt.Sprintf("ambient %s: from which ambient the ballast starts its lamps is not known; the figure printed on it counts",
+			degrees(s.AmbientCelsius))
+		if b.Source != "" {
+			text += fmt.Sprintf(" (%s: %s)", name, b.Source)
+		}
+		warnings = append(warnings, text)
+	}
+	return warnings
 }

@@ -16,5 +16,5 @@ func cautions(r *Result) []string {
 		all = append(all, "LED tubes: match tube type, sockets and wiring; a luminaire wired for line voltage at its sockets must be marked so that "+
 			"nobody puts a fluorescent lamp in it (from memory, unverified); equal lumens do not mean equal light at the task.")
 	}
-	return all
+	return append(all, supplyCautions(r)...)
 }

@@ -30,21 +30,17 @@ func (r *Result) CrossCheck() []string {
 	if len(r.Job.Racks) > 0 || !r.Job.Interreflection {
 		return out
 	}
-	for _, side := range []struct {
-		name string
-		s    *System
-		rows int
-	}{{"existing", &r.Existing, r.Job.Existing.Layout.Rows}, {"proposed", &r.Proposed, r.Job.Proposed.Layout.Rows}} {
-		if side.rows == 0 {
+	for _, side := range r.Sides() {
+		if side.From.Layout.Rows == 0 {
 			continue
 		}
-		lumen, point := side.s.averages()
+		lumen, point := side.averages()
 		words := "confirm each other"
 		if !confirm(lumen, point) {
 			words = "do NOT confirm each other"
 		}
 		out = append(out, fmt.Sprintf("%s: lumen method %s, point by point %s; the two %s (%.1f percent apart)",
-			side.name, r.Light(lumen), r.Light(point), words, 100*math.Abs(lumen/point-1)))
+			side.Name, r.Light(lumen), r.Light(point), words, 100*math.Abs(lumen/point-1)))
 	}
 	return out
 }
@@ -52,13 +48,10 @@ func (r *Result) CrossCheck() []string {
 // BalanceWords is the account of the light that bounces, a sentence a system; empty without it.
 func (r *Result) BalanceWords() []string {
 	out := []string{}
-	for _, side := range []struct {
-		name string
-		s    *System
-	}{{"existing", &r.Existing}, {"proposed", &r.Proposed}} {
-		if b := side.s.Balance; b != nil {
+	for _, side := range r.Sides() {
+		if b := side.Balance; b != nil {
 			out = append(out, fmt.Sprintf("%s: emitted %.0f lm, absorbed by the surfaces %.0f lm (%+.2f percent), %d bounces followed",
-				side.name, b.Emitted, b.Absorbed, 100*(b.Absorbed/b.Emitted-1), b.Bounces))
+				side.Name, b.Emitted, b.Absorbed, 100*(b.Absorbed/b.Emitted-1), b.Bounces))
 		}
 	}
 	return out

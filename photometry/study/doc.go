@@ -9,6 +9,10 @@
 // Sources: ANSI/IES LS-1, light loss factor, for the product; the equation of the lumen method and of each part of the light are in
 // packages cavity, direct and interreflect; simple payback is net cost over the saving of a year, common practice.
 //
+// How far the light may be from that, for the tolerances of the job, is found by a Monte Carlo (JCGM 101:2008): RunUncertainty draws lumens, ballast
+// factors, dirt, reflectances, mounting height and the rest, what both systems share once for both, and tells intervals, probabilities and what
+// matters most. The scale of the light is linear; reflectances and height are parabolas through a few more solves.
+//
 // Assumptions: both systems burn the same hours and are kept up the same way; a loss factor takes the same share at every point. A
 // Result is in SI units; it holds everything that a writer shows.
 //

@@ -1,52 +1,149 @@
 package study
 
-// Energy is what the two systems draw and what the difference is worth. Money is in the job's currency; nil where the job gives no
+import (
+	"lampswap/photometry/job"
+)
+
+// Energy is what the systems draw and cost, and what the difference is worth. Money is in the job's currency; nil where the job gives no
 // price for it.
 type Energy struct {
-	ExistingKW, ProposedKW                   float64
-	ExistingKWhPerYear, ProposedKWhPerYear   float64
-	SavedKWhPerYear, SavedKW, SavedShare     float64
-	EnergySavingPerYear, DemandSavingPerYear *float64
-	SavingPerYear                            *float64 // of energy and demand, as far as priced
-	NetCost                                  *float64 // installed cost less rebate
-	SimplePaybackYears                       *float64 // net cost over saving a year; nil where nothing is saved
+	ExistingKW, ProposedKW                 float64
+	ExistingKWhPerYear, ProposedKWhPerYear float64
+	SavedKWhPerYear, SavedKW, SavedShare   float64
+	EnergySavingPerYear                    *float64
+	DemandSavingPerYear                    *float64
+	UpkeepSavingPerYear                    *float64 // relamping, ballasts, cleaning and the like
+	SavingPerYear                          *float64 // of all that is priced
+	NetCost                                *float64 // installed cost less rebate
+	SimplePaybackYears                     *float64 // net cost over saving a year; nil where nothing is saved
+
+	Accounts  []Account  // one a side, in their order
+	Emissions []Emission // what the saving spares, by every rate that may be meant
 }
 
-// energy prices the difference: kWh at the energy price, the drop of connected load at the demand price, twelve months a year.
-func energy(r *Result) Energy {
-	t, hours := r.Job.Tariff, r.Job.Upkeep.HoursPerYear
-	e := Energy{
-		ExistingKW: float64(r.Existing.Luminaires) * r.Existing.InputWattsEach / 1000,
-		ProposedKW: float64(r.Proposed.Luminaires) * r.Proposed.InputWattsEach / 1000,
+// An Account is what one system draws and costs in a year.
+type Account struct {
+	KW, KWhPerYear            float64
+	Energy, Demand            *float64 // a year; nil without a price
+	Lamps, Ballasts           float64  // replaced in a year, price, work and disposal
+	Cleaning, Other           float64  // a year
+	NetCost                   *float64 // installed cost less rebate; nil if the job does not say
+	LampsReplaced             float64  // a year
+	LampLifeHours             float64  // at which they are replaced; 0 if not known
+	upkeepKnown, lampsUnknown bool
+}
+
+// Upkeep is the cost of a year besides energy and demand.
+func (a Account) Upkeep() float64 { return a.Lamps + a.Ballasts + a.Cleaning + a.Other }
+
+// PerYear is all that a year costs as far as it is priced; ok is false without a price of energy.
+func (a Account) PerYear() (cost float64, ok bool) {
+	power, ok := a.power()
+	return power + a.Upkeep(), ok
+}
+
+// power is what energy and demand cost in a year.
+func (a Account) power() (cost float64, ok bool) {
+	if a.Energy != nil {
+		cost, ok = cost+*a.Energy, true
 	}
-	e.ExistingKWhPerYear, e.ProposedKWhPerYear = e.ExistingKW*hours, e.ProposedKW*hours
-	e.SavedKW, e.SavedKWhPerYear = e.ExistingKW-e.ProposedKW, e.ExistingKWhPerYear-e.ProposedKWhPerYear
-	e.SavedShare = e.SavedKW / e.ExistingKW
-	total, priced := 0.0, false
+	if a.Demand != nil {
+		cost, ok = cost+*a.Demand, true
+	}
+	return cost, ok
+}
+
+// accountOf prices one system: kWh at the energy price, connected load at the demand price, lamps at the end of their time.
+func accountOf(j *job.Job, from *job.System, s *System) Account {
+	a := Account{KW: float64(s.Luminaires) * s.InputWattsEach / 1000}
+	a.KWhPerYear = a.KW * j.Upkeep.HoursPerYear
 	price := func(rate *float64, amount float64) *float64 {
 		if rate == nil {
 			return nil
 		}
-		money := *rate * amount
-		total, priced = total+money, true
-		return &money
+		cost := *rate * amount
+		return &cost
 	}
-	e.EnergySavingPerYear = price(t.PricePerKWh, e.SavedKWhPerYear)
-	e.DemandSavingPerYear = price(t.DemandPricePerKWMonth, 12*e.SavedKW)
-	if priced {
-		e.SavingPerYear = &total
+	t, c := j.Tariff, from.Costs
+	a.Energy, a.Demand = price(t.PricePerKWh, a.KWhPerYear), price(t.DemandPricePerKWMonth, a.KW*t.DemandMonths*t.DemandShare)
+	a.upkeepKnown = c.Upkeep()
+	a.lamps(j, from, s)
+	if c.BallastCost > 0 {
+		a.Ballasts = c.BallastCost * float64(s.Luminaires*ballastsOf(from)) * j.Upkeep.HoursPerYear / c.BallastLifeHours
 	}
-	if t.InstalledCost == nil {
-		return e
+	if j.Upkeep.CleanYears > 0 {
+		a.Cleaning = c.Cleaning * float64(s.Luminaires) / j.Upkeep.CleanYears
 	}
-	net := *t.InstalledCost
-	if t.Rebate != nil {
-		net -= *t.Rebate
+	a.Other = c.OtherPerYear
+	if c.InstalledCost != nil {
+		net := *c.InstalledCost
+		if c.Rebate != nil {
+			net -= *c.Rebate
+		}
+		a.NetCost = &net
 	}
-	e.NetCost = &net
-	if priced && total > 0 {
-		years := max(0, net) / total
+	return a
+}
+
+// lamps prices the lamps of a year: all at the relamping interval of a group, each at its rated life where they are replaced as they fail.
+func (a *Account) lamps(j *job.Job, from *job.System, s *System) {
+	a.LampLifeHours = j.Upkeep.RelampHours
+	if a.LampLifeHours == 0 && from.Lamp != nil {
+		a.LampLifeHours = from.Lamp.RatedLifeHours
+	}
+	each := from.Costs.LampPrice + from.Costs.LampLabor + from.Costs.LampDisposal
+	if a.LampLifeHours == 0 {
+		a.lampsUnknown = each > 0
+		return
+	}
+	a.LampsReplaced = float64(s.Luminaires*from.Lamps) * j.Upkeep.HoursPerYear / a.LampLifeHours
+	a.Lamps = each * a.LampsReplaced
+}
+
+func ballastsOf(from *job.System) int {
+	if from.Ballast != nil {
+		return from.Ballast.Count
+	}
+	return 1
+}
+
+// energy sets the accounts of the sides against each other.
+func energy(r *Result) Energy {
+	e := Energy{}
+	for _, side := range r.Sides() {
+		e.Accounts = append(e.Accounts, accountOf(r.Job, side.From, side.System))
+	}
+	before, after := e.Accounts[0], e.Accounts[1]
+	e.ExistingKW, e.ProposedKW = before.KW, after.KW
+	e.ExistingKWhPerYear, e.ProposedKWhPerYear = before.KWhPerYear, after.KWhPerYear
+	e.SavedKW, e.SavedKWhPerYear = before.KW-after.KW, before.KWhPerYear-after.KWhPerYear
+	e.SavedShare = e.SavedKW / before.KW
+	e.EnergySavingPerYear, e.DemandSavingPerYear = less(before.Energy, after.Energy), less(before.Demand, after.Demand)
+	upkeepBefore, upkeepAfter := before.Upkeep(), after.Upkeep()
+	if before.upkeepKnown && after.upkeepKnown {
+		e.UpkeepSavingPerYear = less(&upkeepBefore, &upkeepAfter)
+	}
+	for _, saving := range []*float64{e.EnergySavingPerYear, e.DemandSavingPerYear, e.UpkeepSavingPerYear} {
+		if saving != nil {
+			if e.SavingPerYear == nil {
+				e.SavingPerYear = new(float64)
+			}
+			*e.SavingPerYear += *saving
+		}
+	}
+	e.NetCost = after.NetCost
+	if e.NetCost != nil && e.SavingPerYear != nil && *e.SavingPerYear > 0 {
+		years := max(0, *e.NetCost) / *e.SavingPerYear
 		e.SimplePaybackYears = &years
 	}
 	return e
+}
+
+// less is the difference of two amounts that are known, else nil.
+func less(before, after *float64) *float64 {
+	if before == nil || after == nil {
+		return nil
+	}
+	saved := *before - *after
+	return &saved
 }

@@ -3,6 +3,7 @@ package study_test
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -94,3 +95,8 @@ func run(tb testing.TB, pairs ...string) *study.Result {
 }
 
 const upkeep = "[upkeep]\n" // where keys of the proposed system can still be added
+
+// sprintf puts a number into a text that has one %s, with all its digits.
+func sprintf(text string, x float64) string {
+	return fmt.Sprintf(text, strconv.FormatFloat(x, 'f', -1, 64))
+}

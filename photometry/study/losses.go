@@ -3,6 +3,7 @@ package study
 import (
 	"math"
 
+	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 	"lampswap/photometry/losses"
 )
@@ -14,7 +15,7 @@ func lossFactors(j *job.Job, from *job.System, upwardShare, roomCavityRatio floa
 	f.LampLumenDepreciation = lampDepreciation(j, from)
 	f.LuminaireDirtDepreciation = losses.LuminaireDirt(from.Category, j.Upkeep.Atmosphere, j.Upkeep.CleanYears)
 	f.RoomSurfaceDirtDepreciation = losses.RoomSurfaceDirt(losses.DistributionOf(upwardShare), j.Upkeep.Atmosphere, j.Upkeep.CleanYears, roomCavityRatio)
-	f.Temperature, _ = temperature(j, from)
+	f.Temperature = temperature(j, from).Factor
 	replace := func(f *losses.Factor, given *float64) {
 		if given != nil {
 			*f = losses.Given(*given)
@@ -44,11 +45,7 @@ func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
 		return losses.Factor{Value: unknownLampDepreciation, From: losses.FromDefault,
 			Detail: "the lamp is none of the list; assumed, give its mean over initial lumens"}
 	}
-	initial, mean := lamp.InitialLumens, lamp.MeanLumens
-	if mean == 0 {
-		mean = initial * lamp.LampLumenDepreciation
-	}
-	f := losses.LampLumenDepreciation(initial, mean, lamp.RatedLifeHours, j.Upkeep.RelampHours, lamp.L70)
+	f := losses.LampLumenDepreciation(lamp.InitialLumens, meanLumens(lamp), lamp.RatedLifeHours, j.Upkeep.RelampHours, lamp.L70)
 	f.Detail = lamp.Name + ": " + f.Detail
 	if lamp.DepreciationFrom != "" {
 		f.Detail += " (" + lamp.DepreciationFrom + ")"
@@ -56,17 +53,35 @@ func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
 	return f
 }
 
-// ratedWithoutLamp is the ambient, Celsius, at which a lamp that the job does not name is taken to be rated, as T8 and T12 lamps are.
-const ratedWithoutLamp = 25
+// meanLumens are those at 40 percent of rated life, lm; 0 if not known.
+func meanLumens(lamp *catalog.Lamp) float64 {
+	if lamp.MeanLumens > 0 {
+		return lamp.MeanLumens
+	}
+	return lamp.InitialLumens * lamp.LampLumenDepreciation
+}
 
-// temperature returns the factor for the ambient temperature and what to warn of, "" for nothing.
-func temperature(j *job.Job, from *job.System) (factor losses.Factor, warning string) {
-	if from.Lamp == nil {
-		return losses.TemperatureAdvice(ratedWithoutLamp, j.Upkeep.AmbientCelsius, math.NaN())
+// temperature returns what the ambient does to a system's light and to the start of its lamps.
+func temperature(j *job.Job, from *job.System) losses.Advice {
+	in := losses.Surroundings{RatedAtCelsius: math.NaN(), LeastAmbientCelsius: math.NaN(), AmbientCelsius: j.Upkeep.AmbientCelsius, Points: from.OutputPoints,
+		Enclosed: from.Category.Enclosed()}
+	switch lamp := from.Lamp; {
+	case lamp == nil && from.Luminaire.Absolute: // it may well be LED
+		in.Tube = losses.UnknownSource
+		return losses.TemperatureAdvice(in)
+	case lamp == nil:
+		in.Tube = losses.UnknownTube
+	case lamp.LED: // its driver is inside
+		in.Tube, in.RatedAtCelsius, in.LeastAmbientCelsius = losses.LEDTube, lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
+		return losses.TemperatureAdvice(in)
+	default:
+		in.Tube, in.RatedAtCelsius, in.LeastAmbientCelsius = losses.TubeOf(lamp.Diameter), lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
 	}
-	rated := from.Lamp.RatedAtCelsius
-	if from.Lamp.LED {
-		rated = math.NaN() // LED light hardly depends on the ambient
+	in.Ballast = &losses.BallastStart{FromCelsiusLow: math.NaN(), FromCelsiusHigh: math.NaN()}
+	if from.Ballast != nil {
+		if s, ok := from.Ballast.Starting(); ok {
+			in.Ballast = &losses.BallastStart{Name: s.Technology, FromCelsiusLow: s.FromCelsiusLow, FromCelsiusHigh: s.FromCelsiusHigh, Source: s.Source}
+		}
 	}
-	return losses.TemperatureAdvice(rated, j.Upkeep.AmbientCelsius, from.Lamp.LeastAmbientCelsius)
+	return losses.TemperatureAdvice(in)
 }

@@ -3,6 +3,7 @@ package study
 import (
 	"context"
 	"math"
+	"slices"
 
 	"lampswap/photometry/cavity"
 	"lampswap/photometry/direct"
@@ -16,10 +17,30 @@ import (
 type Result struct {
 	Job                *job.Job
 	Existing, Proposed System
+	Replacement        *System // nil unless the job has that third way
 	Verdicts           []Verdict
 	Energy             Energy
+	LifeCycle          *LifeCycle   // nil where too little is priced
+	Years              []Years      // one a side, in their order
+	Uncertainty        *Uncertainty // nil unless asked for
 	Warnings           []string
 	Cautions           []string
+}
+
+// A Side is one of the systems that are compared, with what the job says of it.
+type Side struct {
+	Name string // "existing", "proposed", "replacement"
+	From *job.System
+	*System
+}
+
+// Sides returns the systems that are compared, in order: the existing, the proposed, and the replacement if there is one.
+func (r *Result) Sides() []Side {
+	sides := []Side{{"existing", &r.Job.Existing, &r.Existing}, {"proposed", &r.Job.Proposed, &r.Proposed}}
+	if r.Replacement != nil {
+		sides = append(sides, Side{"replacement", r.Job.Replacement, r.Replacement})
+	}
+	return sides
 }
 
 // A System is the light of one of the two systems.
@@ -47,6 +68,7 @@ type LumenMethod struct {
 // A Grid is the light on one grid, row by row; NaN where a point lies inside a rack.
 type Grid struct {
 	room.Grid
+	Emergency              bool      // lit by the luminaires that emergency power feeds
 	Direct, Interreflected []float64 // initial, with the ballast factor
 	Maintained             []float64
 	Statistics             room.Statistics // of Maintained
@@ -58,7 +80,6 @@ type Progress func(step string, part float64)
 // Run works the job out; progress may be nil. It errs if the context ends, with a *interreflect.MemoryError if the job asks for more
 // than may be held, and with interreflect.ErrEndless if its surfaces absorb next to nothing.
 func Run(ctx context.Context, j *job.Job, progress Progress) (*Result, error) {
-	r := &Result{Job: j}
 	var enclosure *interreflect.Enclosure // the same for both systems
 	if j.Interreflection {
 		var err error
@@ -66,24 +87,51 @@ func Run(ctx context.Context, j *job.Job, progress Progress) (*Result, error) {
 			return nil, err
 		}
 	}
-	grids := append([]room.Grid{j.Room.WorkPlaneGrid(j.Spacing)}, j.Grids...)
-	for _, side := range []struct {
-		from *job.System
-		to   *System
-	}{{&j.Existing, &r.Existing}, {&j.Proposed, &r.Proposed}} {
+	return run(ctx, j, progress, inEnclosure(j, enclosure))
+}
+
+func run(ctx context.Context, j *job.Job, progress Progress, light lighter) (*Result, error) {
+	r := &Result{Job: j}
+	if j.Replacement != nil {
+		r.Replacement = &System{}
+	}
+	for _, side := range r.Sides() {
 		var err error
-		if *side.to, err = solve(ctx, j, side.from, grids, enclosure); err != nil {
+		if *side.System, err = solveBy(ctx, j, side.From, light); err != nil {
 			return nil, err
 		}
 	}
 	r.Verdicts = judge(r)
 	r.Energy = energy(r)
+	r.Energy.Emissions = emissions(r)
+	r.LifeCycle = lifeCycle(r)
+	r.Years = years(r)
 	r.Warnings = warnings(r)
 	r.Cautions = cautions(r)
+	if j.Uncertainty.Asked {
+		var err error
+		if r.Uncertainty, err = RunUncertainty(ctx, r, progress); err != nil {
+			return nil, err
+		}
+	}
 	return r, nil
 }
 
-func solve(ctx context.Context, j *job.Job, from *job.System, grids []room.Grid, enclosure *interreflect.Enclosure) (System, error) {
+// A lighter works out the light of a source on grids: direct, and what bounces. What it returns may be kept by others too.
+type lighter func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error)
+
+// inEnclosure is the lighter of a job whose room with its racks is the enclosure; nil where no light bounces.
+func inEnclosure(j *job.Job, enclosure *interreflect.Enclosure) lighter {
+	return func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error) {
+		return lit(ctx, j, source, grids, enclosure)
+	}
+}
+
+func solve(ctx context.Context, j *job.Job, from *job.System, enclosure *interreflect.Enclosure) (System, error) {
+	return solveBy(ctx, j, from, inEnclosure(j, enclosure))
+}
+
+func solveBy(ctx context.Context, j *job.Job, from *job.System, light lighter) (System, error) {
 	area := j.Room.Length * j.Room.Width
 	flux, upward := from.Luminaire.Distribution.Flux(), from.Luminaire.Distribution.FluxBetween(math.Pi/2, math.Pi)
 	s := System{
@@ -102,7 +150,7 @@ func solve(ctx context.Context, j *job.Job, from *job.System, grids []room.Grid,
 	}
 	s.Losses = lossFactors(j, from, s.UpwardShare, found.RoomCavityRatio)
 	s.LumenMethod = lumenMethod(j, from, s, found)
-	return s, s.points(ctx, j, from, grids, enclosure)
+	return s, s.pointsBy(ctx, j, from, light)
 }
 
 // kept is the share of the initial light, ballast factor in it, that is maintained.
@@ -131,34 +179,92 @@ func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) Lu
 	return m
 }
 
-// points works out the light on each grid: direct, and what bounces where there is an enclosure to bounce in.
-func (s *System) points(ctx context.Context, j *job.Job, from *job.System, grids []room.Grid, enclosure *interreflect.Enclosure) error {
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: from.Emitted(), Placements: from.Layout.Placements}}, Racks: j.Racks}
+func (s *System) points(ctx context.Context, j *job.Job, from *job.System, enclosure *interreflect.Enclosure) error {
+	return s.pointsBy(ctx, j, from, inEnclosure(j, enclosure))
+}
+
+// pointsBy works out the light on each grid, and on the path out with the luminaires that emergency power feeds. Light is worked out
+// for the luminaire as it was photometered and then scaled to its lamps and ballast, so that systems that differ in these only have it in
+// common.
+func (s *System) pointsBy(ctx context.Context, j *job.Job, from *job.System, light lighter) error {
+	grids := append([]room.Grid{j.Room.WorkPlaneGrid(j.Spacing)}, j.Grids...)
+	scale := from.BallastFactor * from.LampLumensEach() / from.Luminaire.LampLumens
+	found, balance, err := light(ctx, direct.Source{Luminaire: from.Luminaire, Placements: from.Layout.Placements}, grids)
+	if err != nil {
+		return err
+	}
+	s.Grids = scaled(found, scale)
+	if balance != nil {
+		b := *balance
+		b.Emitted, b.Arrived, b.Absorbed = b.Emitted*scale, b.Arrived*scale, b.Absorbed*scale
+		s.Balance = &b
+	}
+	if e := j.Egress; e != nil {
+		burning := direct.Source{Luminaire: from.Luminaire}
+		for _, i := range e.Luminaires {
+			burning.Placements = append(burning.Placements, from.Layout.Placements[i])
+		}
+		path := grids[slices.IndexFunc(grids, func(g room.Grid) bool { return g.Name == e.Grid })]
+		path.Name = e.Name
+		found, _, err := light(ctx, burning, []room.Grid{path})
+		if err != nil {
+			return err
+		}
+		found = scaled(found, scale*e.Share)
+		found[0].Emergency = true
+		s.Grids = append(s.Grids, found...)
+	}
+	for i := range s.Grids {
+		s.Grids[i].maintain(s.kept())
+	}
+	return nil
+}
+
+// scaled are copies of grids with light times a factor.
+func scaled(grids []Grid, factor float64) []Grid {
+	times := func(values []float64) []float64 {
+		out := make([]float64, len(values))
+		for i, v := range values {
+			out[i] = factor * v
+		}
+		return out
+	}
+	out := make([]Grid, len(grids))
+	for i, g := range grids {
+		g.Direct, g.Interreflected = times(g.Direct), times(g.Interreflected)
+		out[i] = g
+	}
+	return out
+}
+
+// lit works out the initial light of a source on the grids: direct, and what bounces where there is an enclosure to bounce in.
+func lit(ctx context.Context, j *job.Job, source direct.Source, grids []room.Grid, enclosure *interreflect.Enclosure) ([]Grid, *interreflect.Balance, error) {
+	scene := direct.Scene{Sources: []direct.Source{source}, Racks: j.Racks}
 	var bounced *interreflect.Solution
+	var balance *interreflect.Balance
 	if enclosure != nil {
 		var err error
 		if bounced, err = enclosure.Solve(ctx, scene); err != nil {
-			return err
+			return nil, nil, err
 		}
-		balance := bounced.Balance()
-		s.Balance = &balance
+		b := bounced.Balance()
+		balance = &b
 	}
 	prepared := scene.Prepare()
-	for _, g := range grids {
-		grid := Grid{Grid: g}
+	out := make([]Grid, len(grids))
+	for i, g := range grids {
+		out[i].Grid = g
 		var err error
-		if grid.Direct, err = prepared.Illuminance(ctx, g); err != nil {
-			return err
+		if out[i].Direct, err = prepared.Illuminance(ctx, g); err != nil {
+			return nil, nil, err
 		}
 		if bounced == nil {
-			grid.Interreflected = nothing(grid.Direct)
-		} else if grid.Interreflected, err = bounced.Illuminance(ctx, g); err != nil {
-			return err
+			out[i].Interreflected = nothing(out[i].Direct)
+		} else if out[i].Interreflected, err = bounced.Illuminance(ctx, g); err != nil {
+			return nil, nil, err
 		}
-		grid.maintain(s.kept())
-		s.Grids = append(s.Grids, grid)
 	}
-	return nil
+	return out, balance, nil
 }
 
 // nothing is 0 at every point of a grid, NaN where there is no point.

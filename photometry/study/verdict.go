@@ -13,8 +13,8 @@ import (
 // A Verdict is one criterion with what the two systems reach.
 type Verdict struct {
 	levels.Criterion
-	Existing, Proposed       float64 // lx, or a ratio; NaN where the ratio has no value
-	ExistingMet, ProposedMet bool
+	Existing, Proposed, Replacement          float64 // lx, W/m², or a ratio; NaN where there is no value
+	ExistingMet, ProposedMet, ReplacementMet bool
 }
 
 // Met tells whether the proposed system meets every criterion.
@@ -32,12 +32,20 @@ func judge(r *Result) []Verdict {
 	for i, c := range r.Job.Criteria {
 		v := Verdict{Criterion: c, Existing: r.Existing.statistic(c), Proposed: r.Proposed.statistic(c)}
 		v.ExistingMet, v.ProposedMet = c.Met(v.Existing), c.Met(v.Proposed)
+		v.Replacement = math.NaN()
+		if r.Replacement != nil {
+			v.Replacement = r.Replacement.statistic(c)
+			v.ReplacementMet = c.Met(v.Replacement)
+		}
 		verdicts[i] = v
 	}
 	return verdicts
 }
 
 func (s System) statistic(c levels.Criterion) float64 {
+	if c.Statistic == levels.PowerDensity {
+		return s.PowerDensity
+	}
 	for _, g := range s.Grids {
 		if g.Name == c.Grid {
 			return pick(g.Statistics, c.Statistic)
@@ -58,6 +66,8 @@ func pick(s room.Statistics, which levels.Statistic) float64 {
 		return s.AverageToMinimum
 	case levels.MaximumToMinimum:
 		return s.MaximumToMinimum
+	case levels.PowerDensity: // of no grid
+		return math.NaN()
 	}
 	panic("study: unknown statistic")
 }
@@ -70,19 +80,29 @@ func (r *Result) Sentence() string {
 	if len(r.Verdicts) == 0 {
 		return light + "; the job asks for no level, so nothing says whether that is enough."
 	}
-	var missed []string
+	var dim, greedy []string
 	for _, v := range r.Verdicts {
-		if !v.ProposedMet {
-			missed = append(missed, fmt.Sprintf("%q (%s asked, %s)", v.Name, r.asked(v), r.reached(v)))
+		words := fmt.Sprintf("%q (%s asked, %s)", v.Name, r.asked(v), r.reached(v))
+		switch {
+		case v.ProposedMet:
+		case v.Statistic == levels.PowerDensity:
+			greedy = append(greedy, words)
+		default:
+			dim = append(dim, words)
 		}
 	}
-	if len(missed) > 0 {
-		return fmt.Sprintf("%s, and is NOT enough: it misses %s.", light, strings.Join(missed, " and "))
+	darker := after < before*(1-asMuch)
+	switch {
+	case len(dim) > 0:
+		light += ", and is NOT enough: it misses " + strings.Join(append(dim, greedy...), " and ")
+	case len(greedy) > 0:
+		light += map[bool]string{true: ": darker than before, but enough", false: ", and is enough"}[darker] + " by every level of light asked for; but it draws MORE than " + strings.Join(greedy, " and ")
+	case darker:
+		light += ": darker than before, but enough by every level asked for"
+	default:
+		light += ", and is enough by every level asked for"
 	}
-	if after < before*(1-asMuch) {
-		return light + ": darker than before, but enough by every level asked for."
-	}
-	return light + ", and is enough by every level asked for."
+	return light + "."
 }
 
 // Light within this share of the other is as much: less can be neither seen nor computed.
@@ -140,8 +160,25 @@ func (r *Result) reached(v Verdict) string {
 }
 
 func (r *Result) quantity(v Verdict, x float64) string {
-	if v.Unit == levels.Ratio {
+	switch {
+	case v.Unit == levels.Ratio:
 		return Digits(x)
+	case v.Statistic == levels.PowerDensity && r.Job.Imperial:
+		return Digits(x/photometry.Footcandle) + " W/ft2"
+	case v.Statistic == levels.PowerDensity:
+		return Digits(x) + " W/m2"
 	}
 	return r.Light(x)
+}
+
+// MarginWords says by how much the proposed system keeps or misses a criterion: ", 12 percent to spare"; empty where that has no value.
+func (r *Result) MarginWords(v Verdict) string {
+	margin := 100 * v.Margin(v.Proposed)
+	switch {
+	case math.IsNaN(margin):
+		return ""
+	case margin >= 0:
+		return fmt.Sprintf(", %.0f percent to spare", margin)
+	}
+	return fmt.Sprintf(", %.0f percent short", -margin)
 }

@@ -11,18 +11,29 @@ import (
 // warnings tells what a reader must know before trusting the numbers.
 func warnings(r *Result) []string {
 	all := append([]string(nil), r.Job.Warnings...)
-	for _, side := range []struct {
-		name string
-		from *job.System
-		s    *System
-	}{{"existing", &r.Job.Existing, &r.Existing}, {"proposed", &r.Job.Proposed, &r.Proposed}} {
-		for _, w := range systemWarnings(r, side.from, side.s) {
-			all = append(all, side.name+": "+w)
+	for _, side := range r.Sides() {
+		for _, w := range systemWarnings(r, side.From, side.System) {
+			all = append(all, side.Name+": "+w)
 		}
 	}
-	for _, v := range r.Verdicts {
-		if v.Caveat != "" {
-			all = append(all, fmt.Sprintf("%s: %s", v.Name, v.Caveat))
+	all = append(all, moneyWarnings(r)...)
+	all = append(all, supplyWarnings(r)...)
+	all = append(all, r.alterationWords()...)
+	return append(all, caveats(r)...)
+}
+
+// caveats tells what goes with the criteria, those that share it together.
+func caveats(r *Result) []string {
+	var all []string
+	for i := 0; i < len(r.Verdicts); {
+		names, caveat := r.Verdicts[i].Name, r.Verdicts[i].Caveat
+		for i++; i < len(r.Verdicts) && r.Verdicts[i].Caveat == caveat; i++ {
+			if r.Verdicts[i].Name != r.Verdicts[i-1].Name {
+				names += "; " + r.Verdicts[i].Name
+			}
+		}
+		if caveat != "" {
+			all = append(all, names+": "+caveat)
 		}
 	}
 	return all
@@ -37,10 +48,11 @@ func systemWarnings(r *Result, from *job.System, s *System) []string {
 	}
 	add(spacingWarning(s.LumenMethod))
 	add(r.methodsWarning(s))
+	air := temperature(r.Job, from)
 	if from.Losses.Temperature == nil && from.Losses.Total == nil {
-		_, warning := temperature(r.Job, from)
-		add(warning)
+		all = append(all, air.Light...)
 	}
+	all = append(all, air.Starting...) // a factor that the job gives does not start a lamp
 	if from.Lamp != nil {
 		if from.Losses.LampBurnout == nil && from.Losses.Total == nil {
 			add(losses.BurnoutWarning(r.Job.Upkeep.RelampHours, from.Lamp.RatedLifeHours))
@@ -107,4 +119,23 @@ func ceilingWarning(from *job.System) string {
 	}
 	return fmt.Sprintf("%.0f W a luminaire is more than the %.0f W that the federal floor of ballast efficacy leaves (%s): such a ballast is older or exempt; check before booking the saving",
 		from.InputWatts, watts, source)
+}
+
+// moneyWarnings tells which costs are left out of the comparison.
+func moneyWarnings(r *Result) []string {
+	var all []string
+	known := 0
+	for i, side := range r.Sides() {
+		a := r.Energy.Accounts[i]
+		if a.lampsUnknown {
+			all = append(all, side.Name+": the lamps' life is not known, so their replacement is not priced: name a lamp of the list or give upkeep.relamp_hours")
+		}
+		if a.upkeepKnown {
+			known++
+		}
+	}
+	if known > 0 && known < len(r.Energy.Accounts) {
+		all = append(all, "upkeep costs ([existing.costs] and so on) are not given for every system: they are left out of the saving, and the life-cycle costs do not compare like with like")
+	}
+	return all
 }

@@ -88,6 +88,17 @@ func (c Conditions) Warnings() []Warning {
 	return all
 }
 
+// Preparation returns what has to be so before the first reading, a sentence each, with its source.
+func Preparation() []string {
+	season, warm, sunset := rule("seasoning"), rule("warm-up"), rule("after sunset")
+	return []string{
+		fmt.Sprintf("Fluorescent lamps have burnt %.0f h (%s).", season.value, season.source),
+		fmt.Sprintf("The lamps are on for %.0f min, longer in a cold room (%s).", warm.value, warm.source),
+		fmt.Sprintf("It is dark: %.0f min after sunset (%s).", sunset.value, sunset.source),
+		"Clean and level the sensor, keep your body and bright clothing out of its light; write down line voltage, temperature and lamps that are out (" + practice + ").",
+	}
+}
+
 // asFound warns of readings that are no initial ones.
 func (c Conditions) asFound(warn func(key, source, text string, values ...any)) {
 	if c.AgainstInitial && c.MonthsSinceCleaning > freshlyCleaned {

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -61,4 +62,11 @@ func TestNotNotedAsksForEverything(t *testing.T) {
 	assert.Len(t, all, 1)
 	assert.Equal(t, "not written down, and so not counted: hours the lamps have burnt, warm-up, months since cleaning, supply voltage, temperature, "+
 		"daylight, lamps that were out, the meter's calibration", all[0].Text)
+}
+
+func TestPreparation(t *testing.T) {
+	all := strings.Join(Preparation(), "\n")
+	assert.Contains(t, all, "burnt 100 h")   // EPA primer 1997
+	assert.Contains(t, all, "on for 30 min") // public outdoor-lighting guideline
+	assert.Contains(t, all, "60 min after sunset")
 }

@@ -97,7 +97,7 @@ func (s Station) facingDeg() float64 {
 	if math.Abs(s.Normal.Z) > 0.5 {
 		return math.NaN()
 	}
-	return math.Atan2(s.Normal.Y, s.Normal.X) * 180 / math.Pi
+	return math.Atan2(s.Normal.Y, s.Normal.X)*180/math.Pi + 0 // no -0
 }
 
 // Stations returns the names of the stations, each once, in the order of the file.

@@ -38,11 +38,14 @@ func Read(name string, data []byte) *File {
 	f := &File{Name: name, places: map[string]diag.Pos{}}
 	data = blankMark(data)
 	values := map[string]any{}
-	if err := toml.Unmarshal(data, &values); err != nil {
-		f.syntax(err)
-		f.broken, values = true, map[string]any{}
-	} else {
-		f.place(data)
+	if f.place(data); !f.broken {
+		if err := toml.Unmarshal(data, &values); err != nil {
+			f.syntax(err)
+			f.broken = true
+		}
+	}
+	if f.broken {
+		values, f.places = map[string]any{}, map[string]diag.Pos{}
 	}
 	f.root = &Table{file: f, values: values, at: diag.Pos{File: name, Line: 1, Column: 1}, exists: true, asked: map[string]bool{}}
 	return f
@@ -74,7 +77,19 @@ func (f *File) syntax(err error) {
 	f.Faults.Add(pos, "", strings.TrimPrefix(err.Error(), "toml: "), "TOML, one key = value a line")
 }
 
-// place notes where each key's value stands.
+// mostDepth bounds how deep tables and lists may be nested; the time and the space that names of keys take grow with its square.
+const mostDepth = 50
+
+// deep notes, once, that a key or a value is nested too deep.
+func (f *File) deep(depth int, at diag.Pos) bool {
+	if depth > mostDepth && !f.broken {
+		f.Faults.Add(at, "", fmt.Sprintf("more than %d tables or lists in each other", mostDepth), "fewer")
+		f.broken = true
+	}
+	return f.broken
+}
+
+// place notes where each key's value stands, as far as the syntax is right.
 func (f *File) place(data []byte) {
 	f.lines = []int{0}
 	for i, b := range data {
@@ -85,13 +100,13 @@ func (f *File) place(data []byte) {
 	p := unstable.Parser{}
 	p.Reset(data)
 	prefix, tables := "", map[string]int{}
-	for p.NextExpression() {
+	for !f.broken && p.NextExpression() {
 		e := p.Expression()
 		switch header := e.Kind == unstable.Table || e.Kind == unstable.ArrayTable; {
 		case header:
 			prefix = f.header(e, tables)
 		case e.Kind == unstable.KeyValue:
-			f.keyValue(prefix, e)
+			f.keyValue(prefix, e, 0)
 		}
 	}
 }
@@ -99,9 +114,12 @@ func (f *File) place(data []byte) {
 // header places a [table] or [[table]] and returns its path; elements of an array of tables are numbered from 0. A table that only
 // stands in the header of another, as a does in [a.b], is placed there too.
 func (f *File) header(e *unstable.Node, tables map[string]int) string {
-	path, at := "", diag.Pos{}
+	path, at, depth := "", diag.Pos{}, 0
 	for it := e.Key(); it.Next(); {
 		node := it.Node()
+		if depth++; f.deep(depth, f.at(node)) {
+			return path
+		}
 		path = join(path, string(node.Data))
 		if at.Line == 0 {
 			at = f.at(node)
@@ -125,20 +143,26 @@ func (f *File) placeOnce(path string, at diag.Pos) {
 	}
 }
 
-func (f *File) keyValue(prefix string, e *unstable.Node) {
+func (f *File) keyValue(prefix string, e *unstable.Node, depth int) {
 	path, at := prefix, diag.Pos{}
 	for it := e.Key(); it.Next(); {
+		if depth++; f.deep(depth, f.at(it.Node())) {
+			return
+		}
 		path = join(path, string(it.Node().Data))
 		at = f.at(it.Node())
 		f.placeOnce(path, at)
 	}
-	f.value(path, e.Value(), at)
+	f.value(path, e.Value(), at, depth)
 }
 
 // value places a value; an array or a table that has no place of its own takes that of its key.
-func (f *File) value(path string, v *unstable.Node, at diag.Pos) {
+func (f *File) value(path string, v *unstable.Node, at diag.Pos, depth int) {
 	if v.Raw.Length > 0 {
 		at = f.at(v)
+	}
+	if f.deep(depth, at) {
+		return
 	}
 	f.places[path] = at
 	i := 0
@@ -146,9 +170,9 @@ func (f *File) value(path string, v *unstable.Node, at diag.Pos) {
 		switch element := it.Node(); {
 		case element.Kind == unstable.Comment:
 		case v.Kind == unstable.InlineTable:
-			f.keyValue(path, element)
+			f.keyValue(path, element, depth)
 		default:
-			f.value(fmt.Sprintf("%s[%d]", path, i), element, at)
+			f.value(fmt.Sprintf("%s[%d]", path, i), element, at, depth+1)
 			i++
 		}
 	}

@@ -3,6 +3,7 @@ package tomlfile_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -216,4 +217,25 @@ func TestFaultsAreDiagnostics(t *testing.T) {
 	require.ErrorAs(t, file.Err(), &faults)
 	require.Len(t, faults, 2)
 	assert.Equal(t, &diag.Error{Pos: diag.Pos{File: "a.toml", Line: 1, Column: 5}, Key: "b", Wrong: "is 1", Want: "a number from 2 to 3"}, faults[0], "in file order")
+}
+
+// However deep a file is nested, reading it takes little time, and says where.
+func TestDeepNesting(t *testing.T) {
+	for text, want := range map[string]string{
+		"a = 1\nx = " + strings.Repeat("[", 200_000) + strings.Repeat("]", 200_000):        "a.toml:2:",
+		"x = " + strings.Repeat("{a = ", 9_000) + "1" + strings.Repeat("}", 9_000):         "a.toml:1:",
+		strings.Repeat("a.", 500_000) + "a = 1":                                            "a.toml:1:101: more than 50 tables or lists in each other, want fewer",
+		"\n[" + strings.Repeat("a.", 500_000) + "a]":                                       "a.toml:2:102: more than 50 tables or lists in each other, want fewer",
+		"x = " + strings.Repeat("[", 51) + strings.Repeat("]", 51):                         "a.toml:1:1: more than 50 tables or lists in each other, want fewer",
+		strings.Repeat("[["+strings.Repeat("a.", 49)+"a]]\n", 1) + "x.y = " + "[[{z=[]}]]": "",
+	} {
+		started := time.Now()
+		err := tomlfile.Read("a.toml", []byte(text)).Err()
+		assert.Less(t, time.Since(started), 5*time.Second)
+		if want == "" {
+			assert.NoError(t, err)
+			continue
+		}
+		assert.ErrorContains(t, err, want)
+	}
 }

@@ -1,0 +1,154 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lampswap/photometry"
+	"lampswap/photometry/catalog"
+
+	"lampswap/photometry/study"
+	"lampswap/plots"
+)
+
+type optionsOptions struct {
+	format        string
+	all           bool
+	lamps         []string
+	ballasts      []string
+	counts        []int
+	led, noLED    bool
+	minFC, minLux float64
+	notDarker     bool
+	buyable       bool
+	plot          string
+}
+
+func newOptions() *cobra.Command {
+	opts := optionsOptions{}
+	cmd := &cobra.Command{
+		Use:   "options [JOB.toml]",
+		Short: "Every lamp, number of lamps and ballast for the job's fixtures, least energy first",
+		Long: `options works out the light of every lamp, number of lamps and ballast of the lists in the job's fixture
+and at its places: the proposed fixture if it is a cross-section, else the existing one too. The first
+row is the least energy that meets every criterion of the job (with equal energy, more light); a job
+without criteria asks for no less light than before. Rows that miss a criterion are listed with --all,
+the nearest to meeting first. A photometric file serves as many lamps of the same length only.
+
+Exit code 0: some option meets every criterion; 1: none does; 2: the input is wrong; 3: something else
+failed. With --format json every row comes, in an object with these keys:
+
+  job, choice [sentences], rule, rows [...], left_out [...], photometric_solves, defaults, warnings
+
+and each of its rows has
+
+  existing, proposed, replacement, verdict ("met", "missed", "not allowed", "compared"), not_allowed, front,
+  fixture, lamp, lamps, lamps_across, lamps_end_to_end, part_of_the_places_empty, ballast, ballasts,
+  ballast_factor, lamp_lumens_each, luminaires, input_watts_each, load_kw, power_density,
+  energy_kwh_per_year, energy_cost_per_year (with
+  demand), luminaire_efficiency, light_loss_total, lumen_method_average,
+  average, minimum, percent_of_existing, darker_than_existing, criteria [{name, grid, statistic,
+  required, direction, value, met}], grids [as check writes them, without points], notes [{sign, text}]`,
+		Example: "  lampswap options dock.toml\n  lampswap options --led --all dock.toml\n  lampswap options --lamp F32T8 --ballast low --min-fc 20 dock.toml\n" +
+			"  lampswap options --plot front.png dock.toml",
+		Args: atMostOne("a job file"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return options(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVar(&opts.format, "format", "text", "text or json")
+	f.BoolVar(&opts.all, "all", false, "show every row, those that miss a criterion too")
+	f.StringSliceVar(&opts.lamps, "lamp", nil, "only lamps with this in their name or family, such as F32T8")
+	f.StringSliceVar(&opts.ballasts, "ballast", nil, "only ballasts with this in their kind, such as is-low; none is a tube without one")
+	f.IntSliceVar(&opts.counts, "count", nil, "only these numbers of lamps in a luminaire")
+	f.BoolVar(&opts.led, "led", false, "LED tubes only")
+	f.BoolVar(&opts.noLED, "no-led", false, "fluorescent lamps only")
+	f.Float64Var(&opts.minFC, "min-fc", 0, "only what maintains at least this average on the work plane, footcandles")
+	f.Float64Var(&opts.minLux, "min-lux", 0, "the same in lux")
+	f.BoolVar(&opts.notDarker, "not-darker", false, "only what is not darker than the existing lighting")
+	f.BoolVar(&opts.buyable, "buyable", false, "only lamps and ballasts that can still be bought in the US, by the rules known here")
+	f.StringVar(&opts.plot, "plot", "", "also draw light against power to this file: "+strings.Join(plots.Formats, ", "))
+	return cmd
+}
+
+func options(ctx context.Context, opts optionsOptions, args []string, stdout, stderr io.Writer) error {
+	if err := opts.check(); err != nil {
+		return err
+	}
+	j, err := readJob(args)
+	if err != nil {
+		return err
+	}
+	found, err := showProgress(stderr, func(p study.Progress) (*study.Options, error) {
+		return study.RunOptions(ctx, j, opts.narrow(), p)
+	})
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if opts.format == "json" {
+		err = writeOptionsJSON(&out, found)
+	} else {
+		writeOptions(&out, found, opts.all)
+	}
+	if err != nil {
+		return err
+	}
+	if opts.plot != "" {
+		if err := writeFront(opts.plot, found); err != nil {
+			return err
+		}
+	}
+	if _, err := out.WriteTo(stdout); err != nil {
+		return err
+	}
+	if !found.Met() {
+		return errNotMet
+	}
+	return nil
+}
+
+func (o optionsOptions) narrow() study.Narrow {
+	return study.Narrow{Lamps: o.lamps, Ballasts: o.ballasts, Counts: o.counts, LED: o.led, NoLED: o.noLED,
+		LeastLight: math.Max(o.minLux, o.minFC*photometry.Footcandle), NotDarker: o.notDarker, Buyable: o.buyable}
+}
+
+// check refuses flags that make no sense, and words that nothing in the lists has.
+func (o optionsOptions) check() error {
+	switch {
+	case o.format != "text" && o.format != "json":
+		return usageError{fmt.Errorf("--format is %q, want text or json", o.format)}
+	case o.led && o.noLED:
+		return usageError{errors.New("--led stands beside --no-led, want one of the two")}
+	case !(o.minFC >= 0) || !(o.minLux >= 0) || math.IsInf(o.minFC+o.minLux, 0):
+		return usageError{errors.New("--min-fc and --min-lux want a number from 0 up")}
+	case slices.ContainsFunc(o.counts, func(n int) bool { return n < 1 }):
+		return usageError{errors.New("--count wants numbers from 1 up")}
+	case o.plot != "" && !slices.Contains(plots.Formats, formatOf(o.plot)):
+		return usageError{fmt.Errorf("--plot is %q, want a file whose name ends in one of %s", o.plot, strings.Join(plots.Formats, ", "))}
+	}
+	for _, w := range o.lamps {
+		if !slices.ContainsFunc(catalog.Lamps(), func(l catalog.Lamp) bool { return hasPart(l.Name, w) || hasPart(l.Family, w) }) {
+			return usageError{fmt.Errorf("--lamp is %q, want a part of a name of `lampswap lamps`", w)}
+		}
+	}
+	for _, w := range o.ballasts {
+		if !hasPart(catalog.KindNone, w) && !slices.ContainsFunc(catalog.Ballasts(), func(b catalog.Ballast) bool { return hasPart(b.Kind, w) }) {
+			return usageError{fmt.Errorf("--ballast is %q, want a part of a kind of ballast, such as is-normal, or none", w)}
+		}
+	}
+	return nil
+}
+
+func hasPart(name, part string) bool {
+	return strings.Contains(strings.ToLower(name), strings.ToLower(part))
+}

@@ -1,0 +1,226 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+
+	"lampswap/photometry/study"
+)
+
+// bestRows is how many rows that meet every level the table shows without --all, those of the trade-off front further down not counted.
+const bestRows = 20
+
+// writeOptions writes the choice, the table, and what there is to know about both.
+func writeOptions(w io.Writer, o *study.Options, all bool) {
+	for _, s := range o.Sentences() {
+		fmt.Fprintln(w, flushed(text.WrapSoft(s, ledgerWidth)))
+	}
+	v, t := viewOfJob(o.Job), newOptionsTable(o)
+	heading, shown, hidden := "", []*study.Option{}, map[string]int{}
+	for i := range o.List {
+		p := &o.List[i]
+		part := o.Part(p)
+		if !all && !showsFirst(p, len(shown)) {
+			hidden[part]++
+			continue
+		}
+		if part != heading {
+			heading = part
+			t.section(part)
+		}
+		t.AppendRow(t.row(v, p))
+		shown = append(shown, p)
+	}
+	fmt.Fprintf(w, "\n%s\n", flushed(t.Render()))
+	for _, part := range slices.Sorted(maps.Keys(hidden)) {
+		fmt.Fprintf(w, "%d more: %s. --all shows them.\n", hidden[part], part)
+	}
+	optionsLegend(w, o, shown)
+}
+
+// showsFirst tells which rows the table shows without --all: the best, the trade-off front, and the job's own lighting.
+func showsFirst(p *study.Option, shown int) bool {
+	return p.Own() || p.May() && p.Meets && (p.Front || shown < bestRows)
+}
+
+// flushed takes the blanks off the ends of lines, and the place of such a blank off the rule below the header.
+func flushed(rendered string) string {
+	lines := strings.Split(rendered, "\n")
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(line, " ")
+		if strings.HasPrefix(line, rule) {
+			lines[i] = strings.TrimSuffix(line, rule)
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// An optionsTable keeps within ledgerWidth: long names are broken.
+type optionsTable struct {
+	table.Writer
+	columns int
+	priced  bool
+}
+
+const (
+	lampsWidth   = 18
+	ballastWidth = 14
+	notesWidth   = 5
+	rule         = "─"
+)
+
+func newOptionsTable(o *study.Options) optionsTable {
+	v := viewOfJob(o.Job)
+	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil}
+	style := table.StyleLight
+	style.Options = table.OptionsNoBordersAndSeparators
+	style.Options.SeparateHeader = true
+	style.Format.Header = text.FormatDefault
+	style.Box.PaddingLeft, style.Box.PaddingRight = "", " "
+	t.SetStyle(style)
+	header := table.Row{"", "lamps", "ballast", "W", "W/\n" + v.length + "2", "avg\n" + v.illuminance, "min\n" + v.illuminance, "%\nof E", ""}
+	if t.priced {
+		header = append(header, "cost a\nyear")
+	}
+	header = append(header, "notes")
+	t.columns = len(header)
+	t.AppendHeader(header)
+	configs := []table.ColumnConfig{{Number: 2, WidthMax: lampsWidth, WidthMaxEnforcer: text.WrapSoft}}
+	for n := 4; n < t.columns; n++ {
+		if n != 9 {
+			configs = append(configs, table.ColumnConfig{Number: n, Align: text.AlignRight, AlignHeader: text.AlignRight})
+		}
+	}
+	t.SetColumnConfigs(configs)
+	return t
+}
+
+func (t optionsTable) section(name string) {
+	row := make(table.Row, t.columns)
+	for i := range row {
+		row[i] = text.Bold.Sprint(strings.ToUpper(name[:1]) + name[1:])
+	}
+	t.AppendRow(row, table.RowConfig{AutoMerge: true, AutoMergeAlign: text.AlignLeft})
+}
+
+func (t optionsTable) row(v view, p *study.Option) table.Row {
+	kind := fmt.Sprintf("factor %.2f", p.From.BallastFactor)
+	if p.From.Ballast != nil {
+		kind = p.From.Ballast.Kind
+	}
+	if len(kind) > ballastWidth {
+		kind = strings.Replace(kind, "-", "-\n", 1)
+	}
+	darker := ""
+	if p.Darker {
+		darker = "darker"
+	}
+	row := table.Row{marks(p), lampsCell(p), kind, fmt.Sprintf("%.0f", p.From.InputWatts), study.Digits(p.Light.PowerDensity / v.perArea),
+		study.Digits(p.Average() / v.lux), study.Digits(p.Minimum() / v.lux), decimals(0)(100 * p.OfExisting), darker}
+	if t.priced {
+		row = append(row, fmt.Sprintf("%.0f", *p.EnergyCost))
+	}
+	return append(row, text.WrapHard(signs(p), notesWidth))
+}
+
+// lampsCell is number and lamp, and how much of the length they fill; on two lines where one is too short.
+func lampsCell(p *study.Option) string {
+	filled := ""
+	if p.Empty() {
+		filled = " " + p.Filled()
+	}
+	if cell := p.Lamps() + filled; len(cell) <= lampsWidth || p.From.Lamp == nil {
+		return cell
+	}
+	return fmt.Sprintf("%d x%s\n%s", p.From.Lamps, filled, p.From.Lamp.Name)
+}
+
+// marks are E for the existing lighting, P for the proposed, R for the replacement, * for the trade-off front.
+func marks(p *study.Option) string {
+	mark := ""
+	if p.Existing {
+		mark += "E"
+	}
+	if p.Proposed {
+		mark += "P"
+	}
+	if p.Replacement {
+		mark += "R"
+	}
+	if p.Front {
+		mark += "*"
+	}
+	return mark
+}
+
+// signs are the numbers of the levels that an option misses and the letters of its notes.
+func signs(p *study.Option) string {
+	var missed []string
+	for i, v := range p.Verdicts {
+		if !v.Met {
+			missed = append(missed, fmt.Sprint(i+1))
+		}
+	}
+	all := strings.Join(missed, map[bool]string{true: ",", false: ""}[len(p.Verdicts) > 9])
+	for _, n := range p.Notes {
+		if !strings.Contains(all, n.Sign) {
+			all += n.Sign
+		}
+	}
+	return all
+}
+
+// optionsLegend explains the table.
+func optionsLegend(w io.Writer, o *study.Options, shown []*study.Option) {
+	own := "E existing, P proposed"
+	if o.Job.Replacement != nil {
+		own += ", R replacement"
+	}
+	fmt.Fprintf(w, "\n%s; * no row gives as much light for fewer watts.\nW is of one luminaire; light is maintained, on the work plane.\n", own)
+	var asked []string
+	for i, c := range o.Job.Criteria {
+		asked = append(asked, fmt.Sprintf("%d: %s, %s of %s: %s %s", i+1, c.Name, strings.ReplaceAll(c.Statistic.String(), "_", " "), c.Grid,
+			strings.ReplaceAll(c.Direction(), "_", " "), study.Digits(c.RequiredIn(o.Job.Imperial))))
+	}
+	list(w, "What is asked", asked)
+	list(w, "Notes", noteLines(shown))
+	list(w, "Left out", o.LeftOut)
+	if reasons := notAllowed(shown); len(reasons) > 0 {
+		list(w, "Not allowed", reasons)
+	}
+}
+
+// noteLines lists the different notes of the rows shown, by their signs.
+func noteLines(shown []*study.Option) []string {
+	var notes []study.Note
+	for _, p := range shown {
+		for _, n := range p.Notes {
+			if !slices.Contains(notes, n) {
+				notes = append(notes, n)
+			}
+		}
+	}
+	slices.SortStableFunc(notes, func(a, b study.Note) int { return cmp.Compare(a.Sign, b.Sign) })
+	var lines []string
+	for _, n := range notes {
+		lines = append(lines, n.Sign+": "+n.Text)
+	}
+	return lines
+}
+
+func notAllowed(shown []*study.Option) []string {
+	var reasons []string
+	for _, p := range shown {
+		if p.NotAllowed != "" {
+			reasons = append(reasons, fmt.Sprintf("%s: %s", p.Name(), p.NotAllowed))
+		}
+	}
+	return reasons
+}

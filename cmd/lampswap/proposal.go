@@ -1,0 +1,135 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+)
+
+type proposalOptions struct {
+	output, paper, date string
+	options             bool
+}
+
+func newProposal() *cobra.Command {
+	opts := proposalOptions{}
+	cmd := &cobra.Command{
+		Use:   "proposal [JOB.toml] --output FILE.pdf|FILE.html",
+		Short: "Pages to attach to a proposal: the answer, the ledger, light maps, what it rests on",
+		Long: `proposal writes one document, as PDF or as one HTML file that needs nothing else: the answer in plain
+words, the before-and-after ledger, light maps of every grid, where the luminaires send their light,
+light through the years, other lamps for the same fixtures, money, the assumptions and defaults in
+full, sources, cautions, and how it was computed. Without a job file it takes the built-in
+demonstration job. The name of the file goes to standard output.
+
+The job file may say date, prepared_by, prepared_for and north. Without a date in the job or in --date
+the document has none. Exit code 0: every criterion is met by the proposed system; 1: the document is
+written, and one is not; 2: the input is wrong; 3: something else failed.`,
+		Example: "  lampswap proposal --output harbour-lane.pdf\n  lampswap proposal dock.toml --output dock.html --date 2026-04-30\n" +
+			"  lampswap proposal dock.toml --output dock.pdf --paper a4",
+		Args: atMostOne("a job file"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return proposal(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&opts.output, "output", "o", "", "file to write, .pdf or .html (required)")
+	f.StringVar(&opts.paper, "paper", "", "letter or a4 (default letter for a job in feet, a4 for one in metres)")
+	f.StringVar(&opts.date, "date", "", "date of the document, YYYY-MM-DD, in place of the job's")
+	f.BoolVar(&opts.options, "options", true, "tell of other lamps and ballasts for the same fixtures")
+	return cmd
+}
+
+// A documentWriter renders a document for some paper.
+type documentWriter func(d document, p paper) ([]byte, error)
+
+// documentWriters are the writers by the ending of a file.
+var documentWriters = map[string]documentWriter{".pdf": writePDF, ".html": writeHTML}
+
+func proposal(ctx context.Context, opts proposalOptions, args []string, stdout, stderr io.Writer) error {
+	write := documentWriters[strings.ToLower(filepath.Ext(opts.output))]
+	switch {
+	case opts.output == "":
+		return usageError{errors.New("--output is missing, want a file that ends in .pdf or .html")}
+	case write == nil:
+		return usageError{fmt.Errorf("--output is %q, want a file that ends in .pdf or .html", opts.output)}
+	case opts.paper != "" && papers[opts.paper] == (paper{}):
+		return usageError{fmt.Errorf("--paper is %q, want one of %s", opts.paper, strings.Join(slices.Sorted(maps.Keys(papers)), ", "))}
+	}
+	j, err := readJob(args)
+	if err != nil {
+		return err
+	}
+	if err := opts.dated(j); err != nil {
+		return err
+	}
+	result, err := runStudy(ctx, j, stderr)
+	if err != nil {
+		return err
+	}
+	var others *study.Options
+	if opts.options {
+		others, err = showProgress(stderr, func(p study.Progress) (*study.Options, error) { return study.RunOptions(ctx, j, study.Narrow{}, p) })
+		if err != nil {
+			return err
+		}
+	}
+	content, err := write(proposalOf(result, others), opts.paperFor(j))
+	if err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if err := writeFile(opts.output, content); err != nil {
+		return err
+	}
+	fmt.Fprintln(stdout, opts.output)
+	if !result.Met() {
+		return errNotMet
+	}
+	return nil
+}
+
+// dated sets the date of the job to that of the flag, if there is one; the cautions tell what is in force by then.
+func (o proposalOptions) dated(j *job.Job) error {
+	if o.date == "" {
+		return nil
+	}
+	day, err := time.Parse(time.DateOnly, o.date)
+	if err != nil {
+		return usageError{fmt.Errorf("--date is %q, want a day as 2026-04-30", o.date)}
+	}
+	j.Facts.Date = day
+	return nil
+}
+
+// paperFor is the paper that is asked for, else that of the country whose units the job has.
+func (o proposalOptions) paperFor(j *job.Job) paper {
+	switch {
+	case o.paper != "":
+		return papers[o.paper]
+	case j.Imperial:
+		return papers["letter"]
+	}
+	return papers["a4"]
+}
+
+// A paper is a size of page, pt, and its name as style sheets have it.
+type paper struct {
+	name          string
+	width, height float64
+}
+
+var papers = map[string]paper{"letter": {"letter", 612, 792}, "a4": {"A4", 595.28, 841.89}}

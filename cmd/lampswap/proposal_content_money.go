@@ -1,0 +1,137 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"lampswap/photometry/study"
+)
+
+// years tells how the light falls and rises between relamping and cleaning.
+func (c *content) years() {
+	if len(c.result.Years) == 0 {
+		return
+	}
+	c.chapter("Light through the years")
+	c.show(yearsFigure(c.result))
+	c.list(throughYears(c.result))
+}
+
+// otherRows is the most rows of other lamps shown.
+const otherRows = 14
+
+// otherLamps tells which other lamps and ballasts would do in the same fixtures, the trade-off front of light against watts.
+func (c *content) otherLamps(o *study.Options) {
+	if o == nil {
+		return
+	}
+	c.chapter("Other lamps for the same fixtures")
+	for _, s := range o.Sentences() {
+		c.say(s)
+	}
+	c.show(frontFigure(o))
+	shown := frontRows(o)
+	c.add(c.frontTable(o, shown))
+	if notes := noteLines(shown); len(notes) > 0 {
+		c.part("Notes to these lamps")
+		for i := range notes {
+			notes[i] = typeset(notes[i])
+		}
+		c.add(bullets{notes})
+	}
+	c.list(notAllowed(shown))
+}
+
+// frontRows are the job's own systems, the choice, and what gives more light for more watts.
+func frontRows(o *study.Options) []*study.Option {
+	var rows []*study.Option
+	others := 0
+	for i := range o.List {
+		p := &o.List[i]
+		switch {
+		case p.Own():
+			rows = append(rows, p)
+		case p.May() && p.Meets && (p.Front || i == 0) && others < otherRows:
+			rows = append(rows, p)
+			others++
+		}
+	}
+	return rows
+}
+
+func (c *content) frontTable(o *study.Options, shown []*study.Option) dataTable {
+	t := dataTable{Caption: "Least watts first: the job's own lighting, and what " + o.Rule() + " with no other as bright for fewer watts",
+		Label:   "Lamps and ballast of one luminaire",
+		Columns: []column{{Name: "Watts"}, {Name: "Average " + c.illuminance}, {Name: "Least " + c.illuminance}, {Name: "% of now"}}}
+	priced := o.List[0].EnergyCost != nil
+	if priced {
+		t.Columns = append(t.Columns, column{Name: "Energy a year"})
+	}
+	t.Columns = append(t.Columns, column{Name: "Levels"}, column{Name: "Notes"})
+	var g group
+	for _, p := range shown {
+		label := typeset(p.Name())
+		if roles := rolesOf(p); roles != "" {
+			label += " (" + roles + ")"
+		}
+		cells := []datum{{Text: fmt.Sprintf("%.0f", p.From.InputWatts)}, {Text: study.Digits(p.Average() / c.lux)},
+			{Text: study.Digits(p.Minimum() / c.lux)},
+			{Text: fmt.Sprintf("%.0f", 100*p.OfExisting)}}
+		if priced {
+			cells = append(cells, datum{Text: thousands(*p.EnergyCost)})
+		}
+		verdict := datum{Text: "met"}
+		if !p.Meets {
+			verdict = datum{missedMark, true}
+		}
+		g.Rows = append(g.Rows, tableRow{label, append(cells, verdict, datum{Text: noteSigns(p)})})
+	}
+	t.Groups = []group{g}
+	return t
+}
+
+func rolesOf(p *study.Option) string {
+	var roles []string
+	for _, r := range []struct {
+		is   bool
+		name string
+	}{{p.Existing, "existing"}, {p.Proposed, "proposed"}, {p.Replacement, "replacement"}} {
+		if r.is {
+			roles = append(roles, r.name)
+		}
+	}
+	return strings.Join(roles, ", ")
+}
+
+// noteSigns are the letters of an option's notes, each once.
+func noteSigns(p *study.Option) string {
+	all := ""
+	for _, n := range p.Notes {
+		if !strings.Contains(all, n.Sign) {
+			all += n.Sign
+		}
+	}
+	return all
+}
+
+// money compares the ways by light, energy and cost, as far as the job prices them.
+func (c *content) money() {
+	r := c.result
+	l := ways(r)
+	if len(l.Sections) == 0 && len(r.Energy.Emissions) == 0 {
+		return
+	}
+	c.chapter("Energy and money: the ways compared")
+	if len(l.Sections) > 0 {
+		t := tableOf(l, "Quantity")
+		t.Caption = "Leave the lighting as it is, or change it; money in the job's currency"
+		c.add(t)
+	}
+	if f, ok := cashFigure(r); ok {
+		c.show(f)
+	}
+	if co2 := spared(r); len(co2) > 0 {
+		c.part("What the saving spares")
+		c.list(co2)
+	}
+}

@@ -1,0 +1,220 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lampswap/photometry"
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+	"lampswap/photometry/survey"
+)
+
+type verifyOptions struct {
+	measureOptions
+	format, output string
+	meterClass     string
+	meterError     float64
+	calibration    float64
+	confidence     float64
+	daylight       string
+	conditions     survey.Conditions
+	ambient        float64 // in the job's unit
+}
+
+var daylights = map[string]survey.Daylight{"": survey.DaylightUnknown, "dark": survey.Dark, "subtracted": survey.DaylightSubtracted, "present": survey.DaylightPresent}
+
+func newVerify() *cobra.Command {
+	opts := verifyOptions{conditions: survey.NotNoted()}
+	cmd := &cobra.Command{
+		Use:   "verify JOB.toml READINGS.csv",
+		Short: "What readings on site prove, and what they do not",
+		Long: `verify holds readings against the prediction for the day on which they were taken, station by station and on
+average, and decides with a guard band whether each criterion is met, is not met, or is not proven either way.
+The readings come in the form that ` + "`lampswap stations JOB --output DIR`" + ` writes; plan and grids are chosen by the same
+flags. Readings of the existing lighting (--system existing) also correct the prediction for the proposed one.
+
+Write down on site, and give here: hours burnt, warm-up, cleaning, voltage, temperature, daylight, lamps out.
+A meter needs its class (DIN 5032-7: L, A, B, C), or its error, or the uncertainty on its certificate.
+
+Exit code 0: every criterion that was tested is proven met as found; 1: one is not; 2: the input is wrong.`,
+		Example: `  lampswap verify dock.toml stations.csv --meter-class B --hours-burnt 120 --warm-up-minutes 40 --daylight dark
+  lampswap verify dock.toml before.csv --system existing --meter-class A --months-since-cleaning 30`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return usageError{fmt.Errorf("%d arguments, want two: a job file and a file of readings", len(args))}
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return verify(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	opts.flags(cmd)
+	f := cmd.Flags()
+	f.StringVar(&opts.format, "format", "text", "text or json")
+	f.StringVarP(&opts.output, "output", "o", "", "folder for the plan with the deviations marked")
+	f.StringVar(&opts.meterClass, "meter-class", "", "class of the meter: "+strings.Join(survey.MeterClasses(), ", "))
+	f.Float64Var(&opts.meterError, "meter-error", 0, "limit of the meter's error as a whole, percent of the reading, instead of a class")
+	f.Float64Var(&opts.calibration, "calibration", 0, "expanded uncertainty (k = 2) on the meter's certificate, percent")
+	f.Float64Var(&opts.confidence, "confidence", 0.95, "of a decision, 0.5 to 0.999")
+	c := &opts.conditions
+	f.Float64Var(&c.HoursBurnt, "hours-burnt", math.NaN(), "hours that the lamps have burnt since new")
+	f.Float64Var(&c.MonthsSinceCleaning, "months-since-cleaning", math.NaN(), "months since luminaires and surfaces were cleaned")
+	f.Float64Var(&c.WarmUpMinutes, "warm-up-minutes", math.NaN(), "minutes that the lamps were on before the first reading")
+	f.Float64Var(&c.SupplyVolts, "supply-volts", math.NaN(), "line voltage at the luminaires")
+	f.Float64Var(&c.RatedVolts, "rated-volts", math.NaN(), "voltage that the ballasts or drivers are rated for")
+	f.Float64Var(&opts.ambient, "ambient-temperature", math.NaN(), "at the luminaires, deg F or deg C as the job")
+	f.Float64Var(&c.FailedShare, "failed-share", math.NaN(), "share of the lamps that were out, 0 to 1")
+	f.StringVar(&opts.daylight, "daylight", "", "dark, subtracted or present")
+	f.Float64Var(&c.MinutesAfterSunset, "minutes-after-sunset", math.NaN(), "minutes from sunset to the first reading")
+	f.Float64Var(&c.MonthsSinceCalibration, "months-since-calibration", math.NaN(), "age of the meter's calibration")
+	f.BoolVar(&c.AgainstInitial, "initial", false, "the readings are to prove an initial level")
+	for _, name := range []string{"hours-burnt", "months-since-cleaning", "warm-up-minutes", "supply-volts", "rated-volts", "ambient-temperature", "failed-share",
+		"minutes-after-sunset", "months-since-calibration"} {
+		f.Lookup(name).DefValue = "" // not noted
+	}
+	return cmd
+}
+
+func (o *verifyOptions) check() error {
+	if err := o.measureOptions.check(); err != nil {
+		return err
+	}
+	var faults []error
+	fault := func(bad bool, format string, args ...any) {
+		if bad {
+			faults = append(faults, fmt.Errorf(format, args...))
+		}
+	}
+	daylight, known := daylights[o.daylight]
+	o.conditions.Daylight = daylight
+	c := o.conditions
+	fault(o.format != "text" && o.format != "json", "--format is %q, want text or json", o.format)
+	fault(!known, "--daylight is %q, want dark, subtracted or present", o.daylight)
+	fault(!(o.confidence >= 0.5 && o.confidence <= 0.999), "--confidence is %g, want 0.5 to 0.999", o.confidence)
+	fault(!(o.meterError >= 0 && o.meterError <= 100), "--meter-error is %g, want 0 to 100 percent", o.meterError)
+	fault(!(o.calibration >= 0 && o.calibration <= 100), "--calibration is %g, want 0 to 100 percent", o.calibration)
+	fault(o.meterClass == "" && o.meterError == 0 && o.calibration == 0, "the meter is not described, want --meter-class %s, or --meter-error, or --calibration",
+		strings.Join(survey.MeterClasses(), ", "))
+	fault(o.meterClass != "" && o.meterError > 0, "--meter-error stands beside --meter-class, want one of the two")
+	for name, x := range map[string]float64{"hours-burnt": c.HoursBurnt, "months-since-cleaning": c.MonthsSinceCleaning, "warm-up-minutes": c.WarmUpMinutes,
+		"minutes-after-sunset": c.MinutesAfterSunset, "months-since-calibration": c.MonthsSinceCalibration} {
+		fault(x < 0 || x > 1e6, "--%s is %g, want 0 to 1000000", name, x)
+	}
+	for name, x := range map[string]float64{"supply-volts": c.SupplyVolts, "rated-volts": c.RatedVolts} {
+		fault(x <= 0 || x > 1000, "--%s is %g, want above 0 and up to 1000", name, x)
+	}
+	fault(c.FailedShare < 0 || c.FailedShare >= 1, "--failed-share is %g, want 0 to below 1", c.FailedShare)
+	fault(o.ambient < -100 || o.ambient > 200, "--ambient-temperature is %g, want -100 to 200", o.ambient)
+	if len(faults) > 0 {
+		return usageError{errors.Join(faults...)}
+	}
+	return nil
+}
+
+// meter is the meter as the flags describe it.
+func (o *verifyOptions) meter() (survey.Meter, error) {
+	m := survey.Meter{Total: o.meterError / 100, Calibration: o.calibration / 100}
+	if o.meterClass != "" {
+		class, ok := survey.ClassMeter(strings.ToUpper(o.meterClass))
+		if !ok {
+			return m, usageError{fmt.Errorf("--meter-class is %q, want one of %s", o.meterClass, strings.Join(survey.MeterClasses(), ", "))}
+		}
+		class.Calibration = m.Calibration
+		return class, nil
+	}
+	return m, nil
+}
+
+func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stderr io.Writer) error {
+	if err := opts.check(); err != nil {
+		return err
+	}
+	j, err := readJob(args[:1])
+	if err != nil {
+		return err
+	}
+	s, m, err := surveyOf(j, &opts, args[1])
+	if err != nil {
+		return err
+	}
+	v, err := showProgress(stderr, func(p study.Progress) (*study.Verification, error) {
+		v, _, err := study.Verify(ctx, j, s, p)
+		return v, err
+	})
+	if errors.Is(err, study.ErrNoReadings) {
+		return usageError{fmt.Errorf("%s: holds no reading, want what the meter showed at the stations of `lampswap stations`", args[1])}
+	}
+	if err != nil {
+		return err
+	}
+	var out, names bytes.Buffer
+	if opts.format == "json" {
+		err = writeVerifyJSON(&out, j, v)
+	} else {
+		writeVerify(&out, j, v)
+	}
+	if err != nil {
+		return err
+	}
+	if opts.output != "" {
+		files, err := planFiles(j, m, v)
+		if err != nil {
+			return err
+		}
+		if err := writeAll(opts.output, files, &names); err != nil {
+			return err
+		}
+	}
+	if opts.format == "text" && names.Len() > 0 {
+		fmt.Fprintf(&out, "\n%s", names.String())
+	}
+	if _, err := out.WriteTo(stdout); err != nil {
+		return err
+	}
+	if !v.Proven() {
+		return errNotMet
+	}
+	return nil
+}
+
+// surveyOf reads the readings and gathers what the flags say of how they were taken.
+func surveyOf(j *job.Job, opts *verifyOptions, path string) (study.Survey, measuring, error) {
+	m, err := measuringOf(j, opts.system, opts.plan, opts.grids)
+	if err != nil {
+		return study.Survey{}, m, err
+	}
+	meter, err := opts.meter()
+	if err != nil {
+		return study.Survey{}, m, err
+	}
+	file, err := os.Open(path)
+	if fault, ok := errors.AsType[*fs.PathError](err); ok {
+		return study.Survey{}, m, usageError{fmt.Errorf("%s: %w", path, fault.Err)}
+	} else if err != nil {
+		return study.Survey{}, m, err
+	}
+	readings, err := survey.Read(path, file)
+	if err := errors.Join(err, file.Close()); err != nil {
+		return study.Survey{}, m, err
+	}
+	s := study.Survey{System: opts.system, Readings: readings, Meter: meter, Conditions: opts.conditions, Confidence: opts.confidence}
+	s.Conditions.AmbientCelsius = opts.ambient
+	if j.Imperial {
+		s.Conditions.AmbientCelsius = photometry.CelsiusFromFahrenheit(opts.ambient)
+	}
+	for _, p := range m.Plans {
+		s.Areas = append(s.Areas, study.Area{Grid: p.Grid, Plan: p.Plan})
+	}
+	return s, m, nil
+}

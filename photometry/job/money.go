@@ -1,0 +1,183 @@
+package job
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"lampswap/photometry/internal/tomlfile"
+	"lampswap/photometry/lifecycle"
+	"lampswap/photometry/utility"
+)
+
+// A Tariff is what energy costs, in the job's currency; nil is not given.
+type Tariff struct {
+	PricePerKWh           *float64
+	Average               bool   // the price is revenue over energy: demand and fixed charges are in it
+	PriceFrom             string // its source, where the job gives no price itself
+	DemandPricePerKWMonth *float64
+	DemandMonths          float64       // of a year in which demand is billed
+	DemandShare           float64       // of the lighting load that burns at the building's peak
+	Emission              *EmissionRate // nil takes the published rate of the state or the country
+}
+
+// An EmissionRate is what a kWh not used spares, as the job gives it.
+type EmissionRate struct {
+	KilogramsPerKWh float64 // of CO2
+	Name            string
+}
+
+// Costs are what a system costs besides its energy, in the job's currency. 0 is no cost, nil is not given.
+type Costs struct {
+	InstalledCost, Rebate              *float64
+	LampPrice, LampLabor, LampDisposal float64 // of one lamp replaced
+	Cleaning                           float64 // of one luminaire, once
+	BallastCost, BallastLifeHours      float64 // of one ballast replaced, and how long it burns
+	OtherPerYear, Residual             float64 // residual value at the end of the study
+}
+
+// Upkeep tells whether anything is known of what upkeep costs.
+func (c Costs) Upkeep() bool {
+	return c.LampPrice+c.LampLabor+c.LampDisposal+c.Cleaning+c.BallastCost+c.OtherPerYear > 0
+}
+
+func (r *reader) costs(t *tomlfile.Table) Costs {
+	c := Costs{InstalledCost: sum(t, "installed_cost"), Rebate: sum(t, "rebate")}
+	for key, to := range map[string]*float64{"lamp_price": &c.LampPrice, "lamp_labor": &c.LampLabor, "lamp_disposal": &c.LampDisposal, "cleaning": &c.Cleaning,
+		"ballast_cost": &c.BallastCost, "other_per_year": &c.OtherPerYear, "residual": &c.Residual} {
+		if x := sum(t, key); x != nil {
+			*to = *x
+		}
+	}
+	if hours, ok := t.Number("ballast_life_hours", tomlfile.PositiveUpTo(1e6)); ok {
+		c.BallastLifeHours = hours
+	} else if c.BallastCost > 0 {
+		r.need(t, "ballast_life_hours", "how long a ballast burns before it is replaced, beside ballast_cost")
+	}
+	t.Done()
+	return c
+}
+
+// sum asks for an amount of money; nil if it is not given.
+func sum(t *tomlfile.Table, key string) *float64 {
+	if x, ok := t.Number(key, tomlfile.NotNegative); ok {
+		return &x
+	}
+	return nil
+}
+
+func (r *reader) money(top *tomlfile.Table) {
+	energy := top.Table("energy")
+	r.tariff(energy)
+	proposed := &r.job.Proposed.Costs
+	for key, to := range map[string]**float64{"installed_cost": &proposed.InstalledCost, "rebate": &proposed.Rebate} {
+		amount := sum(energy, key)
+		switch {
+		case amount != nil && *to != nil:
+			energy.Fault(key, "stands in [proposed.costs] too", "one of the two")
+		case amount != nil:
+			*to = amount
+		}
+	}
+	energy.Done()
+	r.lifeCycle(top.Table("life_cycle"))
+}
+
+func (r *reader) tariff(t *tomlfile.Table) {
+	f := &r.job.Tariff
+	f.PricePerKWh, f.DemandPricePerKWMonth = sum(t, "price_per_kwh"), sum(t, "demand_price_per_kw_month")
+	if average := sum(t, "average_price_per_kwh"); average != nil {
+		if f.PricePerKWh != nil {
+			t.Fault("average_price_per_kwh", "stands beside price_per_kwh", "one of the two: the average price holds demand and fixed charges already")
+		}
+		f.PricePerKWh, f.Average = average, true
+	}
+	r.statePrice(t)
+	f.DemandMonths, f.DemandShare = r.ofDemand(t, "demand_months", tomlfile.Between(0, 12), 12, "demand is billed every month"),
+		r.ofDemand(t, "demand_share", tomlfile.Fraction, 1, "all the lights burn at the building's peak of every month, assumed")
+	r.emission(t)
+	r.doubleDemand(t)
+}
+
+// ofDemand asks for a number that matters only beside a demand price.
+func (r *reader) ofDemand(t *tomlfile.Table, key string, rule tomlfile.Rule, usual float64, reason string) float64 {
+	if x, ok := t.Number(key, rule); ok {
+		return x
+	}
+	if !t.Has(key) && r.job.Tariff.DemandPricePerKWMonth != nil {
+		r.default_(t, key, strconv.FormatFloat(usual, 'g', -1, 64), reason)
+	}
+	return usual
+}
+
+// statePrice takes the state's average price where the job gives none.
+func (r *reader) statePrice(t *tomlfile.Table) {
+	f := &r.job.Tariff
+	state, known := utility.FindState(r.job.Facts.State)
+	if !known || f.PricePerKWh != nil || t.Has("price_per_kwh") || t.Has("average_price_per_kwh") {
+		return
+	}
+	price := state.PricePerKWh()
+	f.PricePerKWh, f.Average = &price, true
+	source, _, _ := strings.Cut(state.Source, ";") // what follows is of its emissions
+	f.PriceFrom = fmt.Sprintf("average price of commercial customers in %s, %d: %s", state.Name, state.Year, source)
+	r.default_(t, "average_price_per_kwh", strconv.FormatFloat(price, 'g', -1, 64), f.PriceFrom)
+}
+
+// doubleDemand warns where demand may be counted twice.
+func (r *reader) doubleDemand(t *tomlfile.Table) {
+	f := r.job.Tariff
+	if f.PricePerKWh == nil || f.DemandPricePerKWMonth == nil {
+		return
+	}
+	state, known := utility.FindState(r.job.Facts.State)
+	switch {
+	case f.Average:
+		r.warn(t, "an average price holds demand charges already: with demand_price_per_kw_month beside it demand is counted twice; take the energy part of the tariff")
+	case known && *f.PricePerKWh >= state.PricePerKWh():
+		r.warn(t, "price_per_kwh is no less than the average price in %s, %.4g, which holds demand charges: with demand_price_per_kw_month beside it demand may be counted twice; take the energy part of the tariff",
+			state.Name, state.PricePerKWh())
+	}
+}
+
+func (r *reader) emission(t *tomlfile.Table) {
+	rate, ok := t.Number("co2_kg_per_kwh", tomlfile.Between(0, 3))
+	name, named := t.Text("co2_rate")
+	switch {
+	case ok && !t.Has("co2_rate"):
+		t.Missing("co2_rate", "the name and year of the rate, as \"utility's marginal rate, 2025\"")
+	case !t.Has("co2_kg_per_kwh") && named:
+		t.Missing("co2_kg_per_kwh", "the rate that co2_rate names")
+	case ok && named:
+		r.job.Tariff.Emission = &EmissionRate{rate, name}
+	}
+}
+
+// What is assumed of a life cycle where the job does not say.
+const (
+	usualYears        = 15
+	usualDiscountRate = lifecycle.FederalDiscountRate
+)
+
+func (r *reader) lifeCycle(t *tomlfile.Table) {
+	terms := &r.job.LifeCycle
+	priced := r.job.Tariff.PricePerKWh != nil && r.job.Proposed.Costs.InstalledCost != nil
+	unlessGiven := func(key, value, reason string) {
+		if !t.Has(key) && (priced || t.Exists()) {
+			r.default_(t, key, value, reason)
+		}
+	}
+	var ok bool
+	if terms.Years, ok = t.Count("years", 1, lifecycle.FederalMostYears); !ok {
+		terms.Years = usualYears
+		unlessGiven("years", strconv.Itoa(usualYears), "study period, assumed; at most 40 years (42 USC 8254(a))")
+	}
+	if terms.DiscountRate, ok = t.Number("discount_rate", tomlfile.Between(0, 0.5)); !ok {
+		terms.DiscountRate = usualDiscountRate
+		unlessGiven("discount_rate", strconv.FormatFloat(usualDiscountRate, 'g', -1, 64), "real, as federal projects take it (10 CFR 436; that it is the floor: from memory, unverified)")
+	}
+	if terms.EnergyEscalation, ok = t.Number("energy_escalation", tomlfile.Between(-0.2, 0.2)); !ok {
+		unlessGiven("energy_escalation", "0", "energy grows no dearer than other goods, assumed")
+	}
+	t.Done()
+}

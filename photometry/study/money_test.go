@@ -1,0 +1,161 @@
+package study_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"lampswap/photometry/levels"
+	"lampswap/photometry/lifecycle"
+)
+
+const priced = `[energy]
+price_per_kwh = 0.11
+demand_price_per_kw_month = 9.0
+rebate = 100.0
+installed_cost = 900.0
+`
+
+// The life-cycle measures are those of the plans that the ledger shows: arithmetic by hand.
+func TestLifeCycle(t *testing.T) {
+	r := run(t, "input_watts = 60.0", "input_watts = 45.0", upkeep, priced+"[life_cycle]\nyears = 10\ndiscount_rate = 0.05\nenergy_escalation = 0.01\n"+upkeep)
+	l := r.LifeCycle
+	require.NotNil(t, l)
+	require.Len(t, l.Ways, 2)
+	saving := 157.68 // 1,080 kWh at 0.11 and 0.36 kW at 9.00 in twelve months
+	factor := lifecycle.EscalatedUPV(0.05, 0.01, 10)
+	m := l.Ways[1].Measures
+	assert.InEpsilon(t, saving*factor-800, m.NetSavings, 1e-9)
+	assert.InEpsilon(t, saving*factor/800, m.SIR, 1e-9)
+	assert.InEpsilon(t, l.Ways[0].Cost.Total-l.Ways[1].Cost.Total, m.NetSavings, 1e-9)
+	assert.Nil(t, l.Ways[0].Measures)
+	assert.Nil(t, run(t).LifeCycle, "without a price")
+	assert.Nil(t, run(t, upkeep, "[energy]\nprice_per_kwh = 0.1\n"+upkeep).LifeCycle, "without a cost of installing")
+}
+
+const costs = "[proposed.costs]\nlamp_price = 2\nlamp_labor = 3\nlamp_disposal = 1\ncleaning = 5\nballast_cost = 60\nballast_life_hours = 60000\nother_per_year = 7\n"
+
+// Upkeep by hand: 24 luminaires of two lamps, 3,000 h a year, cleaned every year.
+func TestUpkeepCosts(t *testing.T) {
+	r := run(t, "ballast_factor = 0.9", grouped, upkeep, costs+priced+upkeep, "clean_months = 12.0", "clean_months = 12.0\nrelamp_hours = 12000")
+	a := r.Energy.Accounts[1]
+	assert.InEpsilon(t, 48*3000.0/12000, a.LampsReplaced, rounding)
+	assert.InEpsilon(t, 12*6.0, a.Lamps, rounding, "price, work and disposal")
+	assert.InEpsilon(t, 24*60*3000.0/60000, a.Ballasts, rounding)
+	assert.InEpsilon(t, 24*5.0, a.Cleaning, rounding)
+	assert.Equal(t, 7.0, a.Other)
+	assert.InEpsilon(t, 72+72+120+7.0, a.Upkeep(), rounding)
+	assert.Nil(t, r.Energy.UpkeepSavingPerYear, "only one side gives its costs")
+	assert.Contains(t, r.Warnings, "upkeep costs ([existing.costs] and so on) are not given for every system: they are left out of the saving, and the life-cycle costs do not compare like with like")
+	plan := r.LifeCycle.Ways[1].Plan
+	require.NotEmpty(t, plan.Replacements)
+	assert.Equal(t, 4, plan.Replacements[0].Year, "a group burns 12,000 h in four years")
+	assert.InEpsilon(t, 48*6.0, plan.Replacements[0].Amount, rounding)
+	assert.InEpsilon(t, 72+120+7.0, plan.MaintenancePerYear, rounding)
+	spot := run(t, "ballast_factor = 0.9", grouped, upkeep, costs+priced+upkeep)
+	assert.InEpsilon(t, 48*3000.0/24000, spot.Energy.Accounts[1].LampsReplaced, rounding, "at the rated life of the lamp, 24,000 h")
+	assert.Empty(t, spot.LifeCycle.Ways[1].Plan.Replacements)
+	unknown := run(t, upkeep, costs+priced+upkeep)
+	assert.Contains(t, unknown.Warnings, "proposed: the lamps' life is not known, so their replacement is not priced: name a lamp of the list or give upkeep.relamp_hours")
+}
+
+// A replacement is a third system, judged and priced as the others are.
+func TestReplacement(t *testing.T) {
+	const third = "[replacement]\nphotometry = \"diffuse.ies\"\nlamps = 2\nlamp_lumens = 4000.0\nballast_factor = 0.9\ninput_watts = 50.0\n[replacement.costs]\ninstalled_cost = 5000\n"
+	r := run(t, upkeep, third+priced+"[[criteria]]\nname = \"bright\"\nat_least = 150\n"+upkeep)
+	require.NotNil(t, r.Replacement)
+	require.Len(t, r.Sides(), 3)
+	assert.InEpsilon(t, 2*r.Proposed.Grids[0].Statistics.Average, r.Replacement.Grids[0].Statistics.Average, single, "twice the lumens")
+	v := r.Verdicts[0]
+	assert.Equal(t, []bool{false, false, true}, []bool{v.ExistingMet, v.ProposedMet, v.ReplacementMet}, "%v", v)
+	require.Len(t, r.LifeCycle.Ways, 3)
+	assert.Equal(t, "replace the fixtures", r.LifeCycle.Ways[2].Name)
+	assert.Equal(t, 5000.0, r.LifeCycle.Ways[2].Cost.Investment)
+	assert.Len(t, r.Years, 3)
+	assert.Nil(t, run(t).Replacement)
+}
+
+// On emergency power the path has the light of the luminaires that stay lit, at their share, and no other.
+func TestEgress(t *testing.T) {
+	const way = "[[grids]]\nname = \"way\"\narea = [0.0, 5.0, 24.0, 7.0]\nheight = 0.0\n"
+	const all = "luminaires = [1,2,3,4,5,6,7,8,9,10,11,12,13,14,15,16,17,18,19,20,21,22,23,24]\n"
+	r := run(t, upkeep, way+"[egress]\ngrid = \"way\"\n"+all+upkeep)
+	normal, emergency := r.Proposed.Grids[1], r.Proposed.Grids[2]
+	assert.True(t, emergency.Emergency)
+	assert.Equal(t, "way, on emergency power", emergency.Name)
+	assert.Equal(t, normal.Maintained, emergency.Maintained, "all are lit")
+	half := run(t, upkeep, way+"[egress]\ngrid = \"way\"\nlight_share = 0.5\n"+all+upkeep)
+	assert.InEpsilon(t, emergency.Statistics.Average/2, half.Proposed.Grids[2].Statistics.Average, single)
+	require.Len(t, r.Verdicts, 3, "average, minimum, maximum over minimum")
+	assert.Equal(t, emergency.Statistics.MaximumToMinimum, r.Verdicts[2].Proposed)
+
+	for _, first := range []int{1, 5, 12, 23} { // parts that are lit add up to the whole
+		parts := [2]string{"luminaires = [1", "luminaires = [24"}
+		for i := 2; i < 24; i++ {
+			parts[min(1, max(0, i-first))] += sprintf(", %s", float64(i))
+		}
+		sum := 0.0
+		for _, part := range parts {
+			sum += run(t, upkeep, way+"[egress]\ngrid = \"way\"\n"+part+"]\n"+upkeep).Proposed.Grids[2].Statistics.Average
+		}
+		assert.InEpsilon(t, emergency.Statistics.Average, sum, 2*single, "%d", first)
+	}
+}
+
+// A limit of power density is judged in W/ft2, and a swap that is bright enough but draws too much is said to be so.
+func TestPowerDensity(t *testing.T) {
+	r := run(t, upkeep, "[[criteria]]\nname = \"dim\"\nat_least = 1\n[[criteria]]\nenergy_code = \"90.1-2016\"\n"+upkeep)
+	v := r.Verdicts[1]
+	assert.InEpsilon(t, 24*60/(24.0*12), v.Proposed, rounding, "5 W/m2")
+	assert.True(t, v.ProposedMet, "5 W/m2 is 0.4645 W/ft2; ASHRAE 90.1-2016 allows 0.48")
+	assert.True(t, r.Met())
+	tight := run(t, upkeep, "[[criteria]]\nname = \"dim\"\nat_least = 1\n[[criteria]]\nenergy_code = \"90.1-2019\"\n"+upkeep)
+	assert.False(t, tight.Met())
+	assert.Contains(t, tight.Sentence(), "is enough by every level of light asked for; but it draws MORE than")
+	assert.Contains(t, tight.Sentence(), "(at most 4.84 W/m2 asked, 5.00 W/m2 reached)", "0.45 W/ft2 is 4.84 W/m2")
+	for _, l := range tight.PowerLimits() {
+		assert.Equal(t, l.WPerFt2 >= 0.465, l.ProposedMet, l.ID)
+	}
+	assert.Contains(t, tight.PowerWords()[0], "keeps 1989 (1.03)")
+	assert.Equal(t, levels.WholeRoom, v.Grid)
+}
+
+// What the state's own text says of lamps and levels turns up where the job touches it.
+func TestStateRules(t *testing.T) {
+	in := func(state, lamp string) (warnings, cautions, binding []string) {
+		r := run(t, "title = \"bay\"", "title = \"bay\"\nstate = \""+state+"\"\ndate = 2026-06-01", "ballast_factor = 0.9", lamp+"\nballast_factor = 0.9")
+		return r.Warnings, r.Cautions, r.BindingRules()
+	}
+	says := func(texts []string, words string) bool {
+		return slices.ContainsFunc(texts, func(text string) bool { return strings.Contains(text, words) })
+	}
+	warnings, cautions, binding := in("CA", "lamp = \"F32T8/800\"")
+	assert.True(t, says(warnings, "buys a lamp that may be impossible to replace there: CA, in force since 1 January 2025"))
+	assert.True(t, says(cautions, "CA, in force since 1 January 2025"))
+	assert.True(t, says(binding, "California: Warehouses and loading areas: 1 fc"))
+	assert.True(t, says(binding, "No federal rule sets a light level for an operating warehouse"))
+	warnings, _, binding = in("OH", "lamp = \"F32T8/800\"")
+	assert.False(t, says(warnings, "impossible to replace"))
+	assert.True(t, says(binding, "Ohio: no rule of the state's own is known here"))
+	warnings, cautions, _ = in("CA", "lamp = \"LED-T8-4FT-18W-B\"")
+	assert.False(t, says(warnings, "impossible to replace"))
+	assert.False(t, says(cautions, "CA, in force"))
+}
+
+// The saving spares what the rate says, and the rate is named; a state's own rate goes before the country's.
+func TestEmissions(t *testing.T) {
+	saves := []string{"input_watts = 60.0", "input_watts = 45.0"}
+	e := run(t, append(saves, upkeep, "[energy]\nco2_kg_per_kwh = 0.5\nco2_rate = \"marginal\"\n"+upkeep)...).Energy.Emissions
+	require.Len(t, e, 1)
+	assert.InEpsilon(t, 540.0, e[0].SavedKgPerYear, rounding, "1,080 kWh at 0.5 kg")
+	e = run(t, saves...).Energy.Emissions
+	require.Len(t, e, 1)
+	assert.InEpsilon(t, 1080*0.365, e[0].SavedKgPerYear, rounding, "48 states and DC, 2023: 0.365 kg/kWh, computed from EIA")
+	e = run(t, append(saves, "title = \"bay\"", "title = \"bay\"\nstate = \"AZ\"")...).Energy.Emissions
+	require.Len(t, e, 2)
+	assert.Contains(t, e[0].Rate, "non-baseload")
+	assert.Contains(t, e[1].Rate, "Arizona, total output, 2023")
+}
