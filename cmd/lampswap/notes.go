@@ -46,8 +46,10 @@ func notesOf(r *study.Result) []note {
 func answerOf(r *study.Result) (word, sentence string) {
 	word = "ENOUGH"
 	switch {
-	case !r.Met():
+	case !r.BrightEnough():
 		word = "NOT ENOUGH"
+	case !r.Met():
+		word = "ENOUGH LIGHT, TOO MUCH POWER"
 	case len(r.Verdicts) == 0:
 		word = "NOT JUDGED"
 	}

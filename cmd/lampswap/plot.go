@@ -33,7 +33,8 @@ func newPlot() *cobra.Command {
 		Use:   "plot [JOB.toml] --output DIR",
 		Short: "Light maps to attach to a proposal: existing, proposed and change",
 		Long: `plot draws every grid of the job as filled contours with labelled lines: existing and proposed on one
-scale, the change between them, and all three on one sheet. Without a job file it takes the
+scale, the change between them, and all three on one sheet; and charts: light through the years, life-cycle cost and what
+makes the prediction uncertain, as far as the job gives what they need. Without a job file it takes the
 built-in demonstration job. The names of the files that were written go to standard output.`,
 		Example: "  lampswap plot --output maps\n  lampswap plot dock.toml --output maps --formats pdf",
 		Args:    atMostOne("a job file"),
@@ -83,26 +84,58 @@ func plot(ctx context.Context, opts plotOptions, args []string, stdout, stderr i
 // draw makes all the figures in all the formats.
 func draw(ctx context.Context, r *study.Result, opts plotOptions) ([]drawing, error) {
 	var drawings []drawing
-	for i, g := range r.Existing.Grids {
-		sheet := lightSheet(r, i)
-		figures := map[string]plots.Figure{"": sheet}
-		for m, suffix := range []string{"-existing", "-proposed", "-change"} {
-			figures[suffix] = alone(r, sheet, m)
+	write := func(name string, figure plots.Figure) error {
+		for _, format := range opts.formats {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			var b bytes.Buffer
+			if err := plots.Write(&b, figure, format, vg.Length(opts.widthIn)*vg.Inch, 0); err != nil {
+				return err
+			}
+			drawings = append(drawings, drawing{name + "." + format, b.Bytes()})
 		}
-		for _, suffix := range []string{"", "-existing", "-proposed", "-change"} {
-			for _, format := range opts.formats {
-				if err := ctx.Err(); err != nil {
-					return nil, err
-				}
-				var b bytes.Buffer
-				if err := plots.Write(&b, figures[suffix], format, vg.Length(opts.widthIn)*vg.Inch, 0); err != nil {
-					return nil, err
-				}
-				drawings = append(drawings, drawing{fileName(i, g.Name) + suffix + "." + format, b.Bytes()})
+		return nil
+	}
+	for i, g := range r.Existing.Grids {
+		sheet, name := lightSheet(r, i), fileName(i, g.Name)
+		figures := []plots.Figure{sheet, alone(r, sheet, 0), alone(r, sheet, 1), alone(r, sheet, 2)}
+		for m, suffix := range []string{"", "-existing", "-proposed", "-change"} {
+			if err := write(name+suffix, figures[m]); err != nil {
+				return nil, err
 			}
 		}
 	}
+	for _, c := range charts(r) {
+		if err := write(c.name, c.figure); err != nil {
+			return nil, err
+		}
+	}
 	return drawings, nil
+}
+
+// A chart is a figure of the whole job.
+type chart struct {
+	name   string
+	figure plots.Figure
+}
+
+// charts are the figures that are no maps: light through the years, what each way costs, and what makes the prediction uncertain, as
+// far as the job gives what they need.
+func charts(r *study.Result) []chart {
+	years := yearsChart(r)
+	years.Title, years.Subtitle = r.Job.Title, "Light through the years, from new lamps and clean surfaces on"
+	all := []chart{{"light-through-the-years", years}}
+	if cash, ok := cashChart(r); ok {
+		cash.Title, cash.Subtitle = r.Job.Title, fmt.Sprintf("Life-cycle cost over %d years", r.LifeCycle.Terms.Years)
+		all = append(all, chart{"life-cycle-cost", cash})
+	}
+	if r.Uncertainty != nil {
+		doubt := doubtChart(r)
+		doubt.Title, doubt.Subtitle = r.Job.Title, "What makes the prediction uncertain"
+		all = append(all, chart{"uncertainty", doubt})
+	}
+	return all
 }
 
 // fileName is a grid's name with nothing in it that a file system minds, numbered so that two never meet.

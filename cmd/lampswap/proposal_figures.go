@@ -74,6 +74,10 @@ func asksForAverage(j *job.Job) []plots.Level {
 
 // yearsFigure is light over time of every side.
 func yearsFigure(r *study.Result) figure {
+	return figure{[]plots.Figure{yearsChart(r)}, "The average of the work plane from new lamps and clean surfaces on, in the course of relamping and cleaning."}
+}
+
+func yearsChart(r *study.Result) plots.Years {
 	y := plots.Years{Quantity: "Average of the work plane", Imperial: r.Job.Imperial, Levels: asksForAverage(r.Job)}
 	for i, side := range r.Years {
 		course := plots.Course{Name: capital(side.Name), Role: roles[i], Values: side.Light}
@@ -82,7 +86,7 @@ func yearsFigure(r *study.Result) figure {
 		}
 		y.Courses = append(y.Courses, course)
 	}
-	return figure{[]plots.Figure{y}, "The average of the work plane from new lamps and clean surfaces on, in the course of relamping and cleaning."}
+	return y
 }
 
 // frontFigure is light against watts of every option that may be chosen, and of the job's own systems.
@@ -109,10 +113,19 @@ func frontFigure(o *study.Options) figure {
 
 // cashFigure is what each way costs over the study period, by its parts; ok is false where too little is priced.
 func cashFigure(r *study.Result) (f figure, ok bool) {
-	if r.LifeCycle == nil {
+	m, ok := cashChart(r)
+	if !ok {
 		return figure{}, false
 	}
-	m := plots.Cash{Quantity: "Cost, present value, in the job's currency"}
+	t := r.LifeCycle.Terms
+	return figure{[]plots.Figure{m}, fmt.Sprintf("Life-cycle cost over %d years, present values at %.3g percent real.", t.Years, 100*t.DiscountRate)}, true
+}
+
+func cashChart(r *study.Result) (m plots.Cash, ok bool) {
+	if r.LifeCycle == nil {
+		return plots.Cash{}, false
+	}
+	m = plots.Cash{Quantity: "Cost, present value, in the job's currency"}
 	for _, w := range r.LifeCycle.Ways {
 		m.Ways = append(m.Ways, plots.Way{Name: capital(w.Name)})
 	}
@@ -133,22 +146,22 @@ func cashFigure(r *study.Result) (f figure, ok bool) {
 			m.Ways[i].Costs = append(m.Ways[i].Costs, part.of(w.Cost))
 		}
 	}
-	t := r.LifeCycle.Terms
-	return figure{[]plots.Figure{m}, fmt.Sprintf("Life-cycle cost over %d years, present values at %.3g percent real.",
-		t.Years, 100*t.DiscountRate)}, true
+	return m, true
 }
 
 // doubtFigure is what each input does alone to the average of the proposed lighting.
 func doubtFigure(r *study.Result) figure {
+	return figure{[]plots.Figure{doubtChart(r)}, "What each input does alone to the average of the proposed lighting, at the lower and the upper end of its tolerance."}
+}
+
+func doubtChart(r *study.Result) plots.Effects {
 	central := r.Proposed.Grids[0].Statistics.Average
 	e := plots.Effects{Quantity: "Maintained average of the work plane, proposed", Central: central, Imperial: r.Job.Imperial}
 	for _, in := range r.Uncertainty.Inputs {
 		if in.Low == 0 && in.High == 0 {
 			continue
 		}
-		e.Effects = append(e.Effects, plots.Effect{Name: capital(in.Name()), Input: in.Tolerances[0], Low: central * (1 + in.Low),
-			High: central * (1 + in.High)})
+		e.Effects = append(e.Effects, plots.Effect{Name: capital(in.Name()), Input: in.Tolerances[0], Low: central * (1 + in.Low), High: central * (1 + in.High)})
 	}
-	return figure{[]plots.Figure{e}, "What each input does alone to the average of the proposed lighting, at the lower and the " +
-		"upper end of its tolerance."}
+	return e
 }

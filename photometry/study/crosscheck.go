@@ -23,6 +23,14 @@ func confirm(lumen, point float64) bool {
 	return !(deviation < -lumenMethodLow || deviation > lumenMethodHigh)
 }
 
+// apart is by how much they differ, in brackets; empty where one of them is nothing.
+func apart(lumen, point float64) string {
+	if !(lumen > 0 && point > 0) {
+		return ""
+	}
+	return fmt.Sprintf(" (%.1f percent apart)", 100*math.Abs(lumen/point-1))
+}
+
 // CrossCheck says in words whether the lumen method and the point method confirm each other, a sentence a system. It is empty where
 // the two cannot be compared: with racks, explicit positions, or without the light that bounces.
 func (r *Result) CrossCheck() []string {
@@ -39,8 +47,8 @@ func (r *Result) CrossCheck() []string {
 		if !confirm(lumen, point) {
 			words = "do NOT confirm each other"
 		}
-		out = append(out, fmt.Sprintf("%s: lumen method %s, point by point %s; the two %s (%.1f percent apart)",
-			side.Name, r.Light(lumen), r.Light(point), words, 100*math.Abs(lumen/point-1)))
+		out = append(out, fmt.Sprintf("%s: lumen method %s, point by point %s; the two %s%s",
+			side.Name, r.Light(lumen), r.Light(point), words, apart(lumen, point)))
 	}
 	return out
 }
@@ -50,8 +58,12 @@ func (r *Result) BalanceWords() []string {
 	out := []string{}
 	for _, side := range r.Sides() {
 		if b := side.Balance; b != nil {
-			out = append(out, fmt.Sprintf("%s: emitted %.0f lm, absorbed by the surfaces %.0f lm (%+.2f percent), %d bounces followed",
-				side.Name, b.Emitted, b.Absorbed, 100*(b.Absorbed/b.Emitted-1), b.Bounces))
+			off, word := 100*(b.Absorbed/b.Emitted-1), "more"
+			if off < 0 {
+				word = "less"
+			}
+			out = append(out, fmt.Sprintf("%s: emitted %.0f lm, absorbed by the surfaces %.0f lm (%.2f percent %s), %d bounces followed",
+				side.Name, b.Emitted, b.Absorbed, math.Abs(off), word, b.Bounces))
 		}
 	}
 	return out

@@ -44,12 +44,18 @@ func (e Effects) Words() string {
 		factor float64
 	}{{"number of luminaires", e.Number}, {"lamp lumens", e.LampLumens}, {"ballast factor", e.BallastFactor}, {"efficiency of the fixture", e.Efficiency},
 		{"distribution of the fixture", e.Distribution}, {"losses over time", e.Time}} {
-		if math.Abs(part.factor-1) >= 5e-4 {
+		switch {
+		case math.IsInf(part.factor, 0): // the existing light is none
+			parts = append(parts, part.name+" from none before")
+		case math.Abs(part.factor-1) >= 5e-4:
 			parts = append(parts, fmt.Sprintf("%s %+.1f percent", part.name, 100*(part.factor-1)))
 		}
 	}
 	if len(parts) == 0 {
 		return "nothing changes the light"
+	}
+	if whole := e.Whole(); math.IsInf(whole, 0) || math.IsNaN(whole) {
+		return strings.Join(parts, ", ")
 	}
 	return fmt.Sprintf("%s; together %+.1f percent maintained, by the lumen method", strings.Join(parts, ", "), 100*(e.Whole()-1))
 }

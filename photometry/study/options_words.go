@@ -166,19 +166,19 @@ func (o *Options) Sentences() []string {
 	}
 	first := &o.List[0]
 	all := []string{fmt.Sprintf("Least energy that %s: %s.%s", o.Rule(), o.describe(first), first.caveats())}
-	next := func(what string, good func(*Option) bool) {
+	next := func(what, none string, good func(*Option) bool) {
 		if good(first) {
 			return
 		}
 		at := slices.IndexFunc(o.List, func(p Option) bool { return p.part() == partMeets && good(&p) })
 		if at < 0 {
-			all = append(all, "None of those "+what+".")
+			all = append(all, none+".")
 			return
 		}
 		all = append(all, fmt.Sprintf("Least energy of those that %s: %s.%s", what, o.describe(&o.List[at]), o.List[at].caveats()))
 	}
-	next("are not darker than the existing lighting", func(p *Option) bool { return !p.Darker })
-	next("can still be bought", func(p *Option) bool { return !p.Ended() })
+	next("are not darker than the existing lighting", "Each of those is darker than the existing lighting", func(p *Option) bool { return !p.Darker })
+	next("can still be bought", "None of those can still be bought", func(p *Option) bool { return !p.Ended() })
 	return all
 }
 

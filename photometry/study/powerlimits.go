@@ -35,7 +35,11 @@ func (r *Result) PowerWords() []string {
 		if kept[l.Code] == nil && passed[l.Code] == nil {
 			order = append(order, l.Code)
 		}
-		edition := fmt.Sprintf("%s (%g", l.Year, l.WPerFt2)
+		year := l.Year
+		if year == "unknown" {
+			year = "an edition unknown"
+		}
+		edition := fmt.Sprintf("%s (%g", year, l.WPerFt2)
 		if l.FromMemory() {
 			edition += ", from memory, unverified"
 		}

@@ -27,6 +27,16 @@ func (r *Result) Met() bool {
 	return true
 }
 
+// BrightEnough tells whether the proposed system meets every criterion about light, whatever it draws.
+func (r *Result) BrightEnough() bool {
+	for _, v := range r.Verdicts {
+		if !v.ProposedMet && v.Statistic != levels.PowerDensity {
+			return false
+		}
+	}
+	return true
+}
+
 func judge(r *Result) []Verdict {
 	verdicts := make([]Verdict, len(r.Job.Criteria))
 	for i, c := range r.Job.Criteria {

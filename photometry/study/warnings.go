@@ -108,6 +108,9 @@ func (r *Result) methodsWarning(s *System) string {
 	if !r.Job.Interreflection && point < lumen {
 		why = "the point method leaves out the light that bounces (interreflection = false)"
 	}
+	if !(lumen > 0 && point > 0) {
+		return fmt.Sprintf("the two methods differ, %s against %s: %s", r.Light(point), r.Light(lumen), why)
+	}
 	return fmt.Sprintf("the two methods differ by %.0f percent (%s against %s): %s", 100*math.Abs(point/lumen-1), r.Light(point), r.Light(lumen), why)
 }
 
