@@ -33,6 +33,9 @@ const (
 	cubeStride = 2*cubeNodes + 2 // one more than the nodes from -1 to 1, for what rounding puts beyond
 )
 
+// nearest is how near a piece may come to a point before it counts as lying in it and gives no light, m: there is no direction then.
+const nearest = 1e-9
+
 func newCube(d *photometry.Distribution) *cube {
 	c := &cube{}
 	symmetric := d.QuadrantSymmetric()
@@ -150,6 +153,9 @@ func (c *cube) light(x, y, z float64) float64 {
 	case panel >= sideY:
 		m, a = y, x
 	}
+	if math.Abs(m) < nearest {
+		return 0
+	}
 	inverse := 1 / math.Abs(m)
 	u, v := a*inverse*cubeNodes+cubeNodes, b*inverse*cubeNodes+rowShift(panel)
 	return bilinear(c.panels[panel], u, v) * inverse * inverse * inverse
@@ -211,6 +217,9 @@ func (c *cube) run(dst []float64, t *track, panel, from, to int) {
 	values, shift := c.panels[panel], rowShift(panel)
 	facing, stepFacing := t.weight*t.facing, t.weight*t.stepFacing
 	if stepM == 0 {
+		if m < nearest {
+			return
+		}
 		inverse := 1 / m
 		cubed := inverse * inverse * inverse
 		facing, stepFacing = facing*cubed, stepFacing*cubed
@@ -231,7 +240,11 @@ func (c *cube) run(dst []float64, t *track, panel, from, to int) {
 	}
 	for i := from; i < to; i++ {
 		k := float64(i)
-		inverse := 1 / (m + k*stepM)
+		distance := m + k*stepM
+		if distance < nearest {
+			continue
+		}
+		inverse := 1 / distance
 		u, v := (a+k*stepA)*inverse*cubeNodes+cubeNodes, (b+k*stepB)*inverse*cubeNodes+shift
 		iu, iv := int(u), int(v)
 		fu, fv := u-float64(iu), v-float64(iv)

@@ -99,6 +99,24 @@ func TestRowsThroughTheCube(t *testing.T) {
 	})
 }
 
+// A point in the very place of a piece has no light from it, along a row as alone.
+func TestAPointInThePlaceOfAPiece(t *testing.T) {
+	f := newField(spun(t, 15, 5, 360, 180, func(_, _ float64) float64 { return 500 }))
+	for _, tr := range []track{
+		{facing: 1, weight: 1},
+		{stepX: 0.1, stepY: 0.1, stepZ: 0.1, facing: 1, weight: 1},
+		{stepX: 0.1, facing: 1, weight: 1},
+	} {
+		dst := make([]float64, 8)
+		f.add(dst, &tr)
+		for i, v := range dst {
+			require.False(t, math.IsNaN(v) || math.IsInf(v, 0) || v < 0, "%v: point %d has %v", tr, i, v)
+		}
+		require.Zero(t, dst[0])
+	}
+	require.Zero(t, f.light(0, 0, 0, 0))
+}
+
 // slide equals the sums that it is made of.
 func TestSlide(t *testing.T) {
 	src := make([]float64, 60)

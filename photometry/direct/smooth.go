@@ -34,7 +34,11 @@ func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64) (b
 		return false, nil
 	}
 	for cells := float64(cellsPerHeight); cells <= mostCells; cells *= 2 {
-		l := e.plan(g, height/cells)
+		step := height / cells
+		if nodes := float64(g.NX-1) * g.StepX / step * (float64(g.NY-1) * g.StepY / step); 2*nodes > float64(g.NX)*float64(g.NY) {
+			break // a luminaire that all but touches the plane could ask for more nodes than can be counted
+		}
+		l := e.plan(g, step)
 		if l.nu*l.nv*2 > g.NX*g.NY {
 			break
 		}
