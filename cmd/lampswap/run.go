@@ -102,7 +102,9 @@ lamps are swapped: maintained footcandles by the lumen method and point by point
 against published levels.
 
   designer     lampswap check JOB.toml      is the light adequate, by two methods
-  contractor   lampswap plot JOB.toml ...   light maps to attach to a proposal
+               lampswap options JOB.toml    which lamp and ballast would be
+  contractor   lampswap proposal JOB.toml   pages to attach to a proposal; plot for the maps alone
+  inspector    lampswap stations, verify    where to measure, and what readings prove
   start here   lampswap check               the built-in demonstration job`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
