@@ -14,13 +14,14 @@ import (
 
 // Kinds of plans of where to measure.
 const (
-	planAuto   = "auto"   // the survey's stations in an empty room with a regular layout, else a grid
-	planSurvey = "survey" // the stations of the survey formulas
-	planGrid   = "grid"   // the grid of EN 12464-1
-	planIndex  = "index"  // as many points as the room index asks for
+	planAuto    = "auto"    // the survey's stations in an empty room with a regular layout, else a grid
+	planSurvey  = "survey"  // the stations of the survey formulas
+	planGrid    = "grid"    // the grid of EN 12464-1
+	planIndex   = "index"   // as many points as the room index asks for
+	planCeiling = "ceiling" // the survey's stations under a luminous or louvered ceiling
 )
 
-var planKinds = []string{planAuto, planSurvey, planGrid, planIndex}
+var planKinds = []string{planAuto, planSurvey, planGrid, planIndex, planCeiling}
 
 // A measuringPlan is one plan with the criteria's name of what it measures.
 type measuringPlan struct {
@@ -74,9 +75,11 @@ func (m *measuring) workPlane(j *job.Job, from *job.System) error {
 		fmt.Sprintf("the room index is %.2f: %d points for an average within 5 percent, %d within 10 (%s)", index, five, ten, source))
 	p := measuringPlan{Grid: workPlaneName}
 	switch m.Kind {
-	case planSurvey:
+	case planSurvey, planCeiling:
+		lattice := latticeOf(j, from)
+		lattice.LuminousCeiling = m.Kind == planCeiling
 		var err error
-		if p.Plan, err = survey.NewPlan(latticeOf(j, from)); err != nil {
+		if p.Plan, err = survey.NewPlan(lattice); err != nil {
 			return usageError{err}
 		}
 		p.Plan = p.Clear(j.Room, j.Racks)
