@@ -80,7 +80,10 @@ func percent(before, after float64) string {
 		return ""
 	}
 	change := 100 * (after/before - 1)
-	if math.Abs(change) < 0.5 {
+	switch {
+	case math.IsInf(change, 0): // from next to nothing
+		return ""
+	case math.Abs(change) < 0.5:
 		return "0 %"
 	}
 	return fmt.Sprintf("%+.0f %%", change)

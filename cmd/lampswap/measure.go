@@ -154,6 +154,15 @@ func prefix(i int) string {
 	return name
 }
 
+// stations are those of all plans, in order.
+func (m measuring) stations() []survey.Station {
+	var all []survey.Station
+	for _, p := range m.Plans {
+		all = append(all, p.Stations...)
+	}
+	return all
+}
+
 // unitOf is the unit of the job's readings.
 func unitOf(j *job.Job) survey.Unit {
 	if j.Imperial {

@@ -69,11 +69,14 @@ func isTerminal(w io.Writer) bool {
 func report(err error, stderr io.Writer) int {
 	var faults diag.List
 	var usage usageError
+	var ended batchError
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.Is(err, errNotMet):
 		return exitNotMet
+	case errors.As(err, &ended):
+		return ended.code
 	case errors.As(err, &faults):
 		fmt.Fprintln(stderr, faults.Error())
 		return exitWrongInput
@@ -118,7 +121,7 @@ against published levels.
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newCheck(), newOptions(), newPlot(), newProposal(), newStations(), newVerify(), newFixture(), newNew(), newLamps(), newLevels())
+	root.AddCommand(newCheck(), newOptions(), newPlot(), newProposal(), newStations(), newVerify(), newFixture(), newNew(), newLamps(), newLevels(), newServe(), newBatch())
 	return root
 }
 

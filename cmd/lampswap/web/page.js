@@ -1,0 +1,221 @@
+// Makes the page answer while one types. Without it every form still works by its button.
+"use strict";
+
+const busy = document.getElementById("busy");
+let running = null; // the request under way; a newer one of the same form takes its place, one of another form waits for it
+const waiting = new Set(); // forms in which something was typed that is not sent yet
+let timer = 0;
+
+// send posts a form as its button would, and puts what comes back in the places of the page that are marked data-live.
+async function send(form, button) {
+  waiting.delete(form);
+  while (running && running.form !== form) await running.done;
+  if (running) running.abort();
+  const mine = (running = new AbortController());
+  mine.form = form;
+  let finished;
+  mine.done = new Promise((done) => (finished = done));
+  const data = new FormData(form, button);
+  const action = form.getAttribute("action");
+  const body = form.enctype === "multipart/form-data" ? data : new URLSearchParams(data);
+  busy.textContent = "working …";
+  try {
+    const answer = await fetch(action, { method: "POST", body, signal: mine.signal });
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const refusal = page.getElementById("refusal");
+    if (refusal) {
+      busy.textContent = refusal.textContent;
+      return;
+    }
+    if (form.dataset.fetch === "try") {
+      put(page, document.getElementById("tried"));
+    } else {
+      const here = document.body.className, there = page.body.className;
+      if (here !== there) {
+        location.assign(answer.url);
+        return;
+      }
+      document.title = page.title;
+      // the answer's side comes or goes as a whole, before anything is taken out of the page that came
+      if (shape(page) !== shape(document)) replaceLight(page);
+      else freshSliders(page);
+      for (const old of [...document.querySelectorAll("[data-live]")]) put(page, old);
+    }
+    if (form.enctype === "multipart/form-data") form.reset();
+    busy.textContent = "";
+  } catch (e) {
+    if (e.name !== "AbortError") busy.textContent = "No answer: is lampswap still running?";
+  } finally {
+    if (running === mine) running = null;
+    finished();
+  }
+}
+
+// shape tells which parts the answer's side has.
+function shape(page) {
+  return [...page.querySelectorAll(".light [id][data-live], .light form")].map((e) => e.id).join();
+}
+
+// replaceLight swaps all of the answer's side where it came or went as a whole.
+function replaceLight(page) {
+  const old = document.querySelector(".light"), fresh = page.querySelector(".light");
+  if (!old || !fresh) return;
+  keepOpen(old, fresh);
+  old.replaceWith(document.importNode(fresh, true)); // a copy: the page that came stays whole
+}
+
+// freshSliders puts the sliders back to what the job says now.
+function freshSliders(page) {
+  const old = document.getElementById("try-form"), fresh = page.getElementById("try-form");
+  if (old && fresh && !old.contains(document.activeElement)) old.replaceWith(document.importNode(fresh, true));
+}
+
+// put takes the element of the same id from a page that came; without one there, the old one goes empty.
+function put(page, old) {
+  const fresh = page.getElementById(old.id);
+  if (!fresh) return;
+  keepOpen(old, fresh);
+  morph(old, document.adoptNode(fresh));
+}
+
+// keepOpen carries over what is folded and what is not.
+function keepOpen(old, fresh) {
+  for (const d of fresh.querySelectorAll("details[id]")) {
+    const was = old.querySelector("#" + CSS.escape(d.id));
+    if (was && !d.querySelector(".bad")) d.open = was.open;
+  }
+}
+
+// morph makes old look like fresh without touching the box that somebody types in, nor a map before its successor is there.
+function morph(old, fresh) {
+  if (old.tagName === "IMG" && old.id === fresh.id) {
+    if (old.getAttribute("src") !== fresh.getAttribute("src")) later(old, fresh);
+    return;
+  }
+  const active = old.contains(document.activeElement);
+  const pictures = !!old.querySelector("img[id]");
+  if (!active && !pictures) {
+    old.replaceWith(fresh);
+    return;
+  }
+  for (const a of [...old.attributes]) if (!fresh.hasAttribute(a.name)) old.removeAttribute(a.name);
+  for (const a of fresh.attributes) if (a.name !== "value" && a.name !== "open" && old.getAttribute(a.name) !== a.value) old.setAttribute(a.name, a.value);
+  if (old === document.activeElement) return;
+  const olds = [...old.children], news = [...fresh.children];
+  const same = olds.length === news.length && olds.every((o, i) => o.tagName === news[i].tagName && o.id === news[i].id);
+  if (same && (olds.length || old.textContent === fresh.textContent)) {
+    olds.forEach((o, i) => morph(o, news[i]));
+    return;
+  }
+  if (!active) {
+    old.replaceChildren(...fresh.childNodes);
+    return;
+  }
+  merge(old, news);
+}
+
+// merge matches children by id or place, so that the one with the focus stays.
+function merge(old, news) {
+  const focused = [...old.children].find((o) => o.contains(document.activeElement));
+  const at = news.findIndex((n) => n.tagName === focused.tagName && (focused.id ? n.id === focused.id : sameStart(n, focused)));
+  const id = document.activeElement.id;
+  if (at < 0) {
+    old.replaceChildren(...news);
+    const again = id && document.getElementById(id);
+    if (again) again.focus();
+    return;
+  }
+  for (const child of [...old.childNodes]) if (child !== focused) child.remove();
+  focused.before(...news.slice(0, at));
+  focused.after(...news.slice(at + 1));
+  morph(focused, news[at]);
+}
+
+function sameStart(a, b) {
+  const x = a.querySelector("[id]") || a, y = b.querySelector("[id]") || b;
+  return x.id === y.id && a.className.split(" ")[0] === b.className.split(" ")[0];
+}
+
+function later(old, fresh) {
+  const picture = old.closest("picture"), next = fresh.closest("picture");
+  const ready = new Image();
+  const source = next && next.querySelector("source");
+  const narrow = source && matchMedia(source.media).matches;
+  ready.onload = ready.onerror = () => {
+    if (source) picture.querySelector("source").srcset = source.srcset;
+    for (const name of ["src", "alt", "width", "height"]) old.setAttribute(name, fresh.getAttribute(name));
+  };
+  ready.src = narrow ? source.srcset : fresh.getAttribute("src");
+}
+
+function soon(form, wait) {
+  waiting.add(form);
+  clearTimeout(timer);
+  timer = setTimeout(flush, wait);
+}
+
+// flush sends what waits, one form after the other.
+async function flush() {
+  clearTimeout(timer);
+  for (const form of [...waiting]) await send(form);
+}
+
+document.addEventListener("input", (e) => {
+  const form = e.target.form;
+  if (!form || e.target.type === "file" || e.target.type === "radio") return;
+  if (form.id === "try-form") {
+    name(e.target);
+    soon(form, 30);
+  } else if (form.id === "text-form") {
+    e.target.rows = e.target.value.split("\n").length + 1;
+    soon(form, 150);
+  } else if (form.id === "readings") {
+    if (e.target.id === "system" || e.target.id === "places") send(form).then(() => location.reload());
+    else soon(form, 400);
+  } else if (form.id === "job-form") {
+    soon(form, e.target.tagName === "SELECT" ? 0 : 120);
+  }
+});
+
+// name says what a slider stands at.
+function name(slider) {
+  const shown = document.getElementById("o-" + slider.name);
+  if (!shown) return;
+  let text = slider.value;
+  if (slider.dataset.names) text = slider.dataset.names.split("|")[slider.value];
+  else if (slider.dataset.unit) text += " " + slider.dataset.unit;
+  else text = Number(text).toFixed(2);
+  shown.textContent = text;
+  slider.setAttribute("aria-valuetext", text);
+}
+
+document.addEventListener("submit", (e) => {
+  const how = e.target.dataset.fetch;
+  if (!how || how === "page" || (e.submitter && e.submitter.getAttribute("formaction"))) { // these load the page anew, as without script
+    if (!waiting.size) return;
+    e.preventDefault();
+    flush().then(() => e.target.requestSubmit(e.submitter));
+    return;
+  }
+  e.preventDefault();
+  send(e.target, e.submitter);
+});
+
+const drop = document.getElementById("drop");
+if (drop) {
+  const inside = (on) => drop.classList.toggle("over", on);
+  addEventListener("dragover", (e) => {
+    e.preventDefault();
+    inside(true);
+  });
+  addEventListener("dragleave", (e) => {
+    if (!e.relatedTarget) inside(false);
+  });
+  addEventListener("drop", (e) => {
+    e.preventDefault();
+    inside(false);
+    if (!e.dataTransfer.files.length) return;
+    document.getElementById("light-files").files = e.dataTransfer.files;
+    send(drop);
+  });
+}
