@@ -194,5 +194,5 @@ func newBatchRun(opts batchOptions) *batchRun {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	budget := int64(opts.memory) << 20
-	return &batchRun{workers: workers, budget: budget, timeout: opts.timeout, library: job.NewLibrary(budget / 16), study: study.NewCache(budget / 4).Run}
+	return &batchRun{workers: workers, budget: budget, timeout: opts.timeout, shelf: job.NewShelf(budget / 16), study: study.NewCache(budget / 4).Run}
 }

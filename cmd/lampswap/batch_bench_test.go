@@ -72,7 +72,7 @@ func BenchmarkBatch(b *testing.B) {
 					for b.Loop() {
 						run := newBatchRun(batchOptions{workers: workers, memory: 2048, timeout: time.Hour})
 						if !cached {
-							run.library, run.study = job.NewLibrary(0), study.NewCache(0).Run
+							run.shelf, run.study = job.NewShelf(0), study.NewCache(0).Run
 						}
 						numbers := make([]int, len(paths))
 						for i := range numbers {

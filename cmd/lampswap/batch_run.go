@@ -36,7 +36,7 @@ type batchRun struct {
 	workers int
 	budget  int64 // bytes
 	timeout time.Duration
-	library *job.Library
+	shelf   *job.Shelf
 	study   func(context.Context, *job.Job) (*study.Result, error)
 }
 
@@ -156,7 +156,7 @@ func (b *batchRun) result(ctx context.Context, path string, memory *semaphore.We
 		return nil, err
 	}
 	sources := job.NewSources(text, job.Beside(path))
-	j, err := b.library.Read(path, text, sources.Open)
+	j, err := b.shelf.Read(path, text, sources.Open)
 	l.Digest, l.Inputs = sources.Digest(), append(l.Inputs, sources.Names()...)
 	if err != nil {
 		return nil, err

@@ -4,8 +4,8 @@
 //	lighting power density = input watts of all luminaires / gross lit floor area        density ≤ limit
 //
 // The tables are limits.csv, alterations.csv and notices.csv, a source and a confidence in every row. The limits come nearly all
-// from the PNNL Building Energy Standards Data, a public data set that transcribes the tables of ASHRAE 90.1 and the IECC; it is a
-// transcription, not the standard. Notices come from the US Code and the Federal Register, and for the states from lighting news,
+// from the PNNL Building Energy Standards Data, a public data set that copies the tables of ASHRAE 90.1 and the IECC; it is a
+// copy, not the standard. Notices come from the US Code and the Federal Register, and for the states from lighting news,
 // which is second-hand.
 //
 // Confidence words: seen (in a public copy, or in the data set), seen-secondhand (quoted by somebody), memory-moderate and

@@ -154,7 +154,7 @@ func (l Limit) Caveat() string {
 	if words := table.ConfidenceWords(l.Confidence); words != "" {
 		parts = append(parts, words)
 	} else if strings.Contains(l.Source, "data set") {
-		parts = append(parts, "from a public transcription: check the adopted code itself")
+		parts = append(parts, "from a public data set that copies the code: check the adopted code itself")
 	}
 	if l.Notes != "" {
 		parts = append(parts, l.Notes)

@@ -59,7 +59,7 @@ func (r *reader) section(t *tomlfile.Table, s *System) {
 }
 
 func (r *reader) solve(t *tomlfile.Table, s *System, section *fixture.Section, tubes fixture.Tubes) {
-	luminaire, result, err := r.library.section(section, tubes)
+	luminaire, result, err := r.shelf.section(section, tubes)
 	var faults diag.List
 	switch {
 	case errors.As(err, &faults):

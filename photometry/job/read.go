@@ -41,12 +41,12 @@ func ReadFile(path string) (*Job, error) {
 // Read reads a job from the text of its file. The error is a diag.List with every fault found.
 func Read(name string, text []byte, files Files) (*Job, error) { return read(name, text, files, nil) }
 
-func read(name string, text []byte, files Files, library *Library) (*Job, error) {
+func read(name string, text []byte, files Files, shelf *Shelf) (*Job, error) {
 	if len(text) > MaxBytes {
 		return nil, diag.List{{Pos: diag.Pos{File: name, Line: 1, Column: 1}, Wrong: "the file is too long", Want: fmt.Sprintf("at most %d bytes", MaxBytes)}}
 	}
 	inputs := NewSources(text, files)
-	r := &reader{file: tomlfile.Read(name, text), files: inputs.Open, library: library, job: &Job{}}
+	r := &reader{file: tomlfile.Read(name, text), files: inputs.Open, shelf: shelf, job: &Job{}}
 	r.read()
 	if err := r.file.Err(); err != nil {
 		return nil, err
@@ -57,10 +57,10 @@ func read(name string, text []byte, files Files, library *Library) (*Job, error)
 
 // A reader carries what the parts of a reading share.
 type reader struct {
-	file    *tomlfile.File
-	files   Files
-	library *Library // may be nil
-	job     *Job
+	file  *tomlfile.File
+	files Files
+	shelf *Shelf // may be nil
+	job   *Job
 
 	points    float64  // of the grids so far
 	crowded   bool     // they are more than may be; said once
@@ -151,7 +151,7 @@ func (r *reader) lengths(least, most float64) tomlfile.Rule {
 	return rule
 }
 
-// show writes a length of the library's in the job's unit, as the file would have it.
+// show writes a length, m, in the job's unit, as the file would have it.
 func (r *reader) show(meters float64) string {
 	return strconv.FormatFloat(meters/r.unit(), 'g', 6, 64)
 }

@@ -78,9 +78,9 @@ func TestFilesOfNoEnd(t *testing.T) {
 	assert.EqualError(t, err, "dock.toml:1:1: the file is too long, want at most 16777216 bytes")
 }
 
-// A library gives what reading without it gives, and works each luminaire out once.
+// A shelf gives what reading without it gives, and works each luminaire out once.
 func TestLibrary(t *testing.T) {
-	library := job.NewLibrary(1 << 20)
+	shelf := job.NewShelf(1 << 20)
 	computed := replaced(t, sound, "[existing]\nphotometry = \"strip.ies\"\n", "[existing]\nfixture = \"strip-4in\"\n")
 	tilted := func(name string) ([]byte, error) {
 		if name == "strip.ies" {
@@ -90,7 +90,7 @@ func TestLibrary(t *testing.T) {
 	}
 	for _, text := range []string{computed, computed, replaced(t, computed, `"strip-4in"`, `"shop.toml"`, "lamps = 4\nballast", "lamps = 2\nballast")} {
 		want := read(t, text)
-		got, err := library.Read("dock.toml", []byte(text), open)
+		got, err := shelf.Read("dock.toml", []byte(text), open)
 		require.NoError(t, err)
 		assert.Equal(t, want.Existing.Luminaire, got.Existing.Luminaire)
 		assert.Equal(t, want.Proposed.Luminaire, got.Proposed.Luminaire)
@@ -98,14 +98,14 @@ func TestLibrary(t *testing.T) {
 		assert.Equal(t, want.Warnings, got.Warnings)
 		assert.Equal(t, want.InputsDigest, got.InputsDigest)
 	}
-	asked, found := library.Counts()
+	asked, found := shelf.Counts()
 	assert.Equal(t, []int{6, 3}, []int{asked, found})
 	for range 2 {
-		_, err := library.Read("dock.toml", []byte(sound), tilted)
+		_, err := shelf.Read("dock.toml", []byte(sound), tilted)
 		require.NoError(t, err)
 	}
-	again, _ := library.Counts()
+	again, _ := shelf.Counts()
 	assert.Equal(t, asked, again, "a file with a tilt is read each time")
-	_, err := library.Read("dock.toml", []byte(strings.ReplaceAll(sound, "strip.ies", "broken.ies")), open)
+	_, err := shelf.Read("dock.toml", []byte(strings.ReplaceAll(sound, "strip.ies", "broken.ies")), open)
 	assert.EqualError(t, err, `broken.ies:8:6: candela: "17OO" is not a number, want a number`)
 }

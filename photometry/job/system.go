@@ -100,7 +100,7 @@ func (r *reader) photometry(t *tomlfile.Table, s *System) *lm63.File {
 		return nil
 	}
 	beside := func(tilt string) ([]byte, error) { return r.files(path.Join(path.Dir(filepath.ToSlash(name)), tilt)) }
-	file, luminaire, err := r.library.file(name, data, beside)
+	file, luminaire, err := r.shelf.file(name, data, beside)
 	if err != nil {
 		if faults, ok := errors.AsType[diag.List](err); ok {
 			r.foreign(faults)

@@ -229,7 +229,7 @@ func (r *reader) toleranceRule(m measure) tomlfile.Rule {
 	return rule
 }
 
-// per is one of the file's unit in the library's.
+// per is one of the file's unit in SI.
 func (r *reader) per(m measure) float64 {
 	switch m {
 	case inLight, inDirt:

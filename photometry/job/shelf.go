@@ -12,9 +12,9 @@ import (
 	"lampswap/photometry/lm63"
 )
 
-// A Library keeps the luminaires that jobs were read with, by the content of their files, so that the same photometric file or the
+// A Shelf keeps the luminaires that jobs were read with, by the content of their files, so that the same photometric file or the
 // same lamps in the same cross-section are worked out once for many jobs. It may serve several readings at once.
-type Library struct {
+type Shelf struct {
 	files    *memo.Cache[measured]
 	sections *memo.Cache[computed]
 }
@@ -29,25 +29,25 @@ type computed struct {
 	result    fixture.Result
 }
 
-// NewLibrary returns a library that keeps about as many bytes as given.
-func NewLibrary(bytes int64) *Library {
-	return &Library{files: memo.New[measured](bytes / 2), sections: memo.New[computed](bytes / 2)}
+// NewShelf returns a shelf that keeps about as many bytes as given.
+func NewShelf(bytes int64) *Shelf {
+	return &Shelf{files: memo.New[measured](bytes / 2), sections: memo.New[computed](bytes / 2)}
 }
 
-// Read is the function Read with luminaires from the library. A nil Library keeps none.
-func (l *Library) Read(name string, text []byte, files Files) (*Job, error) {
-	return read(name, text, files, l)
+// Read is the function Read with luminaires from the shelf. A nil Shelf keeps none.
+func (s *Shelf) Read(name string, text []byte, files Files) (*Job, error) {
+	return read(name, text, files, s)
 }
 
-// Counts returns how many luminaires were asked for and how many of these the library had.
-func (l *Library) Counts() (asked, found int) {
-	a, f := l.files.Counts()
-	b, g := l.sections.Counts()
+// Counts returns how many luminaires were asked for and how many of these the shelf had.
+func (s *Shelf) Counts() (asked, found int) {
+	a, f := s.files.Counts()
+	b, g := s.sections.Counts()
 	return a + b, f + g
 }
 
 // file reads a photometric file. One that names a tilt file is read anew each time, as its content is not all there is to it.
-func (l *Library) file(name string, content []byte, tilt func(string) ([]byte, error)) (*lm63.File, photometry.Luminaire, error) {
+func (s *Shelf) file(name string, content []byte, tilt func(string) ([]byte, error)) (*lm63.File, photometry.Luminaire, error) {
 	read := func() (measured, int64, error) {
 		file, err := lm63.Reader{Tilt: tilt}.Read(name, bytes.NewReader(content))
 		if err != nil {
@@ -61,16 +61,16 @@ func (l *Library) file(name string, content []byte, tilt func(string) ([]byte, e
 	}
 	var found measured
 	var err error
-	if l == nil || bytes.Contains(content, []byte("TILT=")) && !bytes.Contains(content, []byte("TILT=NONE")) {
+	if s == nil || bytes.Contains(content, []byte("TILT=")) && !bytes.Contains(content, []byte("TILT=NONE")) {
 		found, _, err = read()
 	} else {
-		found, err = l.files.Get(context.Background(), sha256.Sum256(content), read)
+		found, err = s.files.Get(context.Background(), sha256.Sum256(content), read)
 	}
 	return found.file, found.luminaire, err
 }
 
 // section computes a luminaire from a cross-section.
-func (l *Library) section(section *fixture.Section, tubes fixture.Tubes) (photometry.Luminaire, fixture.Result, error) {
+func (s *Shelf) section(section *fixture.Section, tubes fixture.Tubes) (photometry.Luminaire, fixture.Result, error) {
 	solve := func() (computed, int64, error) {
 		luminaire, result, err := section.Solve(tubes)
 		if err != nil {
@@ -79,11 +79,11 @@ func (l *Library) section(section *fixture.Section, tubes fixture.Tubes) (photom
 		return computed{luminaire, result}, bytesOf(luminaire), nil
 	}
 	text, err := json.Marshal([]any{section, tubes})
-	if l == nil || err != nil { // what JSON cannot write is refused by Solve
+	if s == nil || err != nil { // what JSON cannot write is refused by Solve
 		found, _, err := solve()
 		return found.luminaire, found.result, err
 	}
-	found, err := l.sections.Get(context.Background(), sha256.Sum256(text), solve)
+	found, err := s.sections.Get(context.Background(), sha256.Sum256(text), solve)
 	return found.luminaire, found.result, err
 }
 
