@@ -16,7 +16,7 @@ type spectra struct {
 	padded   [3]int       // length of a transform along each axis
 	counts   [3]int       // patches along each axis
 	opposite [3][]float64 // by normal axis; frequency of v within frequency of u
-	beside   [3][]float64 // by shared axis; frequency within the second axis' distance within the first's
+	beside   [3][]float64 // by shared axis; frequency within the second axis' distance within the first's, folded
 }
 
 // others returns the two axes besides one, in order: u and v of a face with that normal, and the axes of distance of two faces
@@ -64,8 +64,8 @@ func (e *Enclosure) spectraBytes() int64 {
 	for a := range axis(3) {
 		b, c := others(a)
 		total += (s.padded[b]/2+1)*s.padded[c]*8*4 + (s.padded[a]/2+1)*s.counts[b]*s.counts[c]*8
-		for _, d := range []axis{b, c} { // lines of two faces, in and out
-			total += 2 * 2 * 16 * (s.padded[d]/2 + 1) * s.counts[b] * s.counts[c] / s.counts[d]
+		for _, d := range []axis{b, c} { // lines of two faces, in and out, and folded
+			total += 4 * 2 * 16 * (s.padded[d]/2 + 1) * s.counts[b] * s.counts[c] / s.counts[d]
 		}
 	}
 	return int64(total) + int64(len(e.areas))*8*6
@@ -81,7 +81,9 @@ func newSpectra(ctx context.Context, e *Enclosure) (*spectra, error) {
 			return ctx.Err()
 		})
 		group.Go(func() error {
+			first, second := others(a)
 			s.beside[a] = s.square(a, cell)
+			mirror(s.beside[a], s.counts[first], s.counts[second], s.padded[a]/2+1)
 			return ctx.Err()
 		})
 	}
@@ -176,6 +178,7 @@ type bouncer struct {
 	*spectra
 	e       *Enclosure
 	in, out [roomFaces][2][]complex128 // lines of each face along u and along v, as spectra
+	about   [3]*fold                   // by shared axis
 	work    [][3]transforms            // of each worker, by axis
 }
 
@@ -196,6 +199,9 @@ func (e *Enclosure) bouncer() *bouncer {
 			size := b.lines(f, d) * (b.padded[a]/2 + 1)
 			b.in[i][d], b.out[i][d] = make([]complex128, size), make([]complex128, size)
 		}
+	}
+	for a := range b.about {
+		b.about[a] = b.newFold(axis(a))
 	}
 	b.work = make([][3]transforms, runtime.GOMAXPROCS(0))
 	for w := range b.work {
@@ -234,9 +240,7 @@ func (b *bouncer) bounce(dst, exitance []float64) {
 		}
 		line.Coefficients(b.in[i][d][k*len(turned):(k+1)*len(turned)], values)
 	})
-	b.each(func(i, d, k int, _ *fourier.FFT, _ []float64, turned []complex128) {
-		b.neighbours(b.out[i][d][k*len(turned):(k+1)*len(turned)], i, d, k)
-	})
+	b.neighbours()
 	b.across()
 	clear(dst)
 	for along := range 2 { // a patch lies on a line of either direction
@@ -273,49 +277,6 @@ func (b *bouncer) each(job func(i, d, k int, line *fourier.FFT, values []float64
 		})
 	}
 	_ = group.Wait() // no job fails
-}
-
-// neighbours adds up, in the spectrum of one line of a face, what the two faces give that share the line's axis.
-func (b *bouncer) neighbours(dst []complex128, i, d, k int) {
-	clear(dst)
-	f := &b.e.faces[i]
-	shared, depth := f.u, f.v
-	if d == 1 {
-		shared, depth = f.v, f.u
-	}
-	first, _ := others(shared)
-	kernel, size := b.beside[shared], len(dst)
-	for j := range roomFaces {
-		g := &b.e.faces[j]
-		if g.normal != depth { // g stands where the depth of f begins or ends
-			continue
-		}
-		gd := 0
-		if g.u != shared {
-			gd = 1
-		}
-		mine := k
-		if g.sign < 0 {
-			mine = b.counts[depth] - 1 - k
-		}
-		n := b.counts[f.normal]
-		for m := range n {
-			theirs := m
-			if f.sign < 0 {
-				theirs = n - 1 - m
-			}
-			at := theirs*b.counts[depth] + mine // by the first axis' distance, then the second's
-			if depth == first {
-				at = mine*n + theirs
-			}
-			factors := kernel[at*size : (at+1)*size]
-			src := b.in[j][gd][m*size : (m+1)*size]
-			for x, w := range factors {
-				s := src[x]
-				dst[x] += complex(w*real(s), w*imag(s))
-			}
-		}
-	}
 }
 
 // across adds what each face gets from the one opposite.

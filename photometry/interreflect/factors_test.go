@@ -108,20 +108,22 @@ func TestRowsSumToOne(t *testing.T) {
 // The convolution equals the plain sum over closed forms, patch by patch.
 func TestBounceIsThePlainSum(t *testing.T) {
 	r := room.Room{Length: 3, Width: 2.2, Height: 1.7}
-	e, err := NewEnclosure(t.Context(), r, nil, Options{Patch: 0.5})
-	require.NoError(t, err)
-	exitance, out := make([]float64, e.Patches()), make([]float64, e.Patches())
-	for i := range exitance {
-		exitance[i] = 1 + math.Sin(float64(i*i))
-	}
-	e.bouncer().bounce(out, exitance)
-	factors := dense(e)
-	for i := range out {
-		want := 0.0
-		for j := range exitance {
-			want += factors[i][j] * exitance[j]
+	for _, patch := range []float64{0.5, 0.35, 1, 4} { // even and odd numbers of patches, and single ones
+		e, err := NewEnclosure(t.Context(), r, nil, Options{Patch: patch})
+		require.NoError(t, err)
+		exitance, out := make([]float64, e.Patches()), make([]float64, e.Patches())
+		for i := range exitance {
+			exitance[i] = 1 + math.Sin(float64(i*i))
 		}
-		require.InDelta(t, want, out[i], 1e-9, "patch %d", i) // rounding
+		e.bouncer().bounce(out, exitance)
+		factors := dense(e)
+		for i := range out {
+			want := 0.0
+			for j := range exitance {
+				want += factors[i][j] * exitance[j]
+			}
+			require.InDelta(t, want, out[i], 1e-9, "patches of %v m, patch %d", patch, i) // rounding
+		}
 	}
 }
 
