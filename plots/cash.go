@@ -147,21 +147,14 @@ func (m Cash) Draw(c draw.Canvas) {
 	width := c.Max.X - c.Min.X
 	room := m.texts(width).Draw(c, c.Rectangle)
 	rows := m.rows(width)
-	if rows.Width > 0 {
-		room.Min.X += rows.Width + chart.RowGap
-	}
-	f := chart.FitRows(room, m.spaced(room.Max.X-room.Min.X))
-	f.Draw(c)
-	middles := rows.Middles(f.Max.Y, f.Min.Y)
-	rows.Draw(c, f.Min.X, middles)
+	f, middles := rows.Lay(c, room, m.spaced)
 	half := min(7.5, 0.4*rows.Least*(f.Max.Y-f.Min.Y)/rows.Height())
 	for i, w := range m.Ways {
 		m.drawBar(c, f, w, middles[i], half)
 		m.drawSum(c, f, i, middles[i])
 	}
 	if f.X.From < 0 {
-		x := f.At(0, 0).X
-		pen.Stroke(c, pen.Ink, pen.Medium, nil, vg.Point{X: x, Y: f.Min.Y}, vg.Point{X: x, Y: f.Max.Y})
+		f.Upright(c, 0)
 	}
 }
 

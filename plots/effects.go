@@ -115,21 +115,14 @@ func (e Effects) Draw(c draw.Canvas) {
 	width := c.Max.X - c.Min.X
 	room := e.texts(width).Draw(c, c.Rectangle)
 	rows := e.rows(width)
-	if rows.Width > 0 {
-		room.Min.X += rows.Width + chart.RowGap
-	}
-	f := chart.FitRows(room, e.spaced(room.Max.X-room.Min.X))
-	f.Draw(c)
-	middles := rows.Middles(f.Max.Y, f.Min.Y)
-	rows.Draw(c, f.Min.X, middles)
+	f, middles := rows.Lay(c, room, e.spaced)
 	u := e.unit()
 	half := min(4.5, rows.Least/2*(f.Max.Y-f.Min.Y)/rows.Height())
 	for i, b := range e.Effects {
 		e.drawBar(c, f, b, middles[i], half)
 	}
 	if finite(e.Central) {
-		x := f.At(e.Central/u.size, 0).X
-		pen.Stroke(c, pen.Ink, pen.Medium, nil, vg.Point{X: x, Y: f.Min.Y}, vg.Point{X: x, Y: f.Max.Y})
+		f.Upright(c, e.Central/u.size)
 	}
 }
 

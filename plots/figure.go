@@ -19,6 +19,10 @@ import (
 	"lampswap/plots/internal/pen"
 )
 
+// Clean is text as the figures write it: without what is not text, control characters and broken encoding, and with a question mark
+// for characters that their font does not have. A document that shares their font writes the same.
+func Clean(s string) string { return pen.Clean(s) }
+
 // A Figure is one drawing on one sheet of paper.
 type Figure interface {
 	// Height returns the height at which the figure fills the given width without blank space, at most about 1.4 times the width or, of

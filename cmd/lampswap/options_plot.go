@@ -32,14 +32,7 @@ func writeFront(path string, o *study.Options) error {
 func frontOf(o *study.Options) plots.Front {
 	f := plots.Front{Title: o.Job.Title, Subtitle: "Lamps and ballasts for the fixtures: light against power", PerArea: true, Imperial: o.Job.Imperial}
 	for _, p := range o.Points() {
-		role := plots.Alternative
-		switch {
-		case p.Existing:
-			role = plots.Existing
-		case p.Proposed:
-			role = plots.Proposed
-		}
-		f.Options = append(f.Options, plots.Option{Name: p.Name, Role: role, Power: p.PowerDensity, Light: p.Average, Meets: p.Meets})
+		f.Options = append(f.Options, plots.Option{Name: p.Name, Role: roleOf(p.Existing, p.Proposed), Power: p.PowerDensity, Light: p.Average, Meets: p.Meets})
 	}
 	for _, c := range o.Job.Criteria {
 		if c.Grid == o.List[0].Light.Grids[0].Name && c.Statistic == levels.Average && c.AtLeast {

@@ -57,6 +57,17 @@ func (c *content) luminaires() {
 // roles are what the sides are in every chart, in their order.
 var roles = []plots.Role{plots.Existing, plots.Proposed, plots.Alternative}
 
+// roleOf is what an option is in a chart.
+func roleOf(existing, proposed bool) plots.Role {
+	switch {
+	case existing:
+		return plots.Existing
+	case proposed:
+		return plots.Proposed
+	}
+	return plots.Alternative
+}
+
 // asksForAverage are the levels that the average of the work plane is to reach, lx, each value once.
 func asksForAverage(j *job.Job) []plots.Level {
 	var all []plots.Level
@@ -97,14 +108,7 @@ func frontFigure(o *study.Options) figure {
 		if !p.May() && !p.Own() {
 			continue
 		}
-		role := plots.Alternative
-		switch {
-		case p.Existing:
-			role = plots.Existing
-		case p.Proposed:
-			role = plots.Proposed
-		}
-		f.Options = append(f.Options, plots.Option{Name: typeset(p.Name()), Role: role, Power: p.From.InputWatts, Light: p.Average(),
+		f.Options = append(f.Options, plots.Option{Name: typeset(p.Name()), Role: roleOf(p.Existing, p.Proposed), Power: p.From.InputWatts, Light: p.Average(),
 			Meets: p.Meets && p.NotAllowed == ""})
 	}
 	return figure{[]plots.Figure{f}, fmt.Sprintf("Watts of one luminaire against light, of %d lamps and ballasts; the line joins "+

@@ -22,7 +22,6 @@ const (
 type pdfWriter struct {
 	pdf   *fpdf.Fpdf
 	paper paper
-	fonts pdfFonts
 	d     document
 	boxes []box
 }
@@ -46,11 +45,10 @@ func writePDF(d document, p paper) ([]byte, error) {
 	}
 	doc.SetCreationDate(day)
 	doc.SetModificationDate(day)
-	fonts, err := addFonts(doc)
-	if err != nil {
+	if err := addFonts(doc); err != nil {
 		return nil, err
 	}
-	w := pdfWriter{pdf: doc, paper: p, fonts: fonts, d: d}
+	w := pdfWriter{pdf: doc, paper: p, d: d}
 	for i, b := range d.Blocks {
 		w.block(b)
 		if b.kind() == "prose" && i+1 < len(d.Blocks) && d.Blocks[i+1].kind() == "figure" {
@@ -127,7 +125,7 @@ func (w *pdfWriter) heading(h heading) {
 	style := headingTypes[h.Level-1]
 	lines := w.wrap(style, h.Text, w.width())
 	w.add(box{before: style.before, height: float64(len(lines))*style.leading + style.after, keep: true, opens: true, draw: func(y, _ float64) {
-		w.pdf.Bookmark(w.clean(h.Text), h.Level-1, y)
+		w.pdf.Bookmark(plots.Clean(h.Text), h.Level-1, y)
 		if h.Level == 2 {
 			w.rule(y-5, lightLook.Ink)
 		}

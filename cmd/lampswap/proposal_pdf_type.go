@@ -4,14 +4,14 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
-	"unicode"
 
 	"codeberg.org/go-pdf/fpdf"
 	xfont "golang.org/x/image/font"
-	"golang.org/x/image/font/sfnt"
 	_ "gonum.org/v1/plot" // puts the fonts into the cache
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
+
+	"lampswap/plots"
 )
 
 // A typeStyle is a size of type with its room, pt.
@@ -54,42 +54,21 @@ func plotLength(pt float64) vg.Length { return vg.Length(pt) }
 // fontFamily is the name under which figures find the font already embedded.
 const fontFamily = "LiberationSans"
 
-// pdfFonts know which characters there are.
-type pdfFonts struct{ face font.Face }
-
 // addFonts embeds the faces of the text, of which only the characters that are used reach the file.
-func addFonts(doc *fpdf.Fpdf) (pdfFonts, error) {
-	var fonts pdfFonts
+func addFonts(doc *fpdf.Fpdf) error {
 	for _, weight := range []xfont.Weight{xfont.WeightNormal, xfont.WeightBold} {
 		face := font.DefaultCache.Lookup(font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight, Size: 10}, 10)
 		var raw bytes.Buffer
 		if _, err := face.Face.WriteSourceTo(nil, &raw); err != nil {
-			return fonts, fmt.Errorf("font %s: %w", face.Name(), err)
+			return fmt.Errorf("font %s: %w", face.Name(), err)
 		}
 		style := "B"
 		if weight == xfont.WeightNormal {
-			style, fonts.face = "", face
+			style = ""
 		}
 		doc.AddUTF8FontFromBytes(fontFamily, style, raw.Bytes())
 	}
-	return fonts, nil
-}
-
-// clean leaves out what is not text and puts a question mark for characters that the font does not have.
-func (w *pdfWriter) clean(s string) string {
-	var buffer sfnt.Buffer
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r) && r != '\u00a0':
-			return ' '
-		case !unicode.IsPrint(r) && r != '\u00a0', r == unicode.ReplacementChar:
-			return -1
-		}
-		if glyph, err := w.fonts.face.Face.GlyphIndex(&buffer, r); err != nil || glyph == 0 {
-			return '?'
-		}
-		return r
-	}, s)
+	return nil
 }
 
 func (w *pdfWriter) set(style typeStyle) {
@@ -103,7 +82,7 @@ func (w *pdfWriter) set(style typeStyle) {
 // wide is the width of a line of text, pt.
 func (w *pdfWriter) wide(style typeStyle, s string) float64 {
 	w.set(style)
-	return w.pdf.GetStringWidth(w.clean(s))
+	return w.pdf.GetStringWidth(plots.Clean(s))
 }
 
 // text writes a line with its baseline at y from the top.
@@ -113,7 +92,7 @@ func (w *pdfWriter) text(style typeStyle, ink rgb, x, y float64, s string) {
 	}
 	w.set(style)
 	w.pdf.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
-	w.pdf.Text(x, y, w.clean(s))
+	w.pdf.Text(x, y, plots.Clean(s))
 }
 
 // lines writes lines downward from a top left corner.
@@ -127,7 +106,7 @@ func (w *pdfWriter) lines(style typeStyle, ink rgb, x, top float64, lines []stri
 func (w *pdfWriter) wrap(style typeStyle, s string, width float64) []string {
 	var lines []string
 	line := ""
-	for word := range strings.FieldsSeq(w.clean(s)) {
+	for word := range strings.FieldsSeq(plots.Clean(s)) {
 		if line != "" && w.wide(style, line+" "+word) <= width {
 			line += " " + word
 			continue

@@ -89,20 +89,25 @@ func stations(opts stationsOptions, args []string, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	var names bytes.Buffer
-	if opts.output != "" {
-		files, err := stationFiles(j, m)
+	return deliver(&out, stdout, opts.format, opts.output, func() ([]drawing, error) { return stationFiles(j, m) })
+}
+
+// deliver writes the files that go with an answer into a folder, if one is named, and then the answer; in a text the names of the files come last.
+func deliver(answer *bytes.Buffer, stdout io.Writer, format, folder string, files func() ([]drawing, error)) error {
+	if folder != "" {
+		made, err := files()
 		if err != nil {
 			return err
 		}
-		if err := writeAll(opts.output, files, &names); err != nil {
+		var names bytes.Buffer
+		if err := writeAll(folder, made, &names); err != nil {
 			return err
 		}
+		if format == "text" {
+			fmt.Fprintf(answer, "\n%s", names.String())
+		}
 	}
-	if opts.format == "text" && names.Len() > 0 {
-		fmt.Fprintf(&out, "\n%s", names.String())
-	}
-	_, err = out.WriteTo(stdout)
+	_, err := answer.WriteTo(stdout)
 	return err
 }
 

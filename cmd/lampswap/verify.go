@@ -158,7 +158,7 @@ func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stde
 	if err != nil {
 		return err
 	}
-	var out, names bytes.Buffer
+	var out bytes.Buffer
 	if opts.format == "json" {
 		err = writeVerifyJSON(&out, j, v)
 	} else {
@@ -167,19 +167,7 @@ func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stde
 	if err != nil {
 		return err
 	}
-	if opts.output != "" {
-		files, err := planFiles(j, m, v)
-		if err != nil {
-			return err
-		}
-		if err := writeAll(opts.output, files, &names); err != nil {
-			return err
-		}
-	}
-	if opts.format == "text" && names.Len() > 0 {
-		fmt.Fprintf(&out, "\n%s", names.String())
-	}
-	if _, err := out.WriteTo(stdout); err != nil {
+	if err := deliver(&out, stdout, opts.format, opts.output, func() ([]drawing, error) { return planFiles(j, m, v) }); err != nil {
 		return err
 	}
 	if !v.Proven() {

@@ -44,13 +44,8 @@ func (r *reader) publishedLevel(t *tomlfile.Table) {
 	if !ok {
 		return
 	}
-	level, found := levels.Find(id)
+	level, found := r.level(t, id)
 	if !found {
-		want := "an id of `lampswap levels`"
-		if near := diag.Nearest(id, levels.Names()); near != "" {
-			want = near + ", perhaps; " + want
-		}
-		t.Fault("level", strconv.Quote(id)+" is not in the list of levels", want)
 		return
 	}
 	for _, c := range level.Criteria(r.job.Imperial) {
@@ -60,6 +55,19 @@ func (r *reader) publishedLevel(t *tomlfile.Table) {
 		}
 		r.job.Criteria = append(r.job.Criteria, c)
 	}
+}
+
+// level finds a published level, or notes that there is none of the name.
+func (r *reader) level(t *tomlfile.Table, id string) (level levels.Level, found bool) {
+	level, found = levels.Find(id)
+	if !found {
+		want := "an id of `lampswap levels`"
+		if near := diag.Nearest(id, levels.Names()); near != "" {
+			want = near + ", perhaps; " + want
+		}
+		t.Fault("level", strconv.Quote(id)+" is not in the list of levels", want)
+	}
+	return level, found
 }
 
 // energyCode reads a limit of lighting power density: one of the table by its id, or an edition with its space.

@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
-	"lampswap/photometry/diag"
 	"lampswap/photometry/internal/tomlfile"
-	"lampswap/photometry/levels"
 )
 
 // An Egress is the light of the luminaires that stay lit on emergency power, on the path out.
@@ -42,14 +40,7 @@ func (r *reader) egress(t *tomlfile.Table) {
 			r.default_(t, "level", strconv.Quote(id), "the building code's levels, where it is adopted")
 		}
 	}
-	level, found := levels.Find(id)
-	if !found {
-		want := "an id of `lampswap levels`"
-		if near := diag.Nearest(id, levels.Names()); near != "" {
-			want = near + ", perhaps; " + want
-		}
-		t.Fault("level", strconv.Quote(id)+" is not in the list of levels", want)
-	}
+	level, found := r.level(t, id)
 	if !ok || !good || !found {
 		return
 	}

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 
 	"lampswap/plots/internal/pen"
 )
@@ -56,6 +57,25 @@ func (r Rows) Middles(top, bottom vg.Length) []vg.Length {
 		top -= h
 	}
 	return middles
+}
+
+// Lay draws the names and the frame beside them into a room, with the axis that the frame's width asks for. It returns the frame and the
+// middle of each row.
+func (r Rows) Lay(c draw.Canvas, room vg.Rectangle, axis func(width vg.Length) Axis) (f Frame, middles []vg.Length) {
+	if r.Width > 0 {
+		room.Min.X += r.Width + RowGap
+	}
+	f = FitRows(room, axis(room.Max.X-room.Min.X))
+	f.Draw(c)
+	middles = r.Middles(f.Max.Y, f.Min.Y)
+	r.Draw(c, f.Min.X, middles)
+	return f, middles
+}
+
+// Upright draws a line at a value from the bottom of the frame to its top.
+func (f Frame) Upright(c vg.Canvas, value float64) {
+	x := f.At(value, 0).X
+	pen.Stroke(c, pen.Ink, pen.Medium, nil, vg.Point{X: x, Y: f.Min.Y}, vg.Point{X: x, Y: f.Max.Y})
 }
 
 // Draw writes the names, right aligned against the frame.
