@@ -284,6 +284,9 @@ func proofOf(found *study.Verification, units view) *proofView {
 		for _, d := range a.Decisions {
 			area.Decisions = append(area.Decisions, decisionViewOf(d, units))
 		}
+		for _, u := range a.Undecided {
+			p.Warnings = append(p.Warnings, fmt.Sprintf("%s: %s", u.Name, u.Reason))
+		}
 		p.Areas = append(p.Areas, area)
 	}
 	for _, w := range found.Warnings {
@@ -301,8 +304,12 @@ func decisionViewOf(d study.Decided, units view) decisionView {
 	if d.AtLeast {
 		sign = "at least "
 	}
+	certain := likely(d.Found.Probability)
+	if d.Found.Outcome == survey.NotProven && d.Doubt != "" {
+		certain = d.Doubt
+	}
 	return decisionView{Name: d.Name + ", " + strings.ReplaceAll(d.Statistic.String(), "_", " "), Found: study.Digits(d.Found.Measured/scale) + " ± " + study.Digits(2*d.Found.Standard/scale),
-		Asked: sign + study.Digits(d.Found.Limit/scale), Outcome: d.Found.Outcome.String(), Likely: fmt.Sprintf("%.0f %%", 100*d.Found.Probability)}
+		Asked: sign + study.Digits(d.Found.Limit/scale), Outcome: d.Found.Outcome.String(), Likely: certain}
 }
 
 // postStations keeps what was typed in at the stations.

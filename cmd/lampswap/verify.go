@@ -38,17 +38,27 @@ func newVerify() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "verify JOB.toml READINGS.csv",
 		Short: "What readings on site prove, and what they do not",
-		Long: `verify holds readings against the prediction for the day on which they were taken, station by station and on
-average, and decides with a guard band whether each criterion is met, is not met, or is not proven either way.
-The readings come in the form that ` + "`lampswap stations JOB --output DIR`" + ` writes; plan and grids are chosen by the same
-flags. Readings of the existing lighting (--system existing) also correct the prediction for the proposed one.
+		Long: `verify holds readings against the prediction for the day on which they were
+taken, station by station and on average, and decides with a guard band whether
+each criterion is met, is not met, or is not proven either way. The readings
+come in the form that ` + "`lampswap stations JOB --output DIR`" + ` writes; plan and grids
+are chosen by the same flags. Readings of the existing lighting (--system
+existing) also correct the prediction for the proposed one.
 
-Write down on site, and give here: hours burnt, warm-up, cleaning, voltage, temperature, daylight, lamps out.
-A meter needs its class (DIN 5032-7: L, A, B, C), or its error, or the uncertainty on its certificate.
+Write down on site, and give here: hours burnt, warm-up, cleaning, voltage,
+temperature, daylight, lamps out. A meter needs its class (DIN 5032-7: L, A, B,
+C), or its error, or the uncertainty on its certificate.
 
-Exit code 0: every criterion that was tested is proven met as found; 1: one is not; 2: the input is wrong.`,
-		Example: `  lampswap verify dock.toml stations.csv --meter-class B --hours-burnt 120 --warm-up-minutes 40 --daylight dark
-  lampswap verify dock.toml before.csv --system existing --meter-class A --months-since-cleaning 30`,
+With daylight in the readings no level is proven. A minimum is proven only where
+every station was read; one reading that is too low disproves it.
+
+Exit code 0: every criterion of the measured grids is proven met as found, or
+the job has none there; 1: one is not met, or is not proven; 2: the input is
+wrong.`,
+		Example: `  lampswap verify dock.toml stations.csv --meter-class B --daylight dark \
+    --hours-burnt 120 --warm-up-minutes 40
+  lampswap verify dock.toml before.csv --system existing --meter-class A \
+    --months-since-cleaning 30`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
 				return usageError{fmt.Errorf("%d arguments, want two: a job file and a file of readings", len(args))}
@@ -81,7 +91,7 @@ Exit code 0: every criterion that was tested is proven met as found; 1: one is n
 	f.BoolVar(&c.AgainstInitial, "initial", false, "the readings are to prove an initial level")
 	for _, name := range []string{"hours-burnt", "months-since-cleaning", "warm-up-minutes", "supply-volts", "rated-volts", "ambient-temperature", "failed-share",
 		"minutes-after-sunset", "months-since-calibration"} {
-		f.Lookup(name).DefValue = "" // not noted
+		f.Lookup(name).DefValue = "0" // not noted: a default of 0 is not printed
 	}
 	return cmd
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"math"
 
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
@@ -12,6 +13,8 @@ type jsonVerify struct {
 	Job            jsonJob             `json:"job"`
 	System         string              `json:"system"`
 	Verdict        string              `json:"verdict"`
+	Proven         bool                `json:"proven"`
+	Doubts         []string            `json:"doubts"`
 	Confidence     number              `json:"confidence"`
 	Stations       []jsonDeviation     `json:"stations"`
 	MeanRatio      number              `json:"mean_ratio"`
@@ -44,7 +47,9 @@ type jsonArea struct {
 	Grid      string         `json:"grid"`
 	Measured  number         `json:"measured_average"`
 	Predicted number         `json:"predicted_average"`
+	Ratio     number         `json:"measured_over_predicted"`
 	Standard  number         `json:"standard_uncertainty"`
+	Missing   []string       `json:"stations_not_read"`
 	Decisions []jsonDecision `json:"decisions"`
 }
 
@@ -56,14 +61,15 @@ type jsonDecision struct {
 	Direction string   `json:"direction"`
 	AsFound   jsonTest `json:"as_found"`
 	CarriedOn jsonTest `json:"carried_on"`
+	Reason    string   `json:"reason,omitempty"` // why readings do not decide, where it is not their uncertainty
 	Source    string   `json:"source"`
 }
 
 type jsonTest struct {
 	Value           number `json:"value"`
 	Standard        number `json:"standard_uncertainty"`
-	Outcome         string `json:"outcome"` // "conforms", "does not conform", "not proven either way"
-	Probability     number `json:"probability"`
+	Outcome         string `json:"outcome"`     // "conforms", "does not conform", "not proven either way"
+	Probability     number `json:"probability"` // null where something else than the uncertainty keeps readings from deciding
 	AcceptanceLimit number `json:"acceptance_limit"`
 }
 
@@ -96,7 +102,7 @@ type jsonSurveyWarning struct {
 func writeVerifyJSON(w io.Writer, j *job.Job, of *study.Verification) error {
 	v := viewOfJob(j)
 	c := of.Comparison
-	out := jsonVerify{Job: v.jsonJob(j), System: of.System, Verdict: of.Sentence(), Confidence: number(of.Confidence), Stations: []jsonDeviation{},
+	out := jsonVerify{Job: v.jsonJob(j), System: of.System, Verdict: of.Sentence(), Proven: of.Proven(), Doubts: append([]string{}, of.Doubts...), Confidence: number(of.Confidence), Stations: []jsonDeviation{},
 		MeanRatio: number(c.Mean), MeanStandard: number(c.Standard), KeptRatio: number(c.KeptMean), Areas: []jsonArea{},
 		ReadingStdShr: number(of.Budget.Standard()), LossesOnTheDay: map[string]number{"total": number(of.Day.Total())},
 		Warnings: []jsonSurveyWarning{}, Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: onSite}
@@ -125,15 +131,30 @@ func writeVerifyJSON(w io.Writer, j *job.Job, of *study.Verification) error {
 }
 
 func (v view) jsonArea(a study.VerifiedArea) jsonArea {
-	out := jsonArea{Grid: a.Grid, Measured: v.light(a.Measured.Value), Predicted: v.light(a.Predicted.Value),
-		Standard: v.light(a.Budget.Standard() * a.Measured.Value), Decisions: []jsonDecision{}}
+	ratio, _ := a.Ratio()
+	out := jsonArea{Grid: a.Grid, Measured: v.light(a.Measured.Value), Predicted: v.light(a.Predicted.Value), Ratio: number(ratio),
+		Standard: v.light(a.Budget.Standard() * a.Measured.Value), Missing: append([]string{}, a.Missing...), Decisions: []jsonDecision{}}
 	for _, d := range a.Decisions {
 		test := func(x survey.Decision) jsonTest {
-			return jsonTest{v.statistic(d.Statistic, x.Measured), v.statistic(d.Statistic, x.Standard), x.Outcome.String(), number(x.Probability),
+			likely := x.Probability
+			if d.Doubt != "" && x.Outcome == survey.NotProven {
+				likely = math.NaN()
+			}
+			return jsonTest{v.statistic(d.Statistic, x.Measured), v.statistic(d.Statistic, x.Standard), x.Outcome.String(), number(likely),
 				v.statistic(d.Statistic, x.AcceptanceLimit)}
 		}
+		reason := ""
+		if d.Found.Outcome == survey.NotProven {
+			reason = d.Doubt
+		}
 		out.Decisions = append(out.Decisions, jsonDecision{d.Name, d.Statistic.String(), d.Station, v.statistic(d.Statistic, d.Found.Limit),
-			d.Direction(), test(d.Found), test(d.Carried), d.Source})
+			d.Direction(), test(d.Found), test(d.Carried), reason, d.Source})
+	}
+	nothing := number(math.NaN())
+	none := jsonTest{nothing, nothing, survey.NotProven.String(), nothing, nothing}
+	for _, u := range a.Undecided {
+		out.Decisions = append(out.Decisions, jsonDecision{u.Name, u.Statistic.String(), "", v.statistic(u.Statistic, u.RequiredIn(false)),
+			u.Direction(), none, none, u.Reason, u.Source})
 	}
 	return out
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 
 	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
 	"lampswap/photometry/survey"
 )
@@ -57,7 +58,7 @@ var onSite = []string{
 
 func (v view) deviations(of *study.Verification) table.Writer {
 	t := plainTable("station", "predicted", "measured", "ratio", "")
-	alignRight(t, 2, 3, 4)
+	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), rightAligned(4), wrapped(5, 30)})
 	for _, d := range of.Comparison.Stations {
 		var marks []string
 		if d.Outlier {
@@ -70,54 +71,92 @@ func (v view) deviations(of *study.Verification) table.Writer {
 	}
 	c := of.Comparison
 	t.AppendSeparator()
-	t.AppendRow(table.Row{"mean", "", "", fmt.Sprintf("%.3f", c.Mean), fmt.Sprintf("standard uncertainty %.3f", c.Standard)})
+	t.AppendRow(table.Row{"mean of ratios", "", "", fmt.Sprintf("%.3f", c.Mean), fmt.Sprintf("standard uncertainty %.3f", c.Standard)})
 	if c.Kept < len(c.Stations) {
 		t.AppendRow(table.Row{"without outliers", "", "", fmt.Sprintf("%.3f", c.KeptMean), fmt.Sprintf("standard uncertainty %.3f", c.KeptStandard)})
 	}
 	return t
 }
 
-func alignRight(t table.Writer, columns ...int) {
-	var configs []table.ColumnConfig
-	for _, n := range columns {
-		configs = append(configs, table.ColumnConfig{Number: n, Align: text.AlignRight, AlignHeader: text.AlignRight})
-	}
-	t.SetColumnConfigs(configs)
+func rightAligned(column int) table.ColumnConfig {
+	return table.ColumnConfig{Number: column, Align: text.AlignRight, AlignHeader: text.AlignRight}
+}
+
+func wrapped(column, width int) table.ColumnConfig {
+	return table.ColumnConfig{Number: column, WidthMax: width, WidthMaxEnforcer: text.WrapSoft}
 }
 
 // decisions shows an area's average and what each criterion comes to, as found and carried to the end of relamping and cleaning.
 func (v view) decisions(a study.VerifiedArea) table.Writer {
-	t := plainTable("", "as found", "asked", "decision", "carried on")
-	t.SetColumnConfigs([]table.ColumnConfig{{Number: 1, WidthMax: 24, WidthMaxEnforcer: text.WrapSoft}, {Number: 2, Align: text.AlignRight}, {Number: 3, Align: text.AlignRight},
-		{Number: 4, WidthMax: 18, WidthMaxEnforcer: text.WrapSoft}, {Number: 5, WidthMax: 18, WidthMaxEnforcer: text.WrapSoft}})
+	t := plainTable("", "as found", "asked", "decision", "later, kept up as planned")
+	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), wrapped(4, 15), wrapped(5, 15)})
 	u := a.Budget.Standard()
 	t.AppendRow(table.Row{"average, predicted", study.Digits(a.Predicted.Value / v.lux)})
-	t.AppendRow(table.Row{"average, measured", fmt.Sprintf("%s ± %s", study.Digits(a.Measured.Value/v.lux), study.Digits(2*u*a.Measured.Value/v.lux))})
+	if math.IsNaN(a.Measured.Value) {
+		t.AppendRow(table.Row{"average, measured", study.Digits(a.Measured.Value)})
+	} else {
+		t.AppendRow(table.Row{"average, measured", fmt.Sprintf("%s ± %s", study.Digits(a.Measured.Value/v.lux), study.Digits(2*u*a.Measured.Value/v.lux))})
+	}
+	if ratio, standard := a.Ratio(); !math.IsNaN(ratio) {
+		t.AppendRow(table.Row{"measured/predicted", fmt.Sprintf("%.3f ± %.3f", ratio, 2*standard)})
+	}
 	for _, d := range a.Decisions {
-		scale := v.lux
-		if d.Statistic.Ratio() {
-			scale = 1
-		}
-		name := strings.ReplaceAll(d.Statistic.String(), "_", " ")
-		if d.Station != "" {
-			name += ", " + d.Station
-		}
-		sign := "<="
-		if d.AtLeast {
-			sign = ">="
-		}
+		scale := v.scale(d.Criterion)
 		show := func(x survey.Decision) string {
-			return fmt.Sprintf("%v, %.0f %% likely", x.Outcome, 100*x.Probability)
+			if d.Doubt != "" && x.Outcome == survey.NotProven {
+				return x.Outcome.String() + ": " + d.Doubt
+			}
+			return fmt.Sprintf("%v, %s likely", x.Outcome, likely(x.Probability))
 		}
-		t.AppendRow(table.Row{name + ": " + d.Name, fmt.Sprintf("%s ± %s", study.Digits(d.Found.Measured/scale), study.Digits(2*d.Found.Standard/scale)),
-			sign + study.Digits(d.Found.Limit/scale), show(d.Found), study.Digits(d.Carried.Measured/scale) + ": " + show(d.Carried)})
+		t.AppendRow(table.Row{criterionName(d.Criterion, d.Station), fmt.Sprintf("%s ± %s", study.Digits(d.Found.Measured/scale), study.Digits(2*d.Found.Standard/scale)),
+			v.limit(d.Criterion), show(d.Found), study.Digits(d.Carried.Measured/scale) + ": " + show(d.Carried)})
+	}
+	for _, n := range a.Undecided {
+		t.AppendRow(table.Row{criterionName(n.Criterion, ""), "-", v.limit(n.Criterion), "not proven: " + n.Reason, "-"})
 	}
 	return t
 }
 
+func criterionName(c levels.Criterion, station string) string {
+	name := strings.ReplaceAll(c.Statistic.String(), "_", " ")
+	if station != "" {
+		name += ", " + station
+	}
+	return name + ": " + c.Name
+}
+
+// scale is what a value of a criterion is divided by to be shown.
+func (v view) scale(c levels.Criterion) float64 {
+	if c.Statistic.Ratio() {
+		return 1
+	}
+	return v.lux
+}
+
+func (v view) limit(c levels.Criterion) string {
+	sign := "<="
+	if c.AtLeast {
+		sign = ">="
+	}
+	return sign + study.Digits(c.RequiredIn(false)/v.scale(c))
+}
+
+// likely writes a probability in percent; none is shown as certain.
+func likely(p float64) string {
+	switch {
+	case p > 0.999:
+		return "over 99.9 %"
+	case p < 0.001:
+		return "under 0.1 %"
+	case p > 0.99 || p < 0.01:
+		return fmt.Sprintf("%.1f %%", 100*p)
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
 func (v view) correction(c *study.Correction) table.Writer {
 	t := plainTable("maintained, "+v.illuminance, "predicted", "from readings")
-	alignRight(t, 2, 3)
+	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 36), rightAligned(2), rightAligned(3)})
 	pm := func(x, u float64) string {
 		return fmt.Sprintf("%s ± %s", study.Digits(x/v.lux), study.Digits(2*u/v.lux))
 	}

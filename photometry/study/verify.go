@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"math"
 
+	"lampswap/photometry"
 	"lampswap/photometry/job"
-	"lampswap/photometry/levels"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/survey"
 )
@@ -40,6 +40,7 @@ type Verification struct {
 	Correction *Correction // of the proposed system by readings of the existing one; nil for readings of the proposed
 	Notes      []string
 	Warnings   []survey.Warning
+	Doubts     []string // what of the readings themselves takes from what they prove, a few words each
 	Confidence float64
 	result     *Result
 }
@@ -48,19 +49,22 @@ type Verification struct {
 type VerifiedArea struct {
 	Grid      string
 	Plan      survey.Plan
-	Measured  survey.Average // lx
-	Predicted survey.Average // by the same formula, for the day of the readings
+	Missing   []string       // stations of the plan that were not read
+	Measured  survey.Average // lx; NaN where too few stations were read to form it
+	Predicted survey.Average // by the same formula, for the day of the readings; NaN likewise
+	Reading   survey.Budget  // of the average beside its prediction, which is formed in the same way at the same stations
 	Budget    survey.Budget  // of the average as the average of the area
 	Decisions []Decided
+	Undecided []Undecided
 }
 
-// Decided is a criterion tested by readings: as found on the day, and carried on to the end of relamping and cleaning, where the
-// criteria of a maintained level hold. What the carrying rests on is computed, and its doubt is not in the decision.
-type Decided struct {
-	levels.Criterion
-	Station string // of the reading that decides, for a minimum or a maximum
-	Found   survey.Decision
-	Carried survey.Decision
+// Ratio returns measured over predicted average, and its standard uncertainty by the readings; NaN where there is no average.
+func (a VerifiedArea) Ratio() (ratio, standard float64) {
+	if !(a.Predicted.Value > 0) {
+		return math.NaN(), math.NaN()
+	}
+	ratio = a.Measured.Value / a.Predicted.Value
+	return ratio, ratio * a.Reading.Standard()
 }
 
 // A Correction is the proposed system as predicted and as predicted from readings of the existing one.
@@ -120,17 +124,38 @@ func Verify(ctx context.Context, j *job.Job, s Survey, progress Progress) (*Veri
 	if at == 0 {
 		v.correct(side)
 	}
-	v.Warnings = conditions(s.Conditions, side.From).Warnings()
+	c := v.conditions(s.Conditions, side.From)
+	v.Warnings, v.Doubts = c.Warnings(), append(c.Doubts(), v.unread()...)
 	return v, r, nil
 }
 
-// conditions completes what the job knows.
-func conditions(c survey.Conditions, from *job.System) survey.Conditions {
+// conditions completes what the job knows, and what the prediction takes for what was not written down.
+func (v *Verification) conditions(c survey.Conditions, from *job.System) survey.Conditions {
 	c.LED = from.Lamp != nil && from.Lamp.LED
 	if math.IsNaN(c.RatedCelsius) && from.Lamp != nil && !c.LED {
 		c.RatedCelsius = from.Lamp.RatedAtCelsius
 	}
+	c.TakenInstead = v.takenInstead(from)
 	return c
+}
+
+// takenInstead tells by the key of a condition what the prediction for the day takes where nothing was written down.
+func (v *Verification) takenInstead(from *job.System) map[string]string {
+	day, upkeep := v.Day, v.result.Job.Upkeep
+	dirt := fmt.Sprintf("luminaires at %.3f and room surfaces at %.3f", day.LuminaireDirtDepreciation.Value, day.RoomSurfaceDirtDepreciation.Value)
+	if from.Losses.LuminaireDirtDepreciation == nil || from.Losses.RoomSurfaceDirtDepreciation == nil {
+		dirt = fmt.Sprintf("%.0f months of dirt, ", 12*upkeep.CleanYears) + dirt
+	}
+	return map[string]string{
+		"hours_burnt":  fmt.Sprintf("lamps at %.3f of their initial lumens, as by the job's loss factors", day.LampLumenDepreciation.Value),
+		"warm_up":      "lamps at full light",
+		"cleaning":     dirt,
+		"voltage":      fmt.Sprintf("the job's factor for voltage, %.3f", day.Voltage.Value),
+		"temperature":  fmt.Sprintf("the job's %.0f C (%.0f F)", upkeep.AmbientCelsius, photometry.FahrenheitFromCelsius(upkeep.AmbientCelsius)),
+		"daylight":     "no daylight",
+		"failed_lamps": fmt.Sprintf("the job's factor for lamps out, %.3f", day.LampBurnout.Value),
+		"calibration":  "the meter as good as it is stated to be",
+	}
 }
 
 func dayOf(c survey.Conditions) Day {
@@ -177,115 +202,21 @@ func (v *Verification) compare(names []string, readings survey.Readings, predict
 	v.Comparison = survey.Compare(pairs, math.Hypot(common.Standard(), relative))
 }
 
-// areas averages each planned area as far as it was read, and tests the criteria of its grid.
-func (v *Verification) areas(s Survey, readings survey.Readings, predicted map[string]float64, side Side) {
-	means := readings.Means()
-	for _, a := range s.Areas {
-		if !anyRead(a.Stations, means) {
-			continue
-		}
-		measured, err := a.Average(means)
-		if err != nil {
-			v.Notes = append(v.Notes, fmt.Sprintf("%s: no average: %v", a.Grid, err))
-			continue
-		}
-		area := VerifiedArea{Grid: a.Grid, Plan: a.Plan, Measured: measured, Budget: append(survey.Budget{}, v.Budget...)}
-		area.Predicted, _ = a.Average(predicted) // of the same stations; no light where one lies inside a rack
-		if again, ok := readings.Repeatability(measured); ok {
-			area.Budget = append(area.Budget, again)
-		}
-		if a.Arrangement != survey.PointGrid {
-			area.Budget = append(area.Budget, survey.StationMethod())
-		}
-		for _, criterion := range v.result.Verdicts {
-			if criterion.Grid == a.Grid {
-				if d, ok := v.decide(criterion.Criterion, area, means, side); ok {
-					area.Decisions = append(area.Decisions, d)
-				}
-			}
-		}
-		v.Areas = append(v.Areas, area)
-	}
-}
-
-func anyRead(stations []survey.Station, means map[string]float64) bool {
-	for _, s := range stations {
-		if _, read := means[s.Name]; read {
-			return true
-		}
-	}
-	return false
-}
-
-// decide tests a criterion; ok is false where readings give no value for it.
-func (v *Verification) decide(c levels.Criterion, area VerifiedArea, means map[string]float64, side Side) (d Decided, ok bool) {
-	least, most := area.extremes(means)
-	average := area.Measured.Value
-	var value, relative float64
-	switch c.Statistic {
-	case levels.Average:
-		value, relative = average, area.Budget.Standard()
-	case levels.Minimum:
-		value, relative, d.Station = means[least], v.Budget.Standard(), least
-	case levels.Maximum:
-		value, relative, d.Station = means[most], v.Budget.Standard(), most
-	case levels.AverageToMinimum:
-		value, relative = average/means[least], math.Hypot(area.Budget.Standard(), v.Budget.Standard())
-	case levels.MaximumToMinimum:
-		value, relative = means[most]/means[least], math.Sqrt2*v.Budget.Standard()
-	case levels.PowerDensity:
-		return d, false
-	}
-	if math.IsNaN(value) || math.IsInf(value, 0) {
-		return d, false
-	}
-	ahead := 1.0 // what time still takes
-	if c.Unit != levels.Ratio {
-		ahead = side.Losses.Total() / v.Day.Total()
-	}
-	limit := c.RequiredIn(false)
-	d.Criterion = c
-	d.Found = survey.Decide(value, value*relative, limit, c.AtLeast, v.Confidence)
-	d.Carried = survey.Decide(value*ahead, value*ahead*relative, limit, c.AtLeast, v.Confidence)
-	return d, true
-}
-
-// extremes names the stations of the area with the least and the most light.
-func (a VerifiedArea) extremes(means map[string]float64) (least, most string) {
-	for _, s := range a.Plan.Stations {
-		value, read := means[s.Name]
-		if !read {
-			continue
-		}
-		if least == "" || value < means[least] {
-			least = s.Name
-		}
-		if most == "" || value > means[most] {
-			most = s.Name
-		}
-	}
-	return least, most
-}
-
 // correct carries the readings of the existing lighting over to the proposed.
 func (v *Verification) correct(existing Side) {
 	i := -1
 	for k, a := range v.Areas {
-		if a.Grid == existing.Grids[0].Name && a.Measured.Value > 0 && a.Predicted.Value > 0 {
+		if ratio, _ := a.Ratio(); a.Grid == existing.Grids[0].Name && ratio > 0 {
 			i = k
 		}
 	}
 	proposed := v.result.Proposed.Grids[0].Statistics
 	if i < 0 || !(proposed.Average > 0) {
-		v.Notes = append(v.Notes, "the prediction for the proposed lighting is not corrected: the work plane was not read, or has no light")
+		v.Notes = append(v.Notes, "the prediction for the proposed lighting is not corrected: there is no average of the work plane, or no light")
 		return
 	}
 	a := v.Areas[i]
-	budget := append(survey.Budget{}, v.Budget...) // the method of stations cancels: both averages are by the same stations
-	if len(a.Budget) > len(budget) && a.Plan.Arrangement == survey.PointGrid {
-		budget = a.Budget
-	}
-	t := survey.Transfer{MeasuredExisting: a.Measured.Value, MeasuredStandard: budget.Standard(), PredictedExisting: a.Predicted.Value, PredictedProposed: proposed.Average}
+	t := survey.Transfer{MeasuredExisting: a.Measured.Value, MeasuredStandard: a.Reading.Standard(), PredictedExisting: a.Predicted.Value, PredictedProposed: proposed.Average}
 	for _, e := range v.Prediction.Inputs {
 		t.Inputs = append(t.Inputs, survey.Input{Name: e.Name(), Existing: e.Standard[0], Proposed: e.Standard[1]})
 	}
@@ -296,44 +227,4 @@ func (v *Verification) correct(existing Side) {
 			v.Correction.Inputs = append(v.Correction.Inputs, in.Name)
 		}
 	}
-}
-
-// Proven tells whether every criterion that was tested conforms, as found on the day.
-func (v *Verification) Proven() bool {
-	for _, a := range v.Areas {
-		for _, d := range a.Decisions {
-			if d.Found.Outcome != survey.Conforms {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// Sentence is what the readings prove, in plain words.
-func (v *Verification) Sentence() string {
-	c := v.Comparison
-	words := fmt.Sprintf("The readings are %.0f percent of what is predicted for the day (%d stations, standard uncertainty %.0f percent)", 100*c.Mean, len(c.Stations), 100*c.Standard)
-	tested, open, missed := 0, 0, 0
-	for _, a := range v.Areas {
-		for _, d := range a.Decisions {
-			tested++
-			switch d.Found.Outcome {
-			case survey.NotProven:
-				open++
-			case survey.DoesNotConform:
-				missed++
-			case survey.Conforms:
-			}
-		}
-	}
-	switch {
-	case tested == 0:
-		return words + "; no criterion was tested."
-	case missed > 0:
-		return fmt.Sprintf("%s; %d of %d criteria are NOT met as found, at %.0f percent confidence.", words, missed, tested, 100*v.Confidence)
-	case open > 0:
-		return fmt.Sprintf("%s; %d of %d criteria are not proven either way, at %.0f percent confidence.", words, open, tested, 100*v.Confidence)
-	}
-	return fmt.Sprintf("%s; every criterion tested is met as found, at %.0f percent confidence.", words, 100*v.Confidence)
 }

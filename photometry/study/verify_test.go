@@ -1,12 +1,16 @@
 package study_test
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/survey"
 )
@@ -67,8 +71,9 @@ func TestReadingsAsPredicted(t *testing.T) {
 	assert.InEpsilon(t, r.Proposed.Losses.Total()/v.Day.Total(), d.Carried.Measured/d.Found.Measured, rounding)
 	assert.Less(t, d.Carried.Measured, d.Found.Measured)
 	assert.Nil(t, v.Correction)
-	assert.Contains(t, v.Sentence(), "100 percent of what is predicted for the day (18 stations")
-	assert.Contains(t, v.Sentence(), "every criterion tested is met as found")
+	assert.Equal(t, "The measured average is 100 percent of what is predicted for the day (18 stations, standard uncertainty of the readings 2.9 percent); "+
+		"every criterion tested is met as found, at 95 percent confidence; as to the readings, whether daylight was in them is not noted and "+
+		"the lamps had burnt 0 h only.", v.Sentence())
 	// Class A, 5 percent as a rectangle, and the method of stations, 10 percent likewise: survey.md, 5.77 percent of it alone.
 	assert.InDelta(t, math.Hypot(0.05, 0.10)/math.Sqrt(3), a.Budget.Standard(), 1e-12)
 }
@@ -83,8 +88,8 @@ func TestDecisionsFromReadings(t *testing.T) {
 		says  string
 	}{
 		{0.80, survey.Conforms, "is met as found"},
-		{0.97, survey.NotProven, "not proven either way"},
-		{1.30, survey.DoesNotConform, "NOT met as found"},
+		{0.97, survey.NotProven, "the one criterion is not proven either way"},
+		{1.30, survey.DoesNotConform, "the one criterion is NOT met as found"},
 	} {
 		level := []string{upkeep, sprintf("[[criteria]]\nname = \"level\"\nat_least = %s\n", c.share*found) + upkeep}
 		v := verified(t, surveyed(t, "proposed", 1, level...), level...)
@@ -133,4 +138,174 @@ func TestOneDarkStation(t *testing.T) {
 	assert.Equal(t, decisions[0].Found.Measured, decisions[0].Carried.Measured, "time takes the same share everywhere")
 	assert.Equal(t, s.Readings.Lines[2].Station, decisions[1].Station)
 	assert.False(t, v.Proven())
+}
+
+// rule is a criterion of the work plane.
+func rule(statistic, direction string, limit float64) string {
+	return sprintf("[[criteria]]\nname = \"rule\"\nstatistic = \""+statistic+"\"\n"+direction+" = %s\n", limit)
+}
+
+// forget makes stations unread.
+func forget(s *study.Survey, stations ...string) {
+	for i := range s.Readings.Lines {
+		if slices.Contains(stations, s.Readings.Lines[i].Station) {
+			s.Readings.Lines[i].Value = math.NaN()
+		}
+	}
+}
+
+// Daylight adds to what lamps give: it proves no level and hides none that is missed; that there is not too much light it shows all the
+// better, and an evenness it may make either way.
+func TestDaylightInTheReadings(t *testing.T) {
+	found := verified(t, surveyed(t, "proposed", 1)).Areas[0].Measured.Value
+	cases := []struct {
+		name, criterion string
+		dark, day       survey.Outcome
+	}{
+		{"a level well met", rule("average", "at_least", 0.5*found), survey.Conforms, survey.NotProven},
+		{"a minimum well met", rule("minimum", "at_least", 0.1*found), survey.Conforms, survey.NotProven},
+		{"within the guard band", rule("average", "at_least", 0.97*found), survey.NotProven, survey.NotProven},
+		{"missed even so", rule("average", "at_least", 1.5*found), survey.DoesNotConform, survey.DoesNotConform},
+		{"not too much even so", rule("maximum", "at_most", 9*found), survey.Conforms, survey.Conforms},
+		{"too much, or the sun", rule("maximum", "at_most", 0.5*found), survey.DoesNotConform, survey.NotProven},
+		{"even, or the sun fills", rule("maximum_to_minimum", "at_most", 40), survey.Conforms, survey.NotProven},
+		{"uneven, or the sun", rule("maximum_to_minimum", "at_most", 1.01), survey.DoesNotConform, survey.NotProven},
+	}
+	asked := ""
+	for _, c := range cases {
+		asked += c.criterion
+	}
+	level := []string{upkeep, asked + upkeep}
+	s := surveyed(t, "proposed", 1, level...)
+	s.Conditions.Daylight = survey.Dark
+	dark := verified(t, s, level...)
+	assert.NotContains(t, dark.Sentence(), "daylight")
+	s.Conditions.Daylight = survey.DaylightPresent
+	day := verified(t, s, level...)
+	require.Len(t, day.Areas[0].Decisions, len(cases))
+	for i, c := range cases {
+		before, d := dark.Areas[0].Decisions[i], day.Areas[0].Decisions[i]
+		assert.Equal(t, c.dark, before.Found.Outcome, c.name)
+		assert.Empty(t, before.Doubt, c.name)
+		assert.Equal(t, c.day, d.Found.Outcome, c.name)
+		assert.Equal(t, "daylight in the readings", d.Doubt, c.name)
+		if d.AtLeast {
+			assert.NotEqual(t, survey.Conforms, d.Carried.Outcome, c.name)
+		}
+	}
+	assert.Contains(t, day.Sentence(), "1 of 8 criteria is NOT met as found and 6 not proven either way, at 95 percent confidence; as to the readings, daylight was in them")
+
+	alone := []string{upkeep, cases[0].criterion + upkeep}
+	v := verified(t, s, alone...)
+	assert.False(t, v.Proven(), "the one level looks well met")
+	assert.Contains(t, v.Sentence(), "the one criterion is not proven either way")
+}
+
+// Where stations were not read a minimum is never proven, and one reading that is too low disproves it.
+func TestAMinimumOfAPartialSurvey(t *testing.T) {
+	level := []string{upkeep, rule("minimum", "at_least", 20) + rule("maximum", "at_most", 5000) + rule("average", "at_least", 20) + upkeep}
+	s := surveyed(t, "proposed", 1, level...)
+	forget(&s, "r3") // r7 stands for it
+	v := verified(t, s, level...)
+	decisions := v.Areas[0].Decisions
+	require.Len(t, decisions, 3)
+	assert.Equal(t, survey.NotProven, decisions[0].Found.Outcome)
+	assert.Equal(t, "1 station not read", decisions[0].Doubt)
+	assert.Equal(t, survey.NotProven, decisions[1].Found.Outcome, "there may be more light where nobody read")
+	assert.Equal(t, survey.Conforms, decisions[2].Found.Outcome, "an average bears it")
+	assert.False(t, v.Proven())
+	assert.Contains(t, v.Sentence(), "2 of 3 criteria are not proven either way")
+	assert.Contains(t, v.Sentence(), "1 of 18 stations were not read (work plane)")
+	assert.Contains(t, strings.Join(v.Notes, "\n"), "work plane: no reading at r3: r7, ")
+
+	for i := range s.Readings.Lines {
+		if s.Readings.Lines[i].Station == "t2" {
+			s.Readings.Lines[i].Value = 10
+		}
+	}
+	v = verified(t, s, level...)
+	assert.Equal(t, survey.DoesNotConform, v.Areas[0].Decisions[0].Found.Outcome)
+	assert.Contains(t, v.Sentence(), "1 of 3 criteria is NOT met as found and 1 not proven either way")
+}
+
+// Criteria that no reading decides are listed and leave the survey unproven, in an area half read as in one not read at all.
+func TestNothingDecided(t *testing.T) {
+	const face = "[[grids]]\nname = \"face\"\nfrom = [2.0, 6.0]\nto = [20.0, 6.0]\nheights = [0.5, 3.0]\nfacing = 90.0\nspacing = 0.5\n"
+	onFace := strings.Replace(rule("minimum", "at_least", 5), "[[criteria]]\n", "[[criteria]]\ngrid = \"face\"\n", 1)
+	level := []string{upkeep, rule("average", "at_least", 20) + onFace + face + upkeep}
+	s := surveyed(t, "proposed", 1, level...)
+	forget(&s, "r1", "r5", "q1", "q2", "q3", "q4", "p1", "p2")
+	v := verified(t, s, level...)
+	require.Len(t, v.Areas, 1)
+	assert.Empty(t, v.Areas[0].Decisions)
+	require.Len(t, v.Areas[0].Undecided, 1)
+	assert.Equal(t, "8 stations not read", v.Areas[0].Undecided[0].Reason)
+	assert.True(t, math.IsNaN(v.Areas[0].Measured.Value))
+	assert.False(t, v.Proven())
+	assert.Contains(t, v.Notes, "work plane: no average: no reading at 8 stations: r1, r5, q1, q2, q3 and 3 more")
+	assert.Contains(t, v.Notes, "face: is not in the plan of measurement, so nothing that is asked for there is tested")
+	assert.Contains(t, v.Sentence(), "There is no average; the mean of the ratios is 100 percent of what is predicted for the day (10 stations, ")
+	assert.Contains(t, v.Sentence(), "the one criterion is not proven either way")
+	assert.Contains(t, v.Sentence(), "8 of 18 stations were not read (work plane)")
+
+	grid, err := survey.FaceGrid("face", room.Vec{X: 2, Y: 6}, room.Vec{X: 20, Y: 6}, 0.5, 3, math.Pi/2)
+	require.NoError(t, err)
+	plan := survey.GridPlan(grid, "a", nil)
+	s.Areas = append(s.Areas, study.Area{Grid: "face", Plan: plan})
+	v = verified(t, s, level...)
+	require.Len(t, v.Areas, 2)
+	require.Len(t, v.Areas[1].Undecided, 1)
+	assert.Equal(t, fmt.Sprintf("%d stations not read", len(plan.Stations)), v.Areas[1].Undecided[0].Reason)
+	assert.Contains(t, v.Sentence(), "2 of 2 criteria are not proven either way")
+	assert.False(t, v.Proven())
+}
+
+// A job that asks for nothing where was measured has nothing to prove, and the sentence says so.
+func TestNothingAskedFor(t *testing.T) {
+	v := verified(t, surveyed(t, "proposed", 1))
+	assert.True(t, v.Proven())
+	assert.Contains(t, v.Sentence(), "nothing was tested, for the job asks for nothing there")
+	assert.NotContains(t, v.Sentence(), "met")
+}
+
+// Readings that are off by another share at each place: the sentence has the average by the survey's weights, 15, 5, 3 and 1 of 24 for
+// four rows of six, which is the factor of the correction, and not the mean of the ratios.
+func TestTheSentenceHasTheFactor(t *testing.T) {
+	s := surveyed(t, "existing", 1)
+	weight := map[string]float64{"r": 15.0 / 24 / 8, "q": 5.0 / 24 / 4, "t": 3.0 / 24 / 4, "p": 1.0 / 24 / 2}
+	share := map[string]float64{"r": 1.1, "q": 0.6, "t": 0.5, "p": 0.4}
+	var measured, predicted float64
+	for i := range s.Readings.Lines {
+		l := &s.Readings.Lines[i]
+		predicted += weight[l.Station[:1]] * l.Value
+		l.Value *= share[l.Station[:1]]
+		measured += weight[l.Station[:1]] * l.Value
+	}
+	v := verified(t, s)
+	require.NotNil(t, v.Correction)
+	assert.InEpsilon(t, measured/predicted, v.Correction.Factor, rounding)
+	ratio, standard := v.Areas[0].Ratio()
+	assert.Equal(t, v.Correction.Factor, ratio)
+	assert.Equal(t, v.Correction.FactorStandard, standard)
+	assert.InEpsilon(t, (8*1.1+4*0.6+4*0.5+2*0.4)/18, v.Comparison.Mean, rounding)
+	assert.Greater(t, math.Abs(ratio-v.Comparison.Mean), 0.02, "they differ")
+	assert.Contains(t, v.Sentence(), fmt.Sprintf("The measured average is %.0f percent of", 100*measured/predicted))
+}
+
+// What was not written down is named with what the job has in its stead.
+func TestWhatIsTakenInstead(t *testing.T) {
+	s := surveyed(t, "proposed", 1)
+	s.Conditions = survey.NotNoted()
+	v := verified(t, s)
+	require.Len(t, v.Warnings, 1)
+	text := v.Warnings[0].Text
+	assert.Contains(t, text, fmt.Sprintf("hours the lamps have burnt (lamps at %.3f of their initial lumens", v.Day.LampLumenDepreciation.Value))
+	assert.Contains(t, text, "months since cleaning (12 months of dirt, luminaires at 0.")
+	assert.Contains(t, text, "temperature (the job's 25 C (77 F))")
+	assert.Contains(t, text, "daylight (no daylight)")
+	assert.Equal(t, []string{"whether daylight was in them is not noted"}, v.Doubts)
+
+	given := []string{upkeep, "[proposed.losses]\nluminaire_dirt_depreciation = 0.8\nroom_surface_dirt_depreciation = 0.9\n" + upkeep}
+	text = verified(t, s, given...).Warnings[0].Text
+	assert.Contains(t, text, "months since cleaning (luminaires at 0.800 and room surfaces at 0.900)")
 }

@@ -45,9 +45,26 @@ type Average struct {
 // A MissingError says that an average cannot be formed, since stations have no reading and no other stands for them.
 type MissingError struct{ Stations []string }
 
-// Error names the stations.
-func (e *MissingError) Error() string {
-	return "survey: no average: no reading at " + strings.Join(e.Stations, ", ")
+// Error is a message with the stations, as Words has them.
+func (e *MissingError) Error() string { return "survey: no average: " + e.Words() }
+
+// Words tells at how many stations there is no reading and names them, the first five if they are more.
+func (e *MissingError) Words() string {
+	if n := len(e.Stations); n > mostNamed {
+		return fmt.Sprintf("no reading at %d stations: %s", n, firstOf(e.Stations))
+	}
+	return "no reading at " + firstOf(e.Stations)
+}
+
+// mostNamed is how many stations a message names.
+const mostNamed = 5
+
+// firstOf joins names, the first ones if they are many.
+func firstOf(names []string) string {
+	if n := len(names); n > mostNamed {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:mostNamed], ", "), n-mostNamed)
+	}
+	return strings.Join(names, ", ")
 }
 
 // A grid of which more than this share has no reading gives no average: our choice.
@@ -104,8 +121,8 @@ func (p Plan) gridAverage(a Average, values map[string]float64) (Average, error)
 		return Average{}, &MissingError{absent}
 	}
 	if len(absent) > 0 {
-		a.Notes = append(a.Notes, fmt.Sprintf("no reading at %s: the mean is that of the other %d points",
-			strings.Join(absent, ", "), len(there)))
+		missing := MissingError{absent}
+		a.Notes = append(a.Notes, fmt.Sprintf("%s: the mean is that of the other %d points", missing.Words(), len(there)))
 	}
 	for _, name := range there {
 		a.count(name, 1/float64(len(there)), values)

@@ -34,6 +34,8 @@ type Conditions struct {
 	MinutesAfterSunset     float64
 	MonthsSinceCalibration float64 // of the meter
 	AgainstInitial         bool    // the readings are to prove an initial level; else the level of that day
+	// TakenInstead is what a prediction took where nothing was written down, in words, by the condition's key: that of its warning.
+	TakenInstead map[string]string
 }
 
 // NotNoted returns conditions of which nothing was written down.
@@ -83,7 +85,31 @@ func (c Conditions) Warnings() []Warning {
 		warn("calibration", ours, "the meter was calibrated %.0f months ago", c.MonthsSinceCalibration)
 	}
 	if missing := c.missing(); len(missing) > 0 {
-		warn("not_noted", practice, "not written down, and so not counted: %s", strings.Join(missing, ", "))
+		if len(c.TakenInstead) > 0 {
+			warn("not_noted", practice, "not written down, and what was taken instead: %s", strings.Join(missing, "; "))
+		} else {
+			warn("not_noted", practice, "not written down, and so not counted: %s", strings.Join(missing, ", "))
+		}
+	}
+	return all
+}
+
+// Doubts returns, in a few words each, what of the readings themselves takes from what they prove. They go on from "as to the
+// readings, ". What else was not written down is in the warnings only.
+func (c Conditions) Doubts() []string {
+	var all []string
+	switch c.Daylight {
+	case DaylightUnknown:
+		all = append(all, "whether daylight was in them is not noted")
+	case DaylightPresent:
+		all = append(all, "daylight was in them")
+	case Dark, DaylightSubtracted:
+	}
+	if c.WarmUpMinutes < rule("warm-up").value {
+		all = append(all, fmt.Sprintf("the lamps were on for %.0f min only", c.WarmUpMinutes))
+	}
+	if !c.LED && c.HoursBurnt < rule("seasoning").value {
+		all = append(all, fmt.Sprintf("the lamps had burnt %.0f h only", c.HoursBurnt))
 	}
 	return all
 }
@@ -139,21 +165,25 @@ func degrees(c float64) string {
 	return fmt.Sprintf("%.0f C (%.0f F)", c, photometry.FahrenheitFromCelsius(c))
 }
 
-// missing names what was not written down and matters.
+// missing names what was not written down and matters, with what was taken instead.
 func (c Conditions) missing() []string {
 	var names []string
-	ask := func(name string, unknown bool) {
-		if unknown {
-			names = append(names, name)
+	ask := func(key, name string, unknown bool) {
+		if !unknown {
+			return
 		}
+		if taken := c.TakenInstead[key]; taken != "" {
+			name += " (" + taken + ")"
+		}
+		names = append(names, name)
 	}
-	ask("hours the lamps have burnt", math.IsNaN(c.HoursBurnt) && !c.LED)
-	ask("warm-up", math.IsNaN(c.WarmUpMinutes))
-	ask("months since cleaning", math.IsNaN(c.MonthsSinceCleaning))
-	ask("supply voltage", math.IsNaN(c.SupplyVolts) || math.IsNaN(c.RatedVolts))
-	ask("temperature", math.IsNaN(c.AmbientCelsius))
-	ask("daylight", c.Daylight == DaylightUnknown)
-	ask("lamps that were out", math.IsNaN(c.FailedShare))
-	ask("the meter's calibration", math.IsNaN(c.MonthsSinceCalibration))
+	ask("hours_burnt", "hours the lamps have burnt", math.IsNaN(c.HoursBurnt) && !c.LED)
+	ask("warm_up", "warm-up", math.IsNaN(c.WarmUpMinutes))
+	ask("cleaning", "months since cleaning", math.IsNaN(c.MonthsSinceCleaning))
+	ask("voltage", "supply voltage", math.IsNaN(c.SupplyVolts) || math.IsNaN(c.RatedVolts))
+	ask("temperature", "temperature", math.IsNaN(c.AmbientCelsius))
+	ask("daylight", "daylight", c.Daylight == DaylightUnknown)
+	ask("failed_lamps", "lamps that were out", math.IsNaN(c.FailedShare))
+	ask("calibration", "the meter's calibration", math.IsNaN(c.MonthsSinceCalibration))
 	return names
 }

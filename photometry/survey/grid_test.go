@@ -25,7 +25,7 @@ func TestGridSpacingAgainstTheTable(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 10.0, GridSpacing(1000, 400), "the cap")
-	assert.InDelta(t, 1.0, GridSpacing(49.9, 10), 3, "not yet 5 times as long")
+	assert.InEpsilon(t, 0.2*math.Pow(5, math.Log10(49.9)), GridSpacing(49.9, 10), rounding, "not yet 5 times as long: the longer side counts")
 	assert.InEpsilon(t, 1, GridSpacing(50, 10), rounding, "5 times as long: the shorter side counts")
 	assert.InEpsilon(t, GridSpacing(49.9, 49.9), GridSpacing(10, 49.9), rounding)
 	assert.Panics(t, func() { GridSpacing(0, 1) })
