@@ -57,7 +57,7 @@ func (r *reader) grid(t *tomlfile.Table, name string, roomGood bool) {
 		return
 	}
 	u := r.unit()
-	a, b := room.Vec{X: from[0] * u, Y: from[1] * u}, room.Vec{X: to[0] * u, Y: to[1] * u}
+	a, b := room.Vec{X: from[0] * u, Y: from[1] * u}.Snap(), room.Vec{X: to[0] * u, Y: to[1] * u}.Snap()
 	switch {
 	case a == b:
 		t.Fault("to", "is the same point as from", "the other end of the line")
@@ -68,12 +68,24 @@ func (r *reader) grid(t *tomlfile.Table, name string, roomGood bool) {
 	case !r.fewPoints(t, b.Sub(a).Length(), (heights[1]-heights[0])*u, spacing):
 		return
 	}
-	g, err := room.VerticalGrid(name, a, b, heights[0]*u, heights[1]*u, facing*math.Pi/180, spacing)
+	g, err := room.VerticalGrid(name, a, b, room.Snap(heights[0]*u), room.Snap(heights[1]*u), facing*math.Pi/180, spacing)
 	if err != nil {
 		t.Fault("facing", fmt.Sprintf("is %g", facing), "square to the line from the first point to the other")
 		return
 	}
-	r.job.Grids = append(r.job.Grids, g)
+	r.addGrid(t, "from", g)
+}
+
+// addGrid keeps a grid unless not one of its points lies outside the racks.
+func (r *reader) addGrid(t *tomlfile.Table, key string, g room.Grid) {
+	for i := range g.NX * g.NY {
+		p := g.Point(i%g.NX, i/g.NX)
+		if !slices.ContainsFunc(r.job.Racks, func(rack room.Rack) bool { return rack.Contains(p) }) {
+			r.job.Grids = append(r.job.Grids, g)
+			return
+		}
+	}
+	t.Fault(key, "puts the whole grid inside racks", "a grid in an aisle or on the face of a rack")
 }
 
 func (r *reader) areaGrid(t *tomlfile.Table, name string, spacing float64, good bool, x, y, z tomlfile.Rule) {
@@ -81,7 +93,7 @@ func (r *reader) areaGrid(t *tomlfile.Table, name string, spacing float64, good 
 	r.need(t, "area", "[x, y, x, y] of two opposite corners")
 	height := r.job.Room.WorkPlane
 	if h, ok := t.Number("height", z); ok {
-		height = h * r.unit()
+		height = room.Snap(h * r.unit())
 	} else if !t.Has("height") {
 		r.default_(t, "height", r.show(height), "the work plane")
 	}
@@ -89,14 +101,14 @@ func (r *reader) areaGrid(t *tomlfile.Table, name string, spacing float64, good 
 		return
 	}
 	u := r.unit()
-	from := room.Vec{X: math.Min(area[0], area[2]) * u, Y: math.Min(area[1], area[3]) * u}
-	to := room.Vec{X: math.Max(area[0], area[2]) * u, Y: math.Max(area[1], area[3]) * u}
+	from := room.Vec{X: math.Min(area[0], area[2]) * u, Y: math.Min(area[1], area[3]) * u}.Snap()
+	to := room.Vec{X: math.Max(area[0], area[2]) * u, Y: math.Max(area[1], area[3]) * u}.Snap()
 	if from.X == to.X || from.Y == to.Y {
 		t.Fault("area", "has no extent", "two corners that differ in x and in y")
 		return
 	}
 	if r.fewPoints(t, to.X-from.X, to.Y-from.Y, spacing) {
-		r.job.Grids = append(r.job.Grids, room.HorizontalGrid(name, from, to, height, spacing))
+		r.addGrid(t, "area", room.HorizontalGrid(name, from, to, height, spacing))
 	}
 }
 

@@ -139,7 +139,7 @@ func TestContractJobSystems(t *testing.T) {
 	assert.Equal(t, lamp.Name, e.Lamp.Name)
 	assert.Equal(t, &ballast, e.Ballast)
 	assert.Equal(t, losses.FromTable, e.BallastOrigin)
-	assert.Equal(t, "f96t12-2-magnetic of the ballast list, memory-moderate", e.BallastFrom)
+	assert.Equal(t, "f96t12-2-magnetic of the ballast list, from memory, unverified", e.BallastFrom)
 	assert.Equal(t, 2, e.Lamps)
 	assert.Equal(t, lamp.InitialLumens, e.LampLumens)
 	assert.Equal(t, 2*lamp.InitialLumens, e.LampLumensEach())

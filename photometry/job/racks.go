@@ -52,7 +52,7 @@ func (r *reader) rack(t *tomlfile.Table, roomGood bool) {
 	}
 	for i := range count {
 		placed := rack
-		placed.Corner = rack.Corner.Add(step.Scale(float64(i)))
+		placed.Corner = rack.Corner.Add(step.Scale(float64(i))).Snap()
 		if !r.insideRoom(placed) {
 			t.Fault("corner", fmt.Sprintf("puts rack %d of %d outside the room", i+1, count), "racks that stand inside it")
 			return

@@ -181,7 +181,7 @@ func (r *reader) room(t *tomlfile.Table) bool {
 		holds := rule.Holds
 		rule.Holds = func(x float64) bool { return x == 0 || holds(x) }
 		plane, _ := t.Number("work_plane", rule)
-		rm.WorkPlane = plane * r.unit()
+		rm.WorkPlane = room.Snap(plane * r.unit())
 	} else {
 		rm.WorkPlane = usualPlaneM
 		if r.job.Imperial {

@@ -217,7 +217,7 @@ func (r *reader) listedBallast(t *tomlfile.Table, s *System, kind string) {
 		return
 	}
 	s.Ballast = &ballast
-	s.BallastFactor, s.BallastOrigin, s.BallastFrom = ballast.BallastFactor, losses.FromTable, ballast.Name+" of the ballast list, "+ballast.Confidence
+	s.BallastFactor, s.BallastOrigin, s.BallastFrom = ballast.BallastFactor, losses.FromTable, ballast.Origin()
 	s.InputWatts = ballast.InputWatts
 }
 

@@ -17,8 +17,8 @@ type Rack struct {
 	Transmittance float64 // share of light that passes it, 0 for a solid block
 }
 
-// Far returns the corner opposite to Corner.
-func (r Rack) Far() Vec { return r.Corner.Add(r.Size) }
+// Far returns the corner opposite to Corner, snapped, so that a place which is the sum of the two on paper is so here.
+func (r Rack) Far() Vec { return r.Corner.Add(r.Size).Snap() }
 
 // Contains tells whether the point lies inside the rack. Its faces are not inside it.
 func (r Rack) Contains(p Vec) bool {
