@@ -41,7 +41,7 @@ type Ballast struct {
 
 // FromMemory tells that watts or ballast factor rest on memory, or on our own estimate, and must not be shown as published.
 func (b Ballast) FromMemory() bool {
-	return strings.Contains(b.Confidence, "memory") || strings.Contains(b.Confidence, "assumed")
+	return strings.Contains(b.Confidence, "memory") || strings.Contains(b.Confidence, assumed)
 }
 
 // EfficacyFactor returns relative light output in percent over input watts, 1/W, of one ballast of the set: 100 BF / W. It compares ballasts for
@@ -157,7 +157,7 @@ func (b Ballast) reduced(lamp Lamp) Ballast {
 	r.Lamp = lamp.Family
 	r.InputWatts, r.InputWattsLow, r.InputWattsHigh = b.InputWatts*share, b.InputWattsLow*share, b.InputWattsHigh*share
 	r.Source = fmt.Sprintf("assumed: watts of row %s in proportion to rated lamp watts; that row: %s", b.Name, b.Source)
-	r.Confidence, r.Notes, r.efficacyFactor = "assumed", "the ballast must be listed for the reduced-wattage lamp", 0
+	r.Confidence, r.Notes, r.efficacyFactor = assumed, "the ballast must be listed for the reduced-wattage lamp", 0
 	return r
 }
 

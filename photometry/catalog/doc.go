@@ -6,7 +6,8 @@
 //
 // The tables are lamps.csv, ballasts.csv, ballast_starting.csv and ceilings.csv, a source and a confidence in every row. Confidence words: seen
 // (read in a public copy), derived (arithmetic on something seen), memory-moderate and memory-low (from memory, unverified),
-// assumed (our own estimate). FromMemory tells those that must be shown as unverified. No makes are listed: the data sheet of
+// assumed (our own estimate). FromMemory tells those that must be shown as unverified, ConfidenceWords puts them into a
+// reader's words. No makes are listed: the data sheet of
 // the lamp and the label of the ballast at hand always count for more.
 //
 // Nearly all input watts are from memory; the public tables of standard fixture wattages could not be read. What we add to

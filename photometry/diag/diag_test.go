@@ -127,6 +127,14 @@ func TestNearest(t *testing.T) {
 	}
 	assert.Empty(t, diag.Nearest("length", nil))
 	assert.Equal(t, "rows", diag.Nearest("row", []string{"rows", "rowz"}), "the first of two as near")
+
+	levels := []string{"storage-small", "warehouse-active-bulky", "warehouse-inactive", "Warehouse-offices"}
+	assert.Equal(t, "Warehouse-offices", diag.Nearest("WAREHOUS", levels), "the shortest that starts with it, the case ignored")
+	assert.Equal(t, "code-2022", diag.Nearest("code", []string{"code-2007", "code-2022", "code-2022-b"}), "the newest edition")
+	assert.Equal(t, "storage-small", diag.Nearest("sto", levels))
+	assert.Empty(t, diag.Nearest("st", levels), "two letters say too little")
+	assert.Empty(t, diag.Nearest("", levels))
+	assert.Equal(t, "rowd", diag.Nearest("row", []string{"row-spacing", "rowd"}), "one slip is nearer than many letters more")
 }
 
 // One slip of the pen is always forgiven in a word of four letters or more.

@@ -2,8 +2,12 @@ package diag
 
 import "strings"
 
+// leastPrefix is how many letters a word must have to stand for the longer ones that start with it.
+const leastPrefix = 3
+
 // Nearest returns the candidate that differs least from the word (by inserted, deleted, replaced or swapped
-// letters, case ignored), or "" if none is near enough to be what was meant.
+// letters, case ignored); if none is near enough to be what was meant, the shortest of those that start with the
+// word, as "warehous" starts "warehouse-idle"; else "".
 func Nearest(word string, candidates []string) string {
 	word = strings.ToLower(word)
 	best, least := "", len(word)/3+2
@@ -12,7 +16,22 @@ func Nearest(word string, candidates []string) string {
 			best, least = c, d
 		}
 	}
+	if best == "" && len(word) >= leastPrefix {
+		best = shortestFrom(word, candidates)
+	}
 	return best
+}
+
+// shortestFrom returns the shortest candidate that starts with the word, the last of those as short (lists name the newest
+// edition last); "" if none does.
+func shortestFrom(word string, candidates []string) string {
+	shortest := ""
+	for _, c := range candidates {
+		if strings.HasPrefix(strings.ToLower(c), word) && (shortest == "" || len(c) <= len(shortest)) {
+			shortest = c
+		}
+	}
+	return shortest
 }
 
 // distance is the optimal string alignment distance of a and b.

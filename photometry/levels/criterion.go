@@ -42,13 +42,12 @@ func (c Criterion) Met(value float64) bool {
 }
 
 // Margin returns by how much of the requirement a value (lx, W/m², or the plain ratio) is on the right side of it: 0.10 is a tenth to spare, -0.10 a tenth short.
-// It is NaN where the value is no finite number or 0 is required.
+// It is NaN where the value is no finite number, or where 0 is required or so little that no number says how often it goes into the value.
 func (c Criterion) Margin(value float64) float64 {
-	value = c.inUnit(value)
-	if math.IsInf(value, 0) || c.Required == 0 {
+	margin := (c.inUnit(value) - c.Required) / c.Required
+	if math.IsInf(margin, 0) {
 		return math.NaN()
 	}
-	margin := (value - c.Required) / c.Required
 	if c.AtLeast {
 		return margin
 	}
@@ -82,6 +81,14 @@ func (c Criterion) Direction() string {
 		return "at_least"
 	}
 	return "at_most"
+}
+
+// ConfidenceWords says for a reader how sure the required value is; "" for one that was seen, and for an owner's rule.
+func (c Criterion) ConfidenceWords() string {
+	if c.Confidence == "" {
+		return ""
+	}
+	return table.ConfidenceWords(c.Confidence)
 }
 
 // FromMemory tells that the required value is from memory, unverified, and must not be shown as published.

@@ -67,6 +67,8 @@ func TestMargin(t *testing.T) {
 	assert.True(t, math.IsNaN(most.Margin(math.NaN())))
 	assert.True(t, math.IsNaN(most.Margin(math.Inf(1))))
 	assert.True(t, math.IsNaN(Criterion{AtLeast: true}.Margin(1)))
+	assert.True(t, math.IsNaN(Criterion{AtLeast: true}.Margin(0)))
+	assert.True(t, math.IsNaN(Criterion{AtLeast: true, Required: 1e-308}.Margin(1000)))
 }
 
 func TestRequiredIn(t *testing.T) {

@@ -47,6 +47,24 @@ func renewals(t float64) float64 {
 	}
 }
 
+// Failures returns how many lamps a place is expected to need within some hours after it had a new one, each replaced when it fails: that
+// first one not counted. A life of 0 is not known, and gives none.
+//
+//	H(t) = Σ Φ((t - n) / (σ√n)),  n = 1, 2, ...    t in rated lives
+func Failures(hours, ratedLifeHours float64) float64 {
+	if !(ratedLifeHours > 0) || !(hours > 0) {
+		return 0
+	}
+	t, sum := hours/ratedLifeHours, 0.0
+	for n := 1.0; ; n++ {
+		x := (t - n) / (lifeSpread * math.Sqrt(n))
+		if x < -farOut {
+			return sum
+		}
+		sum += math.Erfc(-x/math.Sqrt2) / 2
+	}
+}
+
 // An ageNodeRule holds the nodes and weights of a Gauss-Legendre rule over 0 to 1.
 type ageNodeRule struct{ x, weight []float64 }
 

@@ -88,3 +88,20 @@ func TestMixedAgesStayWithinThoseOfALife(t *testing.T) {
 		require.GreaterOrEqual(t, m, LumenMaintenance(1, w.MeanLumens, 1, min(time, 1+farOut*lifeSpread), false)-1e-12)
 	})
 }
+
+// A place needs no lamp before the first can fail, and in the long run one a life.
+func TestFailures(t *testing.T) {
+	assert.Zero(t, Failures(0, 20000))
+	assert.Zero(t, Failures(1000, 0), "a life that is not known")
+	below := func(x float64) float64 { return math.Erfc(-x/math.Sqrt2) / 2 } // normal distribution
+	second := lifeSpread * math.Sqrt2                                        // spread of two lives
+	assert.InDelta(t, 0.5+below(-1/second), Failures(20000, 20000), 1e-6, "half have failed at rated life, by its definition; twice hardly any")
+	assert.InDelta(t, 1, Failures(400*20000, 20000)-Failures(399*20000, 20000), 1e-6)
+	assert.InEpsilon(t, below(-0.5/lifeSpread)+below(-1.5/second), Failures(10000, 20000), 1e-9)
+	rapid.Check(t, func(t *rapid.T) { // it grows by the lamps replaced in unit time
+		at := rapid.Float64Range(0.3, 5).Draw(t, "lives")
+		const step = 1e-4
+		slope := (Failures(at+step, 1) - Failures(at-step, 1)) / (2 * step)
+		assert.InDelta(t, renewals(at), slope, 1e-5) // step: its square times the third derivative
+	})
+}

@@ -2,6 +2,7 @@ package study
 
 import (
 	"lampswap/photometry/job"
+	"lampswap/photometry/losses"
 )
 
 // Energy is what the systems draw and cost, and what the difference is worth. Money is in the job's currency; nil where the job gives no
@@ -15,7 +16,7 @@ type Energy struct {
 	UpkeepSavingPerYear                    *float64 // relamping, ballasts, cleaning and the like
 	SavingPerYear                          *float64 // of all that is priced
 	NetCost                                *float64 // installed cost less rebate
-	SimplePaybackYears                     *float64 // net cost over saving a year; nil where nothing is saved
+	SimplePaybackYears                     *float64 // net cost, less that of leaving things as they are, over saving a year; nil where nothing is saved
 
 	Accounts  []Account  // one a side, in their order
 	Emissions []Emission // what the saving spares, by every rate that may be meant
@@ -29,12 +30,16 @@ type Account struct {
 	Cleaning, Other           float64  // a year
 	NetCost                   *float64 // installed cost less rebate; nil if the job does not say
 	LampsReplaced             float64  // a year
+	groupLamps                float64  // of Lamps, what is replaced as a group
 	LampLifeHours             float64  // at which they are replaced; 0 if not known
 	upkeepKnown, lampsUnknown bool
 }
 
 // Upkeep is the cost of a year besides energy and demand.
 func (a Account) Upkeep() float64 { return a.Lamps + a.Ballasts + a.Cleaning + a.Other }
+
+// UpkeepKnown tells that the job says what the system's upkeep costs.
+func (a Account) UpkeepKnown() bool { return a.upkeepKnown }
 
 // PerYear is all that a year costs as far as it is priced; ok is false without a price of energy.
 func (a Account) PerYear() (cost float64, ok bool) {
@@ -85,11 +90,15 @@ func accountOf(j *job.Job, from *job.System, s *System) Account {
 	return a
 }
 
-// lamps prices the lamps of a year: all at the relamping interval of a group, each at its rated life where they are replaced as they fail.
+// lamps prices the lamps of a year: each at its rated life where they are replaced as they fail; as a group all at the relamping interval,
+// and those that fail earlier besides, unless the job says that they stay dark (a burnout factor of its own). An L70 life is no failure.
 func (a *Account) lamps(j *job.Job, from *job.System, s *System) {
-	a.LampLifeHours = j.Upkeep.RelampHours
-	if a.LampLifeHours == 0 && from.Lamp != nil {
-		a.LampLifeHours = from.Lamp.RatedLifeHours
+	life := 0.0
+	if from.Lamp != nil {
+		life = from.Lamp.RatedLifeHours
+	}
+	if a.LampLifeHours = j.Upkeep.RelampHours; j.Upkeep.Spot || a.LampLifeHours == 0 {
+		a.LampLifeHours = life
 	}
 	each := from.Costs.LampPrice + from.Costs.LampLabor + from.Costs.LampDisposal
 	if a.LampLifeHours == 0 {
@@ -97,6 +106,12 @@ func (a *Account) lamps(j *job.Job, from *job.System, s *System) {
 		return
 	}
 	a.LampsReplaced = float64(s.Luminaires*from.Lamps) * j.Upkeep.HoursPerYear / a.LampLifeHours
+	if !j.Upkeep.Spot {
+		a.groupLamps = each * a.LampsReplaced
+		if fails := from.Lamp != nil && !from.Lamp.L70; fails && from.Losses.LampBurnout == nil {
+			a.LampsReplaced *= 1 + losses.Failures(a.LampLifeHours, life)
+		}
+	}
 	a.Lamps = each * a.LampsReplaced
 }
 
@@ -133,7 +148,11 @@ func energy(r *Result) Energy {
 	}
 	e.NetCost = after.NetCost
 	if e.NetCost != nil && e.SavingPerYear != nil && *e.SavingPerYear > 0 {
-		years := max(0, *e.NetCost) / *e.SavingPerYear
+		added := *e.NetCost
+		if before.NetCost != nil {
+			added -= *before.NetCost
+		}
+		years := max(0, added) / *e.SavingPerYear
 		e.SimplePaybackYears = &years
 	}
 	return e

@@ -1,6 +1,8 @@
 package study
 
 import (
+	"math"
+
 	"lampswap/photometry/job"
 	"lampswap/photometry/lifecycle"
 )
@@ -8,8 +10,9 @@ import (
 // A LifeCycle is what the systems cost over the study period, present values in the job's currency. Leaving everything as it is is the
 // base. It is nil unless the job gives a price of energy and what the proposed system costs to install.
 type LifeCycle struct {
-	Terms lifecycle.Terms
-	Ways  []Way // one a side, in their order
+	Terms  lifecycle.Terms
+	Upkeep bool  // upkeep is counted: the job gives its costs for the existing and for the proposed system
+	Ways   []Way // one a side, in their order
 }
 
 // A Way is one side's course over the study period.
@@ -18,6 +21,8 @@ type Way struct {
 	Plan     lifecycle.Plan
 	Cost     lifecycle.Cost
 	Measures *lifecycle.Measures // against leaving as is; nil for that itself
+	// SimplePaybackYears is what it costs more at the start over what a year costs less, at today's prices; NaN where nothing is saved.
+	SimplePaybackYears float64
 }
 
 var wayNames = map[string]string{"existing": "leave as is", "proposed": "convert in place", "replacement": "replace the fixtures"}
@@ -26,34 +31,61 @@ func lifeCycle(r *Result) *LifeCycle {
 	if r.Energy.NetCost == nil || r.Energy.Accounts[0].Energy == nil {
 		return nil
 	}
-	l := &LifeCycle{Terms: r.Job.LifeCycle}
+	l := &LifeCycle{Terms: r.Job.LifeCycle, Upkeep: r.Energy.UpkeepSavingPerYear != nil}
 	for i, side := range r.Sides() {
 		account := r.Energy.Accounts[i]
-		if account.NetCost == nil && i > 0 {
-			continue // a replacement whose cost is not given
+		if i > 1 && (account.NetCost == nil || l.Upkeep && !account.upkeepKnown) {
+			continue // a replacement that would not be compared like with like
 		}
-		way := Way{Name: wayNames[side.Name], Plan: plan(r.Job, side, account)}
+		way := Way{Name: wayNames[side.Name], Plan: plan(r.Job, side, account, l.Upkeep), SimplePaybackYears: math.NaN()}
 		way.Cost = way.Plan.Cost(l.Terms)
 		if i > 0 {
 			m := lifecycle.Compare(l.Ways[0].Plan, way.Plan, l.Terms)
 			way.Measures = &m
+			way.SimplePaybackYears = l.simplePayback(r, i)
 		}
 		l.Ways = append(l.Ways, way)
 	}
 	return l
 }
 
+// simplePayback is that of a way, from the accounts of a year.
+func (l *LifeCycle) simplePayback(r *Result, i int) float64 {
+	year := func(a Account) float64 {
+		cost, _ := a.power()
+		if l.Upkeep {
+			cost += a.Upkeep()
+		}
+		return cost
+	}
+	start := func(a Account) float64 {
+		if a.NetCost == nil {
+			return 0
+		}
+		return *a.NetCost
+	}
+	base, way := r.Energy.Accounts[0], r.Energy.Accounts[i]
+	saved, added := year(base)-year(way), start(way)-start(base)
+	if !(saved > 0) {
+		return math.NaN()
+	}
+	return max(0, added) / saved
+}
+
 // plan sets a side's costs in time: lamps that are replaced as a group in the years in which that falls due, all else evenly.
-func plan(j *job.Job, side Side, a Account) lifecycle.Plan {
-	p := lifecycle.Plan{Name: wayNames[side.Name], Residual: side.From.Costs.Residual, MaintenancePerYear: a.Upkeep()}
+func plan(j *job.Job, side Side, a Account, upkeep bool) lifecycle.Plan {
+	p := lifecycle.Plan{Name: wayNames[side.Name], Residual: side.From.Costs.Residual}
 	p.EnergyPerYear, _ = a.power()
 	if a.NetCost != nil {
 		p.Investment = *a.NetCost
 	}
-	if hours := j.Upkeep.HoursPerYear; !j.Upkeep.Spot && a.Lamps > 0 && hours > 0 {
-		interval := a.LampLifeHours / hours
-		p.MaintenancePerYear -= a.Lamps
-		p.Replacements = lifecycle.Renewals(interval, a.Lamps*interval, j.LifeCycle)
+	if !upkeep {
+		return p
+	}
+	p.MaintenancePerYear = a.Upkeep() - a.groupLamps
+	if a.groupLamps > 0 {
+		interval := a.LampLifeHours / j.Upkeep.HoursPerYear
+		p.Replacements = lifecycle.Renewals(interval, a.groupLamps*interval, j.LifeCycle)
 	}
 	return p
 }

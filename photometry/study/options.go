@@ -217,6 +217,15 @@ func (o *Options) front() {
 // Met tells whether some option that may be chosen meets every criterion.
 func (o *Options) Met() bool { return len(o.List) > 0 && o.List[0].part() == partMeets }
 
+// Nearest returns the option that comes nearest to meeting every criterion where none does that may be chosen; nil where one does, or where
+// none may be chosen.
+func (o *Options) Nearest() *Option {
+	if len(o.List) == 0 || o.Met() || !o.List[0].May() {
+		return nil
+	}
+	return &o.List[0]
+}
+
 // A FrontPoint is one option as the figure of the trade-off shows it.
 type FrontPoint struct {
 	Name                            string

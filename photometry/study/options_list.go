@@ -252,7 +252,7 @@ func (l *lister) feed(host int, s *job.System, lamp catalog.Lamp, tubes fixture.
 		from := job.System{Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category,
 			Lamp: &lamp, Ballast: &ballast, Lamps: lamps, LampLumens: lamp.InitialLumens,
 			BallastFactor: ballast.BallastFactor, InputWatts: ballast.InputWatts,
-			BallastOrigin: losses.FromTable, BallastFrom: ballast.Name + " of the ballast list, " + ballast.Confidence}
+			BallastOrigin: losses.FromTable, BallastFrom: ballast.Origin()}
 		stated(l.o.Job, s, &from)
 		l.add(candidate{Option: Option{From: from, Fixture: fixtureName(s), Places: places}, shape: shapeOf(host, s, tubes), host: s, tubes: tubes}, nil)
 	}

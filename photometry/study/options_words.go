@@ -219,10 +219,10 @@ func (o *Options) describe(p *Option) string {
 
 // nothing says that no option will do, and which comes nearest.
 func (o *Options) nothing() string {
-	if len(o.List) == 0 || !o.List[0].May() {
+	p := o.Nearest()
+	if p == nil {
 		return "Nothing in the list of lamps and ballasts fits what was asked for."
 	}
-	p := &o.List[0]
 	if len(o.Job.Criteria) == 0 {
 		return fmt.Sprintf("Nothing %s; the nearest: %s.", o.Rule(), o.describe(p))
 	}

@@ -54,7 +54,7 @@ func (r *Result) PowerWords() []string {
 	for _, code := range order {
 		var parts []string
 		if k := kept[code]; k != nil {
-			parts = append(parts, "keeps "+strings.Join(k, ", "))
+			parts = append(parts, "meets "+strings.Join(k, ", "))
 		}
 		if p := passed[code]; p != nil {
 			parts = append(parts, "exceeds "+strings.Join(p, ", "))

@@ -3,6 +3,7 @@ package study
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"lampswap/photometry/codes"
 	"lampswap/photometry/job"
@@ -56,6 +57,27 @@ func touchesOf(s *job.System, bought bool) []codes.Touch {
 		all = append(all, codes.MagneticBallast)
 	}
 	return all
+}
+
+// bans are the job's state's on the sale of the proposed lamp.
+func (r *Result) bans() []codes.Notice {
+	if r.Job.Facts.State == "" || !slices.Contains(touchesOf(&r.Job.Proposed, true), codes.LinearFluorescent) {
+		return nil
+	}
+	return slices.DeleteFunc(codes.NoticesFor(r.Job.Facts.State, []codes.Touch{codes.LinearFluorescent}), func(n codes.Notice) bool {
+		return n.Kind != codes.SaleBan || n.State != r.Job.Facts.State
+	})
+}
+
+// dated says when a notice holds from, as far as known, as seen from a day.
+func dated(n codes.Notice, on time.Time) string {
+	switch {
+	case !n.From.Known():
+		return "from a date that was not found"
+	case !on.IsZero() && n.Status(on) == codes.InForce:
+		return "since " + n.From.String()
+	}
+	return "from " + n.From.String()
 }
 
 // supplyWarnings tells of a proposed lamp whose sale the job's state has ended or is ending.

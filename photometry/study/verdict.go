@@ -7,6 +7,7 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 )
 
@@ -88,7 +89,7 @@ func (r *Result) Sentence() string {
 	light := fmt.Sprintf("The proposed lighting maintains %s on the work plane, %s the existing %s",
 		r.Light(after), change(before, after), r.Light(before))
 	if len(r.Verdicts) == 0 {
-		return light + "; the job asks for no level, so nothing says whether that is enough."
+		return light + "; the job asks for no level, so nothing says whether that is enough." + r.minds()
 	}
 	var dim, greedy []string
 	for _, v := range r.Verdicts {
@@ -112,7 +113,40 @@ func (r *Result) Sentence() string {
 	default:
 		light += ", and is enough by every level asked for"
 	}
-	return light + "."
+	return light + "." + r.minds()
+}
+
+// minds is what a reader of the verdict must not miss: that it rests on an estimate, or that the lamp cannot be bought again.
+func (r *Result) minds() string {
+	var all strings.Builder
+	if e := r.OnEstimate(); e != nil {
+		fmt.Fprintf(&all, " But that rests on an estimate: in the cold the lamps are taken to keep %.2f of their light, and it may be %.2f to %.2f; at the lower end a level is missed.",
+			e.Factor, e.Low, e.High)
+	}
+	for _, n := range r.bans() {
+		fmt.Fprintf(&all, " Mind that %s, where this is, ends or has ended the sale of such lamps (%s): %s may be impossible to replace.",
+			n.State, dated(n, r.Job.Facts.Date), r.Job.Proposed.Lamp.Name)
+	}
+	return all.String()
+}
+
+// OnEstimate returns the estimate of the proposed lamps' light in the cold, or in the heat, if a level that is met would be missed at its
+// lower end; else nil.
+func (r *Result) OnEstimate() *losses.TemperatureEstimate {
+	f := r.Proposed.Losses
+	if f.Temperature.From != losses.FromEstimate || f.TotalOverride != nil || !r.BrightEnough() {
+		return nil
+	}
+	e := temperature(r.Job, &r.Job.Proposed).Estimate
+	if e == nil {
+		return nil
+	}
+	for _, v := range r.Verdicts {
+		if v.AtLeast && v.Unit != levels.Ratio && v.Statistic != levels.PowerDensity && !v.Met(v.Proposed*e.Low/e.Factor) {
+			return e
+		}
+	}
+	return nil
 }
 
 // Light within this share of the other is as much: less can be neither seen nor computed.
@@ -187,8 +221,14 @@ func (r *Result) MarginWords(v Verdict) string {
 	switch {
 	case math.IsNaN(margin):
 		return ""
+	case margin > 1000:
+		return ", over 1,000 percent to spare"
 	case margin >= 0:
 		return fmt.Sprintf(", %.0f percent to spare", margin)
+	case v.AtLeast:
+		return fmt.Sprintf(", %.0f percent short", -margin)
+	case margin < -1000:
+		return ", more than ten times that"
 	}
-	return fmt.Sprintf(", %.0f percent short", -margin)
+	return fmt.Sprintf(", %.0f percent over", -margin)
 }

@@ -222,3 +222,30 @@ func TestCautions(t *testing.T) {
 		assert.Contains(t, all, word)
 	}
 }
+
+// In the cold a level that is met by the middle of the estimate and missed at its lower end is not simply met.
+func TestEnoughByAnEstimate(t *testing.T) {
+	cold := func(level float64, pairs ...string) *study.Result {
+		return run(t, append([]string{"ambient_temperature = 25.0", "ambient_temperature = 4.0", "ballast_factor = 0.9", "lamp = \"F32T8/800\"\nballast_factor = 0.9", upkeep,
+			sprintf("[[criteria]]\nname = \"lease\"\nat_least = %s\n", level) + upkeep}, pairs...)...)
+	}
+	average := cold(1).Proposed.Grids[0].Statistics.Average
+	r := cold(0.9 * average)
+	require.NotNil(t, r.OnEstimate())
+	assert.Less(t, r.OnEstimate().Low, 0.9*r.OnEstimate().Factor)
+	assert.Contains(t, r.Sentence(), "But that rests on an estimate: in the cold the lamps are taken to keep ")
+	assert.True(t, r.Met())
+	assert.Nil(t, cold(1).OnEstimate(), "met at the lower end too")
+	assert.Nil(t, cold(1.1*average).OnEstimate(), "missed anyhow")
+	assert.Nil(t, run(t).OnEstimate(), "not cold")
+}
+
+// A ban on the sale of the proposed lamp stands in the verdict.
+func TestVerdictMindsABan(t *testing.T) {
+	in := func(state, lamp string) string {
+		return run(t, "title = \"bay\"", "title = \"bay\"\nstate = \""+state+"\"\ndate = 2026-06-01", "ballast_factor = 0.9", "lamp = \""+lamp+"\"\nballast_factor = 0.9").Sentence()
+	}
+	assert.Contains(t, in("CA", "F32T8/800"), " Mind that CA, where this is, ends or has ended the sale of such lamps (since 1 January 2025): F32T8/800 may be impossible to replace.")
+	assert.NotContains(t, in("CA", "LED-T8-4FT-18W-B"), "Mind that")
+	assert.NotContains(t, in("OH", "F32T8/800"), "Mind that")
+}

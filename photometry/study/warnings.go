@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"lampswap/photometry/job"
 	"lampswap/photometry/losses"
@@ -16,10 +17,28 @@ func warnings(r *Result) []string {
 			all = append(all, side.Name+": "+w)
 		}
 	}
+	all = append(all, hiddenPoints(r)...)
 	all = append(all, moneyWarnings(r)...)
 	all = append(all, supplyWarnings(r)...)
 	all = append(all, r.alterationWords()...)
 	return append(all, caveats(r)...)
+}
+
+// hiddenPoints tells which grids are partly inside racks, but for the work plane, which always is.
+func hiddenPoints(r *Result) []string {
+	var all []string
+	for _, g := range r.Existing.Grids[1:] {
+		hidden := 0
+		for _, v := range g.Maintained {
+			if math.IsNaN(v) {
+				hidden++
+			}
+		}
+		if hidden > 0 && !g.Emergency {
+			all = append(all, fmt.Sprintf("%s: %d of %d points lie inside racks and are left out", g.Name, hidden, len(g.Maintained)))
+		}
+	}
+	return all
 }
 
 // caveats tells what goes with the criteria, those that share it together.
@@ -126,19 +145,22 @@ func ceilingWarning(from *job.System) string {
 
 // moneyWarnings tells which costs are left out of the comparison.
 func moneyWarnings(r *Result) []string {
-	var all []string
-	known := 0
+	var all, unknown []string
 	for i, side := range r.Sides() {
 		a := r.Energy.Accounts[i]
 		if a.lampsUnknown {
 			all = append(all, side.Name+": the lamps' life is not known, so their replacement is not priced: name a lamp of the list or give upkeep.relamp_hours")
 		}
-		if a.upkeepKnown {
-			known++
+		if !a.upkeepKnown {
+			unknown = append(unknown, side.Name)
 		}
 	}
-	if known > 0 && known < len(r.Energy.Accounts) {
-		all = append(all, "upkeep costs ([existing.costs] and so on) are not given for every system: they are left out of the saving, and the life-cycle costs do not compare like with like")
+	switch {
+	case len(unknown) == 0 || len(unknown) == len(r.Energy.Accounts):
+	case r.Energy.UpkeepSavingPerYear == nil:
+		all = append(all, "what upkeep costs is not given for "+strings.Join(unknown, " and ")+" (["+unknown[0]+".costs]): it is left out of the saving and of the life-cycle costs")
+	default:
+		all = append(all, "what upkeep costs is not given for "+strings.Join(unknown, " and ")+" (["+unknown[0]+".costs]): its life-cycle cost is not compared")
 	}
 	return all
 }
