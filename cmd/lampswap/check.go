@@ -21,10 +21,11 @@ func newCheck() *cobra.Command {
 	opts := checkOptions{}
 	cmd := &cobra.Command{
 		Use:   "check [JOB.toml]",
-		Short: "Light before and after the swap, by two methods, against the levels asked for",
-		Long: `check prints a before-and-after ledger and a verdict. Without a job file it takes the built-in
-demonstration job. Exit code 0: every criterion is met by the proposed system; 1: one is not;
-2: the input is wrong; 3: something else failed.`,
+		Short: "Light before and after the swap, against the levels asked for",
+		Long: `check prints a before-and-after ledger and a verdict, by two methods. Without a
+job file it takes the built-in demonstration job. Exit code 0: every criterion
+is met by the proposed system; 1: one is not; 2: the input is wrong; 3:
+something else failed.`,
 		Example: "  lampswap check\n  lampswap check dock.toml\n  lampswap check --format json --points dock.toml\n" +
 			"  lampswap check --format xlsx --output dock.xlsx dock.toml\n  lampswap check --format csv --grid \"work plane\" dock.toml",
 		Args: atMostOne("a job file"),

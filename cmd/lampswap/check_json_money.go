@@ -1,7 +1,6 @@
 package main
 
 import (
-	"lampswap/photometry/lifecycle"
 	"lampswap/photometry/study"
 )
 
@@ -96,16 +95,17 @@ func jsonLifeCycleOf(r *study.Result) *jsonLifeCycle {
 	for _, w := range l.Ways {
 		c := w.Cost
 		out.Ways = append(out.Ways, jsonWay{w.Name, number(c.Investment), number(c.Replacements), number(c.Residual), number(c.Energy), number(c.Maintenance),
-			number(c.Total), jsonMeasuresOf(w.Measures)})
+			number(c.Total), jsonMeasuresOf(w)})
 	}
 	return &out
 }
 
-func jsonMeasuresOf(m *lifecycle.Measures) *jsonMeasures {
+func jsonMeasuresOf(w study.Way) *jsonMeasures {
+	m := w.Measures
 	if m == nil {
 		return nil
 	}
-	return &jsonMeasures{number(m.NetSavings), number(m.SIR), number(m.AIRR), number(m.SimplePaybackYears), number(m.DiscountedPaybackYears)}
+	return &jsonMeasures{number(m.NetSavings), number(m.SIR), number(m.AIRR), number(w.SimplePaybackYears), number(m.DiscountedPaybackYears)}
 }
 
 type jsonPowerLimit struct {

@@ -35,10 +35,12 @@ func newFixture() *cobra.Command {
 	opts := fixtureOptions{}
 	cmd := &cobra.Command{
 		Use:   "fixture FILE.ies | NAME | --section FILE.toml",
-		Short: "One luminaire: lumens, efficiency, spacing criteria, coefficients of utilization",
-		Long: `fixture tells what a luminaire does, from its LM-63 file or computed from a cross-section: a built-in
-one by its name, or a section file. --output writes the polar candela plot (png, svg, pdf) or,
-for a cross-section, the LM-63 file (ies) of the computed estimate.
+		Short: "One luminaire: lumens, efficiency, spacing, utilization",
+		Long: `fixture tells what a luminaire does, from its LM-63 file or computed from a
+cross-section: a built-in one by its name, or a section file: lumens,
+efficiency, spacing criteria and coefficients of utilization. --output writes
+the polar candela plot (png, svg, pdf) or, for a cross-section, the LM-63 file
+(ies) of the computed estimate.
 
 Built-in cross-sections: ` + strings.Join(fixture.Builtin(), ", "),
 		Example: "  lampswap fixture strip-4in --lamp F96T12 --lamps 2\n  lampswap fixture strip-5in --lamp F32T8/800 --lamps 4 --output tandem.ies\n  lampswap fixture tandem.ies --output tandem.pdf",
@@ -50,7 +52,7 @@ Built-in cross-sections: ` + strings.Join(fixture.Builtin(), ", "),
 	f := cmd.Flags()
 	f.StringVar(&opts.format, "format", "text", "text or json")
 	f.StringVar(&opts.section, "section", "", "a cross-section file instead of an LM-63 file")
-	f.StringVar(&opts.lamp, "lamp", "F32T8/800", "for a cross-section: a lamp of `lampswap lamps`")
+	f.StringVar(&opts.lamp, "lamp", "F32T8/800", "for a cross-section: a lamp of 'lampswap lamps'")
 	f.IntVar(&opts.lamps, "lamps", 2, "for a cross-section: lamps in the luminaire")
 	f.IntVar(&opts.endToEnd, "end-to-end", 0, "for a cross-section: lamps in tandem; 0 takes the fewest that fit")
 	f.Float64Var(&opts.diameterIn, "diameter", 0, "for a cross-section: the lamp's diameter, inches; 0 takes the lamp list's")

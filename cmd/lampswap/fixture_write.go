@@ -82,7 +82,7 @@ func (d described) writeJSON(w io.Writer) error {
 func (d described) writeText(w io.Writer) {
 	l, f := d.luminaire, d.file
 	line := func(name, format string, args ...any) {
-		fmt.Fprintf(w, "  %-34s%s\n", name, fmt.Sprintf(format, args...))
+		fmt.Fprintln(w, hung(fmt.Sprintf("  %-34s", name), fmt.Sprintf(format, args...)))
 	}
 	fmt.Fprintf(w, "%s\n\n", d.name)
 	lamps := "lamp lumens"

@@ -194,7 +194,23 @@ func (b *builder) energy() {
 			b.plain(label, word(""), cell{format(*x), *x})
 		}
 	}
-	sum("saving a year", e.SavingPerYear, thousands)
+	if parts := given(e.EnergySavingPerYear, e.DemandSavingPerYear, e.UpkeepSavingPerYear); parts > 1 {
+		sum("saving a year: energy", e.EnergySavingPerYear, thousands)
+		sum("saving a year: demand", e.DemandSavingPerYear, thousands)
+		sum("saving a year: upkeep", e.UpkeepSavingPerYear, thousands)
+	}
+	sum("saving a year, in all", e.SavingPerYear, thousands)
 	sum("cost less rebate", e.NetCost, thousands)
 	sum("simple payback, years", e.SimplePaybackYears, decimals(1))
+}
+
+// given counts the amounts that are known.
+func given(amounts ...*float64) int {
+	n := 0
+	for _, a := range amounts {
+		if a != nil {
+			n++
+		}
+	}
+	return n
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"lampswap/photometry/lifecycle"
 	"lampswap/photometry/study"
@@ -82,7 +83,13 @@ func (w *wayBuilder) year() {
 		{"other, cost", func(a study.Account) float64 { return a.Other }},
 	} {
 		if w.any(cost.of) {
-			w.each(cost.label, thousands, account(cost.of))
+			w.each(cost.label, thousands, func(i int, _ study.Side) float64 {
+				a := w.result.Energy.Accounts[i]
+				if upkeep := !strings.HasPrefix(cost.label, "energy") && !strings.HasPrefix(cost.label, "demand"); upkeep && !a.UpkeepKnown() {
+					return math.NaN()
+				}
+				return cost.of(a)
+			})
 		}
 	}
 }
@@ -116,7 +123,9 @@ func (w *wayBuilder) lifeCycle() {
 	}
 	cost("installed cost less rebate", func(c lifecycle.Cost) float64 { return c.Investment })
 	cost("energy and demand", func(c lifecycle.Cost) float64 { return c.Energy })
-	cost("upkeep", func(c lifecycle.Cost) float64 { return c.Maintenance + c.Replacements })
+	if l.Upkeep {
+		cost("upkeep", func(c lifecycle.Cost) float64 { return c.Maintenance + c.Replacements })
+	}
 	cost("less residual value", func(c lifecycle.Cost) float64 { return c.Residual })
 	cost("life-cycle cost", func(c lifecycle.Cost) float64 { return c.Total })
 	measure := func(label string, format func(float64) string, of func(m lifecycle.Measures) float64) {
@@ -130,8 +139,25 @@ func (w *wayBuilder) lifeCycle() {
 	measure("net savings", thousands, func(m lifecycle.Measures) float64 { return m.NetSavings })
 	measure("savings to investment", decimals(2), func(m lifecycle.Measures) float64 { return m.SIR })
 	measure("adjusted rate of return, %", decimals(1), func(m lifecycle.Measures) float64 { return 100 * m.AIRR })
-	measure("simple payback, years", decimals(1), func(m lifecycle.Measures) float64 { return m.SimplePaybackYears })
-	measure("discounted payback, years", decimals(1), func(m lifecycle.Measures) float64 { return m.DiscountedPaybackYears })
+	w.each("simple payback, years", decimals(1), way(func(y study.Way) float64 { return y.SimplePaybackYears }))
+	w.each("discounted payback, years", decimals(1), way(func(y study.Way) float64 {
+		if y.Measures == nil {
+			return math.NaN()
+		}
+		return y.Measures.DiscountedPaybackYears
+	}))
+	w.late(l)
+}
+
+// late says of a discounted payback beyond the study period that it is.
+func (w *wayBuilder) late(l *study.LifeCycle) {
+	rows := w.sections[len(w.sections)-1].Rows
+	cells := rows[len(rows)-1].Cells
+	for i, y := range l.Ways {
+		if m := y.Measures; m != nil && math.IsNaN(m.DiscountedPaybackYears) && m.AddedFirstCost > 0 {
+			cells[i].Text = fmt.Sprintf("over %d", l.Terms.Years)
+		}
+	}
 }
 
 func orNaN(x *float64) float64 {

@@ -64,7 +64,7 @@ func listLamps(w io.Writer, words []string) error {
 	for _, l := range catalog.Lamps() {
 		if holds(l.Name+" "+l.Description, words) {
 			found = append(found, l)
-			t.AppendRow(table.Row{l.Name, known(l.RatedWatts), known(l.InitialLumens), known(l.MeanLumens), known(l.RatedLifeHours), text.WrapSoft(l.Confidence, 24)})
+			t.AppendRow(table.Row{l.Name, known(l.RatedWatts), known(l.InitialLumens), known(l.MeanLumens), known(l.RatedLifeHours), text.WrapSoft(standingOf(l.ConfidenceWords()), lumensWidth)})
 		}
 	}
 	if len(found) == 0 {
@@ -87,10 +87,24 @@ func describeLamp(w io.Writer, l catalog.Lamp) {
 	t := plainTable("ballast", "lamps", "factor", "watts", "rest on")
 	for n := 1; n <= 8; n++ {
 		for _, b := range catalog.BallastsFor(l, n) {
-			t.AppendRow(table.Row{b.Kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), fmt.Sprintf("%.0f", b.InputWatts), b.Confidence})
+			t.AppendRow(table.Row{b.Kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), fmt.Sprintf("%.0f", b.InputWatts), text.WrapSoft(standingOf(b.ConfidenceWords()), confidenceWidth)})
 		}
 	}
 	fmt.Fprintln(w, trimmed(t.Render()))
+}
+
+// The widths of the columns that say what numbers rest on, of a lamp and of a ballast.
+const (
+	lumensWidth     = 20
+	confidenceWidth = 34
+)
+
+// standingOf says how sure a value is, in a column that has a word for those that were seen in a public source too.
+func standingOf(words string) string {
+	if words == "" {
+		return "published"
+	}
+	return words
 }
 
 func known(x float64) string {
@@ -172,7 +186,7 @@ func signsOf(l levels.Level) string {
 
 // paragraph writes a line and, set in below it, texts that are wrapped; blank ones are left out.
 func paragraph(w io.Writer, head string, texts ...string) {
-	fmt.Fprintf(w, "\n%s\n", head)
+	fmt.Fprintf(w, "\n%s\n", flushed(text.WrapSoft(head, ledgerWidth)))
 	for _, t := range texts {
 		if t != "" {
 			fmt.Fprintf(w, "  %s\n", strings.ReplaceAll(trimmed(text.WrapSoft(t, ledgerWidth-2)), "\n", "\n  "))

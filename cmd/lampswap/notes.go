@@ -27,7 +27,7 @@ func notesOf(r *study.Result) []note {
 		{"Uncertainty of the prediction", r.UncertaintyWords()},
 		{"Which level binds", r.BindingRules()},
 		{"Power density against energy codes, where they are adopted", r.PowerWords()},
-		{"What the saving spares", spared(r)},
+		{"Emissions avoided", spared(r)},
 		{"Where the loss factors come from (t table, j job file, d default, e estimate)", origins(r)},
 		{"Defaults that were used", defaults(r)},
 		{"Warnings", r.Warnings},
@@ -52,6 +52,8 @@ func answerOf(r *study.Result) (word, sentence string) {
 		word = "ENOUGH LIGHT, TOO MUCH POWER"
 	case len(r.Verdicts) == 0:
 		word = "NOT JUDGED"
+	case r.OnEstimate() != nil:
+		word = "ENOUGH BY AN ESTIMATE"
 	}
 	return word, r.Sentence()
 }
@@ -77,7 +79,11 @@ func throughYears(r *study.Result) []string {
 	}
 	for i, y := range r.Years {
 		for _, n := range y.Notes {
-			if i == 0 || !slices.Contains(r.Years[0].Notes, n) {
+			shared := !slices.ContainsFunc(r.Years, func(other study.Years) bool { return !slices.Contains(other.Notes, n) })
+			switch {
+			case shared && i == 0:
+				all = append(all, "all: "+n)
+			case !shared:
 				all = append(all, fmt.Sprintf("%s: %s", y.Name, n))
 			}
 		}

@@ -36,27 +36,34 @@ func newOptions() *cobra.Command {
 	opts := optionsOptions{}
 	cmd := &cobra.Command{
 		Use:   "options [JOB.toml]",
-		Short: "Every lamp, number of lamps and ballast for the job's fixtures, least energy first",
-		Long: `options works out the light of every lamp, number of lamps and ballast of the lists in the job's fixture
-and at its places: the proposed fixture if it is a cross-section, else the existing one too. The first
-row is the least energy that meets every criterion of the job (with equal energy, more light); a job
-without criteria asks for no less light than before. Rows that miss a criterion are listed with --all,
-the nearest to meeting first. A photometric file serves as many lamps of the same length only.
+		Short: "Every lamp and ballast for the job's fixtures, least energy first",
+		Long: `options works out the light of every lamp, number of lamps and ballast of the
+lists in the job's fixture and at its places: the proposed fixture if it is a
+cross-section, else the existing one too. The first row is the least energy that
+meets every criterion of the job (with equal energy, more light); a job without
+criteria asks for no less light than before. If nothing meets them all, the row
+that comes nearest is shown; the others that miss one are listed with --all, the
+nearest to meeting first. A photometric file serves as many lamps of the same
+length only.
 
-Exit code 0: some option meets every criterion; 1: none does; 2: the input is wrong; 3: something else
-failed. With --format json every row comes, in an object with these keys:
+Exit code 0: some option meets every criterion; 1: none does; 2: the input is
+wrong; 3: something else failed. With --format json every row comes, in an
+object with these keys:
 
-  job, choice [sentences], rule, rows [...], left_out [...], photometric_solves, defaults, warnings
+  job, choice [sentences], rule, rows [...], left_out [...], photometric_solves,
+  defaults, warnings
 
 and each of its rows has
 
-  existing, proposed, replacement, verdict ("met", "missed", "not allowed", "compared"), not_allowed, front,
-  fixture, lamp, lamps, lamps_across, lamps_end_to_end, part_of_the_places_empty, ballast, ballasts,
-  ballast_factor, lamp_lumens_each, luminaires, input_watts_each, load_kw, power_density,
-  energy_kwh_per_year, energy_cost_per_year (with
-  demand), luminaire_efficiency, light_loss_total, lumen_method_average,
-  average, minimum, percent_of_existing, darker_than_existing, criteria [{name, grid, statistic,
-  required, direction, value, met}], grids [as check writes them, without points], notes [{sign, text}]`,
+  existing, proposed, replacement, verdict ("met", "missed", "not allowed",
+  "compared"), not_allowed, front, fixture, lamp, lamps, lamps_across,
+  lamps_end_to_end, part_of_the_places_empty, ballast, ballasts, ballast_factor,
+  lamp_lumens_each, luminaires, input_watts_each, load_kw, power_density,
+  energy_kwh_per_year, energy_cost_per_year (energy and demand; upkeep not
+  counted), luminaire_efficiency, light_loss_total, lumen_method_average,
+  average, minimum, percent_of_existing, darker_than_existing,
+  criteria [{name, grid, statistic, required, direction, value, met}],
+  grids [as check writes them, without points], notes [{sign, text}]`,
 		Example: "  lampswap options dock.toml\n  lampswap options --led --all dock.toml\n  lampswap options --lamp F32T8 --ballast low --min-fc 20 dock.toml\n" +
 			"  lampswap options --plot front.png dock.toml",
 		Args: atMostOne("a job file"),

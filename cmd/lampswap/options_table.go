@@ -23,11 +23,11 @@ func writeOptions(w io.Writer, o *study.Options, all bool) {
 		fmt.Fprintln(w, flushed(text.WrapSoft(s, ledgerWidth)))
 	}
 	v, t := viewOfJob(o.Job), newOptionsTable(o)
-	heading, shown, hidden := "", []*study.Option{}, map[string]int{}
+	heading, shown, hidden, nearest := "", []*study.Option{}, map[string]int{}, o.Nearest()
 	for i := range o.List {
 		p := &o.List[i]
 		part := o.Part(p)
-		if !all && !showsFirst(p, len(shown)) {
+		if !all && !showsFirst(p, len(shown)) && p != nearest {
 			hidden[part]++
 			continue
 		}
@@ -45,7 +45,8 @@ func writeOptions(w io.Writer, o *study.Options, all bool) {
 	optionsLegend(w, o, shown)
 }
 
-// showsFirst tells which rows the table shows without --all: the best, the trade-off front, and the job's own lighting.
+// showsFirst tells which rows the table shows without --all: the best, the trade-off front, and the job's own lighting. Where nothing meets
+// every level, the nearest to it comes besides.
 func showsFirst(p *study.Option, shown int) bool {
 	return p.Own() || p.May() && p.Meets && (p.Front || shown < bestRows)
 }
@@ -87,7 +88,7 @@ func newOptionsTable(o *study.Options) optionsTable {
 	t.SetStyle(style)
 	header := table.Row{"", "lamps", "ballast", "W", "W/\n" + v.length + "2", "avg\n" + v.illuminance, "min\n" + v.illuminance, "%\nof E", ""}
 	if t.priced {
-		header = append(header, "cost a\nyear")
+		header = append(header, "power,\ncost a\nyear")
 	}
 	header = append(header, "notes")
 	t.columns = len(header)
@@ -160,15 +161,20 @@ func marks(p *study.Option) string {
 	return mark
 }
 
-// signs are the numbers of the levels that an option misses and the letters of its notes.
-func signs(p *study.Option) string {
-	var missed []string
+// missed are the numbers of the criteria that an option misses, from 1.
+func missed(p *study.Option) []string {
+	var numbers []string
 	for i, v := range p.Verdicts {
 		if !v.Met {
-			missed = append(missed, fmt.Sprint(i+1))
+			numbers = append(numbers, fmt.Sprint(i+1))
 		}
 	}
-	all := strings.Join(missed, map[bool]string{true: ",", false: ""}[len(p.Verdicts) > 9])
+	return numbers
+}
+
+// signs are the numbers of the criteria that an option misses and the letters of its notes.
+func signs(p *study.Option) string {
+	all := strings.Join(missed(p), map[bool]string{true: ",", false: ""}[len(p.Verdicts) > 9])
 	for _, n := range p.Notes {
 		if !strings.Contains(all, n.Sign) {
 			all += n.Sign
@@ -177,20 +183,31 @@ func signs(p *study.Option) string {
 	return all
 }
 
+// powerCost says what the yearly cost of power holds.
+const powerCost = "energy and demand, as far as priced; upkeep not counted"
+
 // optionsLegend explains the table.
 func optionsLegend(w io.Writer, o *study.Options, shown []*study.Option) {
 	own := "E existing, P proposed"
 	if o.Job.Replacement != nil {
 		own += ", R replacement"
 	}
-	fmt.Fprintf(w, "\n%s; * no row gives as much light for fewer watts.\nW is of one luminaire; light is maintained, on the work plane.\n", own)
+	own += "; * no row gives as much light for fewer watts."
+	fmt.Fprintf(w, "\n%s\nW is of one luminaire; light is maintained, on the work plane.\n", flushed(text.WrapSoft(own, ledgerWidth)))
+	if o.List[0].EnergyCost != nil {
+		fmt.Fprintf(w, "Power, cost a year: %s.\n", powerCost)
+	}
 	var asked []string
 	for i, c := range o.Job.Criteria {
 		asked = append(asked, fmt.Sprintf("%d: %s, %s of %s: %s %s", i+1, c.Name, strings.ReplaceAll(c.Statistic.String(), "_", " "), c.Grid,
 			strings.ReplaceAll(c.Direction(), "_", " "), study.Digits(c.RequiredIn(o.Job.Imperial))))
 	}
 	list(w, "What is asked", asked)
-	list(w, "Notes", noteLines(shown))
+	notes := noteLines(shown)
+	if slices.ContainsFunc(shown, func(p *study.Option) bool { return len(missed(p)) > 0 }) {
+		notes = append([]string{"a digit: the criterion of that number is missed"}, notes...)
+	}
+	list(w, "Notes", notes)
 	list(w, "Left out", o.LeftOut)
 	if reasons := notAllowed(shown); len(reasons) > 0 {
 		list(w, "Not allowed", reasons)

@@ -32,10 +32,12 @@ func newPlot() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "plot [JOB.toml] --output DIR",
 		Short: "Light maps to attach to a proposal: existing, proposed and change",
-		Long: `plot draws every grid of the job as filled contours with labelled lines: existing and proposed on one
-scale, the change between them, and all three on one sheet; and charts: light through the years, life-cycle cost and what
-makes the prediction uncertain, as far as the job gives what they need. Without a job file it takes the
-built-in demonstration job. The names of the files that were written go to standard output.`,
+		Long: `plot draws every grid of the job as filled contours with labelled lines:
+existing and proposed on one scale, the change between them, and all three on
+one sheet; and charts: light through the years, life-cycle cost and what makes
+the prediction uncertain, as far as the job gives what they need. Without a job
+file it takes the built-in demonstration job. The names of the files that were
+written go to standard output.`,
 		Example: "  lampswap plot --output maps\n  lampswap plot dock.toml --output maps --formats pdf",
 		Args:    atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {

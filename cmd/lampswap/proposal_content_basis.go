@@ -151,15 +151,15 @@ func (c *content) sources() {
 		}
 	}
 	for _, v := range r.Verdicts {
-		note(v.Name, v.Source, v.Confidence)
+		note(v.Name, v.Source, v.ConfidenceWords())
 	}
 	for _, side := range r.Sides() {
 		note("Photometry, "+side.Name, side.From.Photometry, "")
 		if l := side.From.Lamp; l != nil {
-			note("Lamp "+l.Name, l.Source, l.Confidence)
+			note("Lamp "+l.Name, l.Source, l.ConfidenceWords())
 		}
 		if b := side.From.Ballast; b != nil {
-			note("Ballast "+b.Name, b.Source, b.Confidence)
+			note("Ballast "+b.Name, b.Source, b.ConfidenceWords())
 		}
 	}
 	for _, e := range r.Energy.Emissions {

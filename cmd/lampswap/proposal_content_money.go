@@ -42,14 +42,15 @@ func (c *content) otherLamps(o *study.Options) {
 	c.list(notAllowed(shown))
 }
 
-// frontRows are the job's own systems, the choice, and what gives more light for more watts.
+// frontRows are the job's own systems, the choice (the nearest to it where nothing meets every level), and what gives more light for more
+// watts.
 func frontRows(o *study.Options) []*study.Option {
 	var rows []*study.Option
 	others := 0
 	for i := range o.List {
 		p := &o.List[i]
 		switch {
-		case p.Own():
+		case p.Own(), p == o.Nearest():
 			rows = append(rows, p)
 		case p.May() && p.Meets && (p.Front || i == 0) && others < otherRows:
 			rows = append(rows, p)
@@ -60,12 +61,17 @@ func frontRows(o *study.Options) []*study.Option {
 }
 
 func (c *content) frontTable(o *study.Options, shown []*study.Option) dataTable {
-	t := dataTable{Caption: "Least watts first: the job's own lighting, and what " + o.Rule() + " with no other as bright for fewer watts",
+	caption := "Least watts first: the job's own lighting, and what " + o.Rule() + " with no other as bright for fewer watts"
+	if o.Nearest() != nil {
+		caption = "The job's own lighting, and what comes nearest to what is asked"
+	}
+	t := dataTable{Caption: caption,
 		Label:   "Lamps and ballast of one luminaire",
 		Columns: []column{{Name: "Watts"}, {Name: "Average " + c.illuminance}, {Name: "Least " + c.illuminance}, {Name: "% of now"}}}
 	priced := o.List[0].EnergyCost != nil
 	if priced {
-		t.Columns = append(t.Columns, column{Name: "Energy a year"})
+		t.Caption += "; power, cost a year: " + powerCost
+		t.Columns = append(t.Columns, column{Name: "Power, cost a year"})
 	}
 	t.Columns = append(t.Columns, column{Name: "Levels"}, column{Name: "Notes"})
 	var g group
@@ -131,7 +137,7 @@ func (c *content) money() {
 		c.show(f)
 	}
 	if co2 := spared(r); len(co2) > 0 {
-		c.part("What the saving spares")
+		c.part("Emissions avoided")
 		c.list(co2)
 	}
 }

@@ -100,15 +100,16 @@ func newRoot() *cobra.Command {
 		Use:     "lampswap",
 		Version: version(),
 		Short:   "Will the space still be bright enough after the lamp swap?",
-		Long: `lampswap works out the light of a warehouse or shop before and after its fluorescent
-lamps are swapped: maintained footcandles by the lumen method and point by point,
-against published levels.
+		Long: `lampswap works out the light of a warehouse or shop before and after its
+fluorescent lamps are swapped: maintained footcandles by the lumen method and
+point by point, against published levels.
 
-  designer     lampswap check JOB.toml      is the light adequate, by two methods
-               lampswap options JOB.toml    which lamp and ballast would be
-  contractor   lampswap proposal JOB.toml   pages to attach to a proposal; plot for the maps alone
-  inspector    lampswap stations, verify    where to measure, and what readings prove
-  start here   lampswap check               the built-in demonstration job`,
+  designer    lampswap check JOB.toml     is the light adequate, by two methods
+              lampswap options JOB.toml   which lamp and ballast would be
+  contractor  lampswap proposal JOB.toml  pages to attach to a proposal
+              lampswap plot JOB.toml      the light maps alone
+  inspector   lampswap stations, verify   where to measure, what readings prove
+  start here  lampswap check              the built-in demonstration job`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          cobra.ArbitraryArgs,
@@ -120,6 +121,7 @@ against published levels.
 		},
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
+	setHelp(root)
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(newCheck(), newOptions(), newPlot(), newProposal(), newStations(), newVerify(), newFixture(), newNew(), newLamps(), newLevels(), newServe(), newBatch())
 	return root

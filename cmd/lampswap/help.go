@@ -1,0 +1,129 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/jedib0t/go-pretty/v6/text"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// setHelp gives a command, and those below it, help that keeps within ledgerWidth.
+func setHelp(root *cobra.Command) {
+	root.SetUsageFunc(func(c *cobra.Command) error {
+		_, err := io.WriteString(c.OutOrStderr(), usageOf(c))
+		return err
+	})
+	root.SetHelpFunc(func(c *cobra.Command, _ []string) {
+		about := c.Long
+		if about == "" {
+			about = c.Short
+		}
+		fmt.Fprintf(c.OutOrStdout(), "%s\n\n%s", reflowed(about), usageOf(c))
+	})
+}
+
+// usageOf lists how a command is called, its examples, the commands below it and its flags.
+func usageOf(c *cobra.Command) string {
+	var b strings.Builder
+	b.WriteString("Usage:\n")
+	if c.Runnable() {
+		b.WriteString(continued("  "+c.UseLine()) + "\n")
+	}
+	if c.HasAvailableSubCommands() {
+		fmt.Fprintf(&b, "  %s [command]\n", c.CommandPath())
+	}
+	if c.HasExample() {
+		b.WriteString("\nExamples:\n")
+		for line := range strings.SplitSeq(c.Example, "\n") {
+			b.WriteString(continued(line) + "\n")
+		}
+	}
+	if c.HasAvailableSubCommands() {
+		b.WriteString("\nAvailable Commands:\n")
+		for _, below := range c.Commands() {
+			if below.IsAvailableCommand() || below.Name() == "help" {
+				name := fmt.Sprintf("  %-*s ", below.NamePadding(), below.Name())
+				b.WriteString(hung(name, below.Short) + "\n")
+			}
+		}
+	}
+	if c.HasAvailableLocalFlags() {
+		b.WriteString("\nFlags:\n" + flagUsages(c.LocalFlags()))
+	}
+	if c.HasAvailableInheritedFlags() {
+		b.WriteString("\nGlobal Flags:\n" + flagUsages(c.InheritedFlags()))
+	}
+	if c.HasAvailableSubCommands() {
+		fmt.Fprintf(&b, "\nUse \"%s [command] --help\" for more information about a command.\n", c.CommandPath())
+	}
+	return b.String()
+}
+
+// flagUsages lists flags. A number without a default has "" for one, which pflag would show as a default of nothing.
+func flagUsages(flags *pflag.FlagSet) string {
+	shown := pflag.NewFlagSet("", pflag.ContinueOnError)
+	flags.VisitAll(func(f *pflag.Flag) {
+		one := *f
+		if one.DefValue == "" && one.Value.Type() != "string" {
+			one.DefValue = "0" // what pflag takes for no default
+		}
+		shown.AddFlag(&one)
+	})
+	return flushed(shown.FlagUsagesWrapped(ledgerWidth))
+}
+
+// hung sets a text in behind a name, on more lines if it takes them.
+func hung(name, words string) string {
+	indent := utf8.RuneCountInString(name)
+	return name + strings.ReplaceAll(flushed(text.WrapSoft(words, ledgerWidth-indent)), "\n", "\n"+strings.Repeat(" ", indent))
+}
+
+// reflowed breaks anew the paragraphs that have a line over ledgerWidth; what fits stays as it was set. A paragraph is of lines that are
+// set in alike.
+func reflowed(about string) string {
+	var out, block []string
+	indent := ""
+	flush := func() {
+		if len(block) == 0 {
+			return
+		}
+		for _, line := range block {
+			if utf8.RuneCountInString(line) > ledgerWidth {
+				block = []string{hung(indent, strings.Join(strings.Fields(strings.Join(block, " ")), " "))}
+				break
+			}
+		}
+		out, block = append(out, block...), nil
+	}
+	for line := range strings.SplitSeq(strings.TrimRight(about, "\n "), "\n") {
+		setIn := line[:len(line)-len(strings.TrimLeft(line, " "))]
+		if setIn != indent || line == "" {
+			flush()
+		}
+		if line == "" {
+			out = append(out, "")
+			continue
+		}
+		indent, block = setIn, append(block, line)
+	}
+	flush()
+	return strings.Join(out, "\n")
+}
+
+// continued breaks a command line that is too long as a shell takes it, with backslashes.
+func continued(line string) string {
+	const end, more = ` \`, "      "
+	var out []string
+	for utf8.RuneCountInString(line) > ledgerWidth {
+		at := strings.LastIndex(line[:ledgerWidth-len(end)+1], " ")
+		if strings.TrimSpace(line[:max(at, 0)]) == "" {
+			break // one word
+		}
+		out, line = append(out, line[:at]+end), more+line[at+1:]
+	}
+	return strings.Join(append(out, line), "\n")
+}
