@@ -101,31 +101,21 @@ func (s *spectra) facing(normal axis, distance float64, cell [3]float64) []float
 		}
 	}
 	at := func(i, j int) float64 { return table[abs(j)*(nu+1)+abs(i)] }
-	kernel := make([]complex128, pv*(pu/2+1))
-	row, line := make([]float64, pu), fourier.NewFFT(pu)
-	for j := range pv {
+	kernel := newSheetTransform(pu, pv, 1).forward(func(row []float64, j int) {
 		dj := min(j, pv-j)
-		clear(row)
-		if dj < nv {
-			for i := range pu {
-				if di := min(i, pu-i); di < nu {
-					across := func(k int) float64 { return at(di+1, k) + at(di-1, k) - 2*at(di, k) }
-					row[i] = across(dj+1) + across(dj-1) - 2*across(dj)
-				}
+		if dj >= nv {
+			return
+		}
+		for i := range row {
+			if di := min(i, pu-i); di < nu {
+				across := func(k int) float64 { return at(di+1, k) + at(di-1, k) - 2*at(di, k) }
+				row[i] = across(dj+1) + across(dj-1) - 2*across(dj)
 			}
 		}
-		line.Coefficients(kernel[j*(pu/2+1):(j+1)*(pu/2+1)], row)
-	}
+	})
 	out := make([]float64, len(kernel))
-	column, turn := make([]complex128, pv), fourier.NewCmplxFFT(pv)
-	for f := range pu/2 + 1 {
-		for j := range column {
-			column[j] = kernel[j*(pu/2+1)+f]
-		}
-		column = turn.Coefficients(column, column)
-		for j := range column {
-			out[f*pv+j] = real(column[j])
-		}
+	for i, x := range kernel {
+		out[i] = real(x)
 	}
 	return out
 }

@@ -35,32 +35,6 @@ func square(s, y, z float64) float64 {
 	return ((rho-s*s)/8*math.Log(rho+s*s) - r*s/2*math.Atan(s/r)) / math.Pi
 }
 
-// An interval is an extent along one axis, m.
-type interval struct{ from, to float64 }
-
-func (i interval) length() float64 { return i.to - i.from }
-
-// both sums an antiderivative of the offset over two intervals: f(a.to-b.from) + f(a.from-b.to) - f(a.from-b.from) - f(a.to-b.to).
-func both(a, b interval, f func(s float64) float64) float64 {
-	return f(a.to-b.from) + f(a.from-b.to) - f(a.from-b.from) - f(a.to-b.to)
-}
-
-// exchangeParallel returns the exchange area, m², the area of one rectangle times its form factor to the other, of two rectangles that
-// face each other at a distance: x1 by y1 and x2 by y2.
-func exchangeParallel(x1, y1, x2, y2 interval, distance float64) float64 {
-	return both(x1, x2, func(x float64) float64 {
-		return both(y1, y2, func(y float64) float64 { return facing(x, y, distance) })
-	})
-}
-
-// exchangePerpendicular returns the exchange area, m², of a rectangle s1 by y in one plane and a rectangle s2 by z in a plane
-// square to it; s runs along the planes' common line, y and z are distances from it.
-func exchangePerpendicular(s1, y, s2, z interval) float64 {
-	return both(s1, s2, func(s float64) float64 {
-		return square(s, y.to, z.to) - square(s, y.from, z.to) - square(s, y.to, z.from) + square(s, y.from, z.from)
-	})
-}
-
 // configuration returns the configuration factor of a convex quadrangle seen from p on a surface with the unit normal: the
 // illuminance it gives for one lm/m². What lies behind the surface is cut off.
 //

@@ -18,7 +18,8 @@ func (s *Solution) Illuminance(ctx context.Context, g room.Grid) ([]float64, err
 }
 
 // Illuminance is Solution.Illuminance for several solutions of this enclosure at once, in their order: which part of a point's view
-// each surface takes is found once for all of them. It panics if a solution belongs to another enclosure.
+// each surface takes is found once for all of them. It errs as Solution.Illuminance does, and panics if a solution belongs to another
+// enclosure.
 func (e *Enclosure) Illuminance(ctx context.Context, g room.Grid, solutions ...*Solution) ([][]float64, error) {
 	all := make([][]float64, len(solutions))
 	for i, s := range solutions {

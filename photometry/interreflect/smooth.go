@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	nodesPerHeight = 4    // of the distance to the surface that the grid faces
+	nodesPerHeight = 4    // of the distance to the face before the grid, for the light of the walls
 	growth         = 0.2  // by which the nodes thin out away from a wall
 	closest        = 0.02 // of the height: the first step from a wall
 	onWall         = 1e-5 // of the height: the first node, as a point in the wall's own plane does not see it
@@ -17,45 +17,68 @@ const (
 	checks         = 96
 )
 
-// smooth computes a large horizontal grid at nodes that thin out away from the walls, and interpolates by cubics through four of
-// them. It tells whether that saved anything and passed its check.
+// smooth computes a large horizontal grid at nodes and interpolates by cubics through four of them: the light of the face before it at
+// nodes that follow that face's patches, the light of the walls at nodes that thin out away from them. It tells whether it could and
+// passed its check.
 func (v *view) smooth(ctx context.Context, g room.Grid, all [][]float64) (bool, error) {
+	if math.Abs(g.Normal.Z) < 1 || g.U.X != 1 || g.V.Y != 1 || g.NX*g.NY < 2*checks {
+		return false, nil
+	}
 	e := v.enclosure
-	if math.Abs(g.Normal.Z) < 1 || g.U.X != 1 || g.V.Y != 1 {
-		return false, nil
-	}
-	height := e.room.Height - g.Origin.Z
+	before, height := &e.faces[ceiling], e.room.Height-g.Origin.Z
 	if g.Normal.Z < 0 {
-		height = g.Origin.Z
+		before, height = &e.faces[floor], g.Origin.Z
 	}
-	if height <= 0 {
+	between := before.between(height)
+	if between == 0 || min(len(before.us), len(before.vs)) < 4 {
 		return false, nil
 	}
-	xs, ys := graded(e.room.Length, height), graded(e.room.Width, height)
-	if len(xs)*len(ys)*2 > g.NX*g.NY || len(xs) < 4 || len(ys) < 4 {
-		return false, nil
-	}
-	nodes := make([][]float64, len(all))
-	for k := range nodes {
-		nodes[k] = make([]float64, len(xs)*len(ys))
-	}
-	err := v.points(ctx, len(xs)*len(ys), "interreflected light", nodes, func(i int) (p, normal room.Vec) {
-		return room.Vec{X: xs[i%len(xs)], Y: ys[i/len(xs)], Z: g.Origin.Z}, g.Normal
-	})
-	if err != nil {
+	if err := v.walls(ctx, g, height, all); err != nil {
 		return false, err
 	}
+	cast := v.cast(before, height, between)
 	first := g.Point(0, 0)
-	tx, ty := taps(xs, g.NX, first.X, g.StepX), taps(ys, g.NY, first.Y, g.StepY)
+	tx, ty := taps(cast.us, g.NX, first.X, g.StepX), taps(cast.vs, g.NY, first.Y, g.StepY)
 	for k := range all {
-		if err := e.interpolate(ctx, all[k], nodes[k], tx, ty, len(xs)); err != nil {
+		if err := e.interpolate(ctx, all[k], cast.light[k], tx, ty, len(cast.us)); err != nil {
 			return false, err
 		}
 	}
 	return v.near(g, all), nil
 }
 
-// interpolate goes along the columns first, then along the rows.
+// walls writes the light of the walls alone, height m below or above the face before the grid.
+func (v *view) walls(ctx context.Context, g room.Grid, height float64, all [][]float64) error {
+	e := v.enclosure
+	walls := view{enclosure: e, solutions: v.solutions, trees: v.trees[wallX0:]}
+	xs, ys := graded(e.room.Length, height), graded(e.room.Width, height)
+	if len(xs)*len(ys)*2 > g.NX*g.NY || min(len(xs), len(ys)) < 4 {
+		return walls.points(ctx, g.NX*g.NY, "interreflected light", all, func(i int) (p, normal room.Vec) {
+			return g.Point(i%g.NX, i/g.NX), g.Normal
+		})
+	}
+	nodes := make([][]float64, len(all))
+	for k := range nodes {
+		nodes[k] = make([]float64, len(xs)*len(ys))
+	}
+	err := walls.points(ctx, len(xs)*len(ys), "interreflected light", nodes, func(i int) (p, normal room.Vec) {
+		return room.Vec{X: xs[i%len(xs)], Y: ys[i/len(xs)], Z: g.Origin.Z}, g.Normal
+	})
+	if err != nil {
+		return err
+	}
+	first := g.Point(0, 0)
+	tx, ty := taps(xs, g.NX, first.X, g.StepX), taps(ys, g.NY, first.Y, g.StepY)
+	for k := range all {
+		clear(all[k])
+		if err := e.interpolate(ctx, all[k], nodes[k], tx, ty, len(xs)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// interpolate adds to dst what lies between the nodes, along the columns first, then along the rows.
 func (e *Enclosure) interpolate(ctx context.Context, dst, nodes []float64, tx, ty []tap, width int) error {
 	lines := make([]float64, len(ty)*width)
 	return e.blocks(ctx, len(ty), "interpolation", func(iy int) {
@@ -68,7 +91,7 @@ func (e *Enclosure) interpolate(ctx context.Context, dst, nodes []float64, tx, t
 		for ix := range tx {
 			u := &tx[ix]
 			q := line[u.at : u.at+4]
-			dst[iy*len(tx)+ix] = max(0, u.w[0]*q[0]+u.w[1]*q[1]+u.w[2]*q[2]+u.w[3]*q[3])
+			dst[iy*len(tx)+ix] += max(0, u.w[0]*q[0]+u.w[1]*q[1]+u.w[2]*q[2]+u.w[3]*q[3])
 		}
 	})
 }

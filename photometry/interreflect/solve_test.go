@@ -394,24 +394,36 @@ func TestSeveralSolutionsAtOnce(t *testing.T) {
 	}
 }
 
+// patchByPatch is a view in which no block counts as one patch.
+func patchByPatch(v *view) *view {
+	patches := *v
+	patches.trees = slices.Clone(v.trees)
+	for k := range patches.trees {
+		nodes := slices.Clone(patches.trees[k].nodes)
+		for i := range nodes {
+			if nodes[i].split > 0 {
+				nodes[i].split = math.Inf(1)
+			}
+		}
+		patches.trees[k].nodes = nodes
+	}
+	return &patches
+}
+
+// lowHall is lit from close under its ceiling, so that each luminaire leaves a bright spot there.
+func lowHall(t *testing.T) *Solution {
+	r := room.Room{Length: 40, Width: 30, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
+	s, err := Solve(t.Context(), r, isotropic(t, 3000, r.Lattice(5, 8, 3.84, 0)...), Options{})
+	require.NoError(t, err)
+	return s
+}
+
 // Blocks of patches give what the patches give one by one, within the half of the 0.2 percent that interpolation leaves them.
 func TestBlocksAgreeWithPatches(t *testing.T) {
-	for _, height := range []float64{3, 4} {
-		r := room.Room{Length: 8, Width: 6, Height: height, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
-		s, err := Solve(t.Context(), r, isotropic(t, 4000, room.Placement{Position: room.Vec{X: 2.7, Y: 3.1, Z: height - 1}}), Options{})
-		require.NoError(t, err)
-		v, patches := s.enclosure.view([]*Solution{s}), *s.enclosure.view([]*Solution{s})
-		patches.trees = slices.Clone(v.trees)
-		for k := range patches.trees {
-			nodes := slices.Clone(patches.trees[k].nodes)
-			for i := range nodes {
-				if nodes[i].split > 0 {
-					nodes[i].split = math.Inf(1)
-				}
-			}
-			patches.trees[k].nodes = nodes
-		}
-		for _, g := range []room.Grid{r.WorkPlaneGrid(0.3), room.HorizontalGrid("up", room.Vec{}, room.Vec{X: 8, Y: 6}, 0, 0.7)} {
+	agree := func(s *Solution, grids ...room.Grid) {
+		v := s.enclosure.view([]*Solution{s})
+		patches := patchByPatch(v)
+		for _, g := range grids {
 			var blocks, want [1]float64
 			for i := range g.NX * g.NY {
 				p := g.Point(i%g.NX, i/g.NX)
@@ -419,6 +431,53 @@ func TestBlocksAgreeWithPatches(t *testing.T) {
 				patches.at(p, g.Normal, want[:])
 				require.InEpsilon(t, want[0], blocks[0], 1e-3, "point %d", i)
 			}
+		}
+	}
+	for _, height := range []float64{3, 4} {
+		r := room.Room{Length: 8, Width: 6, Height: height, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
+		s, err := Solve(t.Context(), r, isotropic(t, 4000, room.Placement{Position: room.Vec{X: 2.7, Y: 3.1, Z: height - 1}}), Options{})
+		require.NoError(t, err)
+		agree(s, r.WorkPlaneGrid(0.3), room.HorizontalGrid("up", room.Vec{}, room.Vec{X: 8, Y: 6}, 0, 0.7))
+	}
+	s := lowHall(t)
+	agree(s, s.enclosure.room.WorkPlaneGrid(1.3))
+}
+
+// The light of one face by convolution is the sum over its patches, whatever the nodes between them.
+func TestCastIsThePlainSum(t *testing.T) {
+	s := lowHall(t)
+	v := s.enclosure.view([]*Solution{s})
+	for _, c := range []struct {
+		face, between int
+		at, up        float64
+	}{{ceiling, 1, 0.3, 1}, {ceiling, 3, 3.1, 1}, {floor, 2, 1.2, -1}} {
+		f := &s.enclosure.faces[c.face]
+		alone := &view{enclosure: s.enclosure, solutions: v.solutions, trees: patchByPatch(v).trees[c.face : c.face+1]}
+		cast := v.cast(f, math.Abs(f.at-c.at), c.between)
+		require.Len(t, cast.light[0], (c.between*f.columns()+1)*(c.between*f.rows()+1))
+		for i := 0; i < len(cast.light[0]); i += 97 {
+			var want [1]float64
+			alone.at(room.Vec{X: cast.us[i%len(cast.us)], Y: cast.vs[i/len(cast.us)], Z: c.at}, room.Vec{Z: c.up}, want[:])
+			require.InEpsilon(t, want[0], cast.light[0][i], 1e-9, "face %d, node %d", c.face, i) // rounding of differences of differences
+		}
+	}
+}
+
+// What is interpolated is the plain sum within a thousandth, also near the walls and under a low ceiling.
+func TestSmoothIsThePlainSum(t *testing.T) {
+	s := lowHall(t)
+	v := s.enclosure.view([]*Solution{s})
+	patches := patchByPatch(v)
+	for _, height := range []float64{0, 1.5, 2.7} {
+		g := room.HorizontalGrid("plane", room.Vec{}, room.Vec{X: 40, Y: 30}, height, 0.4)
+		light := make([]float64, g.NX*g.NY)
+		done, err := v.smooth(t.Context(), g, [][]float64{light})
+		require.NoError(t, err)
+		require.True(t, done)
+		for i := 0; i < len(light); i += 13 {
+			var want [1]float64
+			patches.at(g.Point(i%g.NX, i/g.NX), g.Normal, want[:])
+			require.InEpsilon(t, want[0], light[i], interpolation, "height %v, point %d", height, i)
 		}
 	}
 }

@@ -100,16 +100,10 @@ func (g *grower) add(a0, a1, b0, b1 int) {
 	am, bm := (a0+a1)/2, (b0+b1)/2
 	splitU, splitV := 0.0, 0.0
 	if a1-a0 > 1 {
-		splitU = (n.u1 - n.u0) / blockRatio
-		for k, mean := range means {
-			splitU = max(splitU, slope(g.mean(k, a0, am, b0, b1), mean)*(n.u1-n.u0))
-		}
+		splitU = (n.u1 - n.u0) * g.sides(means, func(k, from, to int) float64 { return g.mean(k, a0+from, a0+to, b0, b1) }, a1-a0)
 	}
 	if b1-b0 > 1 {
-		splitV = (n.v1 - n.v0) / blockRatio
-		for k, mean := range means {
-			splitV = max(splitV, slope(g.mean(k, a0, a1, b0, bm), mean)*(n.v1-n.v0))
-		}
+		splitV = (n.v1 - n.v0) * g.sides(means, func(k, from, to int) float64 { return g.mean(k, a0, a1, b0+from, b0+to) }, b1-b0)
 	}
 	n.split = max(splitU, splitV) * max(splitU, splitV)
 	g.nodes = append(g.nodes, n)
@@ -125,12 +119,23 @@ func (g *grower) add(a0, a1, b0, b1 int) {
 	g.nodes[at].next = len(g.nodes)
 }
 
-// slope returns how many sides away a block must be for its unevenness not to matter.
-func slope(half, mean float64) float64 {
-	if mean == 0 {
-		return 0
+// sides returns how many of its sides away a block of n patches along that side must be: until then its length matters, or that its
+// halves or quarters differ from its mean. Light that peaks in the middle shows in the quarters alone.
+func (g *grower) sides(means []float64, mean func(k, from, to int) float64, n int) float64 {
+	sides := 1 / blockRatio
+	for k, whole := range means {
+		if whole == 0 {
+			continue
+		}
+		for _, parts := range []int{2, 4} {
+			for p := range parts {
+				if from, to := p*n/parts, (p+1)*n/parts; from < to {
+					sides = max(sides, math.Abs(mean(k, from, to)-whole)/(blockSlope*whole))
+				}
+			}
+		}
 	}
-	return math.Abs(half-mean) / (blockSlope * mean)
+	return sides
 }
 
 // points gathers all solutions at a number of points.
