@@ -5,13 +5,16 @@
 //   - Years: is it still bright enough in five years, and when does it first fall below a level?
 //   - Front: how much light is to be had for how much power, and which options meet every criterion?
 //   - Cash: what does each way cost over the years, and of what is that cost made?
-//   - Histogram, Effects: how sure is the result, and which input matters most?
+//   - Effects: which input matters most for how sure the result is?
 //   - Stations: where to measure, and how far are the readings from the prediction?
 //
 // A map interpolates cell-centred values by cubic convolution along its rows, then along its columns, and cuts the surface at round
 // levels. Between b and c, with the next values a and d outside, at a share t of the way:
 //
 //	E(t) = b + t/2 (c - a + t (2a - 5b + 4c - d + t (3(b - c) + d - a)))
+//
+// Source: R. Keys, IEEE Trans. Acoust., Speech, Signal Process. 29 (1981) 1153, with his constant at -1/2; from memory, unverified as
+// text. That it meets polynomials as it should is a test.
 //
 // Over the last half cell before a wall or a rack the values go on along their slope. The surface is kept within the range of the
 // values given, so that no band shows what no point has. Levels are multiples of 1, 2 or 5 times a power of ten, in the units of the

@@ -68,16 +68,6 @@ func ExampleCash() {
 	// Chart: What each way costs. Leave as it is: $76,000. Convert in place: $61,200, $14,800 less than Leave as it is.
 }
 
-func ExampleHistogram() {
-	figure := plots.Histogram{
-		Title: "How sure is the result?", Samples: []float64{300, 310, 320, 330, 340}, Low: 302, High: 338, Confidence: 0.9, Central: 320, // lx
-		Levels: []plots.Level{{Name: "owner's lease", Value: 305}},
-	}
-	fmt.Println(figure.Describe())
-	// Output:
-	// Histogram: How sure is the result? 90 % of 5 draws lie between 302 and 338 lx; as computed, at the triangle, it is 320 lx. 305 lx (owner's lease) is reached in 80 % of the draws.
-}
-
 func ExampleEffects() {
 	figure := plots.Effects{Title: "Which input matters most", Central: 320, Effects: []plots.Effect{
 		{Name: "Dirt", Input: "0.84 to 0.94", Low: 302, High: 338}, // lx

@@ -39,9 +39,9 @@ type Option struct {
 	Meets bool    // every criterion
 }
 
-// Best returns the places in the list of the options on the front, least power first: those to which no other has at least the light for
+// onFront returns the places in the list of the options on the front, least power first: those to which no other has at least the light for
 // at most the power. Of equal ones the first counts.
-func Best(options []Option) []int {
+func onFront(options []Option) []int {
 	var order []int
 	for i, o := range options {
 		if finite(o.Power, o.Light) {
@@ -70,9 +70,9 @@ func (o Front) front() []int {
 			meets, places = append(meets, p), append(places, i)
 		}
 	}
-	best := Best(meets)
+	best := onFront(meets)
 	if len(best) == 0 {
-		return Best(o.Options)
+		return onFront(o.Options)
 	}
 	for k, i := range best {
 		best[k] = places[i]

@@ -16,7 +16,7 @@ func TestBestIsNotBeaten(t *testing.T) {
 		options := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Option {
 			return Option{Power: float64(rapid.IntRange(0, 20).Draw(t, "W")), Light: float64(rapid.IntRange(0, 20).Draw(t, "lx"))}
 		}), 0, 30).Draw(t, "options")
-		best := Best(options)
+		best := onFront(options)
 		beats := func(a, b Option) bool {
 			return a.Power <= b.Power && a.Light >= b.Light && (a.Power < b.Power || a.Light > b.Light)
 		}
@@ -43,7 +43,7 @@ func TestFrontIsOfThoseThatMeet(t *testing.T) {
 		{Name: "beaten", Power: 90, Light: 600, Meets: true},
 	}}
 	assert.Equal(t, []int{1, 2}, o.front())
-	assert.Equal(t, []int{0}, Best(o.Options))
+	assert.Equal(t, []int{0}, onFront(o.Options))
 	for i := range o.Options {
 		o.Options[i].Meets = false
 	}

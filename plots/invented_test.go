@@ -84,19 +84,6 @@ func effects() Effects {
 	}}
 }
 
-// draws are invented results of a Monte Carlo, evenly through a bell.
-func draws() Histogram {
-	h := Histogram{Title: "How sure is the result?", Subtitle: "Work plane, proposed", Imperial: true, Confidence: 0.95, Central: 31.2 * fc,
-		Levels:  []Level{{"active warehouse, bulky items", 30 * fc}, {"owner's lease", 28 * fc}},
-		Caption: "2,000 draws of lamp lumens, ballast factor, dirt, reflectances, mounting height and photometry within their tolerances."}
-	for k := range 2000 {
-		p := (float64(k) + 0.5) / 2000
-		h.Samples = append(h.Samples, (31.2+1.1*math.Sqrt2*math.Erfinv(2*p-1))*fc)
-	}
-	h.Low, h.High = h.Samples[50], h.Samples[1949]
-	return h
-}
-
 func cash() Cash {
 	return Cash{Title: "What each way costs", Subtitle: "15 years, 3 % real discount rate", Currency: "$", Parts: []string{"Investment", "Relamping", "Energy", "Cleaning"},
 		Quantity: "Cost over 15 years, present value", Ways: []Way{
@@ -147,7 +134,7 @@ func deviations(nx, ny int) Stations {
 // charts are one of each chart and shape.
 func charts() map[string]Figure {
 	all := map[string]Figure{}
-	for _, some := range []map[string]Figure{yearsCharts(), frontCharts(), cashCharts(), effectsCharts(), histogramCharts(), stationsCharts()} {
+	for _, some := range []map[string]Figure{yearsCharts(), frontCharts(), cashCharts(), effectsCharts(), stationsCharts()} {
 		maps.Copy(all, some)
 	}
 	return all
@@ -221,15 +208,6 @@ func effectsCharts() map[string]Figure {
 	return map[string]Figure{"effects": effects(), "effects-odd": odd, "effects-none": Effects{},
 		"effects-even": Effects{Central: 5, Unit: "%", Effects: []Effect{{"even", "", 5, 5}}},
 		"effects-huge": Effects{Central: 5, Effects: []Effect{{"huge", "", -5e12, 5e12}, {"tiny", "", 5, 5 + 1e-9}}}}
-}
-
-func histogramCharts() map[string]Figure {
-	one := draws()
-	one.Samples, one.Imperial = []float64{31 * fc, math.NaN(), math.Inf(1)}, false
-	huge := draws()
-	huge.Samples, huge.Levels = []float64{1e-9, 1e12, 3e12}, append(longLevels(), Level{"", 2e12}, Level{"x", 2.1e12}, Level{"y", math.Inf(1)})
-	huge.Low, huge.High, huge.Central = 0, 1e12, 0
-	return map[string]Figure{"histogram": draws(), "histogram-one": one, "histogram-huge": huge, "histogram-none": Histogram{Levels: []Level{{"", 300}}}}
 }
 
 func stationsCharts() map[string]Figure {

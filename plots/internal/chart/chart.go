@@ -139,13 +139,6 @@ func Fit(room vg.Rectangle, x, y Axis) Frame {
 	return f
 }
 
-// FitBelow is Fit with that much room left free between the name of the upright axis and the frame.
-func FitBelow(room vg.Rectangle, x, y Axis, free vg.Length) Frame {
-	f := Fit(vg.Rectangle{Min: room.Min, Max: vg.Point{X: room.Max.X, Y: room.Max.Y - free}}, x, y)
-	f.room = room
-	return f
-}
-
 // FitRows returns the frame of a chart whose rows have names of their own: there is no upright axis, and values of y run from 0 at the
 // bottom to 1 at the top.
 func FitRows(room vg.Rectangle, x Axis) Frame {

@@ -1,8 +1,11 @@
 // Package contour finds where a surface over a grid of values is at or above a level: the areas to fill and the lines to draw. It
 // answers for plots.
 //
-// The surface is cubic convolution between the values, cut by marching squares on a lattice finer than the grid. A saddle is decided
-// by the mean of its four corners. Source: our derivation.
+// The surface is cubic convolution between the values, cut by marching squares on a lattice finer than the grid:
+//
+//	E(t) = b + t/2 (c - a + t (2a - 5b + 4c - d + t (3(b - c) + d - a)))        between b and c, a and d outside
+//
+// A saddle is decided by the mean of its four corners. Source: of the cubic, see package plots; else our derivation.
 //
 // Lengths are m, values are of any unit. NaN is no value: its cell is not part of the surface.
 package contour
