@@ -167,7 +167,8 @@ func withPlaneAt180(horizontalDeg []float64, candela [][]float64) ([]float64, []
 	return slices.Insert(slices.Clone(horizontalDeg), at, 180), slices.Insert(slices.Clone(candela), at, row)
 }
 
-// Intensity returns the luminous intensity, cd, at a horizontal angle (rad, any turn) and a vertical angle (rad from nadir, 0 to π).
+// Intensity returns the luminous intensity, cd, at a horizontal angle (rad, any turn) and a vertical angle (rad from nadir, 0 to π);
+// 0 outside the tabulated vertical angles.
 func (d *Distribution) Intensity(horizontal, vertical float64) float64 {
 	first, last := d.angles.values[0], d.angles.values[len(d.angles.values)-1]
 	if vertical < first || vertical > last {
@@ -184,7 +185,8 @@ func (d *Distribution) Intensity(horizontal, vertical float64) float64 {
 	return (1-u)*((1-w)*lower[0]+w*lower[1]) + u*((1-w)*upper[0]+w*upper[1])
 }
 
-// Scaled returns the distribution with every candela multiplied by the factor.
+// Scaled returns the distribution with every candela multiplied by the factor, which must be finite and at least 0: for lamps of
+// other lumens, or for a ballast factor.
 func (d *Distribution) Scaled(factor float64) *Distribution {
 	scaled := *d
 	scaled.candela = make([]float64, len(d.candela))
@@ -202,7 +204,8 @@ func (d *Distribution) HorizontalAngles() []float64 {
 // VerticalAngles returns the tabulated vertical angles, rad, ascending.
 func (d *Distribution) VerticalAngles() []float64 { return append([]float64(nil), d.angles.values...) }
 
-// Candela returns the tabulated intensity, cd, at HorizontalAngles()[h] and VerticalAngles()[v].
+// Candela returns the tabulated intensity, cd, at HorizontalAngles()[h] and VerticalAngles()[v]; h and v must be
+// places in those lists.
 func (d *Distribution) Candela(h, v int) float64 { return d.candela[h*len(d.angles.values)+v] }
 
 // QuadrantSymmetric tells whether the distribution is mirrored about the 0-180 and the 90-270 plane.

@@ -25,7 +25,8 @@ type Luminaire struct {
 	Absolute     bool    // measured as a whole: the lamps' own lumens are not known and do not matter
 }
 
-// Efficiency returns the share of the lamps' lumens that leaves the luminaire; 1 for absolute photometry.
+// Efficiency returns the share of the lamps' lumens that leaves the luminaire; 1 for absolute photometry. It is no finite number
+// where the photometry is relative and LampLumens is 0.
 func (l Luminaire) Efficiency() float64 {
 	if l.Absolute {
 		return 1

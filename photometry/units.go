@@ -7,8 +7,8 @@ const (
 	Footcandle = 1 / (Foot * Foot) // lx; one lumen a square foot
 )
 
-// CelsiusFromFahrenheit converts a temperature.
+// CelsiusFromFahrenheit returns a temperature in degrees Celsius, given in degrees Fahrenheit; exact, (f - 32) / 1.8.
 func CelsiusFromFahrenheit(f float64) float64 { return (f - 32) / 1.8 }
 
-// FahrenheitFromCelsius converts a temperature.
+// FahrenheitFromCelsius returns a temperature in degrees Fahrenheit, given in degrees Celsius; exact, 1.8 c + 32.
 func FahrenheitFromCelsius(c float64) float64 { return c*1.8 + 32 }

@@ -1,7 +1,6 @@
 package catalog
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -138,15 +137,4 @@ func TestListsAreCopies(t *testing.T) {
 	assert.Equal(t, "f96t12-2-magnetic-standard", Ballasts()[0].Name)
 	assert.Equal(t, "F40T12", Ceilings()[0].Lamp)
 	assert.Equal(t, "F96T12", LampNames()[0])
-}
-
-func ExampleFindBallast() {
-	before, _ := FindLamp("F96T12")
-	magnetic, _ := FindBallast(before, 2, "magnetic")
-	after, _ := FindLamp("F32T8/800")
-	electronic, _ := FindBallast(after, 4, "is-normal")
-	fmt.Printf("%g W, %s\n%g W, %s\n", magnetic.InputWatts, magnetic.Confidence, electronic.InputWatts, electronic.Confidence)
-	// Output:
-	// 158 W, memory-moderate
-	// 112 W, memory-moderate
 }

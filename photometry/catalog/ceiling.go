@@ -24,7 +24,7 @@ type Ceiling struct {
 	Notes               string
 }
 
-// Watts returns the most input watts that the law allows at a ballast factor: 100 BF / least efficacy factor.
+// Watts returns the most input watts, W, that the law allows at a ballast factor: 100 BF / least efficacy factor.
 func (c Ceiling) Watts(ballastFactor float64) float64 {
 	return 100 * ballastFactor / c.LeastEfficacyFactor
 }

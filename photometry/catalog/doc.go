@@ -3,14 +3,17 @@
 //
 //	ballast efficacy factor = 100 × ballast factor / input watts       (42 USC 6291)
 //	most legal watts        = 100 × ballast factor / least ballast efficacy factor   (42 USC 6295(g))
+//	lumens on a ballast     = rated lamp lumens × ballast factor                      (common practice)
 //
-// The tables are lamps.csv, ballasts.csv, ballast_starting.csv and ceilings.csv, a source and a confidence in every row. Confidence words: seen
-// (read in a public copy), derived (arithmetic on something seen), memory-moderate and memory-low (from memory, unverified),
-// assumed (our own estimate). FromMemory tells those that must be shown as unverified, ConfidenceWords puts them into a
-// reader's words. No makes are listed: the data sheet of
-// the lamp and the label of the ballast at hand always count for more.
+// Sources: the tables lamps.csv, ballasts.csv, ballast_starting.csv and ceilings.csv have a source and a confidence in every row.
+// Confidence words: seen (read in a public copy), derived (arithmetic on something seen), memory-moderate and memory-low (from
+// memory, unverified), assumed (our own estimate). FromMemory tells those that must be shown as unverified, ConfidenceWords puts
+// them into a reader's words.
 //
 // Nearly all input watts are from memory; the public tables of standard fixture wattages could not be read. What we add to
 // the rows is computed and says so: type B LED tubes (kind "none": lamps times rated watts), reduced-wattage lamps on the
 // instant-start ballasts of the 32 W lamp (watts in proportion to rated lamp watts) and sets of several equal ballasts.
+//
+// Limits: no makes are listed, and a row is a typical product: the data sheet of the lamp and the label of the ballast at hand
+// always count for more. Watts and ballast factor hold for that lamp and number of lamps only.
 package catalog

@@ -65,7 +65,7 @@ type Coefficients struct {
 	WallDirectRadiation float64 // 0 at room cavity ratio 0
 }
 
-// Utilization returns the coefficient of utilization; see CoefficientsOf.
+// Utilization returns the coefficient of utilization, a pure number; see CoefficientsOf for what it takes.
 func Utilization(zonalShare [photometry.Zones]float64, roomCavityRatio, ceiling, walls, floor float64) float64 {
 	return CoefficientsOf(zonalShare, roomCavityRatio, ceiling, walls, floor).Utilization
 }

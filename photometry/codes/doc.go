@@ -3,9 +3,9 @@
 //
 //	lighting power density = input watts of all luminaires / gross lit floor area        density ≤ limit
 //
-// The tables are limits.csv, alterations.csv and notices.csv, a source and a confidence in every row. The limits come nearly all
-// from the PNNL Building Energy Standards Data, a public data set that copies the tables of ASHRAE 90.1 and the IECC; it is a
-// copy, not the standard. Notices come from the US Code and the Federal Register, and for the states from lighting news,
+// Sources: the tables are limits.csv, alterations.csv and notices.csv, a source and a confidence in every row. The limits come
+// nearly all from the PNNL Building Energy Standards Data, a public data set that copies the tables of ASHRAE 90.1 and the IECC;
+// it is a copy, not the standard. Notices come from the US Code and the Federal Register, and for the states from lighting news,
 // which is second-hand.
 //
 // Confidence words: seen (in a public copy, or in the data set), seen-secondhand (quoted by somebody), memory-moderate and
@@ -15,6 +15,6 @@
 // 8.61). No tolerance hides in the test but a relative 1e-9 against rounding.
 //
 // Limits: a code binds where a state or city has adopted that edition, with its changes, which is not known here. Room cavity
-// ratio allowances and control credits are not counted. A notice reminds and does not replace the text that it names. Which light
-// level binds at which workplace is in package levels (Rules).
+// ratio allowances and control credits are not counted. A notice reminds and does not replace the text that it names. Which
+// light level binds at which workplace is in package levels (Rules).
 package codes

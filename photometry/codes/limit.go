@@ -109,7 +109,7 @@ func LimitsFor(edition string) []Limit {
 // WattsPerSquareMetre returns the limit in W/m2, converted exactly; the SI edition prints it rounded.
 func (l Limit) WattsPerSquareMetre() float64 { return l.WPerFt2 / (photometry.Foot * photometry.Foot) }
 
-// WPerFt2FromSI converts a density from W/m2 to the unit of the limits.
+// WPerFt2FromSI returns a density, given in W/m2, in W/ft2, the unit of the limits; exact.
 func WPerFt2FromSI(density float64) float64 { return density * photometry.Foot * photometry.Foot }
 
 // Met tells whether a density, W/m2, stays within the limit, in the unit in which it is printed.

@@ -31,6 +31,7 @@ var touches = []Touch{LinearFluorescent, T12Lamp, T8Series700, MagneticBallast, 
 // A Status tells where a day stands to the date of a rule.
 type Status int
 
+// The places of a day.
 const (
 	// InForce says that the rule holds on the day.
 	InForce Status = iota

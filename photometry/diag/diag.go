@@ -60,7 +60,7 @@ func (e *Error) Error() string {
 	return b.String()
 }
 
-// Unwrap returns the cause, which may be nil.
+// Unwrap returns the cause, for errors.Is and errors.As; nil if there is none.
 func (e *Error) Unwrap() error { return e.Err }
 
 // A List holds all the faults of a reading. The zero value is ready to use.

@@ -37,7 +37,7 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) err
 
 const (
 	sharedGain = 2       // a kernel must save this many times its own values
-	mostShared = 1 << 25 // values of a kernel, a quarter of a GiB
+	mostShared = 1 << 25 // values of a kernel, a quarter of a GiB, and up to twice that for its sums
 )
 
 // lattice returns the coarsest lattice that holds all points of a grid and whose steps divide the spacing of the luminaires; nil if

@@ -49,11 +49,7 @@ func (e *Prepared) Uncovered() *Prepared {
 	return &u
 }
 
-// At is Scene.At, by the prepared tables and without the doubling.
-func (e *Prepared) At(p, normal room.Vec) float64 {
-	return e.at(p, normal, newWorkspace(len(e.shades)))
-}
-
+// at is Scene.At, by the prepared tables and without the doubling.
 func (e *Prepared) at(p, normal room.Vec, work *workspace) float64 {
 	light := 0.0
 	for k := range e.kinds {

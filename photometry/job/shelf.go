@@ -34,7 +34,7 @@ func NewShelf(bytes int64) *Shelf {
 	return &Shelf{files: memo.New[measured](bytes / 2), sections: memo.New[computed](bytes / 2)}
 }
 
-// Read is the function Read with luminaires from the shelf. A nil Shelf keeps none.
+// Read is the function Read with luminaires from the shelf, and errs as that does. A nil Shelf keeps none.
 func (s *Shelf) Read(name string, text []byte, files Files) (*Job, error) {
 	return read(name, text, files, s)
 }

@@ -32,7 +32,7 @@ func NewSources(text []byte, files Files) *Sources {
 	return &Sources{files: files, text: text, opened: map[string]opened{}}
 }
 
-// Open is a Files: it opens a file at the first asking and hands out the same content at each one after.
+// Open is a Files: it opens a file at the first asking and hands out the same content, or the same error, at each one after.
 func (s *Sources) Open(name string) ([]byte, error) {
 	known, ok := s.opened[name]
 	if !ok {
@@ -106,5 +106,5 @@ func readBounded(path string) (content []byte, err error) {
 	return content, err
 }
 
-// ReadText returns the text of the job file at a path, to be given to Read.
+// ReadText returns the text of the job file at a path, to be given to Read. It errs if the file cannot be read or has more than MaxBytes.
 func ReadText(path string) ([]byte, error) { return readBounded(path) }

@@ -28,7 +28,7 @@ const (
 	MountingHeight
 )
 
-// Inputs is how many inputs there are.
+// Inputs is the number of inputs above.
 const Inputs = int(MountingHeight) + 1
 
 // String is the input in words.

@@ -1,7 +1,6 @@
 package levels
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -228,14 +227,4 @@ func TestListsAreCopies(t *testing.T) {
 	assert.Equal(t, "warehouse-inactive", Levels()[0].ID)
 	assert.Equal(t, "United States", Rules()[0].Place)
 	assert.Equal(t, "average", StatisticNames()[0])
-}
-
-func ExampleLevel_Criteria() {
-	level, _ := Find("wa-indoor-task")
-	for _, c := range level.Criteria(true) {
-		fmt.Println(c.Statistic, c.Direction(), c.Required, c.Unit, c.Met(7*photometry.Footcandle))
-	}
-	// Output:
-	// average at_least 10 fc false
-	// minimum at_least 5 fc true
 }

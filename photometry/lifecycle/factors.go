@@ -13,7 +13,7 @@ const (
 
 const badFactor = "lifecycle: a rate must be above -1 and years must not be negative"
 
-// SPV returns the present value of 1 paid at the end of the given year: (1 + rate)^-years.
+// SPV returns the present value, a pure factor, of 1 paid at the end of the given year: (1 + rate)^-years.
 // It panics if rate is not above -1 or years is negative.
 func SPV(rate float64, years int) float64 {
 	checkFactor(rate, years)

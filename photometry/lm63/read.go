@@ -17,11 +17,12 @@ type Reader struct {
 	Tilt func(name string) ([]byte, error)
 }
 
-// Read reads a photometric file that names no tilt file; see Reader.Read.
+// Read reads a photometric file that names no tilt file, and errs as Reader.Read does.
 func Read(name string, r io.Reader) (*File, error) { return Reader{}.Read(name, r) }
 
 // ReadFile reads the photometric file at a path, and the tilt file beside it if it names one. A tilt file outside the folder of the
-// photometric file, even by a symbolic link, is not opened.
+// photometric file, even by a symbolic link, is not opened. It errs as Reader.Read does, and if the
+// file cannot be opened.
 func ReadFile(path string) (file *File, err error) {
 	f, err := os.Open(path)
 	if err != nil {

@@ -1,7 +1,6 @@
 package losses
 
 import (
-	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -38,20 +37,4 @@ func TestTotalIsTheProduct(t *testing.T) {
 		f.TotalOverride = &total
 		require.Equal(t, total.Value, f.Total(), "replaces them all, the ballast factor too")
 	})
-}
-
-func ExampleFactors() {
-	f := Defaults()
-	f.BallastFactor = Given(0.88)
-	f.LampLumenDepreciation = LampLumenDepreciation(2950, 2773, 24000, 0, false)
-	f.LuminaireDirtDepreciation = LuminaireDirt(CategoryIII, Clean, 1)
-	for _, e := range f.List()[:3] {
-		fmt.Printf("%s %.3f, %s\n", e.Key, e.Value, e.From)
-	}
-	fmt.Printf("total %.3f\n", f.Total())
-	// Output:
-	// ballast_factor 0.880, job file
-	// lamp_lumen_depreciation 0.940, table
-	// luminaire_dirt_depreciation 0.899, table
-	// total 0.744
 }

@@ -48,14 +48,9 @@ func OutputPointFaults(points []OutputPoint) []PointFault {
 	return faults
 }
 
-// RelativeOutput returns the light at an ambient by the points of the lamp's data sheet: straight lines between them, which neither overshoot nor
-// claim a curve; outside them that of the nearest, held is true. It panics where OutputPointFaults finds a fault, or the ambient is NaN.
-func RelativeOutput(points []OutputPoint, ambientC float64) (output float64, held bool) {
-	output, held, _ = relativeOutput(points, ambientC)
-	return output, held
-}
-
-// relativeOutput also says in words between which points.
+// relativeOutput returns the light at an ambient by the points of the lamp's data sheet: straight lines between them, which neither overshoot nor
+// claim a curve; outside them that of the nearest, held is true. The words say between which points. It panics where OutputPointFaults finds a
+// fault, or the ambient is NaN.
 func relativeOutput(points []OutputPoint, ambientC float64) (output float64, held bool, words string) {
 	if len(OutputPointFaults(points)) > 0 || math.IsNaN(ambientC) {
 		panic("losses: the points of light over ambient are faulty, or the ambient is NaN")

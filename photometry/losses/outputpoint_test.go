@@ -18,12 +18,12 @@ func TestRelativeOutput(t *testing.T) {
 	}{
 		{-10, 0.3, false}, {0, 0.55, false}, {10, 0.8, false}, {25, 1, false}, {32.5, 0.95, false}, {40, 0.9, false}, {-20, 0.3, true}, {60, 0.9, true},
 	} {
-		output, held := RelativeOutput(sheet, c.ambient)
+		output, held, _ := relativeOutput(sheet, c.ambient)
 		assert.InEpsilon(t, c.want, output, 1e-12, "%v", c.ambient) // rounding
 		assert.Equal(t, c.held, held, "%v", c.ambient)
 	}
-	assert.Panics(t, func() { RelativeOutput(sheet[:1], 0) })
-	assert.Panics(t, func() { RelativeOutput(sheet, nan) })
+	assert.Panics(t, func() { relativeOutput(sheet[:1], 0) })
+	assert.Panics(t, func() { relativeOutput(sheet, nan) })
 }
 
 func TestRelativeOutputStaysBetweenItsPoints(t *testing.T) {
@@ -37,11 +37,11 @@ func TestRelativeOutputStaysBetweenItsPoints(t *testing.T) {
 			lowest, highest = min(lowest, points[i].RelativeOutput), max(highest, points[i].RelativeOutput)
 		}
 		require.Empty(t, OutputPointFaults(points))
-		output, held := RelativeOutput(points, rapid.Float64Range(-60, 100).Draw(t, "ambient"))
+		output, held, _ := relativeOutput(points, rapid.Float64Range(-60, 100).Draw(t, "ambient"))
 		require.True(t, output >= lowest-1e-12 && output <= highest+1e-12)
 		require.Equal(t, held, held && (output == points[0].RelativeOutput || output == points[len(points)-1].RelativeOutput))
 		for _, p := range points {
-			output, held := RelativeOutput(points, p.AmbientCelsius)
+			output, held, _ := relativeOutput(points, p.AmbientCelsius)
 			require.InEpsilon(t, p.RelativeOutput, output, 1e-12) // rounding
 			require.False(t, held)
 		}

@@ -38,7 +38,7 @@ func (c Category) Enclosed() bool { return c == CategoryV }
 
 // TemperatureAdvice returns the temperature factor of a lamp in its surroundings. It is, in this order:
 //
-//	by the points of the lamp's data sheet, if given          RelativeOutput; a warning outside them
+//	by the points of the lamp's data sheet, if given          straight lines between them, outside them the nearest, with a warning
 //	1 within 5 C of the ambient of rating, for LED tubes, and where the ambient or the kind of source is not known
 //	EstimateTemperature, with a warning that tells the doubt and asks for the data sheet
 //

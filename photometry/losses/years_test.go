@@ -1,7 +1,6 @@
 package losses
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -304,25 +303,4 @@ func BenchmarkFirstBelow(b *testing.B) {
 			}
 		})
 	}
-}
-
-func ExampleCourse() {
-	lamps := Course{
-		HoursPerYear: 4000, InitialLumens: 2950, MeanLumens: 2773, RatedLifeHours: 24000, RelampHours: 16000,
-		Category: CategoryIII, Atmosphere: Clean, CleanYears: 2, Distribution: Direct, RoomCavityRatio: 2.5, ConstantShare: 0.88,
-	}
-	for _, m := range lamps.Series(4, 1) {
-		fmt.Printf("year %.0f: %.3f\n", m.Years, m.Kept)
-	}
-	if years, ok := lamps.FirstBelow(0.72, 20); ok {
-		fmt.Printf("below 0.720 first after %.2f years\n", years)
-	}
-	// Output:
-	// year 0: 0.880
-	// year 1: 0.741
-	// year 2: 0.671
-	// year 2: 0.832
-	// year 3: 0.720
-	// year 4: 0.655
-	// below 0.720 first after 1.27 years
 }

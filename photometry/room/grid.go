@@ -27,19 +27,21 @@ func (p Plane) String() string {
 type Grid struct {
 	Name           string
 	Plane          Plane
-	NX, NY         int
-	Origin         Vec // corner of the first cell
+	NX, NY         int // columns and rows
+	Origin         Vec // corner of the first cell, m
 	U, V, Normal   Vec
 	StepX, StepY   float64 // cell size along U and V, m
 	startX, startY float64 // coordinate of Origin along U and V, as the contract reports it
 }
 
-// Cells returns how many cells of about the given spacing a length is cut into: ceil(length/spacing), forgiving rounding.
+// Cells returns into how many cells of at most the given spacing a length is cut, both in m: ⌈length/spacing⌉, forgiving rounding of
+// 1e-9 of a cell, and at least 1.
 func Cells(length, spacing float64) int {
 	return max(1, int(math.Ceil(length/spacing-1e-9)))
 }
 
-// HorizontalGrid covers the rectangle between two corners at a height, looking up, with cells of at most the spacing.
+// HorizontalGrid returns the grid of the rectangle between two corners, the first nearer the origin, at a height above the floor, m.
+// It looks up, and its cells are of at most the spacing, m. The corners' own heights do not count.
 func HorizontalGrid(name string, from, to Vec, height, spacing float64) Grid {
 	length, width := to.X-from.X, to.Y-from.Y
 	g := Grid{Name: name, NX: Cells(length, spacing), NY: Cells(width, spacing),
@@ -48,16 +50,17 @@ func HorizontalGrid(name string, from, to Vec, height, spacing float64) Grid {
 	return g
 }
 
-// WorkPlaneGrid returns the grid of the whole room at the height of its work plane.
+// WorkPlaneGrid returns the grid of the whole room at the height of its work plane, with cells of at most the spacing, m.
 func (r Room) WorkPlaneGrid(spacing float64) Grid {
 	return HorizontalGrid("work plane", Vec{}, Vec{X: r.Length, Y: r.Width}, r.WorkPlane, spacing)
 }
 
-// ErrFacing says that a vertical grid was asked to face along its own line.
+// ErrFacing says that a vertical grid was asked to face another way than square to its line.
 var ErrFacing = errors.New("room: a vertical grid must face square to its line")
 
-// VerticalGrid stands on the plan line between two points and reaches from one height to another. facing is the azimuth, rad, of
-// the side that receives light; it errs with ErrFacing unless that is square to the line within 0.5 degrees.
+// VerticalGrid returns a grid that stands on the plan line between two points and reaches from one height to another, m, with cells of
+// at most the spacing, m. facing is the azimuth, rad, of the side that receives light; it errs with ErrFacing unless that is square to
+// the line within 0.5 degrees.
 func VerticalGrid(name string, from, to Vec, low, high, facing, spacing float64) (Grid, error) {
 	line := Vec{X: to.X - from.X, Y: to.Y - from.Y}
 	length := line.Length()
@@ -73,7 +76,7 @@ func VerticalGrid(name string, from, to Vec, low, high, facing, spacing float64)
 	return g, nil
 }
 
-// Point returns the point in column ix and row iy.
+// Point returns the point, m, in column ix and row iy, both from 0.
 func (g Grid) Point(ix, iy int) Vec {
 	return g.Origin.Add(g.U.Scale((float64(ix) + 0.5) * g.StepX)).Add(g.V.Scale((float64(iy) + 0.5) * g.StepY))
 }

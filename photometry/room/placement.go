@@ -6,8 +6,8 @@ type Placement struct {
 	Rotation float64
 }
 
-// Lattice places rows along y by columns along x, evenly spaced and half a spacing from the walls, at one height and rotation.
-// The placements go through the first row, then the second, and so on.
+// Lattice places rows along y by columns along x, evenly spaced and half a spacing from the walls, at one height above the floor, m,
+// and one rotation of the lamp axis from +x, rad. The placements go through the first row, then the second, and so on.
 func (r Room) Lattice(rows, columns int, height, rotation float64) []Placement {
 	placements := make([]Placement, 0, rows*columns)
 	for j := range rows {

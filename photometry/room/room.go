@@ -13,7 +13,7 @@ type Room struct {
 // A Rack is a box that stands on the floor with its sides along x and y: Corner is its corner nearest the origin, Size its extent, m.
 type Rack struct {
 	Corner, Size  Vec
-	Reflectance   float64
+	Reflectance   float64 // of its faces, diffuse, 0 to 1
 	Transmittance float64 // share of light that passes it, 0 for a solid block
 }
 

@@ -19,17 +19,17 @@ func (r Rack) Shadow(p, a, b Vec) (from, to float64, ok bool) {
 // Hides tells whether the rack stands between p and q.
 func (r Rack) Hides(p, q Vec) bool { return r.Sides().Hides(p, q) }
 
-// Sides returns the box that hides: the rack, drawn in by a ten-millionth on every side but the floor's.
+// Sides returns the box that hides: the rack, drawn in by a ten-millionth on every side but the floor's, so that light may graze a face.
 func (r Rack) Sides() Box {
 	in := r.Size.Scale(graze)
 	far := r.Far().Sub(in)
 	return Box{Low: Vec{r.Corner.X + in.X, r.Corner.Y + in.Y, r.Corner.Z - in.Z}, High: far}
 }
 
-// A Box is a solid with its sides along the axes.
+// A Box is a solid with its sides along the axes, between its lowest and its highest corner, m.
 type Box struct{ Low, High Vec }
 
-// Grown returns the box with every side moved outwards.
+// Grown returns the box with every side moved outwards, by as much in m along each axis.
 func (b Box) Grown(by Vec) Box { return Box{b.Low.Sub(by), b.High.Add(by)} }
 
 // Hides tells whether any point of the segment from p to q lies in the box.
@@ -62,7 +62,7 @@ type polygon struct {
 	corners [10]corner
 }
 
-// Shadow is that of Rack.Shadow.
+// Shadow returns which part of the segment from a to q the box hides from p, as Rack.Shadow does for a rack.
 func (b Box) Shadow(p, a, q Vec) (from, to float64, ok bool) {
 	along, across := a.Sub(p), q.Sub(a)
 	if !overlap(p.X, a.X, q.X, b.Low.X, b.High.X) || !overlap(p.Y, a.Y, q.Y, b.Low.Y, b.High.Y) ||

@@ -2,7 +2,8 @@ package room
 
 import "math"
 
-// Statistics sum up the values of a grid. With no point, or with no light, the ratios that would divide by 0 are NaN.
+// Statistics sum up the values of a grid: average, minimum and maximum in their unit (lx), the ratios plain. Without a point all but
+// Points is NaN; without light the ratios that would divide by 0 are.
 type Statistics struct {
 	Points                             int
 	Average, Minimum, Maximum          float64
@@ -10,7 +11,7 @@ type Statistics struct {
 	CoefficientOfVariation             float64 // population standard deviation over average
 }
 
-// Summarize returns the statistics of the values that are not NaN.
+// Summarize returns the statistics of the values that are not NaN, in any order.
 func Summarize(values []float64) Statistics {
 	s := Statistics{Minimum: math.Inf(1), Maximum: math.Inf(-1)}
 	sum := 0.0

@@ -37,7 +37,7 @@ func NewCache(bytes int64) *Cache {
 // Counts returns how often light was asked for and how often it was there.
 func (c *Cache) Counts() (asked, found int) { return c.light.Counts() }
 
-// Run is the function Run, without progress.
+// Run is the function Run, without progress; it errs as that does.
 func (c *Cache) Run(ctx context.Context, j *job.Job) (*Result, error) {
 	var enclosure *interreflect.Enclosure // of this job, once one of its systems asks for it
 	light := func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error) {

@@ -31,7 +31,7 @@ func (r *Result) Effects() Effects {
 	}
 }
 
-// Whole is the product of all effects.
+// Whole is the product of all effects: maintained average after over before, 1 for no change.
 func (e Effects) Whole() float64 {
 	return e.Number * e.LampLumens * e.BallastFactor * e.Efficiency * e.Distribution * e.Time
 }

@@ -35,19 +35,13 @@ type Account struct {
 	upkeepKnown, lampsUnknown bool
 }
 
-// Upkeep is the cost of a year besides energy and demand.
+// Upkeep is the cost of a year besides energy and demand, in the job's currency.
 func (a Account) Upkeep() float64 { return a.Lamps + a.Ballasts + a.Cleaning + a.Other }
 
 // UpkeepKnown tells that the job says what the system's upkeep costs.
 func (a Account) UpkeepKnown() bool { return a.upkeepKnown }
 
-// PerYear is all that a year costs as far as it is priced; ok is false without a price of energy.
-func (a Account) PerYear() (cost float64, ok bool) {
-	power, ok := a.power()
-	return power + a.Upkeep(), ok
-}
-
-// power is what energy and demand cost in a year.
+// power is what energy and demand cost in a year; ok is false without a price.
 func (a Account) power() (cost float64, ok bool) {
 	if a.Energy != nil {
 		cost, ok = cost+*a.Energy, true

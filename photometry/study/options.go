@@ -263,5 +263,5 @@ func (n Narrow) misses(p *Option) bool {
 
 // Ended tells that the option has a lamp or a ballast that can no longer be bought.
 func (p *Option) Ended() bool {
-	return slices.ContainsFunc(p.Notes, func(n Note) bool { return n.Sign == SignEnded })
+	return slices.ContainsFunc(p.Notes, func(n Note) bool { return n.Sign == signEnded })
 }

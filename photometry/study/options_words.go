@@ -13,7 +13,7 @@ import (
 
 // The signs of the notes.
 const (
-	SignEnded    = "x" // can no longer be bought
+	signEnded    = "x" // can no longer be bought
 	signMemory   = "m"
 	signWatts    = "w"
 	signDiameter = "d"
@@ -35,7 +35,7 @@ func notes(j *job.Job, p *Option, host *job.System) []Note {
 	}
 	from := &p.From
 	for _, n := range endings(j, from) {
-		add(true, SignEnded, "%s", n.Words(j.Facts.Date))
+		add(true, signEnded, "%s", n.Words(j.Facts.Date))
 	}
 	lamp, ballast := from.Lamp, from.Ballast
 	add(lamp != nil && lamp.FromMemory() && from.LampLumens == lamp.InitialLumens, signMemory,

@@ -9,11 +9,11 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A Spot is a single point at which light is asked for, with the unit normal of the side that receives it.
+// A Spot is a single point, m, at which light is asked for, with the unit normal of the side that receives it.
 type Spot struct{ Position, Normal room.Vec }
 
 // RunAt works the job out as Run does, and the initial light at spots besides, lx, with the ballast factor in it: a row a side, in their
-// order. NaN is a spot inside a rack.
+// order. NaN is a spot inside a rack. It errs as Run does.
 func RunAt(ctx context.Context, j *job.Job, spots []Spot, progress Progress) (r *Result, light [][]float64, err error) {
 	asked := *j
 	asked.Grids = append([]room.Grid(nil), j.Grids...)
@@ -54,16 +54,14 @@ func (s Spot) grid() room.Grid {
 	return g
 }
 
-// A Day is the state of an installation when it was measured. NaN is what is not known: then the factor is that of the job.
+// A Day is the state of an installation when it was measured. NaN is what is not known: then the factor is that of the job. All 0 but
+// a NaN temperature is a new installation: lamps new, surfaces clean, no lamp out.
 type Day struct {
 	HoursBurnt          float64 // since the lamps were new
 	MonthsSinceCleaning float64
 	AmbientCelsius      float64
 	FailedShare         float64 // of the lamps that are out
 }
-
-// InitialDay is that of new lamps and clean surfaces at the job's temperature, no lamp out.
-func InitialDay() Day { return Day{AmbientCelsius: math.NaN()} }
 
 // LossesOn returns the loss factors of a side on a day. A factor that the job gives itself stays; so does one for which the day says nothing.
 func (r *Result) LossesOn(side Side, d Day) losses.Factors {

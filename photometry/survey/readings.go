@@ -113,17 +113,6 @@ func (r Readings) Stations() []string {
 	return names
 }
 
-// At returns what was read at a station, lx, in the order of the file.
-func (r Readings) At(station string) []float64 {
-	var values []float64
-	for _, l := range r.Lines {
-		if l.Station == station && l.Taken() {
-			values = append(values, l.Value)
-		}
-	}
-	return values
-}
-
 // Means returns the mean reading of each station, lx; a station without a reading is left out.
 func (r Readings) Means() map[string]float64 {
 	means := map[string]float64{}

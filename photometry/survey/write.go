@@ -21,7 +21,8 @@ func Instructions(unit Unit) []string {
 }
 
 // Write writes the readings as a CSV file, with comment lines before the header: station, x, y, z, facing where a sensor stands
-// upright, reading, time, note. It writes in the readings' unit; what Read reads of it differs from them by rounding only.
+// upright, reading, time, note. It writes in the readings' unit; what Read reads of it differs from them by rounding only. It errs
+// if w does.
 func (r Readings) Write(w io.Writer, comments ...string) error {
 	var text strings.Builder
 	for _, c := range comments {

@@ -20,10 +20,12 @@ const Pound = 0.45359237
 // A Kind is what a rate of CO2 is an average over.
 type Kind int
 
+// The kinds. Which goes with what: EPA greenhouse gas equivalencies page, as it stands since 2024 (seen).
 const (
 	// TotalOutput is over all the electricity generated: the rate for electricity used.
 	TotalOutput Kind = iota
-	// NonBaseload is over the plants that follow the demand: the rate for electricity saved.
+	// NonBaseload is over the plants that follow the demand: the rate for electricity saved. Before 2024 EPA took marginal rates of
+	// another of its models.
 	NonBaseload
 )
 
@@ -74,56 +76,35 @@ var rates = sync.OnceValue(func() []Rate {
 			Source: r.Text("source"), Confidence: r.Confidence("confidence"), Notes: r.Text("notes"),
 		}
 	}
+	for _, s := range states() {
+		all = append(all, s.rates...)
+	}
 	return all
 })
 
-// Rates returns the rates of the country and of grid regions, in the order of the table; those of states come with the states.
+// Rates returns all the rates: those of the country and of grid regions in the order of the table, then those of states in the order of
+// their codes.
 func Rates() []Rate { return slices.Clone(rates()) }
 
-// FindRate returns a rate by its id, those of states included: "ca-2023" over generation, "ca-2023-delivered" over delivered energy.
-// Letter case does not count.
+// FindRate returns a rate by its id. That of a state is "ca-2023" over the generation inside it, and "ca-2023-delivered" over the energy
+// that arrives at its customers, which is right for energy metered there; Alaska and Hawaii have none. Letter case does not count. ok is
+// false for an id that is not known.
 func FindRate(id string) (rate Rate, ok bool) {
 	for _, r := range rates() {
 		if strings.EqualFold(r.ID, id) {
 			return r, true
 		}
 	}
-	for _, s := range states() {
-		for _, r := range []Rate{s.generated, s.delivered} {
-			if s.emits && strings.EqualFold(r.ID, id) {
-				return r, true
-			}
-		}
-	}
 	return Rate{}, false
 }
 
-// RateIDs returns every id that FindRate knows: country and regions first, then the states.
-func RateIDs() []string {
-	var ids []string
-	for _, r := range rates() {
-		ids = append(ids, r.ID)
-	}
-	for _, s := range states() {
-		if s.emits {
-			ids = append(ids, s.generated.ID, s.delivered.ID)
-		}
-	}
-	return ids
-}
-
 // RatesFor returns what is known of a kind for a state, by its two letters: of grid regions that touch it, then the state's own over
-// generation. It is empty where nothing is known; a rate of the country is not among them.
+// its generation. It is empty where nothing is known; a rate of the country is not among them.
 func RatesFor(code string, kind Kind) []Rate {
 	var all []Rate
 	for _, r := range rates() {
-		if r.Kind == kind && slices.ContainsFunc(r.States, func(s string) bool { return strings.EqualFold(s, code) }) {
+		if r.Kind == kind && !r.Delivered && slices.ContainsFunc(r.States, func(s string) bool { return strings.EqualFold(s, code) }) {
 			all = append(all, r)
-		}
-	}
-	for _, s := range states() {
-		if s.emits && kind == TotalOutput && strings.EqualFold(s.Code, code) {
-			all = append(all, s.generated)
 		}
 	}
 	return all
@@ -155,23 +136,4 @@ func (r Rate) Caveat() string {
 		parts = append(parts, r.Notes)
 	}
 	return strings.Join(parts, "; ")
-}
-
-// An Application says which kind of rate goes with electricity used or saved.
-type Application struct {
-	Electricity string // "used", "saved"
-	Kind        Kind
-	Says        string
-	Source      string
-	Confidence  string
-}
-
-// Applications returns which kind of rate goes with electricity used and which with electricity saved.
-func Applications() []Application {
-	const source = "EPA greenhouse gas equivalencies page, as it stands since 2024"
-	return []Application{
-		{"used", TotalOutput, "Electricity used is counted at the total-output rate: the average over all plants.", source, "seen"},
-		{"saved", NonBaseload, "Electricity saved is counted at the non-baseload rate, that of the plants which follow the demand; " +
-			"before 2024 EPA took marginal rates of another of its models.", source, "seen"},
-	}
 }

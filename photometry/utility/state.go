@@ -22,8 +22,7 @@ type State struct {
 	Source      string
 	Confidence  string
 
-	generated, delivered Rate
-	emits                bool // the rates are known
+	rates []Rate // over generation, then over delivered energy; nil where they are not known
 }
 
 var states = sync.OnceValue(func() []State {
@@ -36,18 +35,18 @@ var states = sync.OnceValue(func() []State {
 			Source: r.Text("source"), Confidence: r.Confidence("confidence"),
 		}
 		if generated, ok := r.Optional("co2_kg_per_kwh_generated"); ok {
-			s.emits = true
-			s.generated = s.rate(generated)
-			s.delivered = s.rate(r.Number("co2_kg_per_kwh_delivered"))
-			s.delivered.ID += "-delivered"
-			s.delivered.Delivered = true
-			s.delivered.Notes = "losses of transmission and distribution included; " + s.delivered.Notes
+			delivered := s.rate(r.Number("co2_kg_per_kwh_delivered"))
+			delivered.ID += "-delivered"
+			delivered.Delivered = true
+			delivered.Notes = "losses of transmission and distribution included; " + delivered.Notes
+			s.rates = []Rate{s.rate(generated), delivered}
 		}
 		all[i] = s
 	}
 	return all
 })
 
+// rate is the state's own, of the generation inside it.
 func (s State) rate(kgPerKWh float64) Rate {
 	return Rate{
 		ID: strings.ToLower(s.Code) + "-" + strconv.Itoa(s.Year), Place: s.Name, States: []string{s.Code}, Year: s.Year, Kind: TotalOutput,
@@ -60,7 +59,8 @@ func (s State) rate(kgPerKWh float64) Rate {
 // States returns the fifty states and the District of Columbia, in the order of their codes.
 func States() []State { return slices.Clone(states()) }
 
-// FindState returns a state by its two letters or its full name; letter case and spaces around do not count.
+// FindState returns a state by its two letters or its full name; letter case and spaces around do not count. ok is false for
+// anything else.
 func FindState(word string) (state State, ok bool) {
 	asked := strings.Join(strings.Fields(word), " ")
 	for _, s := range states() {
@@ -71,18 +71,5 @@ func FindState(word string) (state State, ok bool) {
 	return State{}, false
 }
 
-// PricePerKWh returns the average price in US dollars.
+// PricePerKWh returns the average price, US dollars per kWh.
 func (s State) PricePerKWh() float64 { return s.CentsPerKWh / 100 }
-
-// Generated returns CO2 of the generation inside the state over that generation; ok is false where it is not known (Alaska, Hawaii).
-func (s State) Generated() (rate Rate, ok bool) { return s.generated, s.emits }
-
-// Delivered returns CO2 of the generation inside the state over the energy that arrives at the customers, which is right for
-// energy metered there; ok is false where it is not known (Alaska, Hawaii).
-func (s State) Delivered() (rate Rate, ok bool) { return s.delivered, s.emits }
-
-// PriceCaveat says in a sentence what a reader must know beside an average price of this table.
-func PriceCaveat() string {
-	return "An average price is revenue over kWh and holds demand and fixed charges already: adding a demand charge counts demand twice; " +
-		"with a demand charge take the energy part of the customer's tariff."
-}

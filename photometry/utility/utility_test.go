@@ -55,8 +55,8 @@ func TestEveryStateIsWhole(t *testing.T) {
 		codes[s.Code], names[s.Name] = true, true
 		assert.Contains(t, s.Source, "EIA")
 		assert.Equal(t, "seen", s.Confidence)
-		generated, ok := s.Generated()
-		delivered, also := s.Delivered()
+		generated, ok := FindRate(s.Code + "-2023")
+		delivered, also := FindRate(s.Code + "-2023-delivered")
 		assert.Equal(t, ok, also)
 		assert.Equal(t, s.Code != "AK" && s.Code != "HI", ok, s.Code)
 		if !ok {
@@ -71,9 +71,8 @@ func TestEveryStateIsWhole(t *testing.T) {
 		for _, r := range []Rate{generated, delivered} {
 			assert.Equal(t, TotalOutput, r.Kind)
 			assert.Equal(t, []string{s.Code}, r.States)
-			found, ok := FindRate(strings.ToUpper(r.ID))
-			assert.True(t, ok)
-			assert.Equal(t, r, found)
+			assert.Equal(t, strings.ToLower(r.ID), r.ID, "found in upper case")
+			assert.Contains(t, Rates(), r)
 		}
 	}
 	assert.Len(t, codes, 51)
@@ -93,8 +92,10 @@ func TestStateRatesAsPublished(t *testing.T) {
 		"CA": {0.2002, 0.2094}, "VT": {0.0036, 0.0039}, "WV": {0.8748, 0.8996}, "WY": {0.8471, 0.8625},
 		"TX": {0.3888, 0.4059}, "DC": {0.4247, 0.4435},
 	} {
-		generated, _ := state(t, code).Generated()
-		delivered, _ := state(t, code).Delivered()
+		generated, _ := FindRate(code + "-2023")
+		delivered, _ := FindRate(code + "-2023-delivered")
+		assert.False(t, generated.Delivered)
+		assert.True(t, delivered.Delivered)
 		assert.Equal(t, want, [2]float64{generated.KgPerKWh, delivered.KgPerKWh}, code)
 	}
 }
@@ -127,16 +128,15 @@ func TestRatesAsPublished(t *testing.T) {
 		}
 		assert.Equal(t, want.kind == TotalOutput, strings.Contains(r.Caveat(), "non-baseload rate for electricity saved"), id)
 	}
-	assert.Len(t, Rates(), 11)
 	r, _ := FindRate("us-2022")
 	assert.InDelta(t, 1650e9/4230672e6, r.KgPerKWh, 0.005*Pound, "EIA: tons over kWh") // print of 0.86 lb/kWh
 	_, ok := FindRate("us-2050")
 	assert.False(t, ok)
-	ids := RateIDs()
-	assert.Len(t, ids, 11+2*49)
-	for _, id := range ids {
-		_, ok := FindRate(id)
-		assert.True(t, ok, id)
+	assert.Len(t, Rates(), 11+2*49)
+	for _, r := range Rates() {
+		found, ok := FindRate(r.ID)
+		assert.True(t, ok)
+		assert.Equal(t, r, found, "no two have one id")
 	}
 }
 
@@ -160,25 +160,18 @@ func TestRatesOfAState(t *testing.T) {
 	}
 }
 
-// EPA's page, since 2024: total output for electricity used, non-baseload for electricity saved; AKMS shows how far they can lie apart.
-func TestApplications(t *testing.T) {
-	all := Applications()
-	require.Len(t, all, 2)
-	assert.Equal(t, "used", all[0].Electricity)
-	assert.Equal(t, TotalOutput, all[0].Kind)
-	assert.Equal(t, "saved", all[1].Electricity)
-	assert.Equal(t, NonBaseload, all[1].Kind)
+// What the two kinds of rate say can differ threefold, as the package comment has it: AKMS does.
+func TestKindsLieApart(t *testing.T) {
 	used, _ := FindRate("akms-2022-total")
 	saved, _ := FindRate("akms-2022-non-baseload")
 	assert.Greater(t, saved.KgPerKWh, 3*used.KgPerKWh)
-	assert.Contains(t, PriceCaveat(), "counts demand twice")
 }
 
 func TestWords(t *testing.T) {
 	assert.Equal(t, "total output", TotalOutput.String())
 	assert.Equal(t, "non-baseload", NonBaseload.String())
 	assert.Equal(t, "unknown kind 7", Kind(7).String())
-	delivered, _ := state(t, "CA").Delivered()
+	delivered, _ := FindRate("ca-2023-delivered")
 	assert.Equal(t, "California, total output, delivered, 2023: 0.2094 kg/kWh", delivered.Label())
 	assert.Contains(t, delivered.Caveat(), "imports left out")
 }

@@ -1,5 +1,8 @@
 // Package table reads the embedded CSV tables: a header row, then rows of which each names its source.
 //
+//	rows := table.Load("lamps", lampsCSV, "name", "watts", "source", "confidence")
+//	watts := rows[0].Number("watts")
+//
 // A fault in an embedded table is a fault of this program, not of its user: every function panics, with the table's name
 // and line. A table's package loads it in a test.
 package table
@@ -14,7 +17,7 @@ import (
 	"strings"
 )
 
-// A Row is one line of a table.
+// A Row is one row of a table. Asked for a column that the table has not, or for what the field does not hold, it panics.
 type Row struct {
 	table  string
 	line   int
@@ -22,7 +25,7 @@ type Row struct {
 }
 
 // Load reads a CSV text whose columns are exactly those named, "source" among them, and whose every row has a source.
-// Fields lose the spaces around them. A table without rows is a fault.
+// Fields lose the spaces around them. It panics on any other text, and on a table without rows.
 func Load(name, text string, columns ...string) []Row {
 	reader := csv.NewReader(strings.NewReader(text))
 	header, err := reader.Read()
@@ -55,9 +58,6 @@ func Load(name, text string, columns ...string) []Row {
 		rows = append(rows, row)
 	}
 }
-
-// Line returns the line of the table's text on which the row starts, from 1.
-func (r Row) Line() int { return r.line }
 
 // Fail panics with the table, the line, the column and what is wrong with it: for the checks that a package makes of its own table.
 func (r Row) Fail(column, wrong string) {

@@ -1,7 +1,6 @@
 package table
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -22,8 +21,8 @@ func TestLoadReadsEveryRow(t *testing.T) {
 	assert.Equal(t, 32.0, rows[0].Number("watts"), "the spaces around a field do not count")
 	assert.Equal(t, 2, rows[0].Count("lamps"))
 	assert.Equal(t, "a book, page 3", rows[0].Required("source"))
-	assert.Equal(t, 2, rows[0].Line())
-	assert.Equal(t, 3, rows[1].Line())
+	assert.PanicsWithValue(t, "table lamps: line 2: watts is too few", func() { rows[0].Fail("watts", "is too few") })
+	assert.PanicsWithValue(t, "table lamps: line 3: watts is too few", func() { rows[1].Fail("watts", "is too few") }, "where the row starts")
 
 	watts, ok := rows[0].Optional("watts")
 	assert.True(t, ok)
@@ -71,10 +70,4 @@ func TestRowPanicsOnABadField(t *testing.T) {
 	}
 	zero := Load("x", "n,source\n0,book\n", "n", "source")[0]
 	assert.Panics(t, func() { zero.Count("n") })
-}
-
-func ExampleLoad() {
-	rows := Load("lamps", "name,watts,source\nF32T8,32,\"typical, assumed\"\n", "name", "watts", "source")
-	fmt.Println(rows[0].Text("name"), rows[0].Number("watts"), rows[0].Text("source"))
-	// Output: F32T8 32 typical, assumed
 }
