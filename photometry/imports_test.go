@@ -13,7 +13,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-const module = "lampswap/"
+const (
+	module = "lampswap/"
+	own    = "cmd/lampswap/internal/" // the command's rooms
+)
 
 // What each room may import of ours. Arrows point down: ground, tables and methods, files in, conductor, figures, command.
 // An entry changes in a commit of its own, with the reason.
@@ -73,10 +76,58 @@ var arrows = map[string][]string{
 	"plots/internal/pen":     {},
 	"plots/internal/place":   {"plots/internal/pen"},
 
-	// command: all but what is internal
-	"cmd/lampswap": {"photometry", "photometry/room", "photometry/diag", "photometry/catalog", "photometry/levels", "photometry/losses",
-		"photometry/cavity", "photometry/direct", "photometry/interreflect", "photometry/lm63", "photometry/fixture", "photometry/survey",
-		"photometry/job", "photometry/study", "photometry/lifecycle", "photometry/utility", "photometry/codes", "plots"},
+	// command: rooms of its own, bottom up; its main package only wires. What some of them import of jobs is for their tests alone.
+	// what every room of it may say: which build, how it ends, in which units, how text is set, how files are written
+	own + "build":    {},
+	own + "exit":     {"photometry/diag", "photometry/interreflect", own + "build"},
+	own + "units":    {"photometry", "photometry/job", "photometry/levels"},
+	own + "terminal": {"photometry/study"},
+	own + "typeset":  {},
+	own + "files":    {},
+	// what comes with it and what there is to choose from
+	own + "jobs":  {"photometry/job", own + "exit"},
+	own + "lists": {"photometry/catalog", "photometry/levels", own + "exit", own + "terminal"},
+	// answers: tables and words, JSON, figures; one luminaire, places to measure
+	own + "ledger": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/study", "photometry/survey",
+		"photometry/utility", own + "terminal", own + "units"},
+	own + "answer": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/room", "photometry/study",
+		"photometry/survey", own + "build", own + "ledger", own + "units"},
+	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/room", "photometry/study", "plots",
+		own + "files", own + "typeset"},
+	own + "luminaire": {"photometry", "photometry/catalog", "photometry/cavity", "photometry/diag", "photometry/fixture",
+		"photometry/lm63", "photometry/losses", "plots", own + "answer", own + "exit", own + "terminal", own + "units"},
+	own + "stations": {"photometry/job", "photometry/room", "photometry/study", "photometry/survey", "plots", own + "answer",
+		own + "exit", own + "figures", own + "files", own + "ledger", own + "terminal", own + "units"},
+	// documents and spreadsheets
+	own + "document":      {"plots"},
+	own + "document/pdf":  {"plots", own + "document"},
+	own + "document/html": {"plots", own + "document"},
+	own + "proposal": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/room", "photometry/study", "plots",
+		own + "document", own + "document/html", own + "document/pdf", own + "figures", own + "jobs", own + "ledger",
+		own + "typeset", own + "units"},
+	own + "export": {"photometry", "photometry/job", "photometry/room", "photometry/study", "plots", own + "document", own + "jobs",
+		own + "ledger", own + "units"},
+	// many jobs; the page, its parts before it
+	own + "batch": {"photometry/diag", "photometry/job", "photometry/study", own + "answer", own + "build", own + "exit",
+		own + "files", own + "terminal", own + "units"},
+	own + "page/tomltext": {},
+	own + "page/form": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/levels",
+		"photometry/losses", "photometry/room", own + "lists", own + "page/tomltext"},
+	own + "page/workshop": {"photometry/diag", "photometry/interreflect", "photometry/job", "photometry/room", "photometry/study",
+		own + "jobs", own + "page/tomltext"},
+	own + "page/display": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/room",
+		"photometry/study", "photometry/survey", "plots", own + "figures", own + "jobs", own + "ledger", own + "page/form",
+		own + "page/tomltext", own + "stations", own + "units"},
+	own + "page": {"photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
+		"photometry/study", "plots", own + "answer", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
+		own + "page/display", own + "page/form", own + "page/tomltext", own + "page/workshop", own + "proposal", own + "stations",
+		own + "units"},
+	// flags and commands
+	"cmd/lampswap": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",
+		"photometry/job", "photometry/levels", "photometry/lm63", "photometry/study", "photometry/survey", "plots", own + "answer",
+		own + "batch", own + "build", own + "document", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
+		own + "ledger", own + "lists", own + "luminaire", own + "page", own + "proposal", own + "stations", own + "terminal",
+		own + "units"},
 }
 
 // The arrows hold in every Go file but those of external tests (package x_test), which may bring rooms together.

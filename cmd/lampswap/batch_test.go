@@ -2,11 +2,8 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -18,8 +15,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"lampswap/photometry/job"
-	"lampswap/photometry/study"
+	"lampswap/cmd/lampswap/internal/build"
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/jobs"
 )
 
 // quickSite is an invented site that is worked out in some milliseconds.
@@ -53,7 +51,7 @@ at_least = 100.0
 func sites(t *testing.T, sound int) string {
 	t.Helper()
 	folder := t.TempDir()
-	strip, err := demo.ReadFile("demo/strip-4x4ft-t8.ies")
+	strip, err := jobs.Demo.ReadFile("demo/strip-4x4ft-t8.ies")
 	require.NoError(t, err)
 	write := func(name, text string) {
 		path := filepath.Join(folder, name)
@@ -90,7 +88,7 @@ func fileText(t *testing.T, path string) string {
 func TestBatch(t *testing.T) {
 	folder := sites(t, 6)
 	output := filepath.Join(t.TempDir(), "out.jsonl")
-	stdout, stderr := command(t, exitWrongInput, "batch", folder, "--output", output)
+	stdout, stderr := command(t, exit.WrongInput, "batch", folder, "--output", output)
 	assert.Equal(t, "lampswap: 1 cross-sections of fixtures among the job files are left out\n", stderr)
 	assert.Contains(t, stdout, "8 jobs: 6 enough, 1 not enough, 0 not judged, 1 with wrong input, 0 failed\n")
 	assert.Contains(t, stdout, "b/wrong.toml: 4:10: room.length: is -13, want a length above 0 and up to 3000 m (and 1 more)")
@@ -103,11 +101,11 @@ func TestBatch(t *testing.T) {
 		require.NoError(t, err)
 		files = append(files, filepath.ToSlash(rel))
 		assert.Len(t, l["digest"], 64)
-		assert.Equal(t, version(), l["version"])
+		assert.Equal(t, build.Version(), l["version"])
 		assert.Equal(t, []any{"strip.ies"}, l["inputs"])
 		if errs, ok := l["errors"]; ok {
 			assert.Len(t, errs, 2)
-			assert.EqualValues(t, exitWrongInput, l["exit"])
+			assert.EqualValues(t, exit.WrongInput, l["exit"])
 			assert.NotContains(t, l, "verdict")
 			continue
 		}
@@ -134,25 +132,25 @@ func TestBatchOfAListOnStdin(t *testing.T) {
 	output := filepath.Join(t.TempDir(), "out.jsonl")
 	list := strings.Join([]string{filepath.Join(folder, "b", "dark.toml"), "", filepath.Join(folder, "a01.toml") + "\r", filepath.Join(folder, "a01.toml"), "nowhere.toml"}, "\n")
 	var out, stderr bytes.Buffer
-	require.Equal(t, exitWrongInput, run([]string{"batch", "-", "-o", output}, strings.NewReader(list), &out, &stderr))
+	require.Equal(t, exit.WrongInput, run([]string{"batch", "-", "-o", output}, strings.NewReader(list), &out, &stderr))
 	text := strings.Split(strings.TrimSpace(fileText(t, output)), "\n")
 	require.Len(t, text, 4)
 	assert.Equal(t, text[1], text[2])
-	assert.Equal(t, `{"file":"nowhere.toml","exit":2,"digest":"","inputs":[],"version":"`+version()+`","errors":["nowhere.toml: no such file or directory"]}`, text[3])
+	assert.Equal(t, `{"file":"nowhere.toml","exit":2,"digest":"","inputs":[],"version":"`+build.Version()+`","errors":["nowhere.toml: no such file or directory"]}`, text[3])
 }
 
 // Whatever the shards, their lines in turn are those of the whole, to the byte; so says the help, with paste.
 func TestShardsAreTheWhole(t *testing.T) {
 	folder, out := sites(t, 9), t.TempDir()
 	whole := filepath.Join(out, "whole.jsonl")
-	command(t, exitWrongInput, "batch", folder, "-o", whole)
+	command(t, exit.WrongInput, "batch", folder, "-o", whole)
 	for _, n := range []int{1, 2, 3, 16} {
 		var parts []string
 		var each [][]string
 		for i := range n {
 			part := filepath.Join(out, fmt.Sprintf("part-%d-%02d.jsonl", n, i))
 			var none bytes.Buffer
-			require.LessOrEqual(t, run([]string{"batch", folder, "-o", part, "--shard", fmt.Sprintf("%d/%d", i, n)}, nil, &none, &none), exitWrongInput)
+			require.LessOrEqual(t, run([]string{"batch", folder, "-o", part, "--shard", fmt.Sprintf("%d/%d", i, n)}, nil, &none, &none), exit.WrongInput)
 			parts = append(parts, part)
 			each = append(each, strings.SplitAfter(fileText(t, part), "\n"))
 		}
@@ -185,7 +183,7 @@ func TestBatchGoesOnAfterAKill(t *testing.T) {
 	require.NoError(t, err)
 	folder, out := sites(t, 40), t.TempDir()
 	whole, output := filepath.Join(out, "whole.jsonl"), filepath.Join(out, "out.jsonl")
-	summary, _ := command(t, exitWrongInput, "batch", folder, "-o", whole)
+	summary, _ := command(t, exit.WrongInput, "batch", folder, "-o", whole)
 	part := output + ".part"
 	lines := func() int {
 		text, _ := os.ReadFile(part)
@@ -223,7 +221,7 @@ func TestBatchGoesOnAfterAKill(t *testing.T) {
 	}
 	require.NotZero(t, kills)
 	done := lines()
-	again, stderr := command(t, exitWrongInput, "batch", folder, "-o", output)
+	again, stderr := command(t, exit.WrongInput, "batch", folder, "-o", output)
 	assert.Contains(t, stderr, fmt.Sprintf("going on after %d of 42 jobs", done), "no whole line is done again")
 	assert.Equal(t, fileText(t, whole), fileText(t, output))
 	assert.Equal(t, summary, again, "the summary is of all jobs")
@@ -234,7 +232,7 @@ func TestBatchGoesOnAfterAKill(t *testing.T) {
 func TestWhichLinesHold(t *testing.T) {
 	folder, out := sites(t, 5), t.TempDir()
 	whole, output := filepath.Join(out, "whole.jsonl"), filepath.Join(out, "out.jsonl")
-	command(t, exitWrongInput, "batch", folder, "-o", whole)
+	command(t, exit.WrongInput, "batch", folder, "-o", whole)
 	lines := strings.SplitAfter(fileText(t, whole), "\n")
 	marked := func(i int, old, mark string) string {
 		require.Contains(t, lines[i], old)
@@ -243,15 +241,15 @@ func TestWhichLinesHold(t *testing.T) {
 	kept := []string{
 		marked(0, `"title":"site 12"`, `"title":"kept"`),
 		marked(1, `"title":"site 13"`, `"title":"of other inputs"`),
-		marked(2, `"version":"`+version(), `"version":"0.0`),
+		marked(2, `"version":"`+build.Version(), `"version":"0.0`),
 		marked(3, `"exit":0`, `"exit":3`),
 		"\x00\x00 what a crash may leave\n",
-		`{"file":"some other job","exit":0,"digest":"x","inputs":[],"version":"` + version() + `"}` + "\n",
+		`{"file":"some other job","exit":0,"digest":"x","inputs":[],"version":"` + build.Version() + `"}` + "\n",
 	}
 	require.NoError(t, os.WriteFile(output+".part", []byte(strings.Join(kept, "")), 0o644))
 	changed := quickSite(13, 5, false)
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "a01.toml"), []byte(changed), 0o644))
-	_, stderr := command(t, exitWrongInput, "batch", folder, "-o", output)
+	_, stderr := command(t, exit.WrongInput, "batch", folder, "-o", output)
 	assert.Contains(t, stderr, "going on after 1 of 7 jobs")
 	got := strings.SplitAfter(fileText(t, output), "\n")
 	assert.Equal(t, kept[0], got[0])
@@ -262,59 +260,15 @@ func TestWhichLinesHold(t *testing.T) {
 	require.NoError(t, os.WriteFile(output+".part", []byte(strings.Join(lines, "")), 0o644))
 	strip := filepath.Join(folder, "strip.ies")
 	require.NoError(t, os.WriteFile(strip, []byte(fileText(t, strip)+"\n"), 0o644))
-	_, stderr = command(t, exitWrongInput, "batch", folder, "-o", output)
+	_, stderr = command(t, exit.WrongInput, "batch", folder, "-o", output)
 	assert.Contains(t, stderr, "going on after 2 of 7 jobs", "those in b have a strip.ies of their own")
-}
-
-func TestBatchIsInterrupted(t *testing.T) {
-	folder := sites(t, 3)
-	output := filepath.Join(t.TempDir(), "out.jsonl")
-	ctx, cancel := context.WithCancel(t.Context())
-	cancel()
-	err := batch(ctx, batchOptions{output: output, memory: 100, timeout: time.Minute}, []string{folder}, nil, io.Discard, io.Discard)
-	require.EqualError(t, err, "interrupted; what is done is kept in "+output+".part: the same command goes on from there")
-	assert.Equal(t, exitFailed, report(err, io.Discard))
-	assert.NoFileExists(t, output)
-	assert.FileExists(t, output+".part")
-}
-
-func TestTwoRunsOfOneOutput(t *testing.T) {
-	folder := sites(t, 1)
-	output := filepath.Join(t.TempDir(), "out.jsonl")
-	j, err := openJournal(output + ".part")
-	require.NoError(t, err)
-	_, stderr := command(t, exitWrongInput, "batch", folder, "-o", output)
-	assert.Contains(t, stderr, "out.jsonl.part: another run writes it")
-	require.NoError(t, j.close())
-	command(t, exitWrongInput, "batch", folder, "-o", output)
-}
-
-// A fault of lampswap itself costs one line, and is told with where it came from.
-func TestAPanicCostsALine(t *testing.T) {
-	folder := sites(t, 3)
-	b := newBatchRun(batchOptions{workers: 2, memory: 1, timeout: time.Minute})
-	whole := b.study
-	b.study = func(ctx context.Context, j *job.Job) (*study.Result, error) {
-		if j.Title == "site 13" {
-			panic("no such lamp")
-		}
-		return whole(ctx, j)
-	}
-	var paths []string
-	for i := range 3 {
-		paths = append(paths, filepath.Join(folder, fmt.Sprintf("a%02d.toml", i)))
-	}
-	got := make([]summaryLine, 3)
-	require.NoError(t, b.do(t.Context(), paths, []int{0, 1, 2}, func(i int, line []byte) error { return json.Unmarshal(line, &got[i]) }, func() error { return nil }))
-	assert.Equal(t, []int{0, exitFailed, 0}, []int{got[0].Exit, got[1].Exit, got[2].Exit})
-	assert.Equal(t, []string{"a fault of lampswap itself: no such lamp; please report it with the job's files, this message and the version (" + version() + ")"}, got[1].Errors)
 }
 
 // A job that takes too long costs a line too.
 func TestATimeoutCostsALine(t *testing.T) {
 	folder := sites(t, 1)
 	output := filepath.Join(t.TempDir(), "out.jsonl")
-	command(t, exitFailed, "batch", filepath.Join(folder, "a00.toml"), "-o", output, "--timeout", "1us")
+	command(t, exit.Failed, "batch", filepath.Join(folder, "a00.toml"), "-o", output, "--timeout", "1us")
 	assert.Contains(t, fileText(t, output), `"errors":["it takes longer than 1µs (--timeout)"]`)
 }
 
@@ -326,7 +280,7 @@ func (faultyReader) Read([]byte) (int, error) { panic("the reader is broken") }
 func TestPanicAtTheTop(t *testing.T) {
 	var out, stderr bytes.Buffer
 	code := run([]string{"batch", "-", "-o", filepath.Join(t.TempDir(), "out.jsonl")}, faultyReader{}, &out, &stderr)
-	assert.Equal(t, exitFailed, code)
+	assert.Equal(t, exit.Failed, code)
 	assert.Empty(t, out.String())
 	assert.Contains(t, stderr.String(), "lampswap: a fault of lampswap itself: the reader is broken; please report it")
 	assert.Contains(t, stderr.String(), "faultyReader", "with where it came from")
@@ -343,10 +297,10 @@ func TestProcessorsDoNotShow(t *testing.T) {
 	for _, n := range []int{1, 4} {
 		runtime.GOMAXPROCS(n)
 		output := filepath.Join(out, fmt.Sprintf("%d.jsonl", n))
-		command(t, exitWrongInput, "batch", folder, "-o", output)
+		command(t, exit.WrongInput, "batch", folder, "-o", output)
 		batches = append(batches, fileText(t, output))
 		for _, args := range [][]string{{racks}, {filepath.Join(folder, "a00.toml")}, {}} {
-			text, _ := command(t, exitDone, append([]string{"check", "--format", "json", "--points"}, args...)...)
+			text, _ := command(t, exit.Done, append([]string{"check", "--format", "json", "--points"}, args...)...)
 			checks = append(checks, text)
 		}
 	}
@@ -360,34 +314,6 @@ func TestProcessorsDoNotShow(t *testing.T) {
 func TestBatchWithLittleMemory(t *testing.T) {
 	folder := sites(t, 5)
 	output := filepath.Join(t.TempDir(), "out.jsonl")
-	command(t, exitWrongInput, "batch", folder, "-o", output, "--memory", "1", "--workers", "4")
+	command(t, exit.WrongInput, "batch", folder, "-o", output, "--memory", "1", "--workers", "4")
 	assert.Equal(t, 7, strings.Count(fileText(t, output), "\n"))
-}
-
-func TestSummaryOfMargins(t *testing.T) {
-	s := &summary{}
-	for i := range 30 {
-		margin := fmt.Sprintf("%.2f", 0.5-float64(i%15)/10)
-		if i == 20 {
-			margin = "null"
-		}
-		s.add([]byte(fmt.Sprintf(`{"file":"%d","exit":1,"criteria":[{"name":"n","grid":"g","statistic":"average","proposed_met":false,"proposed_margin":%s}]}`, i, margin)))
-	}
-	s.add([]byte(`{"file":"31","exit":0,"criteria":[{"name":"n","grid":"g","statistic":"average","proposed_met":true,"proposed_margin":null}]}`))
-	s.add([]byte(`{"file":"32","exit":0,"criteria":[]}`))
-	s.add([]byte("no line"))
-	var order []string
-	for _, m := range s.margins {
-		order = append(order, m.job)
-	}
-	assert.Equal(t, []string{"20", "14", "29", "13", "28", "12", "27", "11", "26", "10"}, order)
-	assert.Equal(t, []int{33, 1, 30, 1, 0, 1}, []int{s.jobs, s.enough, s.notEnough, s.notJudged, s.wrong, s.broken})
-	assert.Equal(t, exitFailed, s.worst)
-}
-
-func TestBatchErrorsAreTold(t *testing.T) {
-	assert.Equal(t, exitNotMet, report(batchError{exitNotMet}, io.Discard))
-	assert.ErrorContains(t, batchError{exitNotMet}, "code 1")
-	assert.ErrorIs(t, plainly("a", &os.PathError{Op: "open", Path: "b", Err: errNotMet}), errNotMet)
-	assert.EqualError(t, plainly("a", &os.LinkError{Op: "rename", Old: "b", New: "c", Err: errors.New("no")}), "a: no")
 }

@@ -3,9 +3,21 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
+
+	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/export"
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
 )
 
 type checkOptions struct {
@@ -45,7 +57,7 @@ func check(ctx context.Context, opts checkOptions, args []string, stdout, stderr
 	if err := opts.valid(); err != nil {
 		return err
 	}
-	j, err := readJob(args)
+	j, err := jobs.Read(args)
 	if err != nil {
 		return err
 	}
@@ -65,7 +77,62 @@ func check(ctx context.Context, opts checkOptions, args []string, stdout, stderr
 		return err
 	}
 	if !result.Met() {
-		return errNotMet
+		return exit.ErrNotMet
 	}
+	return nil
+}
+
+// formats are those that check writes.
+var formats = []string{"text", "json", "csv", "xlsx"}
+
+// valid refuses flags that do not go together.
+func (o checkOptions) valid() error {
+	switch {
+	case !slices.Contains(formats, o.format):
+		return exit.Usagef("--format is %q, want one of %s", o.format, strings.Join(formats, ", "))
+	case o.points && o.format != "json":
+		return exit.Usagef("--points goes with --format json")
+	case o.grid != "" && o.format != "csv":
+		return exit.Usagef("--grid goes with --format csv")
+	case o.format == "xlsx" && o.output == "":
+		return exit.Usagef("--format xlsx needs --output, the file to write")
+	}
+	return nil
+}
+
+// hasGrid refuses a grid that the job does not have.
+func (o checkOptions) hasGrid(j *job.Job) error {
+	if names := export.GridNames(j); o.grid != "" && !slices.Contains(names, o.grid) {
+		return exit.Usagef("--grid is %q, want one of %q", o.grid, names)
+	}
+	return nil
+}
+
+// write writes the result in the format that is asked for.
+func (o checkOptions) write(w *bytes.Buffer, r *study.Result) error {
+	switch {
+	case o.format == "json":
+		return answer.Write(w, r, o.points)
+	case o.format == "xlsx":
+		return export.XLSX(w, r)
+	case o.grid != "":
+		return export.GridCSV(w, r, slices.Index(export.GridNames(r.Job), o.grid))
+	case o.format == "csv":
+		return export.LedgerCSV(w, r)
+	}
+	ledger.Write(w, r)
+	return nil
+}
+
+// deliver puts the result into the file that is asked for and names it on stdout, else writes it there.
+func (o checkOptions) deliver(content []byte, stdout io.Writer) error {
+	if o.output == "" {
+		_, err := stdout.Write(content)
+		return err
+	}
+	if err := files.Write(o.output, content); err != nil {
+		return err
+	}
+	fmt.Fprintln(stdout, o.output)
 	return nil
 }

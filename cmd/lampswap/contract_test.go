@@ -10,12 +10,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"lampswap/cmd/lampswap/internal/exit"
 )
 
 // The keys that people script against, and what they must be consistent with.
 func TestJSONKeepsTheContract(t *testing.T) {
 	var out, errs bytes.Buffer
-	require.Equal(t, exitDone, run([]string{"check", "--format", "json", "--points"}, os.Stdin, &out, &errs), errs.String())
+	require.Equal(t, exit.Done, run([]string{"check", "--format", "json", "--points"}, os.Stdin, &out, &errs), errs.String())
 	var top map[string]any
 	require.NoError(t, json.Unmarshal(out.Bytes(), &top))
 	has(t, top, "job existing proposed criteria energy defaults warnings cautions")

@@ -2,11 +2,9 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -17,6 +15,10 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/jobs"
 )
 
 // names are those of all that is in a folder.
@@ -31,61 +33,12 @@ func names(t *testing.T, folder string) []string {
 	return all
 }
 
-func TestWriteFile(t *testing.T) {
-	folder := t.TempDir()
-	path := filepath.Join(folder, "a.txt")
-	for _, text := range []string{"one", "and another, longer", ""} {
-		require.NoError(t, writeFile(path, []byte(text)))
-		assert.Equal(t, text, fileText(t, path))
-	}
-	assert.Equal(t, []string{"a.txt"}, names(t, folder))
-	require.NoError(t, os.Symlink("a.txt", filepath.Join(folder, "link")))
-	require.NoError(t, writeFile(filepath.Join(folder, "link"), []byte("through the link")))
-	assert.Equal(t, "through the link", fileText(t, path))
-	assert.EqualError(t, writeFile(folder, nil), folder+": is a folder")
-	err := writeFile(filepath.Join(folder, "none", "a.txt"), nil)
-	assert.EqualError(t, err, filepath.Join(folder, "none", "a.txt")+": no such file or directory")
-	require.ErrorIs(t, err, fs.ErrNotExist)
-	err = writeFile(filepath.Join(path, "a.txt"), nil)
-	assert.ErrorContains(t, err, "not a directory", "a file where the folder should be")
-	require.NoError(t, writeFile(os.DevNull, []byte("nothing")), "a device is written to, not replaced")
-	info, err := os.Stat(os.DevNull)
-	require.NoError(t, err)
-	assert.NotZero(t, info.Mode()&os.ModeDevice)
-}
-
-// What fails half way leaves the file as it was, and nothing beside it.
-func TestWriteThatFails(t *testing.T) {
-	folder := t.TempDir()
-	path := filepath.Join(folder, "a.txt")
-	require.NoError(t, writeFile(path, []byte("before")))
-	broken := errors.New("broken")
-	err := writeWhole(path, func(w io.Writer) error {
-		_, err := w.Write(make([]byte, 1<<20))
-		require.NoError(t, err)
-		return broken
-	})
-	require.ErrorIs(t, err, broken)
-	assert.Equal(t, "before", fileText(t, path))
-	assert.Equal(t, []string{"a.txt"}, names(t, folder))
-}
-
-func TestWriteUnlessThere(t *testing.T) {
-	folder := t.TempDir()
-	path := filepath.Join(folder, "a.txt")
-	require.NoError(t, writeUnlessThere(path, []byte("first")))
-	require.ErrorIs(t, writeUnlessThere(path, []byte("second")), fs.ErrExist)
-	assert.Equal(t, "first", fileText(t, path))
-	require.ErrorIs(t, writeUnlessThere(filepath.Join(folder, "none", "a"), nil), fs.ErrNotExist)
-	assert.Equal(t, []string{"a.txt"}, names(t, folder))
-}
-
 // A folder that may not be written to: nothing is written, and why is told under the name that was asked for.
 func TestReadOnlyFolder(t *testing.T) {
 	folder := t.TempDir()
 	job := filepath.Join(folder, "a00.toml")
 	require.NoError(t, os.WriteFile(job, []byte(quickSite(12, 4, false)), 0o644))
-	strip, err := demo.ReadFile("demo/strip-4x4ft-t8.ies")
+	strip, err := jobs.Demo.ReadFile("demo/strip-4x4ft-t8.ies")
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "strip.ies"), strip, 0o644))
 	locked := filepath.Join(folder, "locked")
@@ -103,7 +56,7 @@ func TestReadOnlyFolder(t *testing.T) {
 		{"fixture", "strip-4in", "--lamp", "F96T12", "--lamps", "2", "-o", filepath.Join(locked, "strip.ies")},
 	} {
 		var out, stderr bytes.Buffer
-		assert.Equal(t, exitFailed, run(args, nil, &out, &stderr), "%v", args)
+		assert.Equal(t, exit.Failed, run(args, nil, &out, &stderr), "%v", args)
 		assert.Contains(t, stderr.String(), why, "%v", args)
 		assert.Empty(t, names(t, locked))
 	}
@@ -126,41 +79,45 @@ func TestFullDisk(t *testing.T) {
 	folder, disk := sites(t, 6), t.TempDir()
 	mount(t, disk, "size=64k")
 	output := filepath.Join(disk, "out.jsonl")
-	_, stderr := command(t, exitFailed, "batch", folder, "-o", output)
+	_, stderr := command(t, exit.Failed, "batch", folder, "-o", output)
 	assert.Equal(t, "lampswap: 1 cross-sections of fixtures among the job files are left out\nlampswap: "+output+
 		".part: no space left on device; what is done is kept in "+output+".part: the same command goes on from there\n", stderr)
 	assert.Equal(t, []string{"out.jsonl.part"}, names(t, disk))
 
 	maps := filepath.Join(disk, "maps")
 	require.NoError(t, os.Mkdir(maps, 0o755))
-	_, stderr = command(t, exitFailed, "plot", "-o", maps)
+	_, stderr = command(t, exit.Failed, "plot", "-o", maps)
 	assert.Contains(t, stderr, "no space left on device")
 	assert.Empty(t, names(t, maps))
 	large := filepath.Join(disk, "large")
-	err := writeFile(large, make([]byte, 1<<20))
+	err := files.Write(large, make([]byte, 1<<20))
 	assert.EqualError(t, err, large+": no space left on device")
 	assert.NoFileExists(t, large)
 
 	require.NoError(t, exec.Command("mount", "-o", "remount,size=16m", disk).Run())
-	_, stderr = command(t, exitWrongInput, "batch", folder, "-o", output)
+	_, stderr = command(t, exit.WrongInput, "batch", folder, "-o", output)
 	assert.Contains(t, stderr, "going on after ")
 	whole := filepath.Join(t.TempDir(), "whole.jsonl")
-	command(t, exitWrongInput, "batch", folder, "-o", whole)
+	command(t, exit.WrongInput, "batch", folder, "-o", whole)
 	assert.Equal(t, fileText(t, whole), fileText(t, output))
 }
 
-// Files are written by files.go alone, so that none is ever half written.
+// Files are written by the room of files alone, so that none is ever half written; the journal of a batch is appended to.
 func TestOnlyOneWayToWrite(t *testing.T) {
-	files, err := filepath.Glob("*.go")
-	require.NoError(t, err)
 	seen := 0
-	for _, path := range files {
-		if strings.HasSuffix(path, "_test.go") || path == "files.go" || path == "batch_journal.go" {
-			continue
+	err := filepath.WalkDir(".", func(path string, _ fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		own := strings.HasPrefix(filepath.ToSlash(path), "internal/files/") || filepath.ToSlash(path) == "internal/batch/journal.go"
+		if filepath.Ext(path) != ".go" || strings.HasSuffix(path, "_test.go") || own {
+			return nil
 		}
 		seen++
 		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
-		require.NoError(t, err)
+		if err != nil {
+			return err
+		}
 		ast.Inspect(file, func(n ast.Node) bool {
 			if s, ok := n.(*ast.SelectorExpr); ok {
 				if x, ok := s.X.(*ast.Ident); ok && x.Name == "os" {
@@ -169,6 +126,8 @@ func TestOnlyOneWayToWrite(t *testing.T) {
 			}
 			return true
 		})
-	}
+		return nil
+	})
+	require.NoError(t, err)
 	require.NotZero(t, seen)
 }

@@ -6,12 +6,13 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"lampswap/cmd/lampswap/internal/terminal"
 )
 
-// setHelp gives a command, and those below it, help that keeps within ledgerWidth.
+// setHelp gives a command, and those below it, help that keeps within terminal.Width.
 func setHelp(root *cobra.Command) {
 	root.SetUsageFunc(func(c *cobra.Command) error {
 		_, err := io.WriteString(c.OutOrStderr(), usageOf(c))
@@ -47,7 +48,7 @@ func usageOf(c *cobra.Command) string {
 		for _, below := range c.Commands() {
 			if below.IsAvailableCommand() || below.Name() == "help" {
 				name := fmt.Sprintf("  %-*s ", below.NamePadding(), below.Name())
-				b.WriteString(hung(name, below.Short) + "\n")
+				b.WriteString(terminal.Hung(name, below.Short) + "\n")
 			}
 		}
 	}
@@ -73,16 +74,10 @@ func flagUsages(flags *pflag.FlagSet) string {
 		}
 		shown.AddFlag(&one)
 	})
-	return flushed(shown.FlagUsagesWrapped(ledgerWidth))
+	return terminal.Flushed(shown.FlagUsagesWrapped(terminal.Width))
 }
 
-// hung sets a text in behind a name, on more lines if it takes them.
-func hung(name, words string) string {
-	indent := utf8.RuneCountInString(name)
-	return name + strings.ReplaceAll(flushed(text.WrapSoft(words, ledgerWidth-indent)), "\n", "\n"+strings.Repeat(" ", indent))
-}
-
-// reflowed breaks anew the paragraphs that have a line over ledgerWidth; what fits stays as it was set. A paragraph is of lines that are
+// reflowed breaks anew the paragraphs that have a line over terminal.Width; what fits stays as it was set. A paragraph is of lines that are
 // set in alike.
 func reflowed(about string) string {
 	var out, block []string
@@ -92,8 +87,8 @@ func reflowed(about string) string {
 			return
 		}
 		for _, line := range block {
-			if utf8.RuneCountInString(line) > ledgerWidth {
-				block = []string{hung(indent, strings.Join(strings.Fields(strings.Join(block, " ")), " "))}
+			if utf8.RuneCountInString(line) > terminal.Width {
+				block = []string{terminal.Hung(indent, strings.Join(strings.Fields(strings.Join(block, " ")), " "))}
 				break
 			}
 		}
@@ -118,8 +113,8 @@ func reflowed(about string) string {
 func continued(line string) string {
 	const end, more = ` \`, "      "
 	var out []string
-	for utf8.RuneCountInString(line) > ledgerWidth {
-		at := strings.LastIndex(line[:ledgerWidth-len(end)+1], " ")
+	for utf8.RuneCountInString(line) > terminal.Width {
+		at := strings.LastIndex(line[:terminal.Width-len(end)+1], " ")
 		if strings.TrimSpace(line[:max(at, 0)]) == "" {
 			break // one word
 		}

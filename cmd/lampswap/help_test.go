@@ -13,6 +13,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/levels"
@@ -26,7 +28,7 @@ func fitsTerminal(t *testing.T, want int, args ...string) string {
 	require.NotEmpty(t, stdout.String(), args)
 	for line := range strings.Lines(stdout.String()) {
 		line = strings.TrimSuffix(line, "\n")
-		assert.LessOrEqual(t, utf8.RuneCountInString(line), ledgerWidth, "%v: %s", args, line)
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), terminal.Width, "%v: %s", args, line)
 	}
 	return stdout.String()
 }
@@ -44,7 +46,7 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 	commands := everyCommand(newRoot(), nil)
 	require.Greater(t, len(commands), 12)
 	for _, words := range commands {
-		help := fitsTerminal(t, exitDone, append(words, "--help")...)
+		help := fitsTerminal(t, exit.Done, append(words, "--help")...)
 		assert.Contains(t, help, "\nUsage:\n  lampswap ", words)
 		assert.Contains(t, help, "\nFlags:\n", words)
 		assert.NotContains(t, help, "(default )", words)
@@ -57,7 +59,7 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 func TestHelpLosesNoWord(t *testing.T) {
 	words := func(s string) string { return strings.Join(strings.Fields(strings.ReplaceAll(s, " \\\n", "\n")), " ") }
 	for _, c := range newRoot().Commands() {
-		help := words(fitsTerminal(t, exitDone, c.Name(), "--help"))
+		help := words(fitsTerminal(t, exit.Done, c.Name(), "--help"))
 		about := c.Long
 		if about == "" {
 			about = c.Short
@@ -127,20 +129,20 @@ func TestListsFitTheTerminal(t *testing.T) {
 			assert.NotContains(t, text, raw)
 		}
 	}
-	tag(fitsTerminal(t, exitDone, "lamps"))
+	tag(fitsTerminal(t, exit.Done, "lamps"))
 	for _, lamp := range catalog.LampNames() {
-		tag(fitsTerminal(t, exitDone, "lamps", lamp))
+		tag(fitsTerminal(t, exit.Done, "lamps", lamp))
 	}
-	tag(fitsTerminal(t, exitDone, "levels"))
+	tag(fitsTerminal(t, exit.Done, "levels"))
 	for _, level := range levels.Names() {
-		tag(fitsTerminal(t, exitDone, "levels", level))
+		tag(fitsTerminal(t, exit.Done, "levels", level))
 	}
 	for _, section := range fixture.Builtin() {
-		fitsTerminal(t, exitDone, "fixture", section, "--lamp", "F96T12")
+		fitsTerminal(t, exit.Done, "fixture", section, "--lamp", "F96T12")
 	}
 	path := filepath.Join(t.TempDir(), "replaced.toml")
 	require.NoError(t, os.WriteFile(path, []byte(replaced), 0o600))
-	tag(fitsTerminal(t, exitNotMet, "options", "--all", path))
+	tag(fitsTerminal(t, exit.NotMet, "options", "--all", path))
 }
 
 // Where nothing meets every level, the row that the sentence calls the nearest is in the table, and the legend tells what a digit means and
@@ -148,7 +150,7 @@ func TestListsFitTheTerminal(t *testing.T) {
 func TestOptionsShowTheNearest(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "replaced.toml")
 	require.NoError(t, os.WriteFile(path, []byte(replaced), 0o600))
-	out := fitsTerminal(t, exitNotMet, "options", path)
+	out := fitsTerminal(t, exit.NotMet, "options", path)
 	sentence, table, found := strings.Cut(out, "\n\n")
 	require.True(t, found)
 	nearest, _, found := strings.Cut(strings.Join(strings.Fields(strings.TrimPrefix(sentence, "Nothing meets every level. The nearest: ")), " "), " (")
@@ -158,5 +160,5 @@ func TestOptionsShowTheNearest(t *testing.T) {
 	assert.Regexp(t, `(?m)^\*? *`+lamps+` +`+ballast+` .* 2\w*$`, table)
 	assert.Contains(t, out, "- a digit: the criterion of that number is missed\n")
 	assert.Contains(t, out, "\nPower, cost a year: energy and demand, as far as priced; upkeep not counted.\n")
-	assert.NotContains(t, runOptions(t, exitDone), "a digit:", "no row there misses anything")
+	assert.NotContains(t, runOptions(t, exit.Done), "a digit:", "no row there misses anything")
 }

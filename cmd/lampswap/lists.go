@@ -1,18 +1,9 @@
 package main
 
 import (
-	"fmt"
-	"io"
-	"math"
-	"slices"
-	"strings"
-
-	"github.com/jedib0t/go-pretty/v6/table"
-	"github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
 
-	"lampswap/photometry/catalog"
-	"lampswap/photometry/levels"
+	"lampswap/cmd/lampswap/internal/lists"
 )
 
 func newLamps() *cobra.Command {
@@ -21,7 +12,7 @@ func newLamps() *cobra.Command {
 		Short:   "List the lamps and what feeds them, with sources",
 		Example: "  lampswap lamps\n  lampswap lamps F32T8",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return listLamps(cmd.OutOrStdout(), args)
+			return lists.Lamps(cmd.OutOrStdout(), args)
 		},
 	}
 }
@@ -32,177 +23,7 @@ func newLevels() *cobra.Command {
 		Short:   "List or search the published levels, with sources",
 		Example: "  lampswap levels\n  lampswap levels warehouse average",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return listLevels(cmd.OutOrStdout(), args)
+			return lists.Levels(cmd.OutOrStdout(), args)
 		},
 	}
-}
-
-func plainTable(header ...any) table.Writer {
-	t := table.NewWriter()
-	style := table.StyleLight
-	style.Options = table.OptionsNoBordersAndSeparators
-	style.Options.SeparateHeader = true
-	style.Format.Header = text.FormatDefault
-	t.SetStyle(style)
-	t.AppendHeader(header)
-	return t
-}
-
-// holds tells whether every word turns up in the text, in any letter case.
-func holds(text string, words []string) bool {
-	for _, w := range words {
-		if !strings.Contains(strings.ToLower(text), strings.ToLower(w)) {
-			return false
-		}
-	}
-	return true
-}
-
-func listLamps(w io.Writer, words []string) error {
-	t := plainTable("lamp", "watts", "initial lm", "mean lm", "life h", "lumens rest on")
-	var found []catalog.Lamp
-	for _, l := range catalog.Lamps() {
-		if holds(l.Name+" "+l.Description, words) {
-			found = append(found, l)
-			t.AppendRow(table.Row{l.Name, known(l.RatedWatts), known(l.InitialLumens), known(l.MeanLumens), known(l.RatedLifeHours), text.WrapSoft(standingOf(l.ConfidenceWords()), lumensWidth)})
-		}
-	}
-	if len(found) == 0 {
-		return usageError{fmt.Errorf("no lamp has %q, want a part of a name of `lampswap lamps`", strings.Join(words, " "))}
-	}
-	fmt.Fprintln(w, trimmed(t.Render()))
-	if len(words) == 0 {
-		fmt.Fprintln(w, "\n`lampswap lamps NAME` shows what feeds a lamp, and the sources.")
-		return nil
-	}
-	for _, l := range found {
-		describeLamp(w, l)
-	}
-	return nil
-}
-
-func describeLamp(w io.Writer, l catalog.Lamp) {
-	paragraph(w, text.Bold.Sprint(l.Name)+": "+l.Description, "Source: "+l.Source, l.Notes)
-	fmt.Fprintln(w)
-	t := plainTable("ballast", "lamps", "factor", "watts", "rest on")
-	for n := 1; n <= 8; n++ {
-		for _, b := range catalog.BallastsFor(l, n) {
-			t.AppendRow(table.Row{b.Kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), fmt.Sprintf("%.0f", b.InputWatts), text.WrapSoft(standingOf(b.ConfidenceWords()), confidenceWidth)})
-		}
-	}
-	fmt.Fprintln(w, trimmed(t.Render()))
-}
-
-// The widths of the columns that say what numbers rest on, of a lamp and of a ballast.
-const (
-	lumensWidth     = 20
-	confidenceWidth = 34
-)
-
-// standingOf says how sure a value is, in a column that has a word for those that were seen in a public source too.
-func standingOf(words string) string {
-	if words == "" {
-		return "published"
-	}
-	return words
-}
-
-func known(x float64) string {
-	if x == 0 || math.IsNaN(x) {
-		return "-"
-	}
-	return fmt.Sprintf("%g", x)
-}
-
-// fewLevels are shown with their sources.
-const fewLevels = 12
-
-// levelMarks stand behind a level in the list; in this order.
-const levelMarks = "S superseded by a later edition; 2 quoted second-hand; M from memory, unverified: never take it as published"
-
-func listLevels(w io.Writer, words []string) error {
-	found := levels.Search(strings.Join(words, " "))
-	if len(found) == 0 {
-		return usageError{fmt.Errorf("no level has %q, want words of its id, its space or its source", strings.Join(words, " "))}
-	}
-	t := plainTable("level", "asks", "on", "standing", "")
-	for _, l := range found {
-		t.AppendRow(table.Row{l.ID, strings.NewReplacer("average to minimum", "avg/min", "maximum to minimum", "max/min").Replace(asks(l)), l.Plane, standing(l.LegalStatus), signsOf(l)})
-	}
-	fmt.Fprintf(w, "%s\n\n%s\n", trimmed(t.Render()), trimmed(text.WrapSoft(levelMarks+".", ledgerWidth)))
-	if joined := groups(found); joined != "" {
-		fmt.Fprintln(w, trimmed(text.WrapSoft("One name for all the tests of a rule: "+joined+".", ledgerWidth)))
-	}
-	if len(found) > fewLevels {
-		fmt.Fprintln(w, "Search with a word or two to read the sources: lampswap levels warehouse")
-	} else {
-		for _, l := range found {
-			paragraph(w, text.Bold.Sprint(l.ID)+": "+l.Space, l.LegalStatus+". Source: "+l.Citation(), l.Caveat())
-		}
-	}
-	if len(words) == 0 {
-		fmt.Fprintf(w, "\n%s\n", text.Bold.Sprint("Which rule binds where"))
-		for _, rule := range levels.Rules() {
-			paragraph(w, rule.Place, rule.Says+" Level: "+rule.Level+". Source: "+rule.Source+".")
-		}
-	}
-	return nil
-}
-
-// groups names the rules of which several rows were found.
-func groups(found []levels.Level) string {
-	var names []string
-	for i, l := range found {
-		if l.Group != l.ID && i > 0 && found[i-1].Group == l.Group && !slices.Contains(names, l.Group) {
-			names = append(names, l.Group)
-		}
-	}
-	return strings.Join(names, ", ")
-}
-
-// standing is the legal status in a word; the whole of it stands with each level.
-func standing(status string) string {
-	for _, short := range [][2]string{{"consensus standard", "standard"}, {"contract", "contract"}, {"recommendation", "advice"}, {"workplace", "work rule"}, {"model code", "model code"}} {
-		if strings.HasPrefix(status, short[0]) {
-			return short[1]
-		}
-	}
-	return status
-}
-
-func signsOf(l levels.Level) string {
-	var all []string
-	if l.Superseded() {
-		all = append(all, "S")
-	}
-	switch {
-	case l.FromMemory():
-		all = append(all, "M")
-	case l.Confidence == "seen-secondhand":
-		all = append(all, "2")
-	}
-	return strings.Join(all, " ")
-}
-
-// paragraph writes a line and, set in below it, texts that are wrapped; blank ones are left out.
-func paragraph(w io.Writer, head string, texts ...string) {
-	fmt.Fprintf(w, "\n%s\n", flushed(text.WrapSoft(head, ledgerWidth)))
-	for _, t := range texts {
-		if t != "" {
-			fmt.Fprintf(w, "  %s\n", strings.ReplaceAll(trimmed(text.WrapSoft(t, ledgerWidth-2)), "\n", "\n  "))
-		}
-	}
-}
-
-// asks lists a level's tests in the unit in which it was published, in fc where in both.
-func asks(l levels.Level) string {
-	var all []string
-	for _, c := range l.Criteria(true) {
-		sign := "<="
-		if c.AtLeast {
-			sign = ">="
-		}
-		all = append(all, strings.TrimSpace(fmt.Sprintf("%s %s%.4g %s", strings.ReplaceAll(c.Statistic.String(), "_", " "), sign, c.Required, c.Unit)))
-	}
-	return strings.Join(all, "\n")
 }

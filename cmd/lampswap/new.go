@@ -3,15 +3,15 @@ package main
 import (
 	_ "embed"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 
 	"github.com/spf13/cobra"
-)
 
-//go:embed starter.toml
-var starter string
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/jobs"
+)
 
 func newNew() *cobra.Command {
 	return &cobra.Command{
@@ -23,7 +23,7 @@ output. A file that is there already is never overwritten.`,
 		Args:    atMostOne("the file to write"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				_, err := io.WriteString(cmd.OutOrStdout(), starter)
+				_, err := io.WriteString(cmd.OutOrStdout(), jobs.Starter)
 				return err
 			}
 			return writeNew(args[0])
@@ -32,9 +32,9 @@ output. A file that is there already is never overwritten.`,
 }
 
 func writeNew(path string) error {
-	err := writeUnlessThere(path, []byte(starter))
+	err := files.WriteNew(path, []byte(jobs.Starter))
 	if errors.Is(err, fs.ErrExist) {
-		return usageError{fmt.Errorf("%s is there already, want a new name", path)}
+		return exit.Usagef("%s is there already, want a new name", path)
 	}
 	return err
 }

@@ -14,6 +14,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
@@ -116,7 +119,7 @@ const (
 
 // Whatever the job, every number of its result is finite, or has no value by a rule.
 func TestNumbersAreFinite(t *testing.T) {
-	strip, err := demo.ReadFile("demo/strip-4x4ft-t8.ies")
+	strip, err := jobs.Demo.ReadFile("demo/strip-4x4ft-t8.ies")
 	require.NoError(t, err)
 	files := map[string][]byte{"strip.ies": strip, "spot.ies": []byte(spotIES), "up.ies": []byte(upIES)}
 	results := 0
@@ -135,7 +138,7 @@ func TestNumbersAreFinite(t *testing.T) {
 		}
 		require.NoError(t, err, text)
 		var b bytes.Buffer
-		require.NoError(t, writeJSON(&b, r, true), text)
+		require.NoError(t, answer.Write(&b, r, true), text)
 		var view any
 		require.NoError(t, json.Unmarshal(b.Bytes(), &view))
 		found := map[string]bool{}
@@ -145,9 +148,9 @@ func TestNumbersAreFinite(t *testing.T) {
 				t.Fatalf("%s has no value\n%s", path, text)
 			}
 		}
-		var ledger bytes.Buffer
-		writeLedger(&ledger, r)
-		for line := range strings.Lines(ledger.String()) {
+		var shown bytes.Buffer
+		ledger.Write(&shown, r)
+		for line := range strings.Lines(shown.String()) {
 			if noNumber.MatchString(line) {
 				t.Fatalf("the ledger shows a number that is none: %s\n%s", line, text)
 			}

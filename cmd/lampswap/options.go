@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -12,9 +11,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
-
 	"lampswap/photometry/study"
 	"lampswap/plots"
 )
@@ -91,11 +94,11 @@ func options(ctx context.Context, opts optionsOptions, args []string, stdout, st
 	if err := opts.check(); err != nil {
 		return err
 	}
-	j, err := readJob(args)
+	j, err := jobs.Read(args)
 	if err != nil {
 		return err
 	}
-	found, err := showProgress(stderr, func(p study.Progress) (*study.Options, error) {
+	found, err := terminal.ShowProgress(stderr, func(p study.Progress) (*study.Options, error) {
 		return study.RunOptions(ctx, j, opts.narrow(), p)
 	})
 	if err != nil {
@@ -103,9 +106,9 @@ func options(ctx context.Context, opts optionsOptions, args []string, stdout, st
 	}
 	var out bytes.Buffer
 	if opts.format == "json" {
-		err = writeOptionsJSON(&out, found)
+		err = answer.WriteOptions(&out, found)
 	} else {
-		writeOptions(&out, found, opts.all)
+		ledger.WriteOptions(&out, found, opts.all)
 	}
 	if err != nil {
 		return err
@@ -119,7 +122,7 @@ func options(ctx context.Context, opts optionsOptions, args []string, stdout, st
 		return err
 	}
 	if !found.Met() {
-		return errNotMet
+		return exit.ErrNotMet
 	}
 	return nil
 }
@@ -133,24 +136,24 @@ func (o optionsOptions) narrow() study.Narrow {
 func (o optionsOptions) check() error {
 	switch {
 	case o.format != "text" && o.format != "json":
-		return usageError{fmt.Errorf("--format is %q, want text or json", o.format)}
+		return exit.Usagef("--format is %q, want text or json", o.format)
 	case o.led && o.noLED:
-		return usageError{errors.New("--led stands beside --no-led, want one of the two")}
+		return exit.Usage(errors.New("--led stands beside --no-led, want one of the two"))
 	case !(o.minFC >= 0) || !(o.minLux >= 0) || math.IsInf(o.minFC+o.minLux, 0):
-		return usageError{errors.New("--min-fc and --min-lux want a number from 0 up")}
+		return exit.Usage(errors.New("--min-fc and --min-lux want a number from 0 up"))
 	case slices.ContainsFunc(o.counts, func(n int) bool { return n < 1 }):
-		return usageError{errors.New("--count wants numbers from 1 up")}
+		return exit.Usage(errors.New("--count wants numbers from 1 up"))
 	case o.plot != "" && !slices.Contains(plots.Formats, formatOf(o.plot)):
-		return usageError{fmt.Errorf("--plot is %q, want a file whose name ends in one of %s", o.plot, strings.Join(plots.Formats, ", "))}
+		return exit.Usagef("--plot is %q, want a file whose name ends in one of %s", o.plot, strings.Join(plots.Formats, ", "))
 	}
 	for _, w := range o.lamps {
 		if !slices.ContainsFunc(catalog.Lamps(), func(l catalog.Lamp) bool { return hasPart(l.Name, w) || hasPart(l.Family, w) }) {
-			return usageError{fmt.Errorf("--lamp is %q, want a part of a name of `lampswap lamps`", w)}
+			return exit.Usagef("--lamp is %q, want a part of a name of `lampswap lamps`", w)
 		}
 	}
 	for _, w := range o.ballasts {
 		if !hasPart(catalog.KindNone, w) && !slices.ContainsFunc(catalog.Ballasts(), func(b catalog.Ballast) bool { return hasPart(b.Kind, w) }) {
-			return usageError{fmt.Errorf("--ballast is %q, want a part of a kind of ballast, such as is-normal, or none", w)}
+			return exit.Usagef("--ballast is %q, want a part of a kind of ballast, such as is-normal, or none", w)
 		}
 	}
 	return nil

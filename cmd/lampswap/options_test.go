@@ -12,6 +12,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/terminal"
 )
 
 // longNames is a job whose rows have the longest names, many notes and dear energy.
@@ -62,10 +65,10 @@ func runOptions(t *testing.T, want int, args ...string) string {
 func TestOptionsFitTheTerminal(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "long.toml")
 	require.NoError(t, os.WriteFile(path, []byte(longNames), 0o600))
-	for _, text := range []string{runOptions(t, exitDone, "--all"), runOptions(t, exitDone), runOptions(t, exitNotMet, "--all", path)} {
+	for _, text := range []string{runOptions(t, exit.Done, "--all"), runOptions(t, exit.Done), runOptions(t, exit.NotMet, "--all", path)} {
 		for line := range strings.Lines(text) {
 			line = strings.TrimSuffix(line, "\n")
-			assert.LessOrEqual(t, utf8.RuneCountInString(line), ledgerWidth, line)
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), terminal.Width, line)
 			assert.Equal(t, strings.TrimRight(line, " "), line)
 		}
 	}
@@ -95,9 +98,9 @@ func TestOptionsAgreeWithCheck(t *testing.T) {
 		Solves int `json:"photometric_solves"`
 	}
 	var stdout bytes.Buffer
-	require.Equal(t, exitDone, run([]string{"check", "--format", "json"}, strings.NewReader(""), &stdout, &stdout))
+	require.Equal(t, exit.Done, run([]string{"check", "--format", "json"}, strings.NewReader(""), &stdout, &stdout))
 	require.NoError(t, json.Unmarshal(stdout.Bytes(), &checked))
-	require.NoError(t, json.Unmarshal([]byte(runOptions(t, exitDone, "--format", "json")), &found))
+	require.NoError(t, json.Unmarshal([]byte(runOptions(t, exit.Done, "--format", "json")), &found))
 	assert.Equal(t, 2, found.Solves, "two photometric files")
 	own := 0
 	for _, row := range found.Rows {
@@ -119,7 +122,7 @@ func TestOptionsAgreeWithCheck(t *testing.T) {
 func TestOptionsHelpTellsTheKeys(t *testing.T) {
 	help := newOptions().Long
 	var document map[string]any
-	require.NoError(t, json.Unmarshal([]byte(runOptions(t, exitDone, "--format", "json", "--led")), &document))
+	require.NoError(t, json.Unmarshal([]byte(runOptions(t, exit.Done, "--format", "json", "--led")), &document))
 	keys := make([]string, 0, 64)
 	for key := range document {
 		keys = append(keys, key)

@@ -3,57 +3,13 @@ package main
 import (
 	"context"
 	"io"
-	"time"
 
-	"github.com/jedib0t/go-pretty/v6/progress"
-
+	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
 )
 
-// progressAfter is how long work may take before its progress is shown.
-const progressAfter = time.Second
-
 // runStudy works a job out, with its progress on stderr.
 func runStudy(ctx context.Context, j *job.Job, stderr io.Writer) (*study.Result, error) {
-	return showProgress(stderr, func(p study.Progress) (*study.Result, error) { return study.Run(ctx, j, p) })
-}
-
-// showProgress does some work and shows its progress on stderr once it takes over a second, if that is a terminal.
-func showProgress[T any](stderr io.Writer, work func(study.Progress) (T, error)) (T, error) {
-	if !isTerminal(stderr) {
-		return work(nil)
-	}
-	w := progress.NewWriter()
-	w.SetOutputWriter(stderr)
-	w.SetUpdateFrequency(100 * time.Millisecond)
-	w.Style().Options.PercentFormat = "%4.0f%%"
-	w.Style().Options.TimeInProgressPrecision = time.Second
-	w.Style().Visibility = progress.StyleVisibility{Percentage: true, Time: true, Tracker: true}
-	started, steps := time.Now(), map[string]*progress.Tracker{}
-	rendered := make(chan struct{})
-	shown := false
-	defer func() {
-		if shown {
-			w.Stop()
-			<-rendered
-		}
-	}()
-	return work(func(step string, part float64) {
-		if time.Since(started) < progressAfter {
-			return
-		}
-		if !shown {
-			shown = true
-			go func() {
-				w.Render()
-				close(rendered)
-			}()
-		}
-		if steps[step] == nil {
-			steps[step] = &progress.Tracker{Message: step, Total: 100}
-			w.AppendTracker(steps[step])
-		}
-		steps[step].SetValue(int64(100 * part))
-	})
+	return terminal.ShowProgress(stderr, func(p study.Progress) (*study.Result, error) { return study.Run(ctx, j, p) })
 }

@@ -13,6 +13,12 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/proposal"
+	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
 )
@@ -40,7 +46,7 @@ written, and one is not; 2: the input is wrong; 3: something else failed.`,
 			"  lampswap proposal dock.toml --output dock.pdf --paper a4",
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return proposal(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+			return writeProposal(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	f := cmd.Flags()
@@ -51,23 +57,17 @@ written, and one is not; 2: the input is wrong; 3: something else failed.`,
 	return cmd
 }
 
-// A documentWriter renders a document for some paper.
-type documentWriter func(d document, p paper) ([]byte, error)
-
-// documentWriters are the writers by the ending of a file.
-var documentWriters = map[string]documentWriter{".pdf": writePDF, ".html": writeHTML}
-
-func proposal(ctx context.Context, opts proposalOptions, args []string, stdout, stderr io.Writer) error {
-	write := documentWriters[strings.ToLower(filepath.Ext(opts.output))]
+func writeProposal(ctx context.Context, opts proposalOptions, args []string, stdout, stderr io.Writer) error {
+	write := proposal.Writers[strings.ToLower(filepath.Ext(opts.output))]
 	switch {
 	case opts.output == "":
-		return usageError{errors.New("--output is missing, want a file that ends in .pdf or .html")}
+		return exit.Usage(errors.New("--output is missing, want a file that ends in .pdf or .html"))
 	case write == nil:
-		return usageError{fmt.Errorf("--output is %q, want a file that ends in .pdf or .html", opts.output)}
-	case opts.paper != "" && papers[opts.paper] == (paper{}):
-		return usageError{fmt.Errorf("--paper is %q, want one of %s", opts.paper, strings.Join(slices.Sorted(maps.Keys(papers)), ", "))}
+		return exit.Usagef("--output is %q, want a file that ends in .pdf or .html", opts.output)
+	case opts.paper != "" && document.Papers[opts.paper] == (document.Paper{}):
+		return exit.Usagef("--paper is %q, want one of %s", opts.paper, strings.Join(slices.Sorted(maps.Keys(document.Papers)), ", "))
 	}
-	j, err := readJob(args)
+	j, err := jobs.Read(args)
 	if err != nil {
 		return err
 	}
@@ -80,24 +80,24 @@ func proposal(ctx context.Context, opts proposalOptions, args []string, stdout, 
 	}
 	var others *study.Options
 	if opts.options {
-		others, err = showProgress(stderr, func(p study.Progress) (*study.Options, error) { return study.RunOptions(ctx, j, study.Narrow{}, p) })
+		others, err = terminal.ShowProgress(stderr, func(p study.Progress) (*study.Options, error) { return study.RunOptions(ctx, j, study.Narrow{}, p) })
 		if err != nil {
 			return err
 		}
 	}
-	content, err := write(proposalOf(result, others), opts.paperFor(j))
+	content, err := write(proposal.Of(result, others), proposal.PaperFor(opts.paper, j))
 	if err != nil {
 		return err
 	}
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if err := writeFile(opts.output, content); err != nil {
+	if err := files.Write(opts.output, content); err != nil {
 		return err
 	}
 	fmt.Fprintln(stdout, opts.output)
 	if !result.Met() {
-		return errNotMet
+		return exit.ErrNotMet
 	}
 	return nil
 }
@@ -109,27 +109,8 @@ func (o proposalOptions) dated(j *job.Job) error {
 	}
 	day, err := time.Parse(time.DateOnly, o.date)
 	if err != nil {
-		return usageError{fmt.Errorf("--date is %q, want a day as 2026-04-30", o.date)}
+		return exit.Usagef("--date is %q, want a day as 2026-04-30", o.date)
 	}
 	j.Facts.Date = day
 	return nil
 }
-
-// paperFor is the paper that is asked for, else that of the country whose units the job has.
-func (o proposalOptions) paperFor(j *job.Job) paper {
-	switch {
-	case o.paper != "":
-		return papers[o.paper]
-	case j.Imperial:
-		return papers["letter"]
-	}
-	return papers["a4"]
-}
-
-// A paper is a size of page, pt, and its name as style sheets have it.
-type paper struct {
-	name          string
-	width, height float64
-}
-
-var papers = map[string]paper{"letter": {"letter", 612, 792}, "a4": {"A4", 595.28, 841.89}}

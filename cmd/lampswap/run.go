@@ -10,31 +10,18 @@ import (
 	"strings"
 	"syscall"
 
-	"github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
 
+	"lampswap/cmd/lampswap/internal/build"
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/diag"
-	"lampswap/photometry/interreflect"
 )
-
-// Exit codes, as scripts rely on them.
-const (
-	exitDone = iota
-	exitNotMet
-	exitWrongInput
-	exitFailed
-)
-
-// errNotMet says that the work is done and that a criterion is not met.
-var errNotMet = errors.New("a criterion is not met")
-
-// A usageError is a wrong command line.
-type usageError struct{ error }
 
 // run is the whole command on the given streams; it returns the exit code.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
-	defer catchPanic(stderr, &code)
-	setColors(stdout)
+	defer exit.Catch(stderr, &code)
+	terminal.SetColors(stdout)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	root := newRoot()
@@ -43,62 +30,13 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
-	return report(err, stderr)
-}
-
-// setColors leaves bold text to terminals, and to those whose user has not set NO_COLOR.
-func setColors(stdout io.Writer) {
-	if _, no := os.LookupEnv("NO_COLOR"); !no && isTerminal(stdout) {
-		text.EnableColors()
-		return
-	}
-	text.DisableColors()
-}
-
-// isTerminal tells whether a person reads what is written there.
-func isTerminal(w io.Writer) bool {
-	f, isFile := w.(*os.File)
-	if !isFile {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
-}
-
-// report writes an error to the given stream and maps it to an exit code; nothing else does.
-func report(err error, stderr io.Writer) int {
-	var faults diag.List
-	var usage usageError
-	var ended batchError
-	switch {
-	case err == nil:
-		return exitDone
-	case errors.Is(err, errNotMet):
-		return exitNotMet
-	case errors.As(err, &ended):
-		return ended.code
-	case errors.As(err, &faults):
-		fmt.Fprintln(stderr, faults.Error())
-		return exitWrongInput
-	case errors.As(err, &usage):
-		fmt.Fprintf(stderr, "lampswap: %v\n", err)
-		return exitWrongInput
-	case errors.As(err, new(*interreflect.MemoryError)), errors.Is(err, interreflect.ErrEndless):
-		fmt.Fprintf(stderr, "lampswap: %v\n", err)
-		return exitWrongInput
-	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(stderr, "lampswap: interrupted, nothing written")
-		return exitFailed
-	}
-	fmt.Fprintf(stderr, "lampswap: %v\n", err)
-	tellStack(err, stderr)
-	return exitFailed
+	return exit.Report(err, stderr)
 }
 
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
 		Use:     "lampswap",
-		Version: version(),
+		Version: build.Version(),
 		Short:   "Will the space still be bright enough after the lamp swap?",
 		Long: `lampswap works out the light of a warehouse or shop before and after its
 fluorescent lamps are swapped: maintained footcandles by the lumen method and
@@ -122,7 +60,7 @@ point by point, against published levels.
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	setHelp(root)
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return exit.Usage(err) })
 	root.AddCommand(newCheck(), newOptions(), newPlot(), newProposal(), newStations(), newVerify(), newFixture(), newNew(), newLamps(), newLevels(), newServe(), newBatch())
 	return root
 }
@@ -138,14 +76,14 @@ func unknownCommand(root *cobra.Command, word string) error {
 	if near := diag.Nearest(word, names); near != "" {
 		text += " (" + near + "?)"
 	}
-	return usageError{errors.New(text)}
+	return exit.Usage(errors.New(text))
 }
 
 // atMostOne lets a command take one argument or none.
 func atMostOne(what string) cobra.PositionalArgs {
 	return func(_ *cobra.Command, args []string) error {
 		if len(args) > 1 {
-			return usageError{fmt.Errorf("%d arguments, want at most one: %s", len(args), what)}
+			return exit.Usagef("%d arguments, want at most one: %s", len(args), what)
 		}
 		return nil
 	}

@@ -10,6 +10,8 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"go.uber.org/goleak"
+
+	"lampswap/cmd/lampswap/internal/jobs"
 )
 
 func TestMain(m *testing.M) {
@@ -36,7 +38,7 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
 			for _, name := range []string{"strip-2x8ft-t12.ies", "strip-4x4ft-t8.ies"} {
-				text, err := demo.ReadFile("demo/" + name)
+				text, err := jobs.Demo.ReadFile("demo/" + name)
 				if err != nil {
 					return err
 				}

@@ -13,6 +13,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/stations"
+	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
@@ -30,8 +37,6 @@ type verifyOptions struct {
 	conditions     survey.Conditions
 	ambient        float64 // in the job's unit
 }
-
-var daylights = map[string]survey.Daylight{"": survey.DaylightUnknown, "dark": survey.Dark, "subtracted": survey.DaylightSubtracted, "present": survey.DaylightPresent}
 
 func newVerify() *cobra.Command {
 	opts := verifyOptions{conditions: survey.NotNoted()}
@@ -61,7 +66,7 @@ wrong.`,
     --months-since-cleaning 30`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
-				return usageError{fmt.Errorf("%d arguments, want two: a job file and a file of readings", len(args))}
+				return exit.Usagef("%d arguments, want two: a job file and a file of readings", len(args))
 			}
 			return nil
 		},
@@ -106,7 +111,7 @@ func (o *verifyOptions) check() error {
 			faults = append(faults, fmt.Errorf(format, args...))
 		}
 	}
-	daylight, known := daylights[o.daylight]
+	daylight, known := stations.Daylights[o.daylight]
 	o.conditions.Daylight = daylight
 	c := o.conditions
 	fault(o.format != "text" && o.format != "json", "--format is %q, want text or json", o.format)
@@ -127,7 +132,7 @@ func (o *verifyOptions) check() error {
 	fault(c.FailedShare < 0 || c.FailedShare >= 1, "--failed-share is %g, want 0 to below 1", c.FailedShare)
 	fault(o.ambient < -100 || o.ambient > 200, "--ambient-temperature is %g, want -100 to 200", o.ambient)
 	if len(faults) > 0 {
-		return usageError{errors.Join(faults...)}
+		return exit.Usage(errors.Join(faults...))
 	}
 	return nil
 }
@@ -138,7 +143,7 @@ func (o *verifyOptions) meter() (survey.Meter, error) {
 	if o.meterClass != "" {
 		class, ok := survey.ClassMeter(strings.ToUpper(o.meterClass))
 		if !ok {
-			return m, usageError{fmt.Errorf("--meter-class is %q, want one of %s", o.meterClass, strings.Join(survey.MeterClasses(), ", "))}
+			return m, exit.Usagef("--meter-class is %q, want one of %s", o.meterClass, strings.Join(survey.MeterClasses(), ", "))
 		}
 		class.Calibration = m.Calibration
 		return class, nil
@@ -150,7 +155,7 @@ func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stde
 	if err := opts.check(); err != nil {
 		return err
 	}
-	j, err := readJob(args[:1])
+	j, err := jobs.Read(args[:1])
 	if err != nil {
 		return err
 	}
@@ -158,37 +163,37 @@ func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stde
 	if err != nil {
 		return err
 	}
-	v, err := showProgress(stderr, func(p study.Progress) (*study.Verification, error) {
+	v, err := terminal.ShowProgress(stderr, func(p study.Progress) (*study.Verification, error) {
 		v, _, err := study.Verify(ctx, j, s, p)
 		return v, err
 	})
 	if errors.Is(err, study.ErrNoReadings) {
-		return usageError{fmt.Errorf("%s: holds no reading, want what the meter showed at the stations of `lampswap stations`", args[1])}
+		return exit.Usagef("%s: holds no reading, want what the meter showed at the stations of `lampswap stations`", args[1])
 	}
 	if err != nil {
 		return err
 	}
 	var out bytes.Buffer
 	if opts.format == "json" {
-		err = writeVerifyJSON(&out, j, v)
+		err = answer.WriteVerification(&out, j, v)
 	} else {
-		writeVerify(&out, j, v)
+		ledger.WriteVerification(&out, j, v)
 	}
 	if err != nil {
 		return err
 	}
-	if err := deliver(&out, stdout, opts.format, opts.output, func() ([]drawing, error) { return planFiles(j, m, v) }); err != nil {
+	if err := deliver(&out, stdout, opts.format, opts.output, func() ([]files.File, error) { return stations.PlanFiles(j, m, v) }); err != nil {
 		return err
 	}
 	if !v.Proven() {
-		return errNotMet
+		return exit.ErrNotMet
 	}
 	return nil
 }
 
 // surveyOf reads the readings and gathers what the flags say of how they were taken.
-func surveyOf(j *job.Job, opts *verifyOptions, path string) (study.Survey, measuring, error) {
-	m, err := measuringOf(j, opts.system, opts.plan, opts.grids)
+func surveyOf(j *job.Job, opts *verifyOptions, path string) (study.Survey, stations.Measurement, error) {
+	m, err := stations.Of(j, opts.system, opts.plan, opts.grids)
 	if err != nil {
 		return study.Survey{}, m, err
 	}
@@ -198,7 +203,7 @@ func surveyOf(j *job.Job, opts *verifyOptions, path string) (study.Survey, measu
 	}
 	file, err := os.Open(path)
 	if fault, ok := errors.AsType[*fs.PathError](err); ok {
-		return study.Survey{}, m, usageError{fmt.Errorf("%s: %w", path, fault.Err)}
+		return study.Survey{}, m, exit.Usagef("%s: %w", path, fault.Err)
 	} else if err != nil {
 		return study.Survey{}, m, err
 	}

@@ -12,6 +12,10 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/cmd/lampswap/internal/units"
 )
 
 // surveyFiles writes a job with criteria of every kind and readings of it, and returns the arguments that name them.
@@ -64,18 +68,18 @@ func TestVerifyFitsTheTerminal(t *testing.T) {
 		for _, values := range []map[string]string{all, some} {
 			args := surveyFiles(t, units.system, readingsOf4x6(units.light, values))
 			for _, more := range [][]string{nil, {"--daylight", "present", "--grid", "all"}, {"--system", "existing", "--warm-up-minutes", "2", "--hours-burnt", "3"}} {
-				out := runVerify(t, exitNotMet, append(args, more...)...)
+				out := runVerify(t, exit.NotMet, append(args, more...)...)
 				for line := range strings.Lines(out) {
-					assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimSuffix(line, "\n")), ledgerWidth, line)
+					assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimSuffix(line, "\n")), terminal.Width, line)
 				}
 				assert.NotRegexp(t, noNumber, out)
 				assert.NotContains(t, out, " 100 % likely")
 			}
 		}
 	}
-	help := runVerify(t, exitDone, "verify", "--help") + runVerify(t, exitDone, "stations", "--help")
+	help := runVerify(t, exit.Done, "verify", "--help") + runVerify(t, exit.Done, "stations", "--help")
 	for line := range strings.Lines(help) {
-		assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimSuffix(line, "\n")), ledgerWidth, line)
+		assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimSuffix(line, "\n")), terminal.Width, line)
 	}
 	assert.NotContains(t, help, "(default )")
 	assert.NotContains(t, help, "NaN")
@@ -99,7 +103,7 @@ func TestVerifyCorrectsByTheAverage(t *testing.T) {
 			Corrected float64 `json:"corrected_average"`
 		}
 	}
-	require.NoError(t, json.Unmarshal([]byte(runVerify(t, exitNotMet, args...)), &out))
+	require.NoError(t, json.Unmarshal([]byte(runVerify(t, exit.NotMet, args...)), &out))
 	require.Len(t, out.Areas, 1)
 	a, c := out.Areas[0], out.Correction
 	const measured = (15*60 + 5*30 + 3*20 + 10) / 24.0
@@ -109,12 +113,5 @@ func TestVerifyCorrectsByTheAverage(t *testing.T) {
 	assert.Empty(t, a.Missing)
 	assert.InEpsilon(t, c.Predicted*measured/a.Predicted, c.Corrected, 1e-12)
 	assert.Greater(t, math.Abs(c.Factor-out.Mean), 0.02, "the mean of the ratios is another number")
-	assert.Contains(t, out.Verdict, "The measured average is "+decimals(0)(100*c.Factor)+" percent of what is predicted for the day")
-}
-
-func TestLikely(t *testing.T) {
-	for p, want := range map[float64]string{0: "under 0.1 %", 0.0009: "under 0.1 %", 0.002: "0.2 %", 0.05: "5 %", 0.5: "50 %", 0.985: "98 %", 0.996: "99.6 %",
-		0.9995: "over 99.9 %", 1: "over 99.9 %"} {
-		assert.Equal(t, want, likely(p), "%v", p)
-	}
+	assert.Contains(t, out.Verdict, "The measured average is "+units.Decimals(0)(100*c.Factor)+" percent of what is predicted for the day")
 }

@@ -1,0 +1,251 @@
+package answer
+
+import (
+	"io"
+
+	"lampswap/cmd/lampswap/internal/build"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/job"
+	"lampswap/photometry/room"
+	"lampswap/photometry/study"
+)
+
+// A Result is all that check answers.
+type Result struct {
+	Job          Job              `json:"job"`
+	Existing     jsonSystem       `json:"existing"`
+	Proposed     jsonSystem       `json:"proposed"`
+	Replacement  *jsonSystem      `json:"replacement,omitempty"`
+	Criteria     []jsonCriterion  `json:"criteria"`
+	Verdict      string           `json:"verdict"`
+	Methods      []string         `json:"methods_compared"`
+	Effects      jsonEffects      `json:"effects"`
+	Energy       jsonEnergy       `json:"energy"`
+	LifeCycle    *jsonLifeCycle   `json:"life_cycle"`
+	PowerLimits  []jsonPowerLimit `json:"power_density_limits"`
+	Years        []jsonYears      `json:"light_through_years"`
+	Uncertainty  *jsonUncertainty `json:"uncertainty,omitempty"`
+	Binding      []string         `json:"binding_levels"`
+	Defaults     []jsonDefault    `json:"defaults"`
+	Warnings     []string         `json:"warnings"`
+	Cautions     []string         `json:"cautions"`
+	Version      string           `json:"version"`       // of lampswap
+	InputsDigest string           `json:"inputs_digest"` // SHA-256 of the job file and every file that it names
+}
+
+// A Job is what every answer says of its job.
+type Job struct {
+	Title           string `json:"title"`
+	Units           string `json:"units"`
+	LengthUnit      string `json:"length_unit"`
+	IlluminanceUnit string `json:"illuminance_unit"`
+}
+
+type jsonSystem struct {
+	Photometry          string                    `json:"photometry"`
+	Luminaires          int                       `json:"luminaires"`
+	InputWattsEach      Number                    `json:"input_watts_each"`
+	PowerDensity        Number                    `json:"power_density"`
+	LampLumensEach      Number                    `json:"lamp_lumens_each"`
+	LuminaireEfficiency Number                    `json:"luminaire_efficiency"`
+	LightLoss           map[string]Number         `json:"light_loss"`
+	LightLossFrom       map[string]jsonLossOrigin `json:"light_loss_from"`
+	LumenMethod         jsonLumenMethod           `json:"lumen_method"`
+	Balance             *jsonBalance              `json:"interreflection"`
+	Grids               []jsonGrid                `json:"grids"`
+}
+
+// jsonBalance is the account of the initial light, lm.
+type jsonBalance struct {
+	Emitted  Number `json:"emitted"`
+	Absorbed Number `json:"absorbed"`
+	Bounces  int    `json:"bounces"`
+}
+
+type jsonLossOrigin struct {
+	From   string `json:"from"`
+	Detail string `json:"detail"`
+}
+
+type jsonLumenMethod struct {
+	RoomCavityRatio             Number `json:"room_cavity_ratio"`
+	CeilingCavityRatio          Number `json:"ceiling_cavity_ratio"`
+	FloorCavityRatio            Number `json:"floor_cavity_ratio"`
+	EffectiveCeilingReflectance Number `json:"effective_ceiling_reflectance"`
+	EffectiveFloorReflectance   Number `json:"effective_floor_reflectance"`
+	CoefficientOfUtilization    Number `json:"coefficient_of_utilization"`
+	InitialAverage              Number `json:"initial_average"`
+	MaintainedAverage           Number `json:"maintained_average"`
+	SpacingCriterionAlong       Number `json:"spacing_criterion_along"`
+	SpacingCriterionAcross      Number `json:"spacing_criterion_across"`
+	SpacingToHeightAlong        Number `json:"spacing_to_height_along"`
+	SpacingToHeightAcross       Number `json:"spacing_to_height_across"`
+}
+
+type jsonGrid struct {
+	Name                   string     `json:"name"`
+	Plane                  string     `json:"plane"`
+	Emergency              bool       `json:"emergency,omitempty"`
+	NX                     int        `json:"nx"`
+	NY                     int        `json:"ny"`
+	Average                Number     `json:"average"`
+	Minimum                Number     `json:"minimum"`
+	Maximum                Number     `json:"maximum"`
+	AverageToMinimum       Number     `json:"average_to_minimum"`
+	MaximumToMinimum       Number     `json:"maximum_to_minimum"`
+	CoefficientOfVariation Number     `json:"coefficient_of_variation"`
+	X                      []Number   `json:"x,omitempty"`
+	Y                      []Number   `json:"y,omitempty"`
+	InitialDirect          [][]Number `json:"initial_direct,omitempty"`
+	InitialInterreflected  [][]Number `json:"initial_interreflected,omitempty"`
+	Maintained             [][]Number `json:"maintained,omitempty"`
+}
+
+type jsonCriterion struct {
+	Name           string  `json:"name"`
+	Level          string  `json:"level,omitempty"`
+	Grid           string  `json:"grid"`
+	Statistic      string  `json:"statistic"`
+	Required       Number  `json:"required"`
+	Direction      string  `json:"direction"`
+	Existing       Number  `json:"existing"`
+	Proposed       Number  `json:"proposed"`
+	ExistingMet    bool    `json:"existing_met"`
+	ProposedMet    bool    `json:"proposed_met"`
+	ExistingMargin Number  `json:"existing_margin"`
+	ProposedMargin Number  `json:"proposed_margin"`
+	Replacement    *Number `json:"replacement,omitempty"`
+	ReplacementMet *bool   `json:"replacement_met,omitempty"`
+	Source         string  `json:"source"`
+	Confidence     string  `json:"confidence,omitempty"`
+	Caveat         string  `json:"caveat,omitempty"`
+}
+
+type jsonEffects struct {
+	Number        Number `json:"luminaires"`
+	LampLumens    Number `json:"lamp_lumens"`
+	BallastFactor Number `json:"ballast_factor"`
+	Efficiency    Number `json:"luminaire_efficiency"`
+	Distribution  Number `json:"distribution"`
+	Time          Number `json:"other_losses"`
+}
+
+type jsonDefault struct {
+	Key    string `json:"key"`
+	Value  string `json:"value"`
+	Reason string `json:"reason"`
+}
+
+// Write writes the result in the job's units at full precision.
+func Write(w io.Writer, r *study.Result, points bool) error {
+	return Encode(w, Of(r, points))
+}
+
+// Of puts a result into the job's units; with the points of its grids if they are asked for.
+func Of(r *study.Result, points bool) Result {
+	v := viewOf(r.Job)
+	view := Result{
+		Job:      JobOf(r.Job),
+		Existing: v.jsonSystem(r.Job.Existing.Photometry, r.Existing, points),
+		Proposed: v.jsonSystem(r.Job.Proposed.Photometry, r.Proposed, points),
+		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{},
+		Verdict: r.Sentence(), Methods: r.CrossCheck(), Binding: r.BindingRules(),
+		Warnings: append([]string{}, r.Warnings...), Cautions: append([]string{}, r.Cautions...),
+	}
+	for _, c := range r.Verdicts {
+		view.Criteria = append(view.Criteria, v.jsonCriterion(r, c))
+	}
+	for _, d := range r.Job.Defaults {
+		view.Defaults = append(view.Defaults, jsonDefault(d))
+	}
+	parts := r.Effects()
+	view.Effects = jsonEffects{Number(parts.Number), Number(parts.LampLumens), Number(parts.BallastFactor), Number(parts.Efficiency),
+		Number(parts.Distribution), Number(parts.Time)}
+	view.Energy, view.LifeCycle, view.PowerLimits, view.Years = jsonEnergyOf(r), jsonLifeCycleOf(r), v.jsonPowerLimits(r), v.jsonYears(r, points)
+	view.Uncertainty = v.jsonUncertainty(r)
+	if r.Replacement != nil {
+		replacement := v.jsonSystem(r.Job.Replacement.Photometry, *r.Replacement, points)
+		view.Replacement = &replacement
+	}
+	view.Version, view.InputsDigest = build.Version(), r.Job.InputsDigest
+	return view
+}
+
+// JobOf is a job as every answer names it.
+func JobOf(j *job.Job) Job {
+	v := units.Of(j)
+	return Job{Title: j.Title, Units: v.System, LengthUnit: v.Length, IlluminanceUnit: v.Illuminance}
+}
+
+func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
+	out := jsonCriterion{
+		Name: c.Name, Level: c.Level, Grid: c.Grid, Statistic: c.Statistic.String(), Required: Number(c.RequiredIn(r.Job.Imperial)),
+		Direction: c.Direction(), Existing: v.statistic(c.Statistic, c.Existing), Proposed: v.statistic(c.Statistic, c.Proposed),
+		ExistingMet: c.ExistingMet, ProposedMet: c.ProposedMet, ExistingMargin: Number(c.Margin(c.Existing)), ProposedMargin: Number(c.Margin(c.Proposed)),
+		Source: c.Source, Confidence: c.Confidence, Caveat: c.Caveat}
+	if r.Replacement != nil {
+		value := v.statistic(c.Statistic, c.Replacement)
+		out.Replacement, out.ReplacementMet = &value, &c.ReplacementMet
+	}
+	return out
+}
+
+func (v view) jsonSystem(source string, s study.System, points bool) jsonSystem {
+	m := s.LumenMethod
+	out := jsonSystem{
+		Photometry: source, Luminaires: s.Luminaires, InputWattsEach: Number(s.InputWattsEach), PowerDensity: Number(s.PowerDensity / v.PerArea),
+		LampLumensEach: Number(s.LampLumensEach), LuminaireEfficiency: Number(s.Efficiency),
+		LightLoss: map[string]Number{"total": Number(s.Losses.Total())}, LightLossFrom: map[string]jsonLossOrigin{},
+		LumenMethod: jsonLumenMethod{Number(m.RoomCavityRatio), Number(m.CeilingCavityRatio), Number(m.FloorCavityRatio),
+			Number(m.EffectiveCeilingReflectance), Number(m.EffectiveFloorReflectance), Number(m.CoefficientOfUtilization),
+			v.light(m.InitialAverage), v.light(m.MaintainedAverage), Number(m.SpacingCriterionAlong), Number(m.SpacingCriterionAcross),
+			Number(m.SpacingToHeightAlong), Number(m.SpacingToHeightAcross)},
+	}
+	for _, f := range s.Losses.List() {
+		out.LightLoss[f.Key] = Number(f.Value)
+		out.LightLossFrom[f.Key] = jsonLossOrigin{f.From, f.Detail}
+	}
+	if t := s.Losses.TotalOverride; t != nil {
+		out.LightLossFrom["total"] = jsonLossOrigin{t.From, t.Detail}
+	}
+	if b := s.Balance; b != nil {
+		out.Balance = &jsonBalance{Number(b.Emitted), Number(b.Absorbed), b.Bounces}
+	}
+	for _, g := range s.Grids {
+		out.Grids = append(out.Grids, v.jsonGrid(g, points))
+	}
+	return out
+}
+
+func (v view) jsonGrid(g study.Grid, points bool) jsonGrid {
+	s := g.Statistics
+	out := jsonGrid{Name: g.Name, Plane: g.Plane.String(), Emergency: g.Emergency, NX: g.NX, NY: g.NY,
+		Average: v.light(s.Average), Minimum: v.light(s.Minimum), Maximum: v.light(s.Maximum), AverageToMinimum: Number(s.AverageToMinimum),
+		MaximumToMinimum: Number(s.MaximumToMinimum), CoefficientOfVariation: Number(s.CoefficientOfVariation)}
+	if !points {
+		return out
+	}
+	x, y := g.Coordinates()
+	out.X, out.Y = v.lengths(x), v.lengths(y)
+	out.InitialDirect, out.InitialInterreflected, out.Maintained = v.rows(g.Grid, g.Direct), v.rows(g.Grid, g.Interreflected), v.rows(g.Grid, g.Maintained)
+	return out
+}
+
+func (v view) lengths(meters []float64) []Number {
+	out := make([]Number, len(meters))
+	for i, x := range meters {
+		out[i] = Number(x / v.Meter)
+	}
+	return out
+}
+
+func (v view) rows(g room.Grid, lux []float64) [][]Number {
+	out := make([][]Number, g.NY)
+	for iy := range out {
+		out[iy] = make([]Number, g.NX)
+		for ix := range out[iy] {
+			out[iy][ix] = v.light(lux[iy*g.NX+ix])
+		}
+	}
+	return out
+}

@@ -1,0 +1,163 @@
+package answer
+
+import "lampswap/photometry/study"
+
+type jsonEnergy struct {
+	ExistingKW          Number         `json:"existing_kw"`
+	ProposedKW          Number         `json:"proposed_kw"`
+	ExistingKWhPerYear  Number         `json:"existing_kwh_per_year"`
+	ProposedKWhPerYear  Number         `json:"proposed_kwh_per_year"`
+	SavedKW             Number         `json:"saved_kw"`
+	SavedKWhPerYear     Number         `json:"saved_kwh_per_year"`
+	SavedShare          Number         `json:"saved_share"`
+	EnergySavingPerYear *Number        `json:"energy_saving_per_year"`
+	DemandSavingPerYear *Number        `json:"demand_saving_per_year"`
+	UpkeepSavingPerYear *Number        `json:"upkeep_saving_per_year"`
+	SavingPerYear       *Number        `json:"saving_per_year"`
+	NetCost             *Number        `json:"net_cost"`
+	SimplePaybackYears  *Number        `json:"simple_payback_years"`
+	Accounts            []jsonAccount  `json:"accounts"`
+	Emissions           []jsonEmission `json:"emissions"`
+}
+
+type jsonAccount struct {
+	System       string  `json:"system"`
+	KW           Number  `json:"kw"`
+	KWhPerYear   Number  `json:"kwh_per_year"`
+	Energy       *Number `json:"energy_cost_per_year"`
+	Demand       *Number `json:"demand_cost_per_year"`
+	Lamps        Number  `json:"lamps_cost_per_year"`
+	Ballasts     Number  `json:"ballasts_cost_per_year"`
+	Cleaning     Number  `json:"cleaning_cost_per_year"`
+	Other        Number  `json:"other_cost_per_year"`
+	NetCost      *Number `json:"net_cost"`
+	LampsPerYear Number  `json:"lamps_replaced_per_year"`
+}
+
+type jsonEmission struct {
+	Rate           string `json:"rate"`
+	KgPerKWh       Number `json:"kg_per_kwh"`
+	SavedKgPerYear Number `json:"saved_kg_per_year"`
+	Source         string `json:"source"`
+	Caveat         string `json:"caveat,omitempty"`
+}
+
+func jsonEnergyOf(r *study.Result) jsonEnergy {
+	e := r.Energy
+	out := jsonEnergy{Number(e.ExistingKW), Number(e.ProposedKW), Number(e.ExistingKWhPerYear), Number(e.ProposedKWhPerYear),
+		Number(e.SavedKW), Number(e.SavedKWhPerYear), Number(e.SavedShare), money(e.EnergySavingPerYear), money(e.DemandSavingPerYear),
+		money(e.UpkeepSavingPerYear), money(e.SavingPerYear), money(e.NetCost), money(e.SimplePaybackYears), []jsonAccount{}, []jsonEmission{}}
+	for i, side := range r.Sides() {
+		a := e.Accounts[i]
+		out.Accounts = append(out.Accounts, jsonAccount{side.Name, Number(a.KW), Number(a.KWhPerYear), money(a.Energy), money(a.Demand), Number(a.Lamps),
+			Number(a.Ballasts), Number(a.Cleaning), Number(a.Other), money(a.NetCost), Number(a.LampsReplaced)})
+	}
+	for _, m := range e.Emissions {
+		out.Emissions = append(out.Emissions, jsonEmission{m.Rate, Number(m.KgPerKWh), Number(m.SavedKgPerYear), m.Source, m.Caveat})
+	}
+	return out
+}
+
+type jsonLifeCycle struct {
+	Years            int       `json:"years"`
+	DiscountRate     Number    `json:"discount_rate"`
+	EnergyEscalation Number    `json:"energy_escalation"`
+	Ways             []jsonWay `json:"ways"`
+}
+
+type jsonWay struct {
+	Name         string        `json:"name"`
+	Investment   Number        `json:"investment"`
+	Replacements Number        `json:"replacements"`
+	Residual     Number        `json:"residual"`
+	Energy       Number        `json:"energy"`
+	Maintenance  Number        `json:"maintenance"`
+	Total        Number        `json:"life_cycle_cost"`
+	Measures     *jsonMeasures `json:"measures,omitempty"`
+}
+
+type jsonMeasures struct {
+	NetSavings             Number `json:"net_savings"`
+	SavingsToInvestment    Number `json:"savings_to_investment_ratio"`
+	AdjustedReturn         Number `json:"adjusted_internal_rate_of_return"`
+	SimplePaybackYears     Number `json:"simple_payback_years"`
+	DiscountedPaybackYears Number `json:"discounted_payback_years"`
+}
+
+func jsonLifeCycleOf(r *study.Result) *jsonLifeCycle {
+	l := r.LifeCycle
+	if l == nil {
+		return nil
+	}
+	out := jsonLifeCycle{l.Terms.Years, Number(l.Terms.DiscountRate), Number(l.Terms.EnergyEscalation), nil}
+	for _, w := range l.Ways {
+		c := w.Cost
+		out.Ways = append(out.Ways, jsonWay{w.Name, Number(c.Investment), Number(c.Replacements), Number(c.Residual), Number(c.Energy), Number(c.Maintenance),
+			Number(c.Total), jsonMeasuresOf(w)})
+	}
+	return &out
+}
+
+func jsonMeasuresOf(w study.Way) *jsonMeasures {
+	m := w.Measures
+	if m == nil {
+		return nil
+	}
+	return &jsonMeasures{Number(m.NetSavings), Number(m.SIR), Number(m.AIRR), Number(w.SimplePaybackYears), Number(m.DiscountedPaybackYears)}
+}
+
+type jsonPowerLimit struct {
+	ID          string `json:"id"`
+	Code        string `json:"code"`
+	Edition     string `json:"edition"`
+	Method      string `json:"method"`
+	Space       string `json:"space"`
+	Limit       Number `json:"limit"`
+	ExistingMet bool   `json:"existing_met"`
+	ProposedMet bool   `json:"proposed_met"`
+	Source      string `json:"source"`
+	Confidence  string `json:"confidence"`
+}
+
+func (v view) jsonPowerLimits(r *study.Result) []jsonPowerLimit {
+	var all []jsonPowerLimit
+	for _, l := range r.PowerLimits() {
+		all = append(all, jsonPowerLimit{l.ID, l.Code, l.Year, l.Method, l.Space, Number(l.WattsPerSquareMetre() / v.PerArea), l.ExistingMet, l.ProposedMet,
+			l.Citation(), l.Confidence})
+	}
+	return all
+}
+
+type jsonYears struct {
+	System     string      `json:"system"`
+	Horizon    Number      `json:"horizon_years"`
+	Lowest     Number      `json:"lowest_average"`
+	FirstBelow []jsonBelow `json:"first_below"`
+	Notes      []string    `json:"notes"`
+	Years      []Number    `json:"years,omitempty"`
+	Average    []Number    `json:"average,omitempty"`
+}
+
+type jsonBelow struct {
+	Criterion string `json:"criterion"`
+	Grid      string `json:"grid"`
+	Statistic string `json:"statistic"`
+	Years     Number `json:"years"`
+}
+
+func (v view) jsonYears(r *study.Result, points bool) []jsonYears {
+	var all []jsonYears
+	for _, y := range r.Years {
+		out := jsonYears{System: y.Name, Horizon: Number(y.Horizon), Lowest: v.light(y.Lowest), FirstBelow: []jsonBelow{}, Notes: y.Notes}
+		for _, b := range y.Below {
+			out.FirstBelow = append(out.FirstBelow, jsonBelow{b.Criterion.Name, b.Criterion.Grid, b.Criterion.Statistic.String(), Number(b.Years)})
+		}
+		for i, m := range y.Moments {
+			if points {
+				out.Years, out.Average = append(out.Years, Number(m.Years)), append(out.Average, v.light(y.Light[i]))
+			}
+		}
+		all = append(all, out)
+	}
+	return all
+}

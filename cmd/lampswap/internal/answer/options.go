@@ -1,0 +1,132 @@
+package answer
+
+import (
+	"io"
+
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/study"
+)
+
+type jsonOptions struct {
+	Job      Job           `json:"job"`
+	Choice   []string      `json:"choice"`
+	Rule     string        `json:"rule"`
+	Rows     []jsonOption  `json:"rows"`
+	LeftOut  []string      `json:"left_out"`
+	Solves   int           `json:"photometric_solves"`
+	Defaults []jsonDefault `json:"defaults"`
+	Warnings []string      `json:"warnings"`
+}
+
+type jsonOption struct {
+	Existing        bool                  `json:"existing"`
+	Proposed        bool                  `json:"proposed"`
+	Replacement     bool                  `json:"replacement"`
+	Verdict         string                `json:"verdict"`
+	NotAllowed      string                `json:"not_allowed,omitempty"`
+	Front           bool                  `json:"front"`
+	Fixture         string                `json:"fixture"`
+	Lamp            string                `json:"lamp,omitempty"`
+	Lamps           int                   `json:"lamps"`
+	LampsAcross     int                   `json:"lamps_across,omitempty"`
+	LampsEndToEnd   int                   `json:"lamps_end_to_end,omitempty"`
+	PlacesEmpty     bool                  `json:"part_of_the_places_empty"`
+	Ballast         string                `json:"ballast,omitempty"`
+	Ballasts        int                   `json:"ballasts,omitempty"`
+	BallastFactor   Number                `json:"ballast_factor"`
+	LampLumensEach  Number                `json:"lamp_lumens_each"`
+	Luminaires      int                   `json:"luminaires"`
+	InputWattsEach  Number                `json:"input_watts_each"`
+	LoadKW          Number                `json:"load_kw"`
+	PowerDensity    Number                `json:"power_density"`
+	KWhPerYear      Number                `json:"energy_kwh_per_year"`
+	EnergyCost      *Number               `json:"energy_cost_per_year"`
+	Efficiency      Number                `json:"luminaire_efficiency"`
+	LightLoss       Number                `json:"light_loss_total"`
+	LumenMethod     Number                `json:"lumen_method_average"`
+	Average         Number                `json:"average"`
+	Minimum         Number                `json:"minimum"`
+	PercentExisting Number                `json:"percent_of_existing"`
+	Darker          bool                  `json:"darker_than_existing"`
+	Criteria        []jsonOptionCriterion `json:"criteria"`
+	Grids           []jsonGrid            `json:"grids"`
+	Notes           []jsonNote            `json:"notes"`
+}
+
+type jsonOptionCriterion struct {
+	Name      string `json:"name"`
+	Grid      string `json:"grid"`
+	Statistic string `json:"statistic"`
+	Required  Number `json:"required"`
+	Direction string `json:"direction"`
+	Value     Number `json:"value"`
+	Met       bool   `json:"met"`
+}
+
+type jsonNote struct {
+	Sign string `json:"sign"`
+	Text string `json:"text"`
+}
+
+// WriteOptions writes every row in the job's units at full precision.
+func WriteOptions(w io.Writer, o *study.Options) error {
+	v := viewOf(o.Job)
+	out := jsonOptions{
+		Job:    JobOf(o.Job),
+		Choice: o.Sentences(), Rule: o.Rule(), Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
+		Defaults: []jsonDefault{}, Warnings: append([]string{}, o.Job.Warnings...),
+	}
+	for i := range o.List {
+		out.Rows = append(out.Rows, v.jsonOption(o, &o.List[i]))
+	}
+	for _, d := range o.Job.Defaults {
+		out.Defaults = append(out.Defaults, jsonDefault(d))
+	}
+	return Encode(w, out)
+}
+
+func optionVerdict(p *study.Option) string {
+	switch {
+	case p.NotAllowed != "":
+		return "not allowed"
+	case p.Outside:
+		return "compared"
+	case p.Meets:
+		return "met"
+	}
+	return "missed"
+}
+
+func (v view) jsonOption(o *study.Options, p *study.Option) jsonOption {
+	from, s := &p.From, &p.Light
+	row := jsonOption{
+		Existing: p.Existing, Proposed: p.Proposed, Replacement: p.Replacement, Verdict: optionVerdict(p), NotAllowed: p.NotAllowed, Front: p.Front, Fixture: p.Fixture,
+		Lamps: from.Lamps, LampsAcross: from.Tubes.Across, LampsEndToEnd: from.Tubes.EndToEnd, PlacesEmpty: p.Empty(),
+		BallastFactor: Number(from.BallastFactor), LampLumensEach: Number(s.LampLumensEach), Luminaires: s.Luminaires,
+		InputWattsEach: Number(from.InputWatts), LoadKW: Number(p.KW), PowerDensity: Number(s.PowerDensity / v.PerArea),
+		KWhPerYear: Number(p.KWhPerYear), EnergyCost: money(p.EnergyCost), Efficiency: Number(s.Efficiency), LightLoss: Number(s.Losses.Total()),
+		LumenMethod: v.light(s.LumenMethod.MaintainedAverage), Average: v.light(p.Average()), Minimum: v.light(p.Minimum()),
+		PercentExisting: Number(100 * p.OfExisting), Darker: p.Darker, Criteria: []jsonOptionCriterion{}, Notes: []jsonNote{},
+	}
+	if from.Lamp != nil {
+		row.Lamp = from.Lamp.Name
+	}
+	if from.Ballast != nil {
+		row.Ballast = from.Ballast.Kind
+		if row.Ballast != catalog.KindNone {
+			row.Ballasts = from.Ballast.Count
+		}
+	}
+	for i, c := range o.Job.Criteria {
+		value := p.Verdicts[i]
+		row.Criteria = append(row.Criteria, jsonOptionCriterion{Name: c.Name, Grid: c.Grid, Statistic: c.Statistic.String(),
+			Required: Number(c.RequiredIn(o.Job.Imperial)), Direction: c.Direction(), Value: v.statistic(c.Statistic, value.Value), Met: value.Met})
+	}
+	for _, g := range s.Grids {
+		row.Grids = append(row.Grids, v.jsonGrid(g, false))
+	}
+	for _, n := range p.Notes {
+		row.Notes = append(row.Notes, jsonNote(n))
+	}
+	return row
+}

@@ -1,0 +1,162 @@
+package answer
+
+import (
+	"io"
+	"math"
+
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+	"lampswap/photometry/survey"
+)
+
+type jsonVerify struct {
+	Job            Job                 `json:"job"`
+	System         string              `json:"system"`
+	Verdict        string              `json:"verdict"`
+	Proven         bool                `json:"proven"`
+	Doubts         []string            `json:"doubts"`
+	Confidence     Number              `json:"confidence"`
+	Stations       []jsonDeviation     `json:"stations"`
+	MeanRatio      Number              `json:"mean_ratio"`
+	MeanStandard   Number              `json:"mean_ratio_standard_uncertainty"`
+	KeptRatio      Number              `json:"mean_ratio_without_outliers"`
+	Areas          []jsonArea          `json:"areas"`
+	ReadingStdShr  Number              `json:"reading_standard_uncertainty"`
+	Budget         []jsonContribution  `json:"budget"`
+	LossesOnTheDay map[string]Number   `json:"light_loss_on_the_day"`
+	Correction     *jsonCorrection     `json:"correction,omitempty"`
+	Warnings       []jsonSurveyWarning `json:"warnings"`
+	Notes          []string            `json:"notes"`
+	Cautions       []string            `json:"cautions"`
+}
+
+type jsonDeviation struct {
+	Station         string `json:"station"`
+	X               Number `json:"x"`
+	Y               Number `json:"y"`
+	Height          Number `json:"height"`
+	Predicted       Number `json:"predicted"`
+	Measured        Number `json:"measured"`
+	Ratio           Number `json:"ratio"`
+	NormalizedError Number `json:"normalized_error"`
+	Outlier         bool   `json:"outlier"`
+	Disagrees       bool   `json:"disagrees"`
+}
+
+type jsonArea struct {
+	Grid      string         `json:"grid"`
+	Measured  Number         `json:"measured_average"`
+	Predicted Number         `json:"predicted_average"`
+	Ratio     Number         `json:"measured_over_predicted"`
+	Standard  Number         `json:"standard_uncertainty"`
+	Missing   []string       `json:"stations_not_read"`
+	Decisions []jsonDecision `json:"decisions"`
+}
+
+type jsonDecision struct {
+	Name      string   `json:"name"`
+	Statistic string   `json:"statistic"`
+	Station   string   `json:"station,omitempty"`
+	Required  Number   `json:"required"`
+	Direction string   `json:"direction"`
+	AsFound   jsonTest `json:"as_found"`
+	CarriedOn jsonTest `json:"carried_on"`
+	Reason    string   `json:"reason,omitempty"` // why readings do not decide, where it is not their uncertainty
+	Source    string   `json:"source"`
+}
+
+type jsonTest struct {
+	Value           Number `json:"value"`
+	Standard        Number `json:"standard_uncertainty"`
+	Outcome         string `json:"outcome"`     // "conforms", "does not conform", "not proven either way"
+	Probability     Number `json:"probability"` // null where something else than the uncertainty keeps readings from deciding
+	AcceptanceLimit Number `json:"acceptance_limit"`
+}
+
+type jsonContribution struct {
+	Name     string `json:"name"`
+	Value    Number `json:"value"`
+	Shape    string `json:"distribution"`
+	Divisor  Number `json:"divisor"`
+	Standard Number `json:"standard_uncertainty"`
+	Source   string `json:"source"`
+}
+
+type jsonCorrection struct {
+	Factor            Number `json:"factor"`
+	FactorStandard    Number `json:"factor_standard_uncertainty"`
+	Predicted         Number `json:"predicted_average"`
+	PredictedStandard Number `json:"predicted_standard_uncertainty"`
+	Corrected         Number `json:"corrected_average"`
+	CorrectedStandard Number `json:"corrected_standard_uncertainty"`
+	CorrectedMinimum  Number `json:"corrected_minimum"`
+	Better            bool   `json:"better"`
+}
+
+type jsonSurveyWarning struct {
+	Key    string `json:"key"`
+	Text   string `json:"text"`
+	Source string `json:"source"`
+}
+
+// WriteVerification writes what readings prove, in the job's units at full precision.
+func WriteVerification(w io.Writer, j *job.Job, of *study.Verification) error {
+	v := viewOf(j)
+	c := of.Comparison
+	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: of.Sentence(), Proven: of.Proven(), Doubts: append([]string{}, of.Doubts...), Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
+		MeanRatio: Number(c.Mean), MeanStandard: Number(c.Standard), KeptRatio: Number(c.KeptMean), Areas: []jsonArea{},
+		ReadingStdShr: Number(of.Budget.Standard()), LossesOnTheDay: map[string]Number{"total": Number(of.Day.Total())},
+		Warnings: []jsonSurveyWarning{}, Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: ledger.OnSite}
+	for _, d := range c.Stations {
+		at := of.Positions[d.Station].Position
+		out.Stations = append(out.Stations, jsonDeviation{d.Station, Number(at.X / v.Meter), Number(at.Y / v.Meter), Number(at.Z / v.Meter),
+			v.light(d.Predicted), v.light(d.Measured), Number(d.Ratio), Number(d.NormalizedError), d.Outlier, d.Disagrees})
+	}
+	for _, b := range of.Budget {
+		out.Budget = append(out.Budget, jsonContribution{b.Name, Number(b.Value), b.Shape.String(), Number(b.Divisor), Number(b.Standard()), b.Source})
+	}
+	for _, f := range of.Day.List() {
+		out.LossesOnTheDay[f.Key] = Number(f.Value)
+	}
+	for _, a := range of.Areas {
+		out.Areas = append(out.Areas, v.jsonArea(a))
+	}
+	if k := of.Correction; k != nil {
+		out.Correction = &jsonCorrection{Number(k.Factor), Number(k.FactorStandard), v.light(k.Predicted), v.light(k.PredictedStandard), v.light(k.Value),
+			v.light(k.Standard), v.light(k.Minimum), k.Better}
+	}
+	for _, n := range of.Warnings {
+		out.Warnings = append(out.Warnings, jsonSurveyWarning(n))
+	}
+	return Encode(w, out)
+}
+
+func (v view) jsonArea(a study.VerifiedArea) jsonArea {
+	ratio, _ := a.Ratio()
+	out := jsonArea{Grid: a.Grid, Measured: v.light(a.Measured.Value), Predicted: v.light(a.Predicted.Value), Ratio: Number(ratio),
+		Standard: v.light(a.Budget.Standard() * a.Measured.Value), Missing: append([]string{}, a.Missing...), Decisions: []jsonDecision{}}
+	for _, d := range a.Decisions {
+		test := func(x survey.Decision) jsonTest {
+			likely := x.Probability
+			if d.Doubt != "" && x.Outcome == survey.NotProven {
+				likely = math.NaN()
+			}
+			return jsonTest{v.statistic(d.Statistic, x.Measured), v.statistic(d.Statistic, x.Standard), x.Outcome.String(), Number(likely),
+				v.statistic(d.Statistic, x.AcceptanceLimit)}
+		}
+		reason := ""
+		if d.Found.Outcome == survey.NotProven {
+			reason = d.Doubt
+		}
+		out.Decisions = append(out.Decisions, jsonDecision{d.Name, d.Statistic.String(), d.Station, v.statistic(d.Statistic, d.Found.Limit),
+			d.Direction(), test(d.Found), test(d.Carried), reason, d.Source})
+	}
+	nothing := Number(math.NaN())
+	none := jsonTest{nothing, nothing, survey.NotProven.String(), nothing, nothing}
+	for _, u := range a.Undecided {
+		out.Decisions = append(out.Decisions, jsonDecision{u.Name, u.Statistic.String(), "", v.statistic(u.Statistic, u.RequiredIn(false)),
+			u.Direction(), none, none, u.Reason, u.Source})
+	}
+	return out
+}

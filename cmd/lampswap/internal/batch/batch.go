@@ -1,0 +1,158 @@
+// Package batch works out many jobs, a line of JSON each, so that a kill costs no line that is done and shards make up the whole.
+package batch
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime"
+	"time"
+
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+)
+
+// Options are what the command line asks of a batch.
+type Options struct {
+	Output  string
+	Shard   string
+	Workers int
+	Memory  int // MiB
+	Timeout time.Duration
+}
+
+// A codeError ends a batch that has done its work: the code is the highest of its jobs'.
+type codeError struct{ code int }
+
+func (e codeError) Error() string { return fmt.Sprintf("some jobs end with code %d", e.code) }
+
+// ExitCode is what the whole ends with.
+func (e codeError) ExitCode() int { return e.code }
+
+// Run works out the jobs that the arguments name, and writes their lines and a summary.
+func Run(ctx context.Context, opts Options, args []string, stdin io.Reader, stdout, stderr io.Writer) error {
+	switch {
+	case opts.Output == "":
+		return exit.Usage(errors.New("--output is missing, want the file to write the lines to"))
+	case opts.Workers < 0 || opts.Workers > mostWorkers:
+		return exit.Usagef("--workers is %d, want 1 to %d", opts.Workers, mostWorkers)
+	case opts.Memory < 1:
+		return exit.Usagef("--memory is %d, want MiB above 0", opts.Memory)
+	case opts.Timeout <= 0:
+		return exit.Usagef("--timeout is %s, want a time above 0", opts.Timeout)
+	}
+	if info, err := os.Stat(opts.Output); err == nil && !info.Mode().IsRegular() {
+		return exit.Usagef("--output is %s, which is no file", opts.Output)
+	}
+	paths, sections, err := jobsOf(args, stdin)
+	if err != nil {
+		return err
+	}
+	if sections > 0 {
+		fmt.Fprintf(stderr, "lampswap: %d cross-sections of fixtures among the job files are left out\n", sections)
+	}
+	if paths, err = shardOf(opts.Shard, paths); err != nil {
+		return err
+	}
+	return workOff(ctx, opts, paths, stdout, stderr)
+}
+
+const mostWorkers = 1024
+
+// workOff works out what the journal does not hold yet, then writes the lines in order and the summary.
+func workOff(ctx context.Context, opts Options, paths []string, stdout, stderr io.Writer) (err error) {
+	j, err := openJournal(opts.Output + ".part")
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, j.close()) }()
+	spans, missing := j.resume(paths)
+	if done := len(paths) - len(missing); done > 0 {
+		fmt.Fprintf(stderr, "lampswap: going on after %d of %d jobs\n", done, len(paths))
+	}
+	_, err = terminal.ShowProgress(stderr, func(progress study.Progress) (struct{}, error) {
+		log := &progressLog{progress: progress, stderr: stderr, done: len(paths) - len(missing), of: len(paths), started: time.Now(), told: time.Now()}
+		return struct{}{}, newPool(opts).do(ctx, paths, missing, func(i int, line []byte) error {
+			var err error
+			spans[i], err = j.append(line)
+			log.next()
+			return err
+		}, j.sync)
+	})
+	if err != nil {
+		return unfinished(ctx, err, opts.Output)
+	}
+	s := &summary{}
+	err = files.WriteWhole(opts.Output, func(w io.Writer) error {
+		for _, at := range spans {
+			line, err := j.line(at)
+			if err != nil {
+				return err
+			}
+			s.add(line)
+			if _, err := w.Write(line); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return unfinished(ctx, err, opts.Output)
+	}
+	if err := j.remove(); err != nil {
+		return err
+	}
+	s.write(stdout)
+	if s.worst > exit.Done {
+		return codeError{s.worst}
+	}
+	return nil
+}
+
+// unfinished says that nothing is lost.
+func unfinished(ctx context.Context, err error, output string) error {
+	if ctx.Err() != nil {
+		err = errors.New("interrupted")
+	}
+	return fmt.Errorf("%s; what is done is kept in %s.part: the same command goes on from there", err.Error(), output)
+}
+
+// A progressLog tells how far a batch is: on a terminal by a bar, in a log now and then.
+type progressLog struct {
+	progress      study.Progress
+	stderr        io.Writer
+	done, of      int
+	made          int // in this run
+	started, told time.Time
+}
+
+const tellEvery = 30 * time.Second
+
+func (l *progressLog) next() {
+	l.done++
+	l.made++
+	if l.progress != nil {
+		l.progress("jobs", float64(l.done)/float64(l.of))
+		return
+	}
+	if now := time.Now(); now.Sub(l.told) >= tellEvery {
+		l.told = now
+		left := now.Sub(l.started) / time.Duration(l.made) * time.Duration(l.of-l.done)
+		fmt.Fprintf(l.stderr, "lampswap: %d of %d jobs done, about %s left\n", l.done, l.of, left.Round(time.Second))
+	}
+}
+
+// newPool shares memory between the jobs at work and what they have in common.
+func newPool(opts Options) *pool {
+	workers := opts.Workers
+	if workers == 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	budget := int64(opts.Memory) << 20
+	return &pool{workers: workers, budget: budget, timeout: opts.Timeout, shelf: job.NewShelf(budget / 16), study: study.NewCache(budget / 4).Run}
+}

@@ -1,0 +1,104 @@
+package batch
+
+import (
+	"bufio"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/photometry/job"
+)
+
+// jobsOf lists the job files that the arguments name, in their order, and counts the cross-sections that it left out of folders.
+func jobsOf(args []string, stdin io.Reader) (paths []string, sections int, err error) {
+	for _, arg := range args {
+		var more []string
+		left := 0
+		switch info, statErr := os.Stat(arg); {
+		case arg == "-":
+			more, err = listed(stdin)
+		case statErr == nil && info.IsDir():
+			more, left, err = inFolder(arg)
+		default:
+			more = []string{arg}
+		}
+		if err != nil {
+			return nil, 0, err
+		}
+		paths, sections = append(paths, more...), sections+left
+	}
+	if len(paths) == 0 {
+		return nil, 0, exit.Usage(errors.New("no job is named, want job files, folders of them, or - for a list on standard input"))
+	}
+	return paths, sections, nil
+}
+
+// listed reads a path a line; blank lines are left out.
+func listed(stdin io.Reader) ([]string, error) {
+	var paths []string
+	lines := bufio.NewScanner(stdin)
+	for lines.Scan() {
+		if path := strings.TrimRight(lines.Text(), "\r"); strings.TrimSpace(path) != "" {
+			paths = append(paths, path)
+		}
+	}
+	if errors.Is(lines.Err(), bufio.ErrTooLong) {
+		return nil, exit.Usagef("line %d of standard input is too long for a path", len(paths)+1)
+	}
+	return paths, lines.Err()
+}
+
+// inFolder finds the job files of a folder and those below it, by name.
+func inFolder(folder string) (paths []string, sections int, err error) {
+	err = filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
+		hidden := path != folder && strings.HasPrefix(entry.Name(), ".")
+		switch {
+		case err != nil:
+			return err
+		case entry.IsDir() && hidden:
+			return filepath.SkipDir
+		case entry.IsDir() || hidden || filepath.Ext(path) != ".toml":
+		case isSection(path):
+			sections++
+		default:
+			paths = append(paths, path)
+		}
+		return nil
+	})
+	return paths, sections, err
+}
+
+// isSection tells whether a TOML file is the cross-section of a fixture, which may stand beside the jobs that name it.
+func isSection(path string) bool {
+	text, err := job.ReadText(path)
+	if err != nil {
+		return false
+	}
+	var top struct{ Room, Existing, Proposed, Arrangements, Surfaces any }
+	return toml.Unmarshal(text, &top) == nil && top.Room == nil && top.Existing == nil && top.Proposed == nil && (top.Arrangements != nil || top.Surfaces != nil)
+}
+
+// shardOf takes every n-th of the paths from the i-th on; all of them without a shard.
+func shardOf(shard string, paths []string) ([]string, error) {
+	if shard == "" {
+		return paths, nil
+	}
+	first, second, ok := strings.Cut(shard, "/")
+	i, err1 := strconv.Atoi(first)
+	n, err2 := strconv.Atoi(second)
+	if !ok || err1 != nil || err2 != nil || n < 1 || i < 0 || i >= n {
+		return nil, exit.Usagef("--shard is %q, want I/N: a number of shards N, and I from 0 to N-1", shard)
+	}
+	var own []string
+	for k := i; k < len(paths); k += n {
+		own = append(own, paths[k])
+	}
+	return own, nil
+}

@@ -1,0 +1,187 @@
+package batch
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"runtime/debug"
+	"time"
+
+	"golang.org/x/sync/errgroup"
+	"golang.org/x/sync/semaphore"
+
+	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/build"
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/photometry/diag"
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+)
+
+// A jobLine is one job of a batch: what check would write, and what goes with it.
+type jobLine struct {
+	File    string   `json:"file"`
+	Exit    int      `json:"exit"`
+	Digest  string   `json:"digest"`
+	Inputs  []string `json:"inputs"` // names of the files that the job names
+	Version string   `json:"version"`
+	Errors  []string `json:"errors,omitempty"`
+	*answer.Result
+}
+
+// A pool works jobs out, some at a time, within a budget of memory. Small jobs are quickest one a processor; each also spreads over
+// the processors that are idle, which serves a large one that runs alone.
+type pool struct {
+	workers int
+	budget  int64 // bytes
+	timeout time.Duration
+	shelf   *job.Shelf
+	study   func(context.Context, *job.Job) (*study.Result, error)
+}
+
+// syncEvery bounds what a crash of the machine may cost. A killed process loses nothing that was written.
+const syncEvery = time.Second
+
+// do works out the jobs of the given numbers and hands on each line as it is done, one at a time.
+func (b *pool) do(ctx context.Context, paths []string, numbers []int, done func(i int, line []byte) error, sync func() error) error {
+	type made struct {
+		number int
+		line   []byte
+	}
+	group, ctx := errgroup.WithContext(ctx)
+	numbered, lines := make(chan int), make(chan made)
+	memory := semaphore.NewWeighted(b.budget)
+	group.Go(func() error {
+		defer close(numbered)
+		for _, i := range numbers {
+			select {
+			case numbered <- i:
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+		}
+		return nil
+	})
+	for range min(b.workers, len(numbers)) {
+		group.Go(func() error {
+			for i := range numbered {
+				line, err := b.line(ctx, paths[i], memory)
+				if err != nil {
+					return err
+				}
+				select {
+				case lines <- made{i, line}:
+				case <-ctx.Done():
+					return ctx.Err()
+				}
+			}
+			return nil
+		})
+	}
+	group.Go(func() error {
+		tick := time.NewTicker(syncEvery)
+		defer tick.Stop()
+		for range numbers {
+			for waiting := true; waiting; {
+				select {
+				case m := <-lines:
+					if err := done(m.number, m.line); err != nil {
+						return err
+					}
+					waiting = false
+				case <-tick.C:
+					if err := sync(); err != nil {
+						return err
+					}
+				case <-ctx.Done():
+					return ctx.Err()
+				}
+			}
+		}
+		return nil
+	})
+	err := group.Wait()
+	return errors.Join(err, sync())
+}
+
+// line works out one job. It errs only if the context ends: what is wrong with the job is told in its line.
+func (b *pool) line(ctx context.Context, path string, memory *semaphore.Weighted) ([]byte, error) {
+	l := jobLine{File: path, Inputs: []string{}, Version: build.Version()}
+	result, err := b.result(ctx, path, memory, &l)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	if err == nil {
+		view := answer.Of(result, false)
+		l.Result = &view
+		if !result.Met() {
+			l.Exit = exit.NotMet
+		}
+		text, err := encodeLine(l)
+		if err == nil {
+			return text, nil
+		}
+		l.Result = nil
+		return encodeLine(l.failed(err))
+	}
+	return encodeLine(l.failed(err))
+}
+
+// failed is the line of a job that ended with an error, told as check would.
+func (l jobLine) failed(err error) jobLine {
+	l.Exit = exit.Report(err, io.Discard)
+	l.Errors = []string{err.Error()}
+	if faults, ok := errors.AsType[diag.List](err); ok {
+		l.Errors = nil
+		for _, f := range faults {
+			l.Errors = append(l.Errors, f.Error())
+		}
+	}
+	return l
+}
+
+// result works out one job within the memory that it may take. A panic becomes an error: it must not take the other jobs along.
+func (b *pool) result(ctx context.Context, path string, memory *semaphore.Weighted, l *jobLine) (result *study.Result, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			result, err = nil, exit.NewFault(fault, debug.Stack())
+		}
+	}()
+	text, err := job.ReadText(path)
+	if cause, ok := errors.AsType[*fs.PathError](err); ok {
+		return nil, exit.Usagef("%s: %w", path, cause.Err)
+	}
+	if err != nil {
+		return nil, err
+	}
+	sources := job.NewSources(text, job.Beside(path))
+	j, err := b.shelf.Read(path, text, sources.Open)
+	l.Digest, l.Inputs = sources.Digest(), append(l.Inputs, sources.Names()...)
+	if err != nil {
+		return nil, err
+	}
+	takes := min(study.Bytes(j), b.budget)
+	if err := memory.Acquire(ctx, takes); err != nil {
+		return nil, err
+	}
+	defer memory.Release(takes)
+	limited, cancel := context.WithTimeoutCause(ctx, b.timeout, fmt.Errorf("it takes longer than %s (--timeout)", b.timeout))
+	defer cancel()
+	if result, err = b.study(limited, j); err != nil && limited.Err() != nil {
+		err = context.Cause(limited)
+	}
+	return result, err
+}
+
+// encodeLine writes a line with its end.
+func encodeLine(l jobLine) ([]byte, error) {
+	var b bytes.Buffer
+	encoder := json.NewEncoder(&b)
+	encoder.SetEscapeHTML(false)
+	err := encoder.Encode(l)
+	return b.Bytes(), err
+}

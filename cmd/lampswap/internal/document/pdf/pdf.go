@@ -1,0 +1,246 @@
+// Package pdf renders a document as PDF: it lays blocks out in boxes, spreads the boxes over pages, then draws them.
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/plots"
+)
+
+// Room around the text of a page, pt.
+const (
+	sideMargin   = 54.0
+	topMargin    = 58.0
+	bottomMargin = 58.0
+)
+
+// A writer lays a document out in boxes, spreads them over pages, then draws them.
+type writer struct {
+	pdf   *fpdf.Fpdf
+	paper document.Paper
+	d     document.Document
+	boxes []box
+}
+
+// Write renders a document as PDF. The bytes depend on nothing but the document and the paper.
+func Write(d document.Document, p document.Paper) ([]byte, error) {
+	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: p.Width, Ht: p.Height}})
+	doc.SetCatalogSort(true)
+	doc.SetMargins(0, 0, 0)
+	doc.SetCellMargin(0)
+	doc.SetAutoPageBreak(false, 0)
+	doc.SetTitle(d.Title, true)
+	if d.Author != "" {
+		doc.SetAuthor(d.Author, true)
+	}
+	doc.SetLang(d.Language)
+	doc.SetProducer("lampswap", true)
+	day := d.Date
+	if day.IsZero() {
+		day = time.Unix(0, 0).UTC() // taken out below
+	}
+	doc.SetCreationDate(day)
+	doc.SetModificationDate(day)
+	if err := addFonts(doc); err != nil {
+		return nil, err
+	}
+	w := writer{pdf: doc, paper: p, d: d}
+	for i, b := range d.Blocks {
+		w.block(b)
+		if b.Kind() == "prose" && i+1 < len(d.Blocks) && d.Blocks[i+1].Kind() == "figure" {
+			w.boxes[len(w.boxes)-1].keep = true
+		}
+	}
+	pages := spread(w.boxes, p.Height-topMargin-bottomMargin)
+	for i, page := range pages {
+		doc.AddPage()
+		w.furniture(i+1, len(pages))
+		for _, b := range page {
+			b.draw(topMargin+b.y, b.height)
+		}
+	}
+	var content bytes.Buffer
+	if err := doc.Output(&content); err != nil {
+		return nil, fmt.Errorf("write the PDF: %w", err)
+	}
+	if d.Date.IsZero() {
+		return undated(content.Bytes()), nil
+	}
+	return content.Bytes(), nil
+}
+
+var pdfDates = regexp.MustCompile(`/(CreationDate|ModDate) \([^)]*\)`)
+
+// undated blanks the dates in a PDF in place, so that no offset in it changes.
+func undated(content []byte) []byte {
+	return pdfDates.ReplaceAllFunc(content, func(date []byte) []byte { return bytes.Repeat([]byte{' '}, len(date)) })
+}
+
+func (w *writer) width() float64 { return w.paper.Width - 2*sideMargin }
+
+func (w *writer) add(b box) { w.boxes = append(w.boxes, b) }
+
+// furniture is what stands on every page: the title above the text from the second page on, date and page below.
+func (w *writer) furniture(page, pages int) {
+	left, right := sideMargin, w.paper.Width-sideMargin
+	if page > 1 {
+		title := w.fitted(furnitureType, w.d.Title, right-left)
+		w.text(furnitureType, document.Light.Soft, left, topMargin-24, title)
+		w.rule(topMargin-17, document.Light.Rule)
+	}
+	base := w.paper.Height - bottomMargin + 26
+	w.rule(base-13, document.Light.Rule)
+	w.text(furnitureType, document.Light.Soft, left, base, w.d.Foot)
+	number := fmt.Sprintf("%s%d%s%d%s", w.d.PageOf[0], page, w.d.PageOf[1], pages, w.d.PageOf[2])
+	w.text(furnitureType, document.Light.Soft, right-w.wide(furnitureType, number), base, number)
+}
+
+// block lays one block out.
+func (w *writer) block(b document.Block) {
+	switch b := b.(type) {
+	case document.Heading:
+		w.heading(b)
+	case document.Prose:
+		w.paragraph(b)
+	case document.Verdict:
+		w.answer(b)
+	case document.Facts:
+		w.facts(b)
+	case document.Bullets:
+		w.bullets(b)
+	case document.Table:
+		w.table(b)
+	case document.Figure:
+		w.figure(b)
+	default:
+		panic("proposal: no such block: " + b.Kind())
+	}
+}
+
+func (w *writer) heading(h document.Heading) {
+	style := headingTypes[h.Level-1]
+	lines := w.wrap(style, h.Text, w.width())
+	w.add(box{before: style.before, height: float64(len(lines))*style.leading + style.after, keep: true, opens: true, draw: func(y, _ float64) {
+		w.pdf.Bookmark(plots.Clean(h.Text), h.Level-1, y)
+		if h.Level == 2 {
+			w.rule(y-5, document.Light.Ink)
+		}
+		w.lines(style, document.Light.Ink, sideMargin, y, lines)
+	}})
+}
+
+// flow lays lines of text out that may be parted between pages, but for the first two and the last two.
+func (w *writer) flow(style typeStyle, ink document.RGB, x, before float64, lines []string) {
+	for i, line := range lines {
+		b := box{height: style.leading, keep: i == 0 && len(lines) > 1 || i == len(lines)-2, draw: func(y, _ float64) {
+			w.lines(style, ink, x, y, []string{line})
+		}}
+		if i == 0 {
+			b.before = before
+		}
+		w.add(b)
+	}
+}
+
+func (w *writer) paragraph(p document.Prose) {
+	style, ink := bodyType, document.Light.Ink
+	if p.Small {
+		style, ink = smallType, document.Light.Soft
+	}
+	w.flow(style, ink, sideMargin, paragraphGap, w.wrap(style, p.Text, min(w.width(), measure)))
+}
+
+// answer is a box of the verdict's colour, its word large.
+func (w *writer) answer(a document.Verdict) {
+	const pad, bar = 11.0, 4.0
+	ink, tint := document.Light.Bad, document.Light.BadPaper
+	if a.Good {
+		ink, tint = document.Light.Good, document.Light.GoodPaper
+	}
+	lines := w.wrap(leadType, a.Sentence, w.width()-2*pad-bar)
+	height := 2*pad + answerType.leading + float64(len(lines))*leadType.leading - 2
+	w.add(box{before: 4, height: height, draw: func(y, _ float64) {
+		w.fill(sideMargin, y, w.width(), height, tint)
+		w.fill(sideMargin, y, bar, height, ink)
+		w.lines(answerType, ink, sideMargin+bar+pad, y+pad-3, []string{a.Word})
+		w.lines(leadType, document.Light.Ink, sideMargin+bar+pad, y+pad-3+answerType.leading, lines)
+	}})
+}
+
+func (w *writer) facts(f document.Facts) {
+	const gap = 14.0
+	names := 0.0
+	for _, item := range f.List {
+		names = max(names, w.wide(strongType, item.Name))
+	}
+	for i, item := range f.List {
+		lines := w.wrap(bodyType, item.Value, w.width()-names-gap)
+		b := box{height: float64(len(lines))*bodyType.leading + 1.5, keep: true, draw: func(y, _ float64) {
+			w.lines(strongType, document.Light.Ink, sideMargin, y, []string{item.Name})
+			w.lines(bodyType, document.Light.Ink, sideMargin+names+gap, y, lines)
+		}}
+		if i == 0 {
+			b.before = 4
+		}
+		w.add(b)
+	}
+}
+
+func (w *writer) bullets(l document.Bullets) {
+	const indent = 11.0
+	for i, item := range l.Items {
+		lines := w.wrap(bodyType, item, min(w.width(), measure)-indent)
+		first := len(w.boxes)
+		before := 2.5
+		if i == 0 {
+			before = paragraphGap
+		}
+		w.flow(bodyType, document.Light.Ink, sideMargin+indent, before, lines)
+		if len(l.Items) <= shortList && i < len(l.Items)-1 {
+			w.boxes[len(w.boxes)-1].keep = true
+		}
+		draw := w.boxes[first].draw
+		w.boxes[first].draw = func(y, height float64) {
+			w.text(bodyType, document.Light.Soft, sideMargin+1, y+bodyType.size, "•")
+			draw(y, height)
+		}
+	}
+}
+
+// figure puts its drawings side by side, the caption below.
+func (w *writer) figure(f document.Figure) {
+	const gap, own = 12.0, 4.0 // own: a drawing's own margin, which hangs over the edge of the text
+	n := float64(len(f.Parts))
+	each := (w.width() + 2*own - gap*(n-1)) / n
+	if n > 1 {
+		each = min(each, widestPart)
+	}
+	most := w.paper.Height - topMargin - bottomMargin
+	caption := w.wrap(smallType, f.Caption, w.width())
+	below := float64(len(caption))*smallType.leading + 6
+	height, least := 0.0, leastFigure
+	for _, part := range f.Parts {
+		height = max(height, float64(part.Height(plotLength(each))))
+	}
+	if f.Sheet() {
+		least = leastSheet
+	}
+	height = min(height, most-below-headingRoom)
+	if half := most/2 - below - 8; height > half && height*leastHalf <= half { // two to a page
+		height = half
+	}
+	w.add(box{before: 8, height: height + below, least: least*height + below, draw: func(y, room float64) {
+		drawn := room - below
+		for i, part := range f.Parts {
+			own := min(float64(part.Height(plotLength(each))), drawn)
+			plots.DrawPDF(w.pdf, part, sideMargin-4+float64(i)*(each+gap), y, each, own)
+		}
+		w.lines(smallType, document.Light.Soft, sideMargin, y+drawn+2, caption)
+	}})
+}

@@ -1,0 +1,165 @@
+package pdf
+
+import (
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/document"
+)
+
+// Room in a table, pt.
+const (
+	cellGap     = 12.0 // between columns
+	cellPad     = 2.2  // above and below the text of a row
+	labelIndent = 8.0  // of labels below the name of their group
+	wholeGroup  = 12   // rows; a longer group may be parted between pages
+	roomyNumber = 74.0 // width of a column of numbers where there is room
+)
+
+// A pdfTable is a table on paper with the places of its columns; column 0 has the labels.
+type pdfTable struct {
+	*writer
+	document.Table
+	x, widths []float64
+	indent    float64
+}
+
+// table lays a table out: its caption, the head, and a box a row.
+func (w *writer) table(d document.Table) {
+	t := pdfTable{writer: w, Table: d}
+	t.measure()
+	head := t.head()
+	caption := w.wrap(cellBoldType, d.Caption, w.width())
+	w.add(box{before: 9, height: float64(len(caption))*cellBoldType.leading + 3, keep: true, draw: func(y, _ float64) {
+		w.lines(cellBoldType, document.Light.Ink, sideMargin, y, caption)
+	}})
+	first := *head
+	first.keep = true
+	w.add(first)
+	for _, g := range d.Groups {
+		if g.Name != "" {
+			name := w.wrap(cellBoldType, g.Name, w.width())
+			w.add(box{before: 4, height: float64(len(name))*cellBoldType.leading + 2*cellPad, keep: true, head: head, draw: func(y, height float64) {
+				w.fill(sideMargin, y, w.width(), height, document.Light.Tint)
+				w.lines(cellBoldType, document.Light.Ink, sideMargin+3, y+cellPad, name)
+			}})
+		}
+		for i, r := range g.Rows {
+			last := len(g.Rows) - 1
+			keep := i < last && (len(g.Rows) <= wholeGroup && g.Name != "" || i == 0 || i == last-1)
+			w.add(t.row(r, keep, head))
+		}
+	}
+}
+
+// measure settles the widths of the columns: numbers take what they need, labels and texts share the rest.
+func (t *pdfTable) measure() {
+	n := len(t.Columns) + 1
+	t.widths, t.x = make([]float64, n), make([]float64, n)
+	labels := t.wide(cellBoldType, t.Label)
+	for _, g := range t.Groups {
+		if g.Name != "" {
+			t.indent = labelIndent
+		}
+		for _, r := range g.Rows {
+			labels = max(labels, t.wide(cellType, r.Label)+t.indent)
+		}
+	}
+	free, shares := t.width()-cellGap*float64(n-1), 0.0
+	for k, c := range t.Columns {
+		if c.Share > 0 {
+			shares += c.Share
+			continue
+		}
+		t.widths[k+1] = t.widestWord(c.Name)
+		for _, g := range t.Groups {
+			for _, r := range g.Rows {
+				t.widths[k+1] = max(t.widths[k+1], t.wide(t.cellStyle(r.Cells[k]), r.Cells[k].Text))
+			}
+		}
+		free -= t.widths[k+1]
+	}
+	t.widths[0] = min(labels, free)
+	if shares > 0 {
+		t.widths[0] = min(labels, free/(1+shares))
+		for k, c := range t.Columns {
+			if c.Share > 0 {
+				t.widths[k+1] = (free - t.widths[0]) * c.Share / shares
+			}
+		}
+	} else { // numbers stand at the right edge, evenly where there is room
+		for k := 1; k < n; k++ {
+			wider := min(max(roomyNumber-t.widths[k], 0), max(free-labels, 0)/float64(n-k))
+			t.widths[k] += wider
+			free -= wider
+		}
+		t.widths[0] = free
+	}
+	t.x[0] = sideMargin
+	for k := 1; k < n; k++ {
+		t.x[k] = t.x[k-1] + t.widths[k-1] + cellGap
+	}
+}
+
+func (t *pdfTable) widestWord(s string) float64 {
+	widest := 0.0
+	for word := range strings.FieldsSeq(s) {
+		widest = max(widest, t.wide(cellBoldType, word))
+	}
+	return widest
+}
+
+func (t *pdfTable) cellStyle(d document.Cell) typeStyle {
+	if d.Alarm {
+		return cellBoldType
+	}
+	return cellType
+}
+
+// head is the row of the names of the columns.
+func (t *pdfTable) head() *box {
+	columns := [][]string{t.wrap(cellBoldType, t.Label, t.widths[0])}
+	most := len(columns[0])
+	for k, c := range t.Columns {
+		columns = append(columns, t.wrap(cellBoldType, c.Name, t.widths[k+1]))
+		most = max(most, len(columns[k+1]))
+	}
+	height := float64(most)*cellBoldType.leading + 2*cellPad
+	return &box{height: height + 1, draw: func(y, _ float64) {
+		for k, lines := range columns {
+			t.cell(cellBoldType, document.Light.Ink, k, y+cellPad+float64(most-len(lines))*cellBoldType.leading, lines)
+		}
+		t.rule(y+height, document.Light.Ink)
+	}}
+}
+
+func (t *pdfTable) row(r document.Row, keep bool, head *box) box {
+	columns := [][]string{t.wrap(cellType, r.Label, t.widths[0]-t.indent)}
+	most := len(columns[0])
+	for k, d := range r.Cells {
+		columns = append(columns, t.wrap(t.cellStyle(d), d.Text, t.widths[k+1]))
+		most = max(most, len(columns[k+1]))
+	}
+	height := float64(max(most, 1))*cellType.leading + 2*cellPad
+	return box{height: height, keep: keep, head: head, draw: func(y, _ float64) {
+		t.lines(cellType, document.Light.Ink, t.x[0]+t.indent, y+cellPad, columns[0])
+		for k, d := range r.Cells {
+			ink := document.Light.Ink
+			if d.Alarm {
+				ink = document.Light.Bad
+			}
+			t.cell(t.cellStyle(d), ink, k+1, y+cellPad, columns[k+1])
+		}
+		t.rule(y+height, document.Light.Rule)
+	}}
+}
+
+// cell writes the lines of one cell: texts from the left, numbers to the right.
+func (t *pdfTable) cell(style typeStyle, ink document.RGB, column int, top float64, lines []string) {
+	for i, line := range lines {
+		x := t.x[column]
+		if column > 0 && t.Columns[column-1].Share == 0 {
+			x += t.widths[column] - t.wide(style, line)
+		}
+		t.lines(style, ink, x, top+float64(i)*style.leading, []string{line})
+	}
+}

@@ -1,0 +1,174 @@
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"codeberg.org/go-pdf/fpdf"
+	xfont "golang.org/x/image/font"
+	_ "gonum.org/v1/plot" // puts the fonts into the cache
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/vg"
+
+	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/plots"
+)
+
+// A typeStyle is a size of type with its room, pt.
+type typeStyle struct {
+	size, leading float64
+	bold          bool
+	before, after float64 // white around a heading
+}
+
+// The type of a document on paper.
+var (
+	bodyType      = typeStyle{size: 9.5, leading: 13}
+	strongType    = typeStyle{size: 9.5, leading: 13, bold: true}
+	smallType     = typeStyle{size: 8.5, leading: 11.5}
+	leadType      = typeStyle{size: 11, leading: 15}
+	answerType    = typeStyle{size: 17, leading: 23, bold: true}
+	cellType      = typeStyle{size: 8.5, leading: 11}
+	cellBoldType  = typeStyle{size: 8.5, leading: 11, bold: true}
+	furnitureType = typeStyle{size: 8, leading: 11}
+	headingTypes  = []typeStyle{
+		{size: 21, leading: 25, bold: true, after: 4},
+		{size: 13.5, leading: 17, bold: true, before: 24, after: 1},
+		{size: 10.5, leading: 14, bold: true, before: 12, after: -2},
+	}
+)
+
+const (
+	paragraphGap = 5.0
+	measure      = 470.0 // longest line of running text, pt
+	headingRoom  = 70.0  // kept free above a figure of a page's height
+	shortList    = 3     // items; a list no longer is not parted
+	widestPart   = 205.0 // of a drawing beside others
+	leastSheet   = 0.55  // of its height, to which a sheet of maps, which finds another arrangement, is drawn lower rather than moved
+	leastHalf    = 0.64  // the same of any figure, so that two stand on a page
+	leastFigure  = 0.85  // the same of any other figure
+)
+
+func plotLength(pt float64) vg.Length { return vg.Length(pt) }
+
+// fontFamily is the name under which figures find the font already embedded.
+const fontFamily = "LiberationSans"
+
+// addFonts embeds the faces of the text, of which only the characters that are used reach the file.
+func addFonts(doc *fpdf.Fpdf) error {
+	for _, weight := range []xfont.Weight{xfont.WeightNormal, xfont.WeightBold} {
+		face := font.DefaultCache.Lookup(font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight, Size: 10}, 10)
+		var raw bytes.Buffer
+		if _, err := face.Face.WriteSourceTo(nil, &raw); err != nil {
+			return fmt.Errorf("font %s: %w", face.Name(), err)
+		}
+		style := "B"
+		if weight == xfont.WeightNormal {
+			style = ""
+		}
+		doc.AddUTF8FontFromBytes(fontFamily, style, raw.Bytes())
+	}
+	return nil
+}
+
+func (w *writer) set(style typeStyle) {
+	weight := ""
+	if style.bold {
+		weight = "B"
+	}
+	w.pdf.SetFont(fontFamily, weight, style.size)
+}
+
+// wide is the width of a line of text, pt.
+func (w *writer) wide(style typeStyle, s string) float64 {
+	w.set(style)
+	return w.pdf.GetStringWidth(plots.Clean(s))
+}
+
+// text writes a line with its baseline at y from the top.
+func (w *writer) text(style typeStyle, ink document.RGB, x, y float64, s string) {
+	if s == "" {
+		return
+	}
+	w.set(style)
+	w.pdf.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
+	w.pdf.Text(x, y, plots.Clean(s))
+}
+
+// lines writes lines downward from a top left corner.
+func (w *writer) lines(style typeStyle, ink document.RGB, x, top float64, lines []string) {
+	for i, line := range lines {
+		w.text(style, ink, x, top+float64(i)*style.leading+style.size+(style.leading-style.size)*0.3, line)
+	}
+}
+
+// wrap breaks text into lines of at most the width at its spaces, and words that are longer at any letter.
+func (w *writer) wrap(style typeStyle, s string, width float64) []string {
+	var lines []string
+	line := ""
+	for word := range strings.FieldsSeq(plots.Clean(s)) {
+		if line != "" && w.wide(style, line+" "+word) <= width {
+			line += " " + word
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for {
+			head, rest := w.cut(style, word, width)
+			if rest == "" {
+				line = head
+				break
+			}
+			lines, word = append(lines, head), rest
+		}
+	}
+	if line == "" {
+		return lines
+	}
+	return append(lines, line)
+}
+
+// cut takes as much off a word as a line holds, after a hyphen, a point or the like where there is one.
+func (w *writer) cut(style typeStyle, word string, width float64) (head, rest string) {
+	if w.wide(style, word) <= width {
+		return word, ""
+	}
+	runes := []rune(word)
+	n := len(runes) - 1
+	for n > 1 && w.wide(style, string(runes[:n])) > width {
+		n--
+	}
+	for k := n; k > n/2; k-- {
+		if strings.ContainsRune("-._/,", runes[k-1]) {
+			n = k
+			break
+		}
+	}
+	return string(runes[:n]), string(runes[n:])
+}
+
+// fitted cuts a line off where it gets too long.
+func (w *writer) fitted(style typeStyle, s string, width float64) string {
+	if w.wide(style, s) <= width {
+		return s
+	}
+	runes := []rune(s)
+	for len(runes) > 1 && w.wide(style, string(runes)+"…") > width {
+		runes = runes[:len(runes)-1]
+	}
+	return string(runes) + "…"
+}
+
+// rule draws a line across the text.
+func (w *writer) rule(y float64, ink document.RGB) {
+	w.pdf.SetDrawColor(int(ink.R), int(ink.G), int(ink.B))
+	w.pdf.SetLineWidth(0.5)
+	w.pdf.Line(sideMargin, y, w.paper.Width-sideMargin, y)
+}
+
+func (w *writer) fill(x, y, width, height float64, ink document.RGB) {
+	w.pdf.SetFillColor(int(ink.R), int(ink.G), int(ink.B))
+	w.pdf.Rect(x, y, width, height, "F")
+}

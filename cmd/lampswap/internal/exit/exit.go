@@ -1,0 +1,65 @@
+// Package exit answers how the command ends: which errors there are, what each tells the user, and the exit code that goes with it.
+package exit
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"lampswap/photometry/diag"
+	"lampswap/photometry/interreflect"
+)
+
+// Exit codes, as scripts rely on them.
+const (
+	Done       = iota // every criterion is met
+	NotMet            // done, and one is not met
+	WrongInput        // of the job, its files or the command line
+	Failed            // something else
+)
+
+// ErrNotMet says that the work is done and that a criterion is not met.
+var ErrNotMet = errors.New("a criterion is not met")
+
+// A UsageError is a wrong command line.
+type UsageError struct{ error }
+
+// Usage makes an error one of the command line.
+func Usage(err error) error { return UsageError{err} }
+
+// Usagef is fmt.Errorf for an error of the command line.
+func Usagef(format string, args ...any) error { return UsageError{fmt.Errorf(format, args...)} }
+
+// Report writes an error to the given stream and maps it to an exit code; nothing else does.
+func Report(err error, stderr io.Writer) int {
+	var faults diag.List
+	var wrong UsageError
+	var ended interface {
+		error
+		ExitCode() int // of work that is done, one job of many worse than others
+	}
+	switch {
+	case err == nil:
+		return Done
+	case errors.Is(err, ErrNotMet):
+		return NotMet
+	case errors.As(err, &ended):
+		return ended.ExitCode()
+	case errors.As(err, &faults):
+		fmt.Fprintln(stderr, faults.Error())
+		return WrongInput
+	case errors.As(err, &wrong):
+		fmt.Fprintf(stderr, "lampswap: %v\n", err)
+		return WrongInput
+	case errors.As(err, new(*interreflect.MemoryError)), errors.Is(err, interreflect.ErrEndless):
+		fmt.Fprintf(stderr, "lampswap: %v\n", err)
+		return WrongInput
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(stderr, "lampswap: interrupted, nothing written")
+		return Failed
+	}
+	fmt.Fprintf(stderr, "lampswap: %v\n", err)
+	tellStack(err, stderr)
+	return Failed
+}

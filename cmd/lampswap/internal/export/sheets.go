@@ -1,0 +1,193 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/room"
+	"lampswap/photometry/study"
+	"lampswap/plots"
+)
+
+// ledger writes a ledger as it is read elsewhere, its numbers as numbers.
+func (w *workbook) ledger(title string, l ledger.Ledger) {
+	w.line(looks{bold: true}, title)
+	w.line(looks{}, l.Name)
+	w.row++
+	w.put(1, "", looks{head: true})
+	for k, name := range l.Columns {
+		w.put(k+2, name, looks{head: true})
+	}
+	w.row++
+	w.freeze(1, w.row-1)
+	for _, s := range l.Sections {
+		w.line(looks{bold: true}, s.Name)
+		for _, r := range s.Rows {
+			w.put(1, "  "+r.Label, looks{})
+			for k, c := range r.Cells {
+				if math.IsNaN(c.Value) {
+					w.put(k+2, strings.TrimSpace(c.Text), looks{alarm: strings.HasSuffix(c.Text, ledger.MissedMark)})
+					continue
+				}
+				w.put(k+2, c.Value, looks{format: numberFormat(c.Text)})
+			}
+			w.row++
+		}
+	}
+	w.widths(len(l.Columns)+1, 44, 18)
+}
+
+// numberFormat is the number format that shows a number as the text has it: digits, commas, percent, a letter behind.
+func numberFormat(text string) string {
+	text = strings.TrimRight(text, " ")
+	end := strings.LastIndexAny(text, "0123456789") + 1
+	number, rest := text[:end], text[end:]
+	format := "0"
+	if strings.Contains(number, ",") {
+		format = "#,##0"
+	}
+	if _, decimals, ok := strings.Cut(number, "."); ok {
+		format += "." + strings.Repeat("0", len(decimals))
+	}
+	if strings.TrimSpace(rest) == "%" {
+		return fmt.Sprintf("+%[1]s%%;-%[1]s%%;%[1]s%%", format)
+	}
+	if rest != "" {
+		format += `"` + strings.ReplaceAll(rest, `"`, "") + `"`
+	}
+	return format
+}
+
+// criteria sets what is asked against what is reached.
+func (w *workbook) criteria(r *study.Result) {
+	v := units.Of(r.Job)
+	w.line(looks{bold: true}, r.Job.Title)
+	w.line(looks{}, "What is asked, and what is reached")
+	w.row++
+	header := []any{"criterion", "grid", "statistic", "direction", "required", "unit"}
+	for _, side := range r.Sides() {
+		header = append(header, side.Name, "")
+	}
+	w.line(looks{head: true}, append(header, "source", "rests on", "mind")...)
+	w.freeze(1, w.row-1)
+	for _, c := range r.Verdicts {
+		number := looks{format: lightFormat(c.RequiredIn(r.Job.Imperial))}
+		for k, text := range []string{c.Name, c.Grid, strings.ReplaceAll(c.Statistic.String(), "_", " "), strings.ReplaceAll(c.Direction(), "_", " ")} {
+			w.put(k+1, text, looks{wrap: k == 0})
+		}
+		w.put(5, c.RequiredIn(r.Job.Imperial), number)
+		w.put(6, v.OfStatistic(c.Statistic), looks{})
+		column := 7
+		for i := range r.Sides() {
+			value := []float64{c.Existing, c.Proposed, c.Replacement}[i]
+			met := []bool{c.ExistingMet, c.ProposedMet, c.ReplacementMet}[i]
+			w.put(column, v.Statistic(c.Statistic, value), number)
+			w.put(column+1, map[bool]string{true: "met", false: ledger.MissedMark}[met], looks{alarm: !met})
+			column += 2
+		}
+		for k, text := range []string{c.Source, c.Confidence, c.Caveat} {
+			w.put(column+k, text, looks{wrap: true})
+		}
+		w.row++
+	}
+	w.widths(4, 40, 22, 20, 12)
+	last, err := excelize.ColumnNumberToName(6 + 2*len(r.Sides()) + 1)
+	w.note(err)
+	w.note(w.SetColWidth(w.sheet, last, last, 50))
+}
+
+// lightFormat is the number format for light of a size.
+func lightFormat(x float64) string {
+	return numberFormat(study.Digits(x))
+}
+
+// grid writes the light on a grid before, after and the change, laid out as the plan or the face is: the last row is nearest to the
+// reader.
+func (w *workbook) grid(r *study.Result, i int) {
+	v := units.Of(r.Job)
+	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
+	w.line(looks{bold: true}, r.Job.Title)
+	w.line(looks{}, fmt.Sprintf("Maintained light, %s, on %q; places in %s", v.Illuminance, e.Name, v.Length))
+	w.freeze(1, 2)
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, g := range []study.Grid{e, p} {
+		low, high = min(low, g.Statistics.Minimum/v.Lux), max(high, g.Statistics.Maximum/v.Lux)
+	}
+	light := &excelize.ConditionalFormatOptions{Type: "2_color_scale", Criteria: "=", MinType: "num", MaxType: "num",
+		MinValue: exact(low), MaxValue: exact(high), MinColor: "#C9D8E6", MaxColor: "#FFF6D8"}
+	change := &excelize.ConditionalFormatOptions{Type: "3_color_scale", Criteria: "=", MinType: "min", MidType: "num", MaxType: "max",
+		MidValue: "0", MinColor: "#CFE0F5", MidColor: "#FFFFFF", MaxColor: "#FBE3C4"}
+	w.points("existing", e, e.Maintained, v, lightFormat(high), light)
+	w.points("proposed", e, p.Maintained, v, lightFormat(high), light)
+	if r.Replacement != nil {
+		w.points("replacement", e, r.Replacement.Grids[i].Maintained, v, lightFormat(high), light)
+	}
+	digits := lightFormat(high)
+	w.points("change, proposed less existing", e, plots.Difference(e.Maintained, p.Maintained), v, fmt.Sprintf("+%[1]s;-%[1]s;%[1]s",
+		digits), change)
+	w.widths(e.NX+1, 12, 8)
+}
+
+// points writes the values of a grid, lx, under a name.
+func (w *workbook) points(name string, g study.Grid, lux []float64, v units.Units, format string, colors *excelize.ConditionalFormatOptions) {
+	w.row++
+	w.line(looks{bold: true}, name)
+	x, y := g.Coordinates()
+	corner := "y \\ x"
+	if g.Plane == room.Vertical {
+		corner = "height \\ along"
+	}
+	w.put(1, corner, looks{head: true})
+	for ix := range x {
+		w.put(ix+2, x[ix]/v.Meter, looks{head: true, format: "0.##"})
+	}
+	w.row++
+	first := w.row
+	for iy := g.NY - 1; iy >= 0; iy-- {
+		w.put(1, y[iy]/v.Meter, looks{bold: true, format: "0.##"})
+		for ix := range g.NX {
+			w.put(ix+2, lux[iy*g.NX+ix]/v.Lux, looks{format: format})
+		}
+		w.row++
+	}
+	from, err := excelize.CoordinatesToCellName(2, first)
+	w.note(err)
+	to, err := excelize.CoordinatesToCellName(g.NX+1, w.row-1)
+	w.note(err)
+	w.note(w.SetConditionalFormat(w.sheet, from+":"+to, []excelize.ConditionalFormatOptions{*colors}))
+}
+
+// notes writes the defaults, key by key, and all that goes with the result in words.
+func (w *workbook) notes(r *study.Result) {
+	w.line(looks{bold: true}, r.Job.Title)
+	word, sentence := ledger.Answer(r)
+	w.line(looks{wrap: true}, word+". "+sentence)
+	w.note(w.MergeCell(w.sheet, "A2", "C2"))
+	w.note(w.SetRowHeight(w.sheet, 2, 48))
+	w.row++
+	w.line(looks{bold: true}, "Defaults that were used")
+	w.line(looks{head: true}, "key", "value", "why")
+	for _, d := range r.Job.Defaults {
+		w.line(looks{wrap: true}, d.Key, d.Value, d.Reason)
+	}
+	for _, part := range []ledger.Note{{Heading: "Warnings", Items: r.Warnings}, {Heading: "Cautions", Items: r.Cautions}} {
+		if len(part.Items) == 0 {
+			continue
+		}
+		w.row++
+		w.line(looks{bold: true}, part.Heading)
+		for _, item := range part.Items {
+			w.put(1, item, looks{wrap: true})
+			w.note(w.MergeCell(w.sheet, fmt.Sprintf("A%d", w.row), fmt.Sprintf("C%d", w.row)))
+			w.note(w.SetRowHeight(w.sheet, w.row, 15*math.Ceil(float64(len(item))/105)))
+			w.row++
+		}
+	}
+	w.widths(3, 36, 22, 70)
+	w.freeze(0, 1)
+}

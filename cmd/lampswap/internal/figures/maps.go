@@ -1,0 +1,88 @@
+package figures
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lampswap/photometry/job"
+	"lampswap/photometry/room"
+	"lampswap/photometry/study"
+	"lampswap/plots"
+)
+
+// leastChange is the share of the existing average that the scale of a change map reaches at least, so that a trifle does not look like a change.
+const leastChange = 0.05
+
+// LightSheet is the existing, the proposed and the change map of a grid on one sheet.
+func LightSheet(r *study.Result, i int) plots.Sheet {
+	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
+	change := plots.Difference(e.Maintained, p.Maintained)
+	sheet := plots.Sheet{Title: r.Job.Title, Subtitle: fmt.Sprintf("Maintained illuminance, %s", e.Name)}
+	sheet.Maps = []plots.Map{lightMap(r, e, e.Maintained, r.Job.Existing), lightMap(r, e, p.Maintained, r.Job.Proposed), lightMap(r, e, change, r.Job.Proposed)}
+	for m, title := range []string{"Existing", "Proposed", "Change, proposed less existing"} {
+		sheet.Maps[m].Title = title
+	}
+	least := leastChange * e.Statistics.Average
+	sheet.Maps[2].Change, sheet.Maps[2].Levels = true, plots.ChangeLevels(r.Job.Imperial, change, []float64{-least, least})
+	sheet.Maps[0].Levels = plots.Levels(r.Job.Imperial, e.Maintained, p.Maintained)
+	sheet.Maps[1].Levels = sheet.Maps[0].Levels
+	return sheet
+}
+
+// alone is one map of a sheet as a figure of its own.
+func alone(r *study.Result, sheet plots.Sheet, i int) plots.Map {
+	m := sheet.Maps[i]
+	m.Subtitle = sheet.Subtitle + ": " + strings.ToLower(m.Title[:1]) + m.Title[1:]
+	m.Title = r.Job.Title
+	return m
+}
+
+// lightMap is a map of values on a grid, with what hangs and stands there; on emergency power with the luminaires that burn.
+func lightMap(r *study.Result, g study.Grid, lux []float64, s job.System) plots.Map {
+	m := plots.NewMap(g.Grid, lux)
+	m.Imperial = r.Job.Imperial
+	if g.Plane == room.Vertical {
+		return m
+	}
+	m.NorthDeg = NorthDeg(r.Job)
+	burns := func(i int) bool { return !g.Emergency || slices.Contains(r.Job.Egress.Luminaires, i) }
+	m.Luminaires, m.Racks = MarksOf(s, m.Extent, burns), RacksOf(r.Job, m.Extent)
+	return m
+}
+
+// NorthDeg is the azimuth of north in the plan, degrees; nil if the job does not say.
+func NorthDeg(j *job.Job) *float64 {
+	if j.Facts.North == nil {
+		return nil
+	}
+	degrees := *j.Facts.North * 180 / math.Pi
+	return &degrees
+}
+
+// MarksOf are the luminaires of a system that hang over the extent of a plan and that burn.
+func MarksOf(s job.System, extent plots.Rect, burns func(i int) bool) []plots.Mark {
+	var marks []plots.Mark
+	for i, p := range s.Layout.Placements {
+		if o := s.Luminaire.Opening; burns(i) && within(p.Position.X, p.Position.Y, extent) {
+			marks = append(marks, plots.Mark{X: p.Position.X, Y: p.Position.Y, Length: o.Length, Width: o.Width, Rotation: p.Rotation})
+		}
+	}
+	return marks
+}
+
+// RacksOf are the parts of the racks that stand within the extent of a plan.
+func RacksOf(j *job.Job, extent plots.Rect) []plots.Rect {
+	var racks []plots.Rect
+	for _, rack := range j.Racks {
+		if far := rack.Far(); rack.Corner.X < extent.X1 && rack.Corner.Y < extent.Y1 && far.X > extent.X0 && far.Y > extent.Y0 {
+			racks = append(racks, plots.Rect{X0: max(rack.Corner.X, extent.X0), Y0: max(rack.Corner.Y, extent.Y0),
+				X1: min(far.X, extent.X1), Y1: min(far.Y, extent.Y1)})
+		}
+	}
+	return racks
+}
+
+// within tells whether a place lies on the map.
+func within(x, y float64, e plots.Rect) bool { return x >= e.X0 && x <= e.X1 && y >= e.Y0 && y <= e.Y1 }

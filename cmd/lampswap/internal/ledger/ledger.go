@@ -1,0 +1,210 @@
+// Package ledger tells an answer in tables and sentences: before and after, the ways compared, the options, what readings prove. All
+// writers take their rows and words from here; its own shows them in a terminal.
+package ledger
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/study"
+)
+
+// A Ledger is a table of the answer: sections of rows, a column a system. Every writer (terminal, CSV, spreadsheet, proposal) shows the
+// same ones.
+type Ledger struct {
+	Name     string
+	Columns  []string // of the values, the first column of labels left out
+	Sections []Section
+}
+
+// A Section is rows below a name.
+type Section struct {
+	Name string
+	Rows []Row
+}
+
+// A Row is one quantity; it may have fewer cells than there are columns.
+type Row struct {
+	Label string
+	Cells []Cell
+}
+
+// A Cell is what a reader sees and, where it is a number, its value in the units of its row.
+type Cell struct {
+	Text  string
+	Value float64 // NaN where the cell is a word
+}
+
+// Word is a cell that is no number.
+func Word(text string) Cell { return Cell{text, math.NaN()} }
+
+// BeforeAfter is the spine of every answer: a row a quantity, columns existing, proposed, change, required.
+func BeforeAfter(r *study.Result) Ledger {
+	b := builder{Units: units.Of(r.Job), result: r}
+	b.equipment()
+	b.losses()
+	b.lumenMethod()
+	for i := range r.Existing.Grids {
+		b.grid(i)
+	}
+	b.energy()
+	return Ledger{Name: "Before and after", Columns: []string{"existing", "proposed", "change", "required"}, Sections: b.sections}
+}
+
+// A builder gathers the sections of the before-and-after ledger.
+type builder struct {
+	units.Units
+	result   *study.Result
+	sections []Section
+}
+
+func (b *builder) section(name string) { b.sections = append(b.sections, Section{Name: name}) }
+
+func (b *builder) add(label string, cells ...Cell) {
+	last := &b.sections[len(b.sections)-1]
+	last.Rows = append(last.Rows, Row{label, cells})
+}
+
+// row shows a quantity with its relative change. The values are in the units shown.
+func (b *builder) row(label string, existing, proposed float64, format func(float64) string, required ...string) {
+	change := Word(units.Percent(existing, proposed))
+	if change.Text != "" {
+		change.Value = proposed/existing - 1
+	}
+	b.add(label, Cell{format(existing), existing}, Cell{format(proposed), proposed}, change, Word(strings.Join(required, " ")))
+}
+
+// plain shows a quantity whose change says nothing.
+func (b *builder) plain(label string, existing, proposed Cell) { b.add(label, existing, proposed) }
+
+func count(n int) Cell { return Cell{fmt.Sprint(n), float64(n)} }
+
+func (b *builder) equipment() {
+	e, p := b.result.Existing, b.result.Proposed
+	b.section("One luminaire")
+	b.plain("luminaires in the room", count(e.Luminaires), count(p.Luminaires))
+	b.plain("lamps", Word(Lamps(b.result.Job.Existing)), Word(Lamps(b.result.Job.Proposed)))
+	b.row("initial lamp lumens, lm", e.LampLumensEach, p.LampLumensEach, units.Decimals(0))
+	b.row("luminaire efficiency", e.Efficiency, p.Efficiency, units.Decimals(3))
+	b.row("input, W", e.InputWattsEach, p.InputWattsEach, units.Decimals(0))
+	b.row("power density, "+b.Power, e.PowerDensity/b.PerArea, p.PowerDensity/b.PerArea, units.Decimals(2), b.required(levels.WholeRoom, levels.PowerDensity)...)
+}
+
+// Lamps are those in one luminaire of a system: 2 x F96T12.
+func Lamps(s job.System) string {
+	switch {
+	case s.Luminaire.Absolute:
+		return "as a whole"
+	case s.Lamp != nil:
+		return fmt.Sprintf("%d x %s", s.Lamps, s.Lamp.Name)
+	}
+	return fmt.Sprintf("%d x %.0f lm", s.Lamps, s.LampLumens)
+}
+
+func (b *builder) losses() {
+	b.section("Light loss factors")
+	e, p := b.result.Existing.Losses, b.result.Proposed.Losses
+	before, after := e.List(), p.List()
+	for i := range before {
+		name := strings.ReplaceAll(before[i].Key, "_", " ")
+		b.row(name, before[i].Value, after[i].Value, units.Decimals(3))
+		cells := b.sections[len(b.sections)-1].Rows[i].Cells
+		cells[0].Text += fmt.Sprintf(" %.1s", before[i].From)
+		cells[1].Text += fmt.Sprintf(" %.1s", after[i].From)
+	}
+	b.row("total", e.Total(), p.Total(), func(x float64) string { return fmt.Sprintf("%.3f  ", x) })
+}
+
+func (b *builder) lumenMethod() {
+	e, p := b.result.Existing.LumenMethod, b.result.Proposed.LumenMethod
+	b.section("Lumen method, " + b.Illuminance)
+	b.row("room cavity ratio", e.RoomCavityRatio, p.RoomCavityRatio, units.Decimals(2))
+	b.row("coefficient of utilization", e.CoefficientOfUtilization, p.CoefficientOfUtilization, units.Decimals(3))
+	b.row("initial average", e.InitialAverage/b.Lux, p.InitialAverage/b.Lux, study.Digits)
+	b.row("maintained average", e.MaintainedAverage/b.Lux, p.MaintainedAverage/b.Lux, study.Digits)
+	b.plain("spacing over criterion, along", ratioOf(e.SpacingToHeightAlong, e.SpacingCriterionAlong), ratioOf(p.SpacingToHeightAlong, p.SpacingCriterionAlong))
+	b.plain("spacing over criterion, across", ratioOf(e.SpacingToHeightAcross, e.SpacingCriterionAcross), ratioOf(p.SpacingToHeightAcross, p.SpacingCriterionAcross))
+}
+
+func ratioOf(spacing, criterion float64) Cell {
+	return Word(units.Decimals(2)(spacing) + " / " + units.Decimals(2)(criterion))
+}
+
+func (b *builder) grid(i int) {
+	e, p := b.result.Existing.Grids[i], b.result.Proposed.Grids[i]
+	b.section(fmt.Sprintf("Point by point, %s, %s", e.Name, b.Illuminance))
+	show := func(label string, which levels.Statistic, before, after float64) {
+		b.row(label, before, after, study.Digits, b.required(e.Name, which)...)
+	}
+	before, after := e.Statistics, p.Statistics
+	show("average", levels.Average, before.Average/b.Lux, after.Average/b.Lux)
+	show("minimum", levels.Minimum, before.Minimum/b.Lux, after.Minimum/b.Lux)
+	show("maximum", levels.Maximum, before.Maximum/b.Lux, after.Maximum/b.Lux)
+	show("average to minimum", levels.AverageToMinimum, before.AverageToMinimum, after.AverageToMinimum)
+	show("maximum to minimum", levels.MaximumToMinimum, before.MaximumToMinimum, after.MaximumToMinimum)
+}
+
+// required lists what the criteria ask of a statistic, and marks what the proposed system misses.
+func (b *builder) required(grid string, which levels.Statistic) []string {
+	var all []string
+	for _, v := range b.result.Verdicts {
+		if v.Grid != grid || v.Statistic != which {
+			continue
+		}
+		sign := "<="
+		if v.AtLeast {
+			sign = ">="
+		}
+		mark := ""
+		if !v.ProposedMet {
+			mark = " missed"
+		}
+		all = append(all, sign+study.Digits(v.RequiredIn(b.result.Job.Imperial))+mark)
+	}
+	return all
+}
+
+func (b *builder) energy() {
+	e := b.result.Energy
+	b.section("Energy")
+	b.row("connected load, kW", e.ExistingKW, e.ProposedKW, units.Decimals(2))
+	b.row("energy a year, kWh", e.ExistingKWhPerYear, e.ProposedKWhPerYear, units.Thousands)
+	sum := func(label string, x *float64, format func(float64) string) {
+		if x != nil {
+			b.plain(label, Word(""), Cell{format(*x), *x})
+		}
+	}
+	if parts := given(e.EnergySavingPerYear, e.DemandSavingPerYear, e.UpkeepSavingPerYear); parts > 1 {
+		sum("saving a year: energy", e.EnergySavingPerYear, units.Thousands)
+		sum("saving a year: demand", e.DemandSavingPerYear, units.Thousands)
+		sum("saving a year: upkeep", e.UpkeepSavingPerYear, units.Thousands)
+	}
+	sum("saving a year, in all", e.SavingPerYear, units.Thousands)
+	sum("cost less rebate", e.NetCost, units.Thousands)
+	sum("simple payback, years", e.SimplePaybackYears, units.Decimals(1))
+}
+
+// given counts the amounts that are known.
+func given(amounts ...*float64) int {
+	n := 0
+	for _, a := range amounts {
+		if a != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// MissedMark ends a requirement that the ledger marks as not met.
+const MissedMark = "missed"
+
+// OnSite are the cautions for whoever measures.
+var OnSite = []string{
+	"Measure from the floor; leave luminaires, ladders and panels to qualified persons.",
+	"Keep clear of moving trucks and of lifts; agree with the site when the aisles are free, above all in the dark.",
+	"Egress lighting on emergency power is tested by those who are responsible for it: never switch it off to measure.",
+}

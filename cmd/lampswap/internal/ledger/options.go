@@ -1,0 +1,233 @@
+package ledger
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+
+	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/study"
+)
+
+// bestRows is how many rows that meet every level the table shows without --all, those of the trade-off front further down not counted.
+const bestRows = 20
+
+// WriteOptions writes the choice, the table, and what there is to know about both.
+func WriteOptions(w io.Writer, o *study.Options, all bool) {
+	for _, s := range o.Sentences() {
+		fmt.Fprintln(w, terminal.Flushed(text.WrapSoft(s, terminal.Width)))
+	}
+	v, t := units.Of(o.Job), newOptionsTable(o)
+	heading, shown, hidden, nearest := "", []*study.Option{}, map[string]int{}, o.Nearest()
+	for i := range o.List {
+		p := &o.List[i]
+		part := o.Part(p)
+		if !all && !showsFirst(p, len(shown)) && p != nearest {
+			hidden[part]++
+			continue
+		}
+		if part != heading {
+			heading = part
+			t.section(part)
+		}
+		t.AppendRow(t.row(v, p))
+		shown = append(shown, p)
+	}
+	fmt.Fprintf(w, "\n%s\n", terminal.Flushed(t.Render()))
+	for _, part := range slices.Sorted(maps.Keys(hidden)) {
+		fmt.Fprintf(w, "%d more: %s. --all shows them.\n", hidden[part], part)
+	}
+	optionsLegend(w, o, shown)
+}
+
+// showsFirst tells which rows the table shows without --all: the best, the trade-off front, and the job's own lighting. Where nothing meets
+// every level, the nearest to it comes besides.
+func showsFirst(p *study.Option, shown int) bool {
+	return p.Own() || p.May() && p.Meets && (p.Front || shown < bestRows)
+}
+
+// An optionsTable keeps within terminal.Width: long names are broken.
+type optionsTable struct {
+	table.Writer
+	columns int
+	priced  bool
+}
+
+const (
+	lampsWidth   = 18
+	ballastWidth = 14
+	notesWidth   = 5
+)
+
+func newOptionsTable(o *study.Options) optionsTable {
+	v := units.Of(o.Job)
+	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil}
+	style := table.StyleLight
+	style.Options = table.OptionsNoBordersAndSeparators
+	style.Options.SeparateHeader = true
+	style.Format.Header = text.FormatDefault
+	style.Box.PaddingLeft, style.Box.PaddingRight = "", " "
+	t.SetStyle(style)
+	header := table.Row{"", "lamps", "ballast", "W", "W/\n" + v.Length + "2", "avg\n" + v.Illuminance, "min\n" + v.Illuminance, "%\nof E", ""}
+	if t.priced {
+		header = append(header, "power,\ncost a\nyear")
+	}
+	header = append(header, "notes")
+	t.columns = len(header)
+	t.AppendHeader(header)
+	configs := []table.ColumnConfig{{Number: 2, WidthMax: lampsWidth, WidthMaxEnforcer: text.WrapSoft}}
+	for n := 4; n < t.columns; n++ {
+		if n != 9 {
+			configs = append(configs, table.ColumnConfig{Number: n, Align: text.AlignRight, AlignHeader: text.AlignRight})
+		}
+	}
+	t.SetColumnConfigs(configs)
+	return t
+}
+
+func (t optionsTable) section(name string) {
+	row := make(table.Row, t.columns)
+	for i := range row {
+		row[i] = text.Bold.Sprint(strings.ToUpper(name[:1]) + name[1:])
+	}
+	t.AppendRow(row, table.RowConfig{AutoMerge: true, AutoMergeAlign: text.AlignLeft})
+}
+
+func (t optionsTable) row(v units.Units, p *study.Option) table.Row {
+	kind := fmt.Sprintf("factor %.2f", p.From.BallastFactor)
+	if p.From.Ballast != nil {
+		kind = p.From.Ballast.Kind
+	}
+	if len(kind) > ballastWidth {
+		kind = strings.Replace(kind, "-", "-\n", 1)
+	}
+	darker := ""
+	if p.Darker {
+		darker = "darker"
+	}
+	row := table.Row{marks(p), lampsCell(p), kind, fmt.Sprintf("%.0f", p.From.InputWatts), study.Digits(p.Light.PowerDensity / v.PerArea),
+		study.Digits(p.Average() / v.Lux), study.Digits(p.Minimum() / v.Lux), units.Decimals(0)(100 * p.OfExisting), darker}
+	if t.priced {
+		row = append(row, fmt.Sprintf("%.0f", *p.EnergyCost))
+	}
+	return append(row, text.WrapHard(signs(p), notesWidth))
+}
+
+// lampsCell is number and lamp, and how much of the length they fill; on two lines where one is too short.
+func lampsCell(p *study.Option) string {
+	filled := ""
+	if p.Empty() {
+		filled = " " + p.Filled()
+	}
+	if cell := p.Lamps() + filled; len(cell) <= lampsWidth || p.From.Lamp == nil {
+		return cell
+	}
+	return fmt.Sprintf("%d x%s\n%s", p.From.Lamps, filled, p.From.Lamp.Name)
+}
+
+// marks are E for the existing lighting, P for the proposed, R for the replacement, * for the trade-off front.
+func marks(p *study.Option) string {
+	mark := ""
+	if p.Existing {
+		mark += "E"
+	}
+	if p.Proposed {
+		mark += "P"
+	}
+	if p.Replacement {
+		mark += "R"
+	}
+	if p.Front {
+		mark += "*"
+	}
+	return mark
+}
+
+// missed are the numbers of the criteria that an option misses, from 1.
+func missed(p *study.Option) []string {
+	var numbers []string
+	for i, v := range p.Verdicts {
+		if !v.Met {
+			numbers = append(numbers, fmt.Sprint(i+1))
+		}
+	}
+	return numbers
+}
+
+// signs are the numbers of the criteria that an option misses and the letters of its notes.
+func signs(p *study.Option) string {
+	all := strings.Join(missed(p), map[bool]string{true: ",", false: ""}[len(p.Verdicts) > 9])
+	for _, n := range p.Notes {
+		if !strings.Contains(all, n.Sign) {
+			all += n.Sign
+		}
+	}
+	return all
+}
+
+// PowerCost says what the yearly cost of power holds.
+const PowerCost = "energy and demand, as far as priced; upkeep not counted"
+
+// optionsLegend explains the table.
+func optionsLegend(w io.Writer, o *study.Options, shown []*study.Option) {
+	own := "E existing, P proposed"
+	if o.Job.Replacement != nil {
+		own += ", R replacement"
+	}
+	own += "; * no row gives as much light for fewer watts."
+	fmt.Fprintf(w, "\n%s\nW is of one luminaire; light is maintained, on the work plane.\n", terminal.Flushed(text.WrapSoft(own, terminal.Width)))
+	if o.List[0].EnergyCost != nil {
+		fmt.Fprintf(w, "Power, cost a year: %s.\n", PowerCost)
+	}
+	var asked []string
+	for i, c := range o.Job.Criteria {
+		asked = append(asked, fmt.Sprintf("%d: %s, %s of %s: %s %s", i+1, c.Name, strings.ReplaceAll(c.Statistic.String(), "_", " "), c.Grid,
+			strings.ReplaceAll(c.Direction(), "_", " "), study.Digits(c.RequiredIn(o.Job.Imperial))))
+	}
+	terminal.List(w, "What is asked", asked)
+	notes := NoteLines(shown)
+	if slices.ContainsFunc(shown, func(p *study.Option) bool { return len(missed(p)) > 0 }) {
+		notes = append([]string{"a digit: the criterion of that number is missed"}, notes...)
+	}
+	terminal.List(w, "Notes", notes)
+	terminal.List(w, "Left out", o.LeftOut)
+	if reasons := NotAllowed(shown); len(reasons) > 0 {
+		terminal.List(w, "Not allowed", reasons)
+	}
+}
+
+// NoteLines lists the different notes of the rows shown, by their signs.
+func NoteLines(shown []*study.Option) []string {
+	var notes []study.Note
+	for _, p := range shown {
+		for _, n := range p.Notes {
+			if !slices.Contains(notes, n) {
+				notes = append(notes, n)
+			}
+		}
+	}
+	slices.SortStableFunc(notes, func(a, b study.Note) int { return cmp.Compare(a.Sign, b.Sign) })
+	var lines []string
+	for _, n := range notes {
+		lines = append(lines, n.Sign+": "+n.Text)
+	}
+	return lines
+}
+
+// NotAllowed are the reasons why some of the rows shown may not be chosen.
+func NotAllowed(shown []*study.Option) []string {
+	var reasons []string
+	for _, p := range shown {
+		if p.NotAllowed != "" {
+			reasons = append(reasons, fmt.Sprintf("%s: %s", p.Name(), p.NotAllowed))
+		}
+	}
+	return reasons
+}

@@ -1,0 +1,174 @@
+package ledger
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+
+	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/study"
+	"lampswap/photometry/survey"
+)
+
+// WriteVerification writes what the readings prove for a terminal; the sentence comes last.
+func WriteVerification(w io.Writer, j *job.Job, v *study.Verification) {
+	unit := units.Of(j)
+	fmt.Fprintf(w, "%s\nReadings of the %s lighting, %s\n", text.Bold.Sprint(j.Title), v.System, unit.Illuminance)
+	fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint("Station by station, against the prediction for the day"), terminal.Trimmed(deviations(unit, v).Render()))
+	for _, a := range v.Areas {
+		fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint("What it proves: "+a.Grid), terminal.Trimmed(decisions(unit, a).Render()))
+	}
+	if c := v.Correction; c != nil {
+		fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint("The proposed lighting, corrected by these readings"), terminal.Trimmed(correction(unit, c).Render()))
+		if len(c.Inputs) > 0 {
+			terminal.List(w, "What cancels, for both systems share it", []string{strings.Join(c.Inputs, ", ")})
+		}
+	}
+	terminal.List(w, "How uncertain one reading is", budgetWords(v.Budget))
+	for _, a := range v.Areas {
+		if len(a.Budget) > len(v.Budget) {
+			terminal.List(w, "and the average of the "+a.Grid, budgetWords(a.Budget[len(v.Budget):]))
+		}
+	}
+	var day []string
+	for _, f := range v.Day.List() {
+		day = append(day, fmt.Sprintf("%s %.3f: %s", strings.ReplaceAll(f.Key, "_", " "), f.Value, f.Detail))
+	}
+	terminal.List(w, "Losses on the day of the readings", day)
+	var warnings []string
+	for _, n := range v.Warnings {
+		warnings = append(warnings, fmt.Sprintf("%s (%s)", n.Text, n.Source))
+	}
+	terminal.List(w, "Warnings", append(warnings, append(v.Notes, v.Comparison.Notes...)...))
+	terminal.List(w, "Cautions", OnSite)
+	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(v.Sentence(), terminal.Width)))
+}
+
+func deviations(v units.Units, of *study.Verification) table.Writer {
+	t := terminal.Table("station", "predicted", "measured", "ratio", "")
+	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), rightAligned(4), wrapped(5, 30)})
+	for _, d := range of.Comparison.Stations {
+		var marks []string
+		if d.Outlier {
+			marks = append(marks, "unlike the others")
+		}
+		if d.Disagrees {
+			marks = append(marks, "beyond the uncertainties")
+		}
+		t.AppendRow(table.Row{d.Station, study.Digits(d.Predicted / v.Lux), study.Digits(d.Measured / v.Lux), units.Decimals(3)(d.Ratio), strings.Join(marks, ", ")})
+	}
+	c := of.Comparison
+	t.AppendSeparator()
+	t.AppendRow(table.Row{"mean of ratios", "", "", fmt.Sprintf("%.3f", c.Mean), fmt.Sprintf("standard uncertainty %.3f", c.Standard)})
+	if c.Kept < len(c.Stations) {
+		t.AppendRow(table.Row{"without outliers", "", "", fmt.Sprintf("%.3f", c.KeptMean), fmt.Sprintf("standard uncertainty %.3f", c.KeptStandard)})
+	}
+	return t
+}
+
+func rightAligned(column int) table.ColumnConfig {
+	return table.ColumnConfig{Number: column, Align: text.AlignRight, AlignHeader: text.AlignRight}
+}
+
+func wrapped(column, width int) table.ColumnConfig {
+	return table.ColumnConfig{Number: column, WidthMax: width, WidthMaxEnforcer: text.WrapSoft}
+}
+
+// decisions shows an area's average and what each criterion comes to, as found and carried to the end of relamping and cleaning.
+func decisions(v units.Units, a study.VerifiedArea) table.Writer {
+	t := terminal.Table("", "as found", "asked", "decision", "later, kept up as planned")
+	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), wrapped(4, 15), wrapped(5, 15)})
+	u := a.Budget.Standard()
+	t.AppendRow(table.Row{"average, predicted", study.Digits(a.Predicted.Value / v.Lux)})
+	if math.IsNaN(a.Measured.Value) {
+		t.AppendRow(table.Row{"average, measured", study.Digits(a.Measured.Value)})
+	} else {
+		t.AppendRow(table.Row{"average, measured", fmt.Sprintf("%s ± %s", study.Digits(a.Measured.Value/v.Lux), study.Digits(2*u*a.Measured.Value/v.Lux))})
+	}
+	if ratio, standard := a.Ratio(); !math.IsNaN(ratio) {
+		t.AppendRow(table.Row{"measured/predicted", fmt.Sprintf("%.3f ± %.3f", ratio, 2*standard)})
+	}
+	for _, d := range a.Decisions {
+		scale := v.Scale(d.Statistic)
+		show := func(x survey.Decision) string {
+			if d.Doubt != "" && x.Outcome == survey.NotProven {
+				return x.Outcome.String() + ": " + d.Doubt
+			}
+			return fmt.Sprintf("%v, %s likely", x.Outcome, Likely(x.Probability))
+		}
+		t.AppendRow(table.Row{criterionName(d.Criterion, d.Station), fmt.Sprintf("%s ± %s", study.Digits(d.Found.Measured/scale), study.Digits(2*d.Found.Standard/scale)),
+			limit(v, d.Criterion), show(d.Found), study.Digits(d.Carried.Measured/scale) + ": " + show(d.Carried)})
+	}
+	for _, n := range a.Undecided {
+		t.AppendRow(table.Row{criterionName(n.Criterion, ""), "-", limit(v, n.Criterion), "not proven: " + n.Reason, "-"})
+	}
+	return t
+}
+
+func criterionName(c levels.Criterion, station string) string {
+	name := strings.ReplaceAll(c.Statistic.String(), "_", " ")
+	if station != "" {
+		name += ", " + station
+	}
+	return name + ": " + c.Name
+}
+
+func limit(v units.Units, c levels.Criterion) string {
+	sign := "<="
+	if c.AtLeast {
+		sign = ">="
+	}
+	return sign + study.Digits(c.RequiredIn(false)/v.Scale(c.Statistic))
+}
+
+// Likely writes a probability in percent; none is shown as certain.
+func Likely(p float64) string {
+	switch {
+	case p > 0.999:
+		return "over 99.9 %"
+	case p < 0.001:
+		return "under 0.1 %"
+	case p > 0.99 || p < 0.01:
+		return fmt.Sprintf("%.1f %%", 100*p)
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
+func correction(v units.Units, c *study.Correction) table.Writer {
+	t := terminal.Table("maintained, "+v.Illuminance, "predicted", "from readings")
+	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 36), rightAligned(2), rightAligned(3)})
+	pm := func(x, u float64) string {
+		return fmt.Sprintf("%s ± %s", study.Digits(x/v.Lux), study.Digits(2*u/v.Lux))
+	}
+	t.AppendRow(table.Row{"average of the work plane", pm(c.Predicted, c.PredictedStandard), pm(c.Value, c.Standard)})
+	t.AppendRow(table.Row{"minimum of the work plane", study.Digits(c.Minimum / c.Factor / v.Lux), study.Digits(c.Minimum / v.Lux)})
+	t.AppendRow(table.Row{"measured over predicted, existing", "", fmt.Sprintf("%.3f ± %.3f", c.Factor, 2*c.FactorStandard)})
+	better := "the readings make the prediction more certain"
+	if !c.Better {
+		better = "the readings are less certain than the prediction"
+	}
+	t.AppendRow(table.Row{better})
+	return t
+}
+
+// budgetWords lists the parts of a budget and their sum.
+func budgetWords(b survey.Budget) []string {
+	var all []string
+	for _, c := range b {
+		all = append(all, fmt.Sprintf("%s: %.1f percent %v, divided by %.3g: %.2f percent (%s)", c.Name, 100*c.Value, c.Shape, c.Divisor, 100*c.Standard(), c.Source))
+	}
+	if len(b) > 1 {
+		all = append(all, fmt.Sprintf("together %.2f percent", 100*b.Standard()))
+	}
+	if k := b.CoverageFactor(0.95); len(b) > 0 && !math.IsNaN(k) {
+		all = append(all, fmt.Sprintf("expanded, 95 percent: %.1f percent", 100*b.Expanded(0.95)))
+	}
+	return all
+}

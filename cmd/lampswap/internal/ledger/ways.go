@@ -1,0 +1,169 @@
+package ledger
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/lifecycle"
+	"lampswap/photometry/study"
+)
+
+// Ways sets the ways side by side: leave everything as it is, convert in place, replace the fixtures. It has no section where neither money
+// nor a replacement is in the job.
+func Ways(r *study.Result) Ledger {
+	w := wayBuilder{builder: builder{Units: units.Of(r.Job), result: r}, sides: r.Sides()}
+	l := Ledger{Name: "The ways compared"}
+	for _, side := range w.sides {
+		l.Columns = append(l.Columns, map[string]string{"existing": "leave as is", "proposed": "convert", "replacement": "replace"}[side.Name])
+	}
+	if r.LifeCycle == nil && r.Replacement == nil {
+		return l
+	}
+	w.light()
+	w.year()
+	w.lifeCycle()
+	l.Sections = w.sections
+	return l
+}
+
+type wayBuilder struct {
+	builder
+	sides []study.Side
+}
+
+// each adds a row with a value of every side; NaN is shown as a dash.
+func (w *wayBuilder) each(label string, format func(float64) string, value func(i int, side study.Side) float64) {
+	var cells []Cell
+	for i, side := range w.sides {
+		x := value(i, side)
+		text := "-"
+		if !math.IsNaN(x) {
+			text = format(x)
+		}
+		cells = append(cells, Cell{text, x})
+	}
+	w.add(label, cells...)
+}
+
+func (w *wayBuilder) light() {
+	w.section("Light on the work plane, maintained, " + w.Illuminance)
+	w.each("average", study.Digits, func(_ int, s study.Side) float64 { return s.Grids[0].Statistics.Average / w.Lux })
+	w.each("minimum", study.Digits, func(_ int, s study.Side) float64 { return s.Grids[0].Statistics.Minimum / w.Lux })
+	if len(w.result.Verdicts) == 0 {
+		return
+	}
+	w.each(fmt.Sprintf("criteria met, of %d", len(w.result.Verdicts)), units.Decimals(0), func(i int, _ study.Side) float64 {
+		met := 0.0
+		for _, v := range w.result.Verdicts {
+			if []bool{v.ExistingMet, v.ProposedMet, v.ReplacementMet}[i] {
+				met++
+			}
+		}
+		return met
+	})
+}
+
+func (w *wayBuilder) year() {
+	account := func(of func(a study.Account) float64) func(int, study.Side) float64 {
+		return func(i int, _ study.Side) float64 { return of(w.result.Energy.Accounts[i]) }
+	}
+	w.section("A year")
+	w.each("connected load, kW", units.Decimals(2), account(func(a study.Account) float64 { return a.KW }))
+	w.each("energy, kWh", units.Thousands, account(func(a study.Account) float64 { return a.KWhPerYear }))
+	for _, cost := range []struct {
+		label string
+		of    func(a study.Account) float64
+	}{
+		{"energy, cost", func(a study.Account) float64 { return orNaN(a.Energy) }},
+		{"demand, cost", func(a study.Account) float64 { return orNaN(a.Demand) }},
+		{"lamps replaced, cost", func(a study.Account) float64 { return a.Lamps }},
+		{"ballasts replaced, cost", func(a study.Account) float64 { return a.Ballasts }},
+		{"cleaning, cost", func(a study.Account) float64 { return a.Cleaning }},
+		{"other, cost", func(a study.Account) float64 { return a.Other }},
+	} {
+		if w.any(cost.of) {
+			w.each(cost.label, units.Thousands, func(i int, _ study.Side) float64 {
+				a := w.result.Energy.Accounts[i]
+				if upkeep := !strings.HasPrefix(cost.label, "energy") && !strings.HasPrefix(cost.label, "demand"); upkeep && !a.UpkeepKnown() {
+					return math.NaN()
+				}
+				return cost.of(a)
+			})
+		}
+	}
+}
+
+// any tells whether some account has such a cost.
+func (w *wayBuilder) any(of func(study.Account) float64) bool {
+	for _, a := range w.result.Energy.Accounts {
+		if of(a) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func (w *wayBuilder) lifeCycle() {
+	l := w.result.LifeCycle
+	if l == nil {
+		return
+	}
+	w.section(fmt.Sprintf("Over %d years, present values at %.3g percent real", l.Terms.Years, 100*l.Terms.DiscountRate))
+	way := func(of func(way study.Way) float64) func(int, study.Side) float64 {
+		return func(i int, _ study.Side) float64 {
+			if i >= len(l.Ways) {
+				return math.NaN()
+			}
+			return of(l.Ways[i])
+		}
+	}
+	cost := func(label string, of func(c lifecycle.Cost) float64) {
+		w.each(label, units.Thousands, way(func(y study.Way) float64 { return of(y.Cost) }))
+	}
+	cost("installed cost less rebate", func(c lifecycle.Cost) float64 { return c.Investment })
+	cost("energy and demand", func(c lifecycle.Cost) float64 { return c.Energy })
+	if l.Upkeep {
+		cost("upkeep", func(c lifecycle.Cost) float64 { return c.Maintenance + c.Replacements })
+	}
+	cost("less residual value", func(c lifecycle.Cost) float64 { return c.Residual })
+	cost("life-cycle cost", func(c lifecycle.Cost) float64 { return c.Total })
+	measure := func(label string, format func(float64) string, of func(m lifecycle.Measures) float64) {
+		w.each(label, format, way(func(y study.Way) float64 {
+			if y.Measures == nil {
+				return math.NaN()
+			}
+			return of(*y.Measures)
+		}))
+	}
+	measure("net savings", units.Thousands, func(m lifecycle.Measures) float64 { return m.NetSavings })
+	measure("savings to investment", units.Decimals(2), func(m lifecycle.Measures) float64 { return m.SIR })
+	measure("adjusted rate of return, %", units.Decimals(1), func(m lifecycle.Measures) float64 { return 100 * m.AIRR })
+	w.each("simple payback, years", units.Decimals(1), way(func(y study.Way) float64 { return y.SimplePaybackYears }))
+	w.each("discounted payback, years", units.Decimals(1), way(func(y study.Way) float64 {
+		if y.Measures == nil {
+			return math.NaN()
+		}
+		return y.Measures.DiscountedPaybackYears
+	}))
+	w.late(l)
+}
+
+// late says of a discounted payback beyond the study period that it is.
+func (w *wayBuilder) late(l *study.LifeCycle) {
+	rows := w.sections[len(w.sections)-1].Rows
+	cells := rows[len(rows)-1].Cells
+	for i, y := range l.Ways {
+		if m := y.Measures; m != nil && math.IsNaN(m.DiscountedPaybackYears) && m.AddedFirstCost > 0 {
+			cells[i].Text = fmt.Sprintf("over %d", l.Terms.Years)
+		}
+	}
+}
+
+func orNaN(x *float64) float64 {
+	if x == nil {
+		return math.NaN()
+	}
+	return *x
+}

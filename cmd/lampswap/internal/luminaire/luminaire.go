@@ -1,0 +1,150 @@
+// Package luminaire tells what one luminaire does, by its LM-63 file or computed from a cross-section, and writes the file of a computed one.
+package luminaire
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/photometry"
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/diag"
+	"lampswap/photometry/fixture"
+	"lampswap/photometry/lm63"
+	"lampswap/photometry/losses"
+	"lampswap/plots"
+)
+
+// A Wanted luminaire is what the command line asks for: a section file of its own, and the lamps in any cross-section.
+type Wanted struct {
+	Section, Lamp   string
+	Lamps, EndToEnd int
+	DiameterIn      float64 // 0 takes the lamp list's
+}
+
+// A Described luminaire is the file that tells of it, with what follows from it.
+type Described struct {
+	name      string
+	File      *lm63.File
+	luminaire photometry.Luminaire
+	category  string // suggested
+	Computed  bool   // from a cross-section
+	notes     []string
+}
+
+// Polar is where the luminaire sends its light, as a figure.
+func (d Described) Polar() plots.Polar {
+	p := plots.Polar{Title: d.name, Subtitle: "Luminous intensity with the file's lamps, ballast factor left out", Distribution: d.luminaire.Distribution}
+	if d.Computed {
+		p.Caption = "Computed from the cross-section: an estimate, nothing was measured."
+	}
+	return p
+}
+
+// Read finds the luminaire that the command line names.
+func Read(opts Wanted, args []string) (Described, error) {
+	switch {
+	case opts.Section == "" && len(args) == 0:
+		return Described{}, exit.Usage(errors.New("nothing is named, want an LM-63 file, --section FILE.toml, or one of " + strings.Join(fixture.Builtin(), ", ")))
+	case opts.Section != "" && len(args) > 0:
+		return Described{}, exit.Usagef("--section stands beside %s, want one of the two", args[0])
+	case opts.Section != "":
+		data, err := os.ReadFile(opts.Section)
+		if err != nil {
+			return Described{}, unreadable(opts.Section, err)
+		}
+		section, err := fixture.Read(opts.Section, bytes.NewReader(data))
+		if err != nil {
+			return Described{}, err
+		}
+		return computeFixture(opts, section)
+	}
+	if section, ok := fixture.Find(args[0]); ok {
+		return computeFixture(opts, section)
+	}
+	file, err := lm63.ReadFile(args[0])
+	if err != nil {
+		if near := diag.Nearest(args[0], fixture.Builtin()); near != "" && errors.Is(err, fs.ErrNotExist) {
+			return Described{}, exit.Usagef("%s: no such file and no built-in cross-section (%s?)", args[0], near)
+		}
+		return Described{}, unreadable(args[0], err)
+	}
+	luminaire, err := file.Luminaire()
+	if err != nil {
+		return Described{}, err
+	}
+	d := Described{name: filepath.Base(args[0]), File: file, luminaire: luminaire, notes: file.Warnings}
+	d.category = losses.SuggestCategory(d.upwardShare()).String()
+	return d, nil
+}
+
+// unreadable makes a file that cannot be opened a fault of the command line; other errors stay as they are.
+func unreadable(name string, err error) error {
+	if path, ok := errors.AsType[*fs.PathError](err); ok {
+		return exit.Usagef("%s: %w", name, path.Err)
+	}
+	return err
+}
+
+func computeFixture(opts Wanted, section *fixture.Section) (Described, error) {
+	lamp, ok := catalog.FindLamp(opts.Lamp)
+	if !ok {
+		text := fmt.Sprintf("--lamp is %q, want a lamp of `lampswap lamps`", opts.Lamp)
+		if near := diag.Nearest(opts.Lamp, catalog.LampNames()); near != "" {
+			text += " (" + near + "?)"
+		}
+		return Described{}, exit.Usage(errors.New(text))
+	}
+	if opts.Lamps < 1 || opts.Lamps > 100 || opts.EndToEnd < 0 || opts.EndToEnd > opts.Lamps {
+		return Described{}, exit.Usagef("--lamps %d --end-to-end %d, want 1 to 100 lamps and no more of them in tandem", opts.Lamps, opts.EndToEnd)
+	}
+	endToEnd := opts.EndToEnd
+	if endToEnd == 0 {
+		endToEnd = section.FewestEndToEnd(opts.Lamps)
+	}
+	if opts.Lamps%endToEnd != 0 {
+		return Described{}, exit.Usagef("--lamps %d do not make equal rows of %d, want a multiple", opts.Lamps, endToEnd)
+	}
+	diameter := lamp.Diameter
+	if opts.DiameterIn != 0 {
+		diameter = opts.DiameterIn * photometry.Inch
+	}
+	if !(diameter > 0) {
+		return Described{}, exit.Usagef("the lamp list does not know the diameter of %s, want --diameter, inches", lamp.Name)
+	}
+	tubes := fixture.Tubes{Across: opts.Lamps / endToEnd, EndToEnd: endToEnd, Diameter: diameter, Lumens: lamp.InitialLumens,
+		HalfAngle: lamp.BeamDeg / 2 * math.Pi / 180, LuminousLength: lamp.NominalLength * float64(endToEnd)}
+	file, result, err := SectionFile(section, tubes, lamp.Name, 1, 0)
+	if err != nil {
+		return Described{}, err
+	}
+	luminaire, err := file.Luminaire()
+	if err != nil {
+		return Described{}, err
+	}
+	d := Described{name: fmt.Sprintf("%s, %d x %s", section.Name, opts.Lamps, lamp.Name), File: file, luminaire: luminaire, Computed: true,
+		category: section.SuggestedCategory(result)}
+	d.notes = append([]string{"computed from the cross-section, ends left out: an estimate, nothing was measured; " + section.Source}, section.Defaults...)
+	if lamp.FromMemory() {
+		d.notes = append(d.notes, "the lumens of "+lamp.Name+", or what they lose, are from memory in part, unverified")
+	}
+	if lamp.LED && lamp.BeamDeg == 0 {
+		d.notes = append(d.notes, "the angle into which the tube sends its light is not known; computed as if it were all round")
+	}
+	return d, nil
+}
+
+// upwardShare is the part of the luminaire's lumens above the horizontal; 0 of a dark one.
+func (d Described) upwardShare() float64 {
+	flux := d.luminaire.Distribution.Flux()
+	if flux == 0 {
+		return 0
+	}
+	return d.luminaire.Distribution.FluxBetween(math.Pi/2, math.Pi) / flux
+}

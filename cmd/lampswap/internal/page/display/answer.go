@@ -1,0 +1,226 @@
+// Package display answers what the page shows of a result, of what is tried beside it, and of readings: values for templates, without HTTP.
+package display
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"gonum.org/v1/plot/vg"
+
+	"lampswap/cmd/lampswap/internal/figures"
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/room"
+	"lampswap/photometry/study"
+	"lampswap/plots"
+)
+
+// An Answer is the light of a job as the page shows it.
+type Answer struct {
+	Word, Sentence string
+	Good           string // "yes", "no" or "open", for the look
+	Unit           string
+	Before, After  string
+	Change         string
+	Ruler          rulerView
+	Rules          []ruleView
+	Maps           []placeView
+	Ledgers        []ledgerView
+	Notes          []ledger.Note
+	Took           string
+}
+
+// A ruleView is one criterion with what the two systems make of it.
+type ruleView struct {
+	Name, Where, Asked, Before, After, Margin string
+	BeforeMet, AfterMet                       bool
+	Source                                    string
+}
+
+// A placeView is a grid with its maps.
+type placeView struct {
+	Name  string
+	Index int
+	Open  bool
+	Maps  []mapView
+	Stats []statView
+}
+
+type statView struct{ Name, Before, After string }
+
+type mapView struct {
+	Which, Title, Words string
+	Width, Height       int // so that the page keeps its place
+}
+
+type ledgerView struct {
+	Name     string
+	Columns  []string
+	Sections []ledger.Section
+}
+
+// AnswerOf shows a result, and how long it took.
+func AnswerOf(r *study.Result, took time.Duration) *Answer {
+	view := units.Of(r.Job)
+	before, after := r.Existing.Grids[0].Statistics, r.Proposed.Grids[0].Statistics
+	v := &Answer{Unit: view.Illuminance, Before: study.Digits(before.Average / view.Lux), After: study.Digits(after.Average / view.Lux),
+		Change: units.Percent(before.Average, after.Average), Notes: ledger.Notes(r)}
+	v.Word, v.Sentence = ledger.Answer(r)
+	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no"}[v.Word]
+	if v.Good == "" {
+		v.Good = "open"
+	}
+	v.Ruler = rulerOf(r, view)
+	for _, c := range r.Verdicts {
+		v.Rules = append(v.Rules, ruleViewOf(r, view, c))
+	}
+	for i, g := range r.Existing.Grids {
+		place := placeView{Name: g.Name, Index: i, Open: i == 0}
+		sheet := figures.LightSheet(r, i)
+		for m, which := range MapNames {
+			figure := PageMap(sheet, m)
+			place.Maps = append(place.Maps, mapView{which, figure.Title, figure.Describe(), 1000, int(1000 * figure.Height(MapWidths["wide"]*vg.Inch) / (MapWidths["wide"] * vg.Inch))})
+		}
+		place.Stats = statsOf(g.Statistics, r.Proposed.Grids[i].Statistics, view.Lux)
+		v.Maps = append(v.Maps, place)
+	}
+	for _, l := range []ledger.Ledger{ledger.BeforeAfter(r), ledger.Ways(r)} {
+		if len(l.Sections) > 0 {
+			v.Ledgers = append(v.Ledgers, ledgerViewOf(l))
+		}
+	}
+	v.Took = fmt.Sprintf("%.2f s", took.Seconds())
+	return v
+}
+
+func statsOf(e, p room.Statistics, lux float64) []statView {
+	return []statView{
+		{"average", study.Digits(e.Average / lux), study.Digits(p.Average / lux)},
+		{"dimmest point", study.Digits(e.Minimum / lux), study.Digits(p.Minimum / lux)},
+		{"brightest point", study.Digits(e.Maximum / lux), study.Digits(p.Maximum / lux)},
+		{"average to minimum", study.Digits(e.AverageToMinimum), study.Digits(p.AverageToMinimum)},
+	}
+}
+
+// ledgerViewOf gives every row a cell for every column.
+func ledgerViewOf(l ledger.Ledger) ledgerView {
+	v := ledgerView{Name: l.Name, Columns: l.Columns}
+	for _, s := range l.Sections {
+		rows := slices.Clone(s.Rows)
+		for i := range rows {
+			cells := slices.Clone(rows[i].Cells)
+			for len(cells) < len(l.Columns) {
+				cells = append(cells, ledger.Word(""))
+			}
+			rows[i].Cells = cells
+		}
+		v.Sections = append(v.Sections, ledger.Section{Name: s.Name, Rows: rows})
+	}
+	return v
+}
+
+func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
+	sign := "at most "
+	if c.AtLeast {
+		sign = "at least "
+	}
+	show := func(x float64) string { return study.Digits(view.Statistic(c.Statistic, x)) }
+	unit := " " + view.Illuminance
+	switch {
+	case c.Statistic.Ratio():
+		unit = ""
+	case c.Statistic == levels.PowerDensity:
+		unit = " " + view.Power
+	}
+	return ruleView{Name: c.Name, Where: strings.ReplaceAll(c.Statistic.String(), "_", " ") + ", " + c.Grid, Asked: sign + study.Digits(c.RequiredIn(r.Job.Imperial)) + unit,
+		Before: show(c.Existing), After: show(c.Proposed), Margin: strings.TrimPrefix(r.MarginWords(c), ", "),
+		BeforeMet: c.ExistingMet, AfterMet: c.ProposedMet, Source: c.Source}
+}
+
+// A rulerView shows averages of the work plane as two lit tubes on one scale. Places are in percent of its width.
+type rulerView struct {
+	Unit   string
+	Before tubeView
+	After  tubeView
+	Ticks  []tickView
+	Marks  []tickView // what is asked of the average
+	Words  string
+}
+
+type tubeView struct {
+	End, Least  string // of the average, and of the dimmest point
+	Text        string
+	LeastText   string
+	TextOutside bool // the tube is too short to hold its text
+}
+
+type tickView struct {
+	At, Text string
+	Last     bool
+}
+
+func rulerOf(r *study.Result, view units.Units) rulerView {
+	e, p := r.Existing.Grids[0].Statistics, r.Proposed.Grids[0].Statistics
+	most := max(e.Average, p.Average)
+	var asked []float64
+	for _, c := range r.Verdicts {
+		if c.Statistic == levels.Average && c.AtLeast && c.Grid == r.Existing.Grids[0].Name {
+			asked = append(asked, c.RequiredIn(false))
+			most = max(most, c.RequiredIn(false))
+		}
+	}
+	step := tickStep(most * 1.08 / view.Lux)
+	full := step * math.Ceil(most*1.08/view.Lux/step)
+	at := func(lux float64) string { return fmt.Sprintf("%.2f%%", 100*lux/view.Lux/full) }
+	tube := func(average, least float64) tubeView {
+		return tubeView{End: at(average), Least: at(least), Text: study.Digits(average / view.Lux), LeastText: study.Digits(least / view.Lux), TextOutside: average/view.Lux/full < 0.3}
+	}
+	v := rulerView{Unit: view.Illuminance, Before: tube(e.Average, e.Minimum), After: tube(p.Average, p.Minimum)}
+	for i := 0; float64(i)*step < full*1.001; i++ {
+		x := float64(i) * step
+		v.Ticks = append(v.Ticks, tickView{At: fmt.Sprintf("%.2f%%", 100*x/full), Text: fmt.Sprintf("%g", x), Last: x > full*0.97})
+	}
+	v.Words = fmt.Sprintf("Average on the work plane: before %s, after %s", r.Light(e.Average), r.Light(p.Average))
+	slices.Sort(asked)
+	asked = slices.Compact(asked)
+	for i, lux := range asked {
+		mark := tickView{At: at(lux), Last: lux/view.Lux > 0.8*full}
+		if i == len(asked)-1 { // the words of lines that lie close would run into each other
+			mark.Text = study.Digits(lux / view.Lux)
+		}
+		v.Marks = append(v.Marks, mark)
+		v.Words += "; asked " + r.Light(lux)
+	}
+	return v
+}
+
+// tickStep is 1, 2 or 5 times a power of ten, so that there are four to nine steps.
+func tickStep(most float64) float64 {
+	if !(most > 0) || math.IsInf(most, 0) {
+		return 1
+	}
+	step := math.Pow(10, math.Floor(math.Log10(most)))
+	for _, part := range []float64{5, 2, 1} {
+		if most/(step/part) >= 4 && most/(step/part) < 10 {
+			return step / part
+		}
+	}
+	return step / 5
+}
+
+// MapNames are the maps of a grid, in the order of its sheet.
+var MapNames = []string{"existing", "proposed", "change"}
+
+// MapWidths are the widths of a map on a desk and on a phone, inches.
+var MapWidths = map[string]vg.Length{"wide": 4.2, "narrow": 3.6}
+
+// PageMap is a map of a sheet as the page shows it, its title above it.
+func PageMap(sheet plots.Sheet, i int) plots.Map {
+	m := sheet.Maps[i]
+	m.Caption = ""
+	return m
+}

@@ -1,0 +1,284 @@
+package display
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/page/form"
+	"lampswap/cmd/lampswap/internal/stations"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+	"lampswap/photometry/survey"
+)
+
+// MostStations is how many stations the page has a box for.
+const MostStations = 400
+
+// Stations are the page on which readings are typed in beside the meter.
+type Stations struct {
+	Title, Unit, Length string
+	System              string
+	Places              bool // the job has grids of its own to read besides
+	AllPlaces           bool
+	Sorry               string
+	Plans               []stationPlanView
+	Notes               []string
+	Read, All           int
+	Meters              []form.OptionView
+	Conditions          []conditionView
+	Daylight            []form.OptionView
+	Proof               *Proof
+	Note                string
+}
+
+type stationPlanView struct {
+	Grid, Arrangement string
+	Height            string // of all its stations, "" where they differ
+	Stations          []stationView
+	Average           string // measured, by the plan's formula; "" while too few are read
+	Missing           string
+}
+
+type stationView struct {
+	ID, Name, Place, X, Y, Height string
+	Value, Fault                  string
+}
+
+// A conditionView is something to write down on site.
+type conditionView struct{ Key, Label, Unit, Value, Fault string }
+
+// A Proof is what the readings prove.
+type Proof struct {
+	Sentence, Sorry string
+	Rows            []stationRow
+	Areas           []areaView
+	Warnings        []string
+}
+
+type stationRow struct{ Name, Predicted, Measured, Ratio, Mark string }
+
+type areaView struct {
+	Grid, Measured, Predicted string
+	Decisions                 []decisionView
+}
+
+type decisionView struct{ Name, Found, Asked, Outcome, Likely string }
+
+// conditionFields are the conditions that the page asks for.
+var conditionFields = []conditionView{
+	{Key: "hours-burnt", Label: "Lamps have burnt since new", Unit: "h"},
+	{Key: "months-since-cleaning", Label: "Since the last cleaning", Unit: "months"},
+	{Key: "warm-up-minutes", Label: "On before the first reading", Unit: "minutes"},
+	{Key: "ambient-temperature", Label: "Air at the lamps", Unit: "temperature"},
+}
+
+// meterChoices are the classes of DIN 5032-7.
+func meterChoices(chosen string) []form.OptionView {
+	all := []form.OptionView{{Value: "", Label: "not known", Selected: chosen == ""}}
+	for _, class := range survey.MeterClasses() {
+		all = append(all, form.OptionView{Value: class, Label: "class " + class, Selected: class == chosen})
+	}
+	return all
+}
+
+// Readings are what was typed in at the stations, and of how they were taken.
+type Readings map[string]string
+
+// System is the lighting whose luminaires burn.
+func (r Readings) System() string {
+	if r["system"] == "existing" {
+		return "existing"
+	}
+	return "proposed"
+}
+
+// Places are the job's own grids that are read besides the work plane.
+func (r Readings) Places() []string {
+	if r["places"] == stations.AllGrids {
+		return []string{stations.AllGrids}
+	}
+	return nil
+}
+
+// Survey is what the readings are held against the prediction with; ok is false where the meter is not described.
+func (r Readings) Survey(j *job.Job, m stations.Measurement) (taken study.Survey, ok bool) {
+	meter, ok := survey.ClassMeter(r["meter"])
+	if !ok {
+		return study.Survey{}, false
+	}
+	taken = study.Survey{System: m.System, Readings: r.Taken(j, m), Meter: meter, Conditions: survey.NotNoted(), Confidence: 0.95}
+	taken.Readings.Lines = slices.DeleteFunc(taken.Readings.Lines, func(l survey.Reading) bool { return !l.Taken() })
+	c := &taken.Conditions
+	for key, to := range map[string]*float64{"hours-burnt": &c.HoursBurnt, "months-since-cleaning": &c.MonthsSinceCleaning, "warm-up-minutes": &c.WarmUpMinutes, "ambient-temperature": &c.AmbientCelsius} {
+		*to, _ = conditionOf(r[key], key)
+	}
+	if j.Imperial {
+		c.AmbientCelsius = photometry.CelsiusFromFahrenheit(c.AmbientCelsius)
+	}
+	c.Daylight = stations.Daylights[r["daylight"]]
+	for _, p := range m.Plans {
+		taken.Areas = append(taken.Areas, study.Area{Grid: p.Grid, Plan: p.Plan})
+	}
+	return taken, true
+}
+
+// IsReading tells whether a field of the page is one that is kept: a reading, or how readings were taken.
+func IsReading(field string) bool {
+	return slices.Contains([]string{"system", "meter", "places", "daylight"}, field) || strings.HasPrefix(field, "r:") ||
+		slices.ContainsFunc(conditionFields, func(c conditionView) bool { return c.Key == field })
+}
+
+// typedReading is what was typed for a station; ok is false if it is no reading at all.
+func typedReading(typed string) (value float64, ok bool) {
+	typed = strings.Replace(strings.TrimSpace(typed), ",", ".", 1)
+	x, err := strconv.ParseFloat(typed, 64)
+	return x, err == nil && x >= 0 && x <= 1e6
+}
+
+// Fill shows the stations with what was typed in.
+func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement) {
+	unit := units.Of(j)
+	v.Unit, v.Length = unit.Illuminance, unit.Length
+	for _, n := range m.Notes {
+		if !strings.Contains(n, "--") { // a flag of the command helps nobody here
+			v.Notes = append(v.Notes, n)
+		}
+	}
+	v.Places, v.AllPlaces = len(j.Grids) > 0, typed.Places() != nil
+	for _, p := range m.Plans {
+		plan := stationPlanView{Grid: p.Grid, Arrangement: p.Arrangement.String(), Height: sameHeight(p.Stations, unit)}
+		values := map[string]float64{}
+		for _, one := range p.Stations {
+			at := func(meters float64) string { return fmt.Sprintf("%.1f", meters/unit.Meter) }
+			shown := stationView{ID: form.ID("r " + one.Name), Name: one.Name, Place: one.Place, X: at(one.Position.X), Y: at(one.Position.Y), Value: typed["r:"+one.Name]}
+			if plan.Height == "" {
+				shown.Height = at(one.Position.Z)
+			}
+			x, ok := typedReading(shown.Value)
+			switch {
+			case shown.Value == "":
+			case ok:
+				v.Read++
+				values[one.Name] = x
+			default:
+				shown.Fault = "is no reading, want a number of " + v.Unit + " of at least 0"
+			}
+			v.All++
+			plan.Stations = append(plan.Stations, shown)
+		}
+		if average, err := p.Average(values); err == nil {
+			plan.Average = study.Digits(average.Value)
+			plan.Missing = strings.Join(average.Notes, "; ")
+		}
+		v.Plans = append(v.Plans, plan)
+		v.Notes = append(v.Notes, p.Notes...)
+	}
+	v.Meters = meterChoices(typed["meter"])
+	for _, d := range [][2]string{{"", "not said"}, {"dark", "dark, or no openings"}, {"subtracted", "measured and taken off"}, {"present", "in the readings"}} {
+		v.Daylight = append(v.Daylight, form.OptionView{Value: d[0], Label: d[1], Selected: d[0] == typed["daylight"]})
+	}
+	for _, c := range conditionFields {
+		c.Unit = form.Unit(c.Unit, j.Imperial)
+		c.Value = typed[c.Key]
+		if _, ok := conditionOf(c.Value, c.Key); !ok {
+			c.Fault = "is " + strconv.Quote(c.Value) + ", want a number, or nothing where it was not written down"
+		}
+		v.Conditions = append(v.Conditions, c)
+	}
+}
+
+// sameHeight is the height of all the stations, "" where they differ.
+func sameHeight(stations []survey.Station, unit units.Units) string {
+	for _, s := range stations {
+		if s.Position.Z != stations[0].Position.Z {
+			return ""
+		}
+	}
+	if len(stations) == 0 {
+		return ""
+	}
+	return unit.At(stations[0].Position.Z)
+}
+
+// conditionOf is a condition as typed; NaN where it was not noted.
+func conditionOf(typed, key string) (float64, bool) {
+	if strings.TrimSpace(typed) == "" {
+		return math.NaN(), true
+	}
+	x, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(typed), ",", ".", 1), 64)
+	least, most := 0.0, 1e6
+	if key == "ambient-temperature" {
+		least, most = -100, 200
+	}
+	if err != nil || !(x >= least && x <= most) {
+		return math.NaN(), false
+	}
+	return x, true
+}
+
+// Taken are the readings as the survey has them.
+func (r Readings) Taken(j *job.Job, m stations.Measurement) survey.Readings {
+	plans := make([]survey.Plan, len(m.Plans))
+	for i, p := range m.Plans {
+		plans[i] = p.Plan
+	}
+	form := survey.Form(stations.Unit(j), plans...)
+	for i := range form.Lines {
+		if x, ok := typedReading(r["r:"+form.Lines[i].Station]); ok {
+			form.Lines[i].Value = x * units.Of(j).Lux
+		}
+	}
+	return form
+}
+
+// ProofOf shows what the readings were found to prove.
+func ProofOf(found *study.Verification, unit units.Units) *Proof {
+	p := &Proof{Sentence: found.Sentence()}
+	for _, d := range found.Comparison.Stations {
+		row := stationRow{Name: d.Station, Predicted: study.Digits(d.Predicted / unit.Lux), Measured: study.Digits(d.Measured / unit.Lux), Ratio: units.Decimals(2)(d.Ratio)}
+		switch {
+		case d.Outlier:
+			row.Mark = "unlike the others: read it again"
+		case d.Disagrees:
+			row.Mark = "beyond the uncertainties"
+		}
+		p.Rows = append(p.Rows, row)
+	}
+	for _, a := range found.Areas {
+		area := areaView{Grid: a.Grid, Measured: study.Digits(a.Measured.Value / unit.Lux), Predicted: study.Digits(a.Predicted.Value / unit.Lux)}
+		for _, d := range a.Decisions {
+			area.Decisions = append(area.Decisions, decisionViewOf(d, unit))
+		}
+		for _, u := range a.Undecided {
+			p.Warnings = append(p.Warnings, fmt.Sprintf("%s: %s", u.Name, u.Reason))
+		}
+		p.Areas = append(p.Areas, area)
+	}
+	for _, w := range found.Warnings {
+		p.Warnings = append(p.Warnings, w.Text)
+	}
+	p.Warnings = append(p.Warnings, found.Notes...)
+	return p
+}
+
+func decisionViewOf(d study.Decided, unit units.Units) decisionView {
+	scale, sign := unit.Lux, "at most "
+	if d.Statistic.Ratio() {
+		scale = 1
+	}
+	if d.AtLeast {
+		sign = "at least "
+	}
+	certain := ledger.Likely(d.Found.Probability)
+	if d.Found.Outcome == survey.NotProven && d.Doubt != "" {
+		certain = d.Doubt
+	}
+	return decisionView{Name: d.Name + ", " + strings.ReplaceAll(d.Statistic.String(), "_", " "), Found: study.Digits(d.Found.Measured/scale) + " ± " + study.Digits(2*d.Found.Standard/scale),
+		Asked: sign + study.Digits(d.Found.Limit/scale), Outcome: d.Found.Outcome.String(), Likely: certain}
+}

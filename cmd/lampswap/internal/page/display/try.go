@@ -1,0 +1,247 @@
+package display
+
+import (
+	"context"
+	"fmt"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/study"
+)
+
+// What is tried leaves the job as it is until it is kept: another ballast factor, another lamp of the same length, another cleaning interval.
+
+// A Try is the sliders and what they come to.
+type Try struct {
+	Factor, Cleaning sliderView
+	Lamps            []string // by lumens; none if the job names no lamp that could be changed
+	Lamp             sliderView
+	WhyNoFactor      string
+	WhyNoLamp        string
+	Changed          bool
+	Word, Good       string
+	Base, Now        string // averages
+	Unit, Change     string
+	Least            string
+	Rules            []ruleView
+	Fault            string
+	Years            *yearsView
+}
+
+type sliderView struct {
+	Value, Least, Most, Step string
+	Shown                    string
+}
+
+// leastFactor and mostFactor bound the slider of the ballast factor.
+const (
+	leastFactor = 0.50
+	mostFactor  = 1.30
+	mostMonths  = 72
+)
+
+// Tried are the positions of the sliders.
+type Tried struct {
+	factor, months float64
+	lamp           string
+}
+
+// tryLamps are the lamps that could take the place of the proposed one, by their lumens: of its length and fed by what feeds it.
+func tryLamps(s job.System) []string {
+	if s.Lamp == nil {
+		return nil
+	}
+	var fit []catalog.Lamp
+	for _, l := range catalog.Lamps() {
+		if l.NominalLength != s.Lamp.NominalLength || l.InitialLumens <= 0 {
+			continue
+		}
+		if s.Ballast != nil {
+			if _, ok := catalog.FindBallast(l, s.Lamps, s.Ballast.Kind); !ok {
+				continue
+			}
+		}
+		fit = append(fit, l)
+	}
+	slices.SortStableFunc(fit, func(a, b catalog.Lamp) int { return int(a.InitialLumens) - int(b.InitialLumens) })
+	var names []string
+	for _, l := range fit {
+		names = append(names, l.Name)
+	}
+	return names
+}
+
+func baseOf(j *job.Job) Tried {
+	b := Tried{factor: j.Proposed.BallastFactor, months: 12 * j.Upkeep.CleanYears}
+	if j.Proposed.Lamp != nil {
+		b.lamp = j.Proposed.Lamp.Name
+	}
+	return b
+}
+
+// TriedOf reads the sliders; what is not posted, or is none of it, stays as the job has it.
+func TriedOf(posted url.Values, j *job.Job) Tried {
+	t := baseOf(j)
+	if x, err := strconv.ParseFloat(posted.Get("factor"), 64); err == nil && x >= leastFactor && x <= mostFactor && !sameStep(x, t.factor, 0.01) {
+		t.factor = x
+	}
+	if x, err := strconv.ParseFloat(posted.Get("months"), 64); err == nil && x >= 0 && x <= mostMonths && !sameStep(x, t.months, 1) {
+		t.months = x
+	}
+	names := tryLamps(j.Proposed)
+	if i, err := strconv.Atoi(posted.Get("lamp")); err == nil && i >= 0 && i < len(names) {
+		t.lamp = names[i]
+	}
+	return t
+}
+
+// sameStep tells that a slider stands where the job's value is shown: the slider has steps, the value need not keep to them.
+func sameStep(x, y, step float64) bool { return x-y < step/2 && y-x < step/2 }
+
+// Text is the job's text with what is tried in it.
+func (t Tried) Text(text string, j *job.Job) (string, error) {
+	edited, err := tomltext.Read(text)
+	if err != nil {
+		return "", err
+	}
+	base := baseOf(j)
+	if t.factor != base.factor {
+		err = edited.Set("proposed.ballast_factor", strconv.FormatFloat(t.factor, 'f', 2, 64))
+	}
+	if err == nil && t.months != base.months {
+		err = edited.Set("upkeep.clean_months", strconv.FormatFloat(t.months, 'f', 1, 64))
+	}
+	if err == nil && t.lamp != base.lamp {
+		if err = edited.Set("proposed.lamp", tomltext.Quote(t.lamp)); err == nil {
+			err = edited.Delete("proposed.lamp_lumens")
+		}
+	}
+	return edited.String(), err
+}
+
+func (t Tried) view(j *job.Job) *Try {
+	v := &Try{Lamps: tryLamps(j.Proposed)}
+	v.Factor = sliderView{Value: fmt.Sprintf("%.2f", t.factor), Least: fmt.Sprintf("%.2f", leastFactor), Most: fmt.Sprintf("%.2f", mostFactor), Step: "0.01", Shown: fmt.Sprintf("%.2f", t.factor)}
+	v.Cleaning = sliderView{Value: fmt.Sprintf("%.0f", t.months), Least: "0", Most: fmt.Sprint(mostMonths), Step: "1", Shown: fmt.Sprintf("%.0f months", t.months)}
+	switch {
+	case j.Proposed.Luminaire.Absolute:
+		v.WhyNoFactor = "The proposed fixture was photometered as a whole; no ballast factor and no lamp counts."
+		v.WhyNoLamp, v.Lamps = v.WhyNoFactor, nil
+	case len(v.Lamps) < 2:
+		v.WhyNoLamp = "Of the lamp list, no other lamp fits the proposed fixture and its ballast. Choose the lamp in the form."
+	}
+	if i := slices.Index(v.Lamps, t.lamp); i >= 0 {
+		v.Lamp = sliderView{Value: strconv.Itoa(i), Least: "0", Most: strconv.Itoa(len(v.Lamps) - 1), Step: "1", Shown: t.lamp}
+	} else {
+		v.Lamps = nil
+	}
+	return v
+}
+
+// Changes tells whether anything is tried at all.
+func (t Tried) Changes(j *job.Job) bool { return t != baseOf(j) }
+
+// Shown is the sliders and what they come to, beside the result of the job; found is nil where nothing is tried.
+func (t Tried) Shown(r *study.Result, found *Trial) *Try {
+	v := t.view(r.Job)
+	unit := units.Of(r.Job)
+	base := r.Proposed.Grids[0].Statistics
+	v.Unit, v.Base = unit.Illuminance, study.Digits(base.Average/unit.Lux)
+	v.Changed = found != nil
+	now := Trial{average: base.Average, minimum: base.Minimum, years: r.Years, verdicts: r.Verdicts}
+	if v.Changed {
+		if v.Fault = found.fault; v.Fault == "" {
+			now = *found
+		}
+	}
+	v.Now, v.Change, v.Least = study.Digits(now.average/unit.Lux), units.Percent(base.Average, now.average), study.Digits(now.minimum/unit.Lux)
+	shown := *r
+	shown.Verdicts = now.verdicts
+	for _, c := range now.verdicts {
+		v.Rules = append(v.Rules, ruleViewOf(&shown, unit, c))
+	}
+	v.Word, _ = ledger.Answer(&shown)
+	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no"}[v.Word]
+	v.Years = yearsViewOf(r, now.years, v.Changed && v.Fault == "")
+	return v
+}
+
+// A Trial is what became of the proposed light.
+type Trial struct {
+	fault            string
+	average, minimum float64 // of the work plane, lx
+	years            []study.Years
+	verdicts         []study.Verdict
+}
+
+// TryText works out a text with what is tried in it, beside the result of the job. The light at a point is linear in the lamps' lumens and
+// the share of it that is kept; where nothing else changes, the points that were worked out for the job are scaled, exactly, and nothing
+// coarser is computed in their place.
+func TryText(ctx context.Context, limit time.Duration, name, text string, files job.Files, was *study.Result) (*Trial, error) {
+	j, err := job.Read(name, []byte(text), files)
+	if err != nil {
+		first, _, _ := strings.Cut(err.Error(), "\n")
+		return &Trial{fault: first}, nil
+	}
+	same := sameLight(was.Job, j)
+	if same { // all that the points need is there; the rest is quick
+		j.Interreflection, j.Grids, j.Egress, j.Criteria = false, nil, nil, nil
+		j.Spacing = max(j.Room.Length, j.Room.Width)
+	}
+	limited, cancel := context.WithTimeout(ctx, limit)
+	defer cancel()
+	found, err := study.Run(limited, j, nil)
+	if err != nil {
+		return nil, err
+	}
+	if !same {
+		now := found.Proposed.Grids[0].Statistics
+		return &Trial{average: now.Average, minimum: now.Minimum, years: found.Years, verdicts: found.Verdicts}, nil
+	}
+	return scaledTrial(was, found), nil
+}
+
+// scaledTrial is the light of the points that were worked out, times what the lumen method finds of the change.
+func scaledTrial(was, found *study.Result) *Trial {
+	olds, news := []study.System{was.Existing, was.Proposed}, []study.System{found.Existing, found.Proposed}
+	ratio := func(i int) float64 {
+		return news[i].LumenMethod.MaintainedAverage / olds[i].LumenMethod.MaintainedAverage
+	}
+	before := was.Proposed.Grids[0].Statistics
+	out := &Trial{average: before.Average * ratio(1), minimum: before.Minimum * ratio(1), years: found.Years[:2], verdicts: scaled(was.Verdicts, ratio(1))}
+	for i := range out.years { // the same course, at the level of the points of the job
+		level := olds[i].Grids[0].Statistics.Average * ratio(i) / news[i].Grids[0].Statistics.Average
+		for k := range out.years[i].Light {
+			out.years[i].Light[k] *= level
+		}
+	}
+	return out
+}
+
+// sameLight tells that two jobs send the proposed light the same ways, so that only its amount differs: a photometric file does, whatever
+// the lamps; a computed fixture does with the same lamp.
+func sameLight(a, b *job.Job) bool {
+	p, q := a.Proposed, b.Proposed
+	return p.Section == nil || q.Section == nil || p.Lamp == q.Lamp || p.Lamp != nil && q.Lamp != nil && p.Lamp.Name == q.Lamp.Name
+}
+
+// scaled are the verdicts on the proposed light with all of it times the ratio; ratios of light stay, and so does power.
+func scaled(verdicts []study.Verdict, ratio float64) []study.Verdict {
+	all := slices.Clone(verdicts)
+	for i := range all {
+		if v := &all[i]; !v.Statistic.Ratio() && v.Statistic != levels.PowerDensity {
+			v.Proposed *= ratio
+			v.ProposedMet = v.Met(v.Proposed)
+		}
+	}
+	return all
+}

@@ -1,0 +1,83 @@
+package display
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+)
+
+// smallRoom is worked out in a few milliseconds.
+const smallRoom = `title = "Quick room"   # kept
+[room]
+length = 30.0
+width = 20.0
+height = 12.0
+[layout]
+mounting_height = 10.0
+rows = 2
+columns = 2
+[existing]
+photometry = "strip-2x8ft-t12.ies"
+lamp = "F96T12"
+lamps = 2
+ballast = "magnetic"
+[proposed]
+photometry = "strip-4x4ft-t8.ies"
+lamp = "F32T8/800"
+lamps = 4
+ballast = "is-normal"
+[upkeep]
+clean_months = 24.0
+[calculation]
+spacing = 5.0
+interreflection = false
+[[criteria]]
+level = "warehouse-active-bulky"
+`
+
+func beside(name string) ([]byte, error) { return jobs.Demo.ReadFile("demo/" + name) }
+
+// What is tried by scaling is what the whole work gives, for a photometric file and, with another lamp, for a computed fixture.
+func TestTriesExactly(t *testing.T) {
+	computed := strings.NewReplacer(`photometry = "strip-4x4ft-t8.ies"`, `fixture = "strip-4in"`, "lamps = 4\nballast = \"is-normal\"", "lamps = 2\nballast = \"is-normal\"").Replace(smallRoom)
+	for what, text := range map[string]string{"file": smallRoom, "bounces": strings.Replace(smallRoom, "interreflection = false", "interreflection = true", 1), "fixture": computed} {
+		base, err := job.Read("quick.toml", []byte(text), beside)
+		require.NoError(t, err)
+		result, err := study.Run(t.Context(), base, nil)
+		require.NoError(t, err, what)
+		for name, try := range map[string]Tried{
+			"factor": {factor: 0.7, months: 24, lamp: "F32T8/800"}, "months": {factor: base.Proposed.BallastFactor, months: 6, lamp: "F32T8/800"},
+			"lamp": {factor: base.Proposed.BallastFactor, months: 24, lamp: "F32T8/700"}} {
+			changed, err := try.Text(text, base)
+			require.NoError(t, err)
+			got, err := TryText(t.Context(), time.Minute, "quick.toml", changed, beside, result)
+			require.NoError(t, err)
+			require.Empty(t, got.fault)
+			j, err := job.Read("quick.toml", []byte(changed), beside)
+			require.NoError(t, err)
+			want, err := study.Run(t.Context(), j, nil)
+			require.NoError(t, err)
+			statistics := want.Proposed.Grids[0].Statistics
+			const rounding = 1e-9
+			assert.InEpsilon(t, statistics.Average, got.average, rounding, "%s, %s", what, name)
+			assert.InEpsilon(t, statistics.Minimum, got.minimum, rounding, "%s, %s", what, name)
+			assert.Equal(t, want.Verdicts[0].ProposedMet, got.verdicts[0].ProposedMet)
+			assert.InEpsilon(t, want.Verdicts[0].Proposed, got.verdicts[0].Proposed, rounding)
+			for i := range want.Years {
+				require.Len(t, got.years[i].Light, len(want.Years[i].Light))
+				for k := range want.Years[i].Light {
+					assert.InEpsilon(t, want.Years[i].Light[k], got.years[i].Light[k], rounding, "%s, %s, year %d of side %d", what, name, k, i)
+				}
+			}
+			assert.False(t, math.IsNaN(got.average))
+		}
+	}
+}

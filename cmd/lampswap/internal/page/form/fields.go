@@ -1,0 +1,252 @@
+package form
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/lists"
+	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/fixture"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/losses"
+)
+
+// A Part is a group of fields below a heading; a list is one whose elements can be added and taken out.
+type Part struct {
+	id, heading, note string
+	fields            []Field
+	pairs             [][2][]Field // two columns: before and after
+	list              string       // name of the array of tables
+	element           string       // what one is called
+	elements          [][]Field
+	adds              []Option // what can be added: value of the button, and its words
+	folded            bool
+}
+
+// PartsOf are all the parts of the form for a text.
+func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
+	return []Part{
+		{id: "space", heading: "The space", fields: spaceFields()},
+		{id: "hang", heading: "Where the lamps hang", fields: layoutFields(t), note: layoutNote(t)},
+		{id: "swap", heading: "The swap", pairs: [][2][]Field{{systemFields(t, "existing.", uploaded, beside), systemFields(t, "proposed.", uploaded, beside)}}},
+		{id: "racks", heading: "Racks", note: "A block on the floor, or a row of equal blocks. x runs along the room's length, y along its width.", list: "racks", element: "Rack",
+			elements: elementsOf(t, "racks", rackFields), adds: []Option{{Value: "add-rack", Label: "Add a rack"}}},
+		{id: "places", heading: "More places to look at", note: "Besides the work plane: a rack face or a wall, or a part of the floor.", list: "grids", element: "Place",
+			elements: elementsOf(t, "grids", func(p string) []Field { return gridFields(t, p) }),
+			adds:     []Option{{Value: "add-face", Label: "Add an upright face"}, {Value: "add-area", Label: "Add a floor area"}}},
+		{id: "asked", heading: "What is asked of the light", list: "criteria", element: "Rule",
+			elements: elementsOf(t, "criteria", func(p string) []Field { return criterionFields(t, p) }),
+			adds:     []Option{{Value: "add-level", Label: "Add a published level"}, {Value: "add-rule", Label: "Add a rule of your own"}}},
+		{id: "upkeep", heading: "Use and upkeep", fields: upkeepFields()},
+		{id: "money", heading: "Money", fields: moneyFields(), folded: true},
+		{id: "losses", heading: "Loss factors that you know better", folded: true, note: "A factor given here replaces the computed one. The total replaces them all.",
+			pairs: [][2][]Field{{lossFields("existing."), lossFields("proposed.")}}},
+		{id: "sheet", heading: "Title page and points", fields: sheetFields(), folded: true},
+	}
+}
+
+// FieldsOf are all the fields of a text, in the order of the form.
+func FieldsOf(parts []Part) []Field {
+	var all []Field
+	for _, p := range parts {
+		all = append(all, p.fields...)
+		for _, pair := range p.pairs {
+			all = append(append(all, pair[0]...), pair[1]...)
+		}
+		for _, e := range p.elements {
+			all = append(all, e...)
+		}
+	}
+	return all
+}
+
+func elementsOf(t *tomltext.Text, name string, fields func(prefix string) []Field) [][]Field {
+	var all [][]Field
+	for i := range min(t.Count(name), mostShown) {
+		all = append(all, fields(fmt.Sprintf("%s[%d].", name, i)))
+	}
+	return all
+}
+
+// mostShown is how many racks, places or rules have fields of their own; the text may have more.
+const mostShown = 60
+
+func spaceFields() []Field {
+	return []Field{
+		{Path: "title", label: "Name of the job", kind: words},
+		{Path: "units", label: "Units", kind: choice, choices: []Option{{Value: "imperial", Label: "feet, fc"}, {Value: "metric", Label: "meters, lux"}},
+			hint: "Changes what the numbers mean; converts none."},
+		{Path: "room.length", label: "Length", unit: "length"},
+		{Path: "room.width", label: "Width", unit: "length"},
+		{Path: "room.height", label: "Height", unit: "length"},
+		{Path: "room.work_plane", label: "Work plane", unit: "length"},
+		{Path: "room.reflectance.ceiling", label: "Ceiling reflects", unit: "0–1"},
+		{Path: "room.reflectance.walls", label: "Walls reflect", unit: "0–1"},
+		{Path: "room.reflectance.floor", label: "Floor reflects", unit: "0–1"},
+	}
+}
+
+func layoutFields(t *tomltext.Text) []Field {
+	fields := []Field{{Path: "layout.mounting_height", label: "Lamps above floor", unit: "length"}}
+	if !t.Has("layout.positions") {
+		fields = append(fields, Field{Path: "layout.rows", label: "Rows", kind: whole, hint: "Across the width."},
+			Field{Path: "layout.columns", label: "In each row", kind: whole, hint: "Along the length."})
+	}
+	return append(fields, Field{Path: "layout.lamps_along", label: "Lamps lie along its", kind: choice, blank: "length (usual)", choices: []Option{{Value: "length", Label: "length"}, {Value: "width", Label: "width"}}})
+}
+
+func layoutNote(t *tomltext.Text) string {
+	if n := t.Count("layout.positions"); n > 0 {
+		return fmt.Sprintf("The job gives %d places one by one; they are changed in the text.", n)
+	}
+	return ""
+}
+
+func systemFields(t *tomltext.Text, prefix string, uploaded, beside []string) []Field {
+	lamp, known := catalog.FindLamp(Shown(t, prefix+"lamp"))
+	lamps, _ := strconv.Atoi(Shown(t, prefix+"lamps"))
+	var feeds []Option
+	if known {
+		for _, b := range catalog.BallastsFor(lamp, lamps) {
+			feeds = append(feeds, Option{Value: b.Kind, Label: fmt.Sprintf("%s: factor %.2f, %.0f W", b.Kind, b.BallastFactor, b.InputWatts)})
+		}
+	}
+	return []Field{
+		{Path: prefix + "source", label: "Fixture", kind: source, choices: sources(uploaded, beside)},
+		{Path: prefix + "lamp", label: "Lamp", kind: choice, blank: "not of the list", choices: lampOptions()},
+		{Path: prefix + "lamps", label: "Lamps in a fixture", kind: whole},
+		{Path: prefix + "ballast", label: "Ballast", kind: choice, blank: "not of the list", choices: feeds},
+		{Path: prefix + "lamp_lumens", label: "One lamp, when new", unit: "lm", hint: "In place of the lamp list."},
+		{Path: prefix + "ballast_factor", label: "Ballast factor"},
+		{Path: prefix + "input_watts", label: "One fixture draws", unit: "W"},
+		{Path: prefix + "maintenance_category", label: "Gathers dirt as category", kind: choice, blank: "as its light suggests", choices: named(losses.CategoryNames())},
+	}
+}
+
+func sources(uploaded, beside []string) []Option {
+	var all []Option
+	for _, name := range uploaded {
+		all = append(all, Option{"photometry:" + name, name, "Your files"})
+	}
+	for _, name := range beside {
+		all = append(all, Option{"photometry:" + name, name, "Files at hand"})
+	}
+	for _, name := range fixture.Builtin() {
+		all = append(all, Option{"fixture:" + name, name, "Built-in cross-sections (estimates)"})
+	}
+	return all
+}
+
+func lampOptions() []Option {
+	var all []Option
+	for _, l := range catalog.Lamps() {
+		group := "Fluorescent"
+		if l.LED {
+			group = "LED tubes"
+		}
+		all = append(all, Option{l.Name, fmt.Sprintf("%s, %.0f lm", l.Name, l.InitialLumens), group})
+	}
+	slices.SortStableFunc(all, func(a, b Option) int { return strings.Compare(a.Group, b.Group) }) // each kind together
+	return all
+}
+
+func named(names []string) []Option {
+	var all []Option
+	for _, n := range names {
+		all = append(all, Option{Value: n, Label: n})
+	}
+	return all
+}
+
+func rackFields(prefix string) []Field {
+	return []Field{
+		{Path: prefix + "corner", label: "Corner", unit: "length", parts: []string{"x", "y"}},
+		{Path: prefix + "size", label: "Size", unit: "length", parts: []string{"along x", "along y", "height"}},
+		{Path: prefix + "repeat.count", label: "How many", kind: whole, hint: "Blank for one."},
+		{Path: prefix + "repeat.step", label: "From one to the next", unit: "length", parts: []string{"x", "y"}},
+		{Path: prefix + "reflectance", label: "Reflects", unit: "0–1"},
+		{Path: prefix + "transmittance", label: "Lets through", unit: "0–1"},
+	}
+}
+
+func gridFields(t *tomltext.Text, prefix string) []Field {
+	fields := []Field{{Path: prefix + "name", label: "Name", kind: words}}
+	if t.Has(prefix+"area") || t.Has(prefix+"height") {
+		return append(fields, Field{Path: prefix + "area", label: "Two corners", unit: "length", parts: []string{"x", "y", "far x", "far y"}},
+			Field{Path: prefix + "height", label: "Above floor", unit: "length"}, Field{Path: prefix + "spacing", label: "Points every", unit: "length"})
+	}
+	return append(fields, Field{Path: prefix + "from", label: "From", unit: "length", parts: []string{"x", "y"}},
+		Field{Path: prefix + "to", label: "To", unit: "length", parts: []string{"x", "y"}},
+		Field{Path: prefix + "heights", label: "Heights", unit: "length", parts: []string{"lowest", "highest"}},
+		Field{Path: prefix + "facing", label: "Faces", unit: "° from +x", hint: "90 looks along +y."},
+		Field{Path: prefix + "spacing", label: "Points every", unit: "length"})
+}
+
+func criterionFields(t *tomltext.Text, prefix string) []Field {
+	grids := []Option{{Value: "work plane", Label: "work plane"}}
+	for i := range min(t.Count("grids"), mostShown) {
+		if name := Shown(t, fmt.Sprintf("grids[%d].name", i)); name != "" {
+			grids = append(grids, Option{Value: name, Label: name})
+		}
+	}
+	where := Field{Path: prefix + "grid", label: "Where", kind: choice, blank: "work plane (usual)", choices: grids}
+	if t.Has(prefix + "level") {
+		hint := "Type a word of the space or the source."
+		if level, ok := levels.Find(Shown(t, prefix+"level")); ok {
+			hint = level.Space + ": " + lists.Asks(level)
+		}
+		return []Field{{Path: prefix + "level", label: "Published level", kind: words, list: "levels", hint: hint}, where}
+	}
+	if t.Has(prefix + "energy_code") {
+		return []Field{{Path: prefix + "energy_code", label: "Energy code", kind: words}, {Path: prefix + "space", label: "Space", kind: words}}
+	}
+	statistics := named(levels.StatisticNames())
+	return []Field{{Path: prefix + "name", label: "Name", kind: words}, where,
+		{Path: prefix + "statistic", label: "Of the light, the", kind: choice, blank: "average (usual)", choices: statistics},
+		{Path: prefix + "at_least", label: "At least"}, {Path: prefix + "at_most", label: "At most"}}
+}
+
+func upkeepFields() []Field {
+	return []Field{
+		{Path: "upkeep.hours_per_year", label: "Lit for", unit: "h a year"},
+		{Path: "upkeep.clean_months", label: "Cleaned every", unit: "months"},
+		{Path: "upkeep.relamp_hours", label: "All relamped after", unit: "h burnt", hint: "Blank: one by one, as they fail."},
+		{Path: "upkeep.atmosphere", label: "Air", kind: choice, blank: "not said", choices: named(losses.AtmosphereNames())},
+		{Path: "upkeep.ambient_temperature", label: "Air at the lamps", unit: "temperature"},
+	}
+}
+
+func moneyFields() []Field {
+	return []Field{
+		{Path: "energy.price_per_kwh", label: "Price of a kWh"},
+		{Path: "energy.demand_price_per_kw_month", label: "Price of a kW a month"},
+		{Path: "energy.installed_cost", label: "The swap costs, installed"},
+		{Path: "energy.rebate", label: "Rebate"},
+		{Path: "state", label: "State", kind: words, hint: "Two letters, for average prices and emissions."},
+	}
+}
+
+func lossFields(prefix string) []Field {
+	var all []Field
+	for _, key := range []string{"lamp_lumen_depreciation", "luminaire_dirt_depreciation", "room_surface_dirt_depreciation", "lamp_burnout", "temperature", "voltage", "other", "total"} {
+		all = append(all, Field{Path: prefix + "losses." + key, label: lossNames[key]})
+	}
+	return all
+}
+
+var lossNames = map[string]string{"lamp_lumen_depreciation": "Lamps age", "luminaire_dirt_depreciation": "Dirt on fixtures", "room_surface_dirt_depreciation": "Dirt on the room",
+	"lamp_burnout": "Lamps that are out", "temperature": "Temperature", "voltage": "Voltage", "other": "Other", "total": "Total"}
+
+func sheetFields() []Field {
+	return []Field{
+		{Path: "prepared_for", label: "Prepared for", kind: words},
+		{Path: "prepared_by", label: "Prepared by", kind: words},
+		{Path: "date", label: "Date", kind: words, hint: "As 2026-04-30."},
+		{Path: "calculation.spacing", label: "Points on the work plane every", unit: "length"},
+		{Path: "calculation.interreflection", label: "Light that bounces", kind: truth, blank: "counts (usual)",
+			choices: []Option{{Value: "true", Label: "counts"}, {Value: "false", Label: "is left out"}}},
+	}
+}

@@ -1,0 +1,163 @@
+package page
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net"
+	"net/http"
+	"net/http/cookiejar"
+	"net/http/httptest"
+	"net/url"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// quickJob is a small room that is worked out in a few milliseconds.
+const quickJob = `title = "Quick room"   # kept
+[room]
+length = 30.0
+width = 20.0
+height = 12.0
+[layout]
+mounting_height = 10.0
+rows = 2
+columns = 2
+[existing]
+photometry = "strip-2x8ft-t12.ies"
+lamp = "F96T12"
+lamps = 2
+ballast = "magnetic"
+[proposed]
+photometry = "strip-4x4ft-t8.ies"
+lamp = "F32T8/800"
+lamps = 4
+ballast = "is-normal"
+[upkeep]
+clean_months = 24.0
+[calculation]
+spacing = 5.0
+interreflection = false
+[[criteria]]
+level = "warehouse-active-bulky"
+`
+
+// A syncBuffer is a terminal that several may write to.
+type syncBuffer struct {
+	mutex sync.Mutex
+	text  bytes.Buffer
+}
+
+func (b *syncBuffer) Write(p []byte) (int, error) {
+	b.mutex.Lock()
+	defer b.mutex.Unlock()
+	return b.text.Write(p)
+}
+
+func (b *syncBuffer) String() string {
+	b.mutex.Lock()
+	defer b.mutex.Unlock()
+	return b.text.String()
+}
+
+// openSite opens a page on the job for the time of a test.
+func openSite(t *testing.T, begin *start) (*site, *httptest.Server, *syncBuffer) {
+	t.Helper()
+	terminal := &syncBuffer{}
+	server := httptest.NewUnstartedServer(nil)
+	s := newSite(begin, allowedHosts(Options{}, server.Listener.Addr().(*net.TCPAddr).Port), terminal)
+	server.Config.Handler = s.handler()
+	server.Start()
+	t.Cleanup(server.Close)
+	return s, server, terminal
+}
+
+func quickStart() *start { return &start{name: "quick.toml", text: quickJob} }
+
+// A client is a browser without a window: it keeps its cookie.
+type client struct {
+	http *http.Client
+	base string
+}
+
+func newClient(t *testing.T, server *httptest.Server) *client {
+	t.Helper()
+	jar, err := cookiejar.New(nil)
+	require.NoError(t, err)
+	return &client{&http.Client{Jar: jar, Timeout: 2 * time.Minute}, server.URL}
+}
+
+// do sends a request and returns the answer with its whole body.
+func (c *client) do(t *testing.T, r *http.Request) (*http.Response, string) {
+	t.Helper()
+	answer, err := c.http.Do(r)
+	require.NoError(t, err)
+	body, err := io.ReadAll(answer.Body)
+	require.NoError(t, err)
+	require.NoError(t, answer.Body.Close())
+	return answer, string(body)
+}
+
+func (c *client) get(t *testing.T, path string) (*http.Response, string) {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, c.base+path, nil)
+	require.NoError(t, err)
+	return c.do(t, r)
+}
+
+func (c *client) post(t *testing.T, path string, form url.Values) (*http.Response, string) {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, c.base+path, bytes.NewReader([]byte(form.Encode())))
+	require.NoError(t, err)
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	return c.do(t, r)
+}
+
+// upload sends one file, for the system that is to use it.
+func (c *client) upload(t *testing.T, name string, content []byte, use string) (*http.Response, string) {
+	t.Helper()
+	var body bytes.Buffer
+	w := multipart.NewWriter(&body)
+	require.NoError(t, w.WriteField("use", use))
+	f, err := w.CreateFormFile("file", name)
+	require.NoError(t, err)
+	_, err = f.Write(content)
+	require.NoError(t, err)
+	require.NoError(t, w.Close())
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, c.base+"/files", &body)
+	require.NoError(t, err)
+	r.Header.Set("Content-Type", w.FormDataContentType())
+	return c.do(t, r)
+}
+
+// text is the text of the client's job.
+func (c *client) text(t *testing.T) string {
+	t.Helper()
+	answer, text := c.get(t, "/take/job.toml")
+	require.Equal(t, http.StatusOK, answer.StatusCode)
+	return text
+}
+
+// A roundTrip is a request that is answered without a network.
+func roundTrip(s *site, r *http.Request) *httptest.ResponseRecorder {
+	w := httptest.NewRecorder()
+	s.handler().ServeHTTP(w, r)
+	return w
+}
+
+// says tells whether a page has some words; a page is too long to be printed where it has not.
+func says(t *testing.T, page, words string, why ...any) {
+	t.Helper()
+	assert.True(t, strings.Contains(page, words), fmt.Sprint("the page does not say ", words, " ", fmt.Sprint(why...)))
+}
+
+func saysNot(t *testing.T, page, words string, why ...any) {
+	t.Helper()
+	assert.False(t, strings.Contains(page, words), fmt.Sprint("the page says ", words, " ", fmt.Sprint(why...)))
+}

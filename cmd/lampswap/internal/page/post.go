@@ -1,0 +1,251 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/page/display"
+	"lampswap/cmd/lampswap/internal/page/form"
+	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/photometry/diag"
+	"lampswap/photometry/fixture"
+	"lampswap/photometry/lm63"
+)
+
+func (s *site) postJob(r *http.Request, v *session) error {
+	uploaded, beside := s.photometricFiles(v)
+	text, err := form.Apply(v.text, r.PostForm, uploaded, beside)
+	if err != nil {
+		v.note = "Nothing was changed: the text of the job has a fault that must be mended first."
+		return nil //nolint:nilerr // said on the page, with the place of the fault
+	}
+	return v.setText(text)
+}
+
+// setText takes a text in the place of the job's.
+func (v *session) setText(text string) error {
+	if len(text) > mostText {
+		return badRequestError{fmt.Errorf("the job would have more than %d KB, which is too much for the page", mostText>>10)}
+	}
+	v.text = text
+	return nil
+}
+
+func (s *site) postText(r *http.Request, v *session) error {
+	text := r.PostForm.Get("text")
+	if !strings.Contains(v.text, "\r\n") { // browsers send every line end as two bytes
+		text = strings.ReplaceAll(text, "\r\n", "\n")
+	}
+	return v.setText(text)
+}
+
+// postKeep takes what is tried into the job.
+func (s *site) postKeep(r *http.Request, v *session) error {
+	a, err := s.answerOf(r.Context(), s.snapshotOf(v))
+	if err != nil || a.Job == nil {
+		return err
+	}
+	text, err := display.TriedOf(r.PostForm, a.Job).Text(v.text, a.Job)
+	if err != nil {
+		return err
+	}
+	v.note = "What you tried is in the job now."
+	return v.setText(text)
+}
+
+// postBegin starts over with the file that the command was given, the demonstration, or an empty job.
+func (s *site) postBegin(r *http.Request, v *session) error {
+	switch r.PostForm.Get("with") {
+	case "demonstration":
+		text, err := jobs.Demo.ReadFile(jobs.DemoJob)
+		if err != nil {
+			return err
+		}
+		v.replace(path.Base(jobs.DemoJob), string(text))
+	case "empty":
+		v.replace("my-warehouse.toml", jobs.Starter)
+	case "file":
+		v.replace(s.start.name, s.start.text)
+		if s.start.folder != nil {
+			text, err := readWithin(s.start.folder, s.start.name, mostText)
+			if err != nil {
+				v.note = "The job file cannot be read any more: " + cause(err).Error() + "."
+				return nil
+			}
+			v.replace(s.start.name, string(text))
+			v.saved = sha256.Sum256(text)
+		}
+	}
+	return nil
+}
+
+// postSave writes the job file that the command was given, unless somebody else changed it meanwhile.
+func (s *site) postSave(_ *http.Request, v *session) error {
+	if !s.start.save || v.name != s.start.name {
+		return badRequestError{errors.New("this page may not write files; download the job instead")}
+	}
+	now, err := readWithin(s.start.folder, s.start.name, mostText)
+	if err != nil {
+		v.note = "Not saved: " + cause(err).Error() + "."
+		return nil
+	}
+	if sha256.Sum256(now) != v.saved {
+		v.note = "Not saved: the file was changed by somebody else since it was opened here. Download your job, or read the file anew."
+		return nil
+	}
+	if err := files.Write(s.start.path, []byte(v.text)); err != nil {
+		v.note = "Not saved: " + cause(err).Error() + "."
+		return nil
+	}
+	v.saved = sha256.Sum256([]byte(v.text))
+	v.note = "Saved to " + filepath.Base(s.start.path) + "."
+	return nil
+}
+
+func (s *site) postDropFile(r *http.Request, v *session) error {
+	name := r.PostForm.Get("name")
+	if _, ok := v.files[name]; ok {
+		delete(v.files, name)
+		v.note = name + " is taken out."
+	}
+	return nil
+}
+
+// postFiles takes files into the session's memory: photometric files, cross-sections, or a job to open. Nothing is written to a disk.
+func (s *site) postFiles(r *http.Request, v *session) error {
+	reader, err := r.MultipartReader()
+	if err != nil {
+		return badRequestError{errors.New("no file came with the form")}
+	}
+	use, names := "", []string{}
+	contents := map[string][]byte{}
+	for range 2*mostFiles + 4 {
+		piece, err := reader.NextPart()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return err
+		}
+		if piece.FileName() == "" {
+			value, err := io.ReadAll(io.LimitReader(piece, 100))
+			if err != nil {
+				return err
+			}
+			if piece.FormName() == "use" {
+				use = string(value)
+			}
+			continue
+		}
+		name := bareName(piece.FileName())
+		if contents[name], err = readPiece(piece); err != nil {
+			return err
+		}
+		names = append(names, name)
+	}
+	for _, name := range names {
+		s.takeFile(v, name, contents[name], use)
+	}
+	if len(names) == 0 {
+		v.note = "Choose a file first."
+	}
+	return nil
+}
+
+func readPiece(piece *multipart.Part) ([]byte, error) {
+	content, err := io.ReadAll(io.LimitReader(piece, mostFile+1))
+	if err == nil && len(content) > mostFile {
+		err = &http.MaxBytesError{Limit: mostFile}
+	}
+	return content, err
+}
+
+// takeFile keeps a file and, if asked, lets a system use it. A file with faults is shown with them and not kept.
+func (s *site) takeFile(v *session, name string, content []byte, use string) {
+	if strings.EqualFold(path.Ext(name), ".toml") && isJob(content) {
+		if len(content) > mostText {
+			v.faults = append(v.faults, fmt.Sprintf("%s is over %d KB, too much for the page", name, mostText>>10))
+			return
+		}
+		v.replace(name, string(content))
+		v.note = name + " is open."
+		return
+	}
+	if faults := s.faultsOf(v, name, content); len(faults) > 0 {
+		v.faults = append(v.faults, faults...)
+		return
+	}
+	if err := v.keep(name, content); err != nil {
+		v.faults = append(v.faults, err.Error())
+		return
+	}
+	v.note = strings.TrimSpace(v.note + " " + name + " is here.")
+	if strings.EqualFold(path.Ext(name), ".ies") && (use == "existing" || use == "proposed") {
+		v.useFile(name, use)
+	}
+}
+
+// useFile lets a system of the job use a photometric file.
+func (v *session) useFile(name, system string) {
+	t, err := tomltext.Read(v.text)
+	if err == nil {
+		err = t.Delete(system + ".fixture")
+	}
+	if err == nil {
+		err = t.Set(system+".photometry", tomltext.Quote(name))
+	}
+	if err != nil {
+		v.note = name + " is here, but the text of the job has a fault that must be mended before it can be used."
+		return
+	}
+	v.text = t.String()
+	v.note = name + " is the " + map[string]string{"existing": "fixture before the swap", "proposed": "fixture after the swap"}[system] + " now."
+}
+
+// isJob tells a job from a cross-section: it has a room.
+func isJob(content []byte) bool {
+	t, err := tomltext.Read(string(content))
+	return err != nil || t.Has("room") || t.Has("existing") || t.Has("proposed")
+}
+
+// faultsOf reads a file of light to see what is wrong with it, a line each with its place.
+func (s *site) faultsOf(v *session, name string, content []byte) []string {
+	var err error
+	switch strings.ToLower(path.Ext(name)) {
+	case ".ies":
+		var file *lm63.File
+		if file, err = (lm63.Reader{Tilt: s.opener(v.files)}).Read(name, bytes.NewReader(content)); err == nil {
+			_, err = file.Luminaire()
+		}
+	case ".toml":
+		_, err = fixture.Read(name, bytes.NewReader(content))
+	}
+	if err == nil {
+		return nil
+	}
+	faults, is := errors.AsType[diag.List](err)
+	if !is {
+		return []string{name + ": " + err.Error()}
+	}
+	var all []string
+	for _, f := range faults[:min(len(faults), mostFaults)] {
+		all = append(all, f.Error())
+	}
+	if more := len(faults) - mostFaults; more > 0 {
+		all = append(all, fmt.Sprintf("and %d more", more))
+	}
+	return all
+}
+
+// mostFaults is how many faults of a file are shown.
+const mostFaults = 40

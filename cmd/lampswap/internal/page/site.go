@@ -1,0 +1,342 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"errors"
+	"html/template"
+	"io"
+	"maps"
+	"net/http"
+	"net/url"
+	"strings"
+	"time"
+
+	"lampswap/cmd/lampswap/internal/page/display"
+	"lampswap/cmd/lampswap/internal/page/form"
+	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/cmd/lampswap/internal/page/workshop"
+	"lampswap/photometry/diag"
+	"lampswap/photometry/levels"
+)
+
+//go:embed web
+var webFiles embed.FS
+
+var templates = template.Must(template.New("").Funcs(template.FuncMap{
+	"add1":  func(n int) int { return n + 1 },
+	"id":    form.ID,
+	"plain": func(f form.FieldView) form.FieldView { f.Hint = ""; return f }, // its hint stands elsewhere
+}).ParseFS(webFiles, "web/*.html"))
+
+// A site is the page with all its visitors.
+type site struct {
+	start    *start
+	hosts    hosts
+	sessions *sessions
+	work     *workshop.Workshop
+	stderr   io.Writer
+}
+
+func newSite(begin *start, names hosts, stderr io.Writer) *site {
+	return &site{start: begin, hosts: names, sessions: &sessions{all: map[string]*session{}, now: time.Now}, work: workshop.New(), stderr: stderr}
+}
+
+// handler is the whole site, behind its guards.
+func (s *site) handler() http.Handler {
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /{$}", s.asking(s.showPage))
+	mux.HandleFunc("POST /job", s.changing(s.postJob))
+	mux.HandleFunc("POST /text", s.changing(s.postText))
+	mux.HandleFunc("POST /try", s.asking(s.showTried))
+	mux.HandleFunc("POST /keep", s.changing(s.postKeep))
+	mux.HandleFunc("POST /begin", s.changing(s.postBegin))
+	mux.HandleFunc("POST /files", s.changing(s.postFiles))
+	mux.HandleFunc("POST /drop-file", s.changing(s.postDropFile))
+	mux.HandleFunc("POST /save", s.changing(s.postSave))
+	mux.HandleFunc("GET /map/{grid}/{which}", s.asking(s.showMap))
+	mux.HandleFunc("GET /take/{what}", s.asking(s.take))
+	mux.HandleFunc("GET /stations", s.asking(s.showStations))
+	mux.HandleFunc("POST /stations", s.changing(s.postStations))
+	mux.HandleFunc("GET /web/{name}", showAsset)
+	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) {
+		refuse(w, http.StatusNotFound, "There is nothing at this address.")
+	})
+	return s.guarded(mux)
+}
+
+// A snapshot is what a visitor's session held when a request came: an answer is worked out of it while the session is free again.
+type snapshot struct {
+	name, text string
+	files      map[string][]byte
+	note       string
+	faults     []string
+	readings   display.Readings
+	uploaded   []string
+	beside     []string
+	savable    bool
+}
+
+func (s *site) snapshotOf(v *session) *snapshot {
+	snap := &snapshot{name: v.name, text: v.text, files: maps.Clone(v.files), note: v.note, faults: v.faults, readings: maps.Clone(v.readings), savable: s.start.save && v.name == s.start.name}
+	snap.uploaded, snap.beside = s.photometricFiles(v)
+	v.note, v.faults = "", nil
+	return snap
+}
+
+// formBytes is the most that a form may have: the text, three bytes for each of its own, and some more.
+const formBytes = 3*mostText + 64<<10
+
+// asking serves a request that changes nothing. The session is free while the answer is worked out.
+func (s *site) asking(show func(http.ResponseWriter, *http.Request, *snapshot) error) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		r.Body = http.MaxBytesReader(w, r.Body, formBytes)
+		v, err := s.visitor(w, r)
+		if err != nil {
+			s.fail(w, r, err)
+			return
+		}
+		snap := s.snapshotOf(v)
+		v.mutex.Unlock()
+		ctx, cancel := context.WithTimeout(r.Context(), writeTime-5*time.Second)
+		defer cancel()
+		if err := show(w, r.WithContext(ctx), snap); err != nil {
+			s.fail(w, r, err)
+		}
+	}
+}
+
+// changing serves a request that changes the session, then sends the browser back to the page.
+func (s *site) changing(change func(r *http.Request, v *session) error) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		most := int64(formBytes)
+		if r.URL.Path == "/files" {
+			most = mostKept + mostText + 64<<10
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, most)
+		if r.URL.Path != "/files" {
+			if err := r.ParseForm(); err != nil {
+				s.fail(w, r, err)
+				return
+			}
+		}
+		v, err := s.visitor(w, r)
+		if err != nil {
+			s.fail(w, r, err)
+			return
+		}
+		defer v.mutex.Unlock()
+		if err := change(r, v); err != nil {
+			s.fail(w, r, err)
+			return
+		}
+		http.Redirect(w, r, back(r), http.StatusSeeOther)
+	}
+}
+
+// back is the view that the request came from.
+func back(r *http.Request) string {
+	if r.URL.Path == "/stations" {
+		return "/stations"
+	}
+	if r.Form.Get("view") == "text" || r.URL.Query().Get("view") == "text" {
+		return "/?view=text"
+	}
+	return "/"
+}
+
+// fail answers with a sentence for what stopped a request.
+func (s *site) fail(w http.ResponseWriter, r *http.Request, err error) {
+	switch {
+	case r.Context().Err() != nil && errors.Is(err, context.Canceled): // nobody waits for the answer any more
+	case errors.Is(err, errFull):
+		w.Header().Set("Retry-After", "120")
+		refuse(w, http.StatusServiceUnavailable, "Too many visitors are here at once. Try again in a few minutes.")
+	case errors.Is(err, workshop.ErrBusy), errors.Is(err, context.DeadlineExceeded):
+		w.Header().Set("Retry-After", "10")
+		refuse(w, http.StatusServiceUnavailable, "Too many jobs are being worked out at once. Try again in a moment.")
+	case tooLong(err):
+		refuse(w, http.StatusRequestEntityTooLarge, "That is too long for the page: "+strings.Join(strings.Fields(Limits()), " ")+".")
+	case errors.As(err, new(badRequestError)):
+		refuse(w, http.StatusBadRequest, err.Error())
+	default:
+		if _, is := errors.AsType[url.EscapeError](err); is {
+			refuse(w, http.StatusBadRequest, "The form could not be read.")
+			return
+		}
+		_, _ = io.WriteString(s.stderr, "lampswap: "+r.URL.Path+": "+err.Error()+"\n") // the terminal may be gone
+		refuse(w, http.StatusInternalServerError, "This could not be done. Your job is as it was; the terminal has the details.")
+	}
+}
+
+// A badRequestError is a request that no form of the page makes.
+type badRequestError struct{ error }
+
+// work works a snapshot's job out.
+func (s *site) answerOf(ctx context.Context, snap *snapshot) (*workshop.Answer, error) {
+	return s.work.Do(ctx, s.fingerprint(snap.text, snap.files), snap.name, snap.text, s.opener(snap.files))
+}
+
+// A pageView is all that the page shows.
+type pageView struct {
+	Title, Name string
+	Text        bool // the job as text, else as a form
+	Form        []form.PartView
+	FormWhy     string // why there is no form
+	Lines       []lineView
+	Source      string
+	Faults      []faultView
+	AllFaults   int // of which the first are shown
+	MoreFaults  int
+	FileFaults  []string
+	Note, Sorry string
+	Plan        form.PlanView
+	Answer      *display.Answer
+	Try         *display.Try
+	Key         string
+	Files       []string
+	Levels      []string
+	Takes       []takeView
+	Savable     bool
+	Path        string
+	Limits      string
+	Imperial    bool
+}
+
+// A faultView is one fault with where it is shown.
+type faultView struct{ Place, Key, Text, Link string }
+
+// A lineView is a line of the text: its number and what is wrong with it.
+type lineView struct {
+	Number int
+	Faults string
+}
+
+func (s *site) showPage(w http.ResponseWriter, r *http.Request, snap *snapshot) error {
+	return s.render(w, r, snap, nil)
+}
+
+func (s *site) showTried(w http.ResponseWriter, r *http.Request, snap *snapshot) error {
+	if err := r.ParseForm(); err != nil {
+		return err
+	}
+	return s.render(w, r, snap, r.PostForm)
+}
+
+func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, posted url.Values) error {
+	a, err := s.answerOf(r.Context(), snap)
+	if err != nil {
+		return err
+	}
+	p := &pageView{Title: snap.name, Name: snap.name, Text: r.FormValue("view") == "text", Note: snap.note, FileFaults: snap.faults, Sorry: a.Sorry,
+		Files: snap.uploaded, Levels: levels.Names(), Savable: snap.savable, Path: s.start.path, Limits: Limits(), Key: hex.EncodeToString(a.Key[:6]), Source: snap.text,
+		Takes: takesOf(a.Result != nil)}
+	defaults := map[string]string{}
+	if a.Job != nil {
+		p.Title = a.Job.Title
+		for _, d := range a.Job.Defaults {
+			defaults[d.Key] = strings.Trim(d.Value, `"`)
+		}
+	}
+	p.Lines = linesOf(snap, a.Faults)
+	p.AllFaults, p.MoreFaults = len(a.Faults), max(0, len(a.Faults)-mostFaults)
+	p.fill(snap, a.Faults, defaults)
+	if a.Result != nil {
+		p.Answer = display.AnswerOf(a.Result, a.Took)
+		if p.Try, err = s.tryOf(r.Context(), snap, a, posted); err != nil {
+			return err
+		}
+	}
+	return show(w, "page.html", p)
+}
+
+// fill shows the text as a form, where it is TOML at all.
+func (p *pageView) fill(snap *snapshot, faults diag.List, defaults map[string]string) {
+	t, err := tomltext.Read(snap.text)
+	if err != nil {
+		p.FormWhy = "The text of the job cannot be shown as a form until its fault is mended."
+		p.Text = true
+		p.Faults = faultViews(snap, faults, nil)
+		return
+	}
+	c := form.Context{Text: t, Name: snap.name, Faults: faults, Defaults: defaults, Imperial: form.Shown(t, "units") != "metric"}
+	parts := form.PartsOf(t, snap.uploaded, snap.beside)
+	p.Imperial = c.Imperial
+	if title := strings.TrimSpace(form.Shown(t, "title")); title != "" {
+		p.Title = title
+	}
+	for _, q := range parts {
+		p.Form = append(p.Form, q.View(c))
+	}
+	s := form.SketchOf(t)
+	p.Plan = s.View()
+	p.Faults = faultViews(snap, faults, form.FieldsOf(parts))
+}
+
+// faultViews lists all faults, each with a link to where it can be mended.
+func faultViews(snap *snapshot, faults diag.List, fields []form.Field) []faultView {
+	var all []faultView
+	for _, e := range faults[:min(len(faults), mostFaults)] {
+		v := faultView{Place: e.Pos.String(), Key: e.Key, Text: form.FaultSentence(e)}
+		if e.Pos.File == snap.name {
+			v.Link = "/?view=text#source"
+			for _, f := range fields {
+				if f.Holds(e.Key) {
+					v.Link = "/#" + form.ID(f.Path)
+				}
+			}
+		}
+		all = append(all, v)
+	}
+	return all
+}
+
+// linesOf are the lines of the text with their faults.
+func linesOf(snap *snapshot, faults diag.List) []lineView {
+	lines := make([]lineView, strings.Count(snap.text, "\n")+1)
+	for i := range lines {
+		lines[i].Number = i + 1
+	}
+	for _, e := range faults {
+		if i := e.Pos.Line - 1; e.Pos.File == snap.name && i >= 0 && i < len(lines) && len(lines[i].Faults) < 400 { // a line shows no more
+			text := form.FaultSentence(e)
+			if e.Key != "" {
+				text = e.Key + ": " + text
+			}
+			lines[i].Faults = strings.TrimPrefix(lines[i].Faults+"; "+text, "; ")
+		}
+	}
+	return lines
+}
+
+// show renders a page whole before any of it is sent.
+func show(w http.ResponseWriter, name string, view any) error {
+	var page bytes.Buffer
+	if err := templates.ExecuteTemplate(&page, name, view); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = page.WriteTo(w) // the visitor may be gone
+	return nil
+}
+
+// assets are the files that the page brings along, with their kinds.
+var assets = map[string]string{"page.css": "text/css; charset=utf-8", "page.js": "text/javascript; charset=utf-8", "mark.svg": "image/svg+xml"}
+
+func showAsset(w http.ResponseWriter, r *http.Request) {
+	name := r.PathValue("name")
+	kind := assets[name]
+	content, err := webFiles.ReadFile("web/" + name)
+	if kind == "" || err != nil {
+		refuse(w, http.StatusNotFound, "There is nothing at this address.")
+		return
+	}
+	sum := sha256.Sum256(content)
+	w.Header().Set("Content-Type", kind)
+	w.Header().Set("Cache-Control", "no-cache")
+	w.Header().Set("ETag", `"`+hex.EncodeToString(sum[:8])+`"`)
+	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(content))
+}

@@ -1,0 +1,217 @@
+package page
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"mime"
+	"net/http"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+
+	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/export"
+	"lampswap/cmd/lampswap/internal/figures"
+	"lampswap/cmd/lampswap/internal/page/display"
+	"lampswap/cmd/lampswap/internal/page/form"
+	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/cmd/lampswap/internal/proposal"
+	"lampswap/photometry/study"
+	"lampswap/plots"
+)
+
+// A drawing is its own document: its colours stand in its style attributes, which the page's policy would not allow, and nothing else may be
+// loaded or run in it.
+const drawingPolicy = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
+
+// errNothing says that there is no answer to take something from.
+var errNothing = badRequestError{errors.New("the job has faults, so there is nothing to take yet; the page tells where they are")}
+
+// resultOf is the result of a snapshot's job, or errNothing.
+func (s *site) resultOf(ctx context.Context, snap *snapshot) (*study.Result, error) {
+	a, err := s.answerOf(ctx, snap)
+	if err != nil {
+		return nil, err
+	}
+	if a.Result == nil {
+		return nil, errNothing
+	}
+	return a.Result, nil
+}
+
+// showMap draws one map for the page.
+func (s *site) showMap(w http.ResponseWriter, r *http.Request, snap *snapshot) error {
+	which, size, _ := strings.Cut(strings.TrimSuffix(r.PathValue("which"), ".svg"), "-")
+	i, err := strconv.Atoi(r.PathValue("grid"))
+	m, width := slices.Index(display.MapNames, which), display.MapWidths[size]
+	if err != nil || m < 0 || width == 0 {
+		return badRequestError{errors.New("there is no such map")}
+	}
+	result, err := s.resultOf(r.Context(), snap)
+	if err != nil {
+		return err
+	}
+	if i < 0 || i >= len(result.Existing.Grids) {
+		return badRequestError{errors.New("there is no such map")}
+	}
+	leave, err := s.work.Enter(r.Context())
+	if err != nil {
+		return err
+	}
+	defer leave()
+	figure := display.PageMap(figures.LightSheet(result, i), m)
+	var drawn bytes.Buffer
+	if err := plots.Write(&drawn, figure, "svg", width*vg.Inch, 0); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "image/svg+xml")
+	w.Header().Set("Content-Security-Policy", drawingPolicy)
+	w.Header().Set("Cache-Control", "private, max-age=600") // its address changes with the job
+	_, _ = drawn.WriteTo(w)                                 // the visitor may be gone
+	return nil
+}
+
+// A takeaway makes a file to download of a job.
+type takeaway struct {
+	kind string
+	make func(ctx context.Context, s *site, snap *snapshot) ([]byte, error)
+}
+
+// A takeView is a button of the page for a takeaway.
+type takeView struct{ What, Label string }
+
+// takesOf are the buttons, in their order; those for a result only where there is one.
+func takesOf(result bool) []takeView {
+	all := []takeView{{"job.toml", "Job file"}, {"job.zip", "Job with its files"}}
+	if result {
+		all = append(all, takeView{"proposal.pdf", "Proposal, PDF"}, takeView{"proposal.html", "Proposal, one page"}, takeView{"maps.zip", "Maps"},
+			takeView{"ledger.csv", "Ledger, CSV"}, takeView{"ledger.xlsx", "Ledger, spreadsheet"}, takeView{"result.json", "All numbers, JSON"})
+	}
+	return all
+}
+
+// takeaways are the files to download, by the ending that they add to the name of the job.
+var takeaways = map[string]takeaway{
+	"job.toml":      {"application/toml", func(_ context.Context, _ *site, snap *snapshot) ([]byte, error) { return []byte(snap.text), nil }},
+	"job.zip":       {"application/zip", jobWithFiles},
+	"result.json":   {"application/json", ofResult(written(func(w io.Writer, r *study.Result) error { return answer.Write(w, r, true) }))},
+	"maps.zip":      {"application/zip", ofResult(mapsZip)},
+	"proposal.pdf":  {"application/pdf", ofResult(proposalFile(".pdf"))},
+	"proposal.html": {"text/html; charset=utf-8", ofResult(proposalFile(".html"))},
+	"ledger.csv":    {"text/csv; charset=utf-8", ofResult(written(export.LedgerCSV))},
+	"ledger.xlsx":   {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", ofResult(written(export.XLSX))},
+	"readings.csv":  {"text/csv; charset=utf-8", readingsCSV},
+}
+
+// written makes a takeaway of a writer.
+func written(write func(w io.Writer, r *study.Result) error) func(context.Context, *study.Result) ([]byte, error) {
+	return func(_ context.Context, r *study.Result) ([]byte, error) {
+		var b bytes.Buffer
+		err := write(&b, r)
+		return b.Bytes(), err
+	}
+}
+
+// proposalFile makes the document to attach to a proposal, with the other lamps and ballasts for the same fixtures.
+func proposalFile(ending string) func(context.Context, *study.Result) ([]byte, error) {
+	return func(ctx context.Context, r *study.Result) ([]byte, error) {
+		others, err := study.RunOptions(ctx, r.Job, study.Narrow{}, nil)
+		if err != nil {
+			return nil, err
+		}
+		return proposal.Writers[ending](proposal.Of(r, others), proposal.PaperFor("", r.Job))
+	}
+}
+
+// ofResult makes a takeaway of what a job comes to, one at a time with other work.
+func ofResult(write func(ctx context.Context, r *study.Result) ([]byte, error)) func(context.Context, *site, *snapshot) ([]byte, error) {
+	return func(ctx context.Context, s *site, snap *snapshot) ([]byte, error) {
+		result, err := s.resultOf(ctx, snap)
+		if err != nil {
+			return nil, err
+		}
+		leave, err := s.work.Enter(ctx)
+		if err != nil {
+			return nil, err
+		}
+		defer leave()
+		limited, cancel := context.WithTimeout(ctx, s.work.Limit)
+		defer cancel()
+		return write(limited, result)
+	}
+}
+
+func (s *site) take(w http.ResponseWriter, r *http.Request, snap *snapshot) error {
+	what := r.PathValue("what")
+	t, ok := takeaways[what]
+	if !ok {
+		refuse(w, http.StatusNotFound, "There is nothing at this address.")
+		return nil
+	}
+	content, err := t.make(r.Context(), s, snap)
+	if err != nil {
+		return err
+	}
+	stem := strings.TrimSuffix(snap.name, path.Ext(snap.name))
+	name := stem + "-" + what
+	if what == "job.toml" || what == "job.zip" {
+		name = stem + path.Ext(what)
+	}
+	w.Header().Set("Content-Type", t.kind)
+	w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": name}))
+	_, _ = w.Write(content) // the visitor may be gone
+	return nil
+}
+
+// jobWithFiles is the job with the files that it may name, in an archive.
+func jobWithFiles(_ context.Context, s *site, snap *snapshot) ([]byte, error) {
+	files := maps.Clone(snap.files)
+	if t, err := tomltext.Read(snap.text); err == nil {
+		for _, system := range []string{"existing", "proposed", "replacement"} {
+			if name := form.Shown(t, system+".photometry"); name != "" && files[name] == nil {
+				if content, err := s.opener(nil)(name); err == nil {
+					files[path.Base(name)] = content
+				}
+			}
+		}
+	}
+	files[snap.name] = []byte(snap.text)
+	return zipped(files)
+}
+
+// mapsZip is every map of a job, as images and as documents.
+func mapsZip(ctx context.Context, r *study.Result) ([]byte, error) {
+	drawings, err := figures.All(ctx, r, []string{"svg", "pdf"}, 7.5)
+	if err != nil {
+		return nil, err
+	}
+	files := map[string][]byte{}
+	for _, d := range drawings {
+		files[d.Name] = d.Content
+	}
+	return zipped(files)
+}
+
+func zipped(files map[string][]byte) ([]byte, error) {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		f, err := z.Create(name)
+		if err == nil {
+			_, err = f.Write(files[name])
+		}
+		if err != nil {
+			return nil, fmt.Errorf("archive %s: %w", name, err)
+		}
+	}
+	err := z.Close()
+	return b.Bytes(), err
+}

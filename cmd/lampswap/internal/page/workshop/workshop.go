@@ -1,0 +1,208 @@
+// Package workshop works out the jobs of many visitors, few at a time and none too large, and remembers the last answers.
+package workshop
+
+import (
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+	"time"
+
+	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/photometry/diag"
+	"lampswap/photometry/interreflect"
+	"lampswap/photometry/job"
+	"lampswap/photometry/room"
+	"lampswap/photometry/study"
+)
+
+// What the page takes on. It is less than the command takes, which works for one person only.
+const (
+	mostAtWork       = 2                // jobs worked out at once
+	mostWaiting      = 100              // jobs that wait for their turn
+	SolveTime        = 30 * time.Second // of work on one job
+	MostPlaces       = 5000             // luminaires of a system
+	MostRacks        = 500              // with their repeats
+	MostPoints       = 150000           // on all grids together
+	MostSurfaces     = 40000            // m², floor, ceiling, walls and the faces of racks
+	mostRemembered   = 12               // answers
+	mostRememberedMB = 128
+)
+
+// An Answer is what came of a text: a result, or faults, or a sentence why there is neither.
+type Answer struct {
+	Key    [sha256.Size]byte
+	Job    *job.Job // nil where the file has faults
+	Result *study.Result
+	Faults diag.List
+	Sorry  string
+	Took   time.Duration
+}
+
+// A Workshop works jobs out, few at once, and remembers the last answers.
+type Workshop struct {
+	benches chan struct{}
+	queue   chan struct{}
+	Limit   time.Duration // of the work on one job
+	mutex   sync.Mutex
+	last    []*Answer // most recently used first
+}
+
+// New is a workshop where nothing is at work.
+func New() *Workshop {
+	return &Workshop{benches: make(chan struct{}, mostAtWork), queue: make(chan struct{}, mostAtWork+mostWaiting), Limit: SolveTime}
+}
+
+// ErrBusy says that the queue is full.
+var ErrBusy = errors.New("too many jobs are waiting")
+
+// Do works out a text, unless the answer is remembered. It errs if the context ends or too many wait.
+func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text string, files job.Files) (*Answer, error) {
+	if a := w.recall(key); a != nil {
+		return a, nil
+	}
+	leave, err := w.Enter(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer leave()
+	if a := w.recall(key); a != nil { // somebody else asked the same meanwhile
+		return a, nil
+	}
+	started := time.Now()
+	a := &Answer{Key: key}
+	if line := tomltext.TooDeep(text); line > 0 {
+		a.Sorry = fmt.Sprintf("The text of the job cannot be read here: at line %d, tables, lists or dotted keys go more than %d deep.", line, tomltext.MostDeep)
+		return a, nil
+	}
+	j, err := job.Read(name, []byte(text), files)
+	if faults, is := errors.AsType[diag.List](err); is {
+		a.Faults = faults
+		w.remember(a)
+		return a, nil
+	}
+	a.Job = j
+	if a.Sorry = tooMuch(j); a.Sorry != "" {
+		return a, nil
+	}
+	limited, cancel := context.WithTimeout(ctx, w.Limit)
+	defer cancel()
+	a.Result, err = study.Run(limited, j, nil)
+	_, memory := errors.AsType[*interreflect.MemoryError](err)
+	switch {
+	case ctx.Err() != nil:
+		return nil, ctx.Err()
+	case limited.Err() != nil:
+		a.Sorry = fmt.Sprintf("This job takes longer than the %d seconds that the page gives it. Choose a wider spacing of points or fewer racks, or work it out with the command: lampswap check.", int(SolveTime.Seconds()))
+	case memory || errors.Is(err, interreflect.ErrEndless):
+		a.Sorry = "This job cannot be worked out: " + err.Error() + "."
+	case err != nil:
+		return nil, err
+	}
+	a.Took = time.Since(started)
+	if a.Sorry == "" {
+		w.remember(a)
+	}
+	return a, nil
+}
+
+// Enter waits for a place at a bench.
+func (w *Workshop) Enter(ctx context.Context) (leave func(), err error) {
+	select {
+	case w.queue <- struct{}{}:
+	default:
+		return nil, ErrBusy
+	}
+	select {
+	case w.benches <- struct{}{}:
+		return func() { <-w.benches; <-w.queue }, nil
+	case <-ctx.Done():
+		<-w.queue
+		return nil, ctx.Err()
+	}
+}
+
+func (w *Workshop) recall(key [sha256.Size]byte) *Answer {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	i := slices.IndexFunc(w.last, func(a *Answer) bool { return a.Key == key })
+	if i < 0 {
+		return nil
+	}
+	a := w.last[i]
+	w.last = slices.Insert(slices.Delete(w.last, i, i+1), 0, a)
+	return a
+}
+
+func (w *Workshop) remember(a *Answer) {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	w.last = slices.Insert(w.last, 0, a)
+	size := 0
+	for i, other := range w.last {
+		if size += other.size(); i > 0 && (i >= mostRemembered || size > mostRememberedMB<<20) {
+			clear(w.last[i:])
+			w.last = w.last[:i]
+			return
+		}
+	}
+}
+
+// size is about how many bytes an answer holds, for its points and its luminaires.
+func (a *Answer) size() int {
+	if a.Result == nil {
+		return 4 << 10
+	}
+	size := 64 << 10
+	for _, side := range a.Result.Sides() {
+		for _, g := range side.Grids {
+			size += 24 * len(g.Maintained)
+		}
+		size += 32*len(side.From.Layout.Placements) + 64<<10 // a distribution
+	}
+	return size
+}
+
+// tooMuch says why the page does not take a job on; "" if it does.
+func tooMuch(j *job.Job) string {
+	refuse := func(what string, asked, most float64) string {
+		return fmt.Sprintf("This job is too large for the page: %.0f %s, and it takes %.0f at most. Work it out with the command, which takes more: lampswap check.", asked, what, most)
+	}
+	systems := []*job.System{&j.Existing, &j.Proposed}
+	if j.Replacement != nil {
+		systems = append(systems, j.Replacement)
+	}
+	for _, s := range systems {
+		if n := len(s.Layout.Placements); n > MostPlaces {
+			return refuse("luminaires", float64(n), MostPlaces)
+		}
+	}
+	if n := len(j.Racks); n > MostRacks {
+		return refuse("racks", float64(n), MostRacks)
+	}
+	cells := func(length, width, spacing float64) float64 {
+		return math.Ceil(length/spacing) * math.Ceil(width/spacing)
+	}
+	points := cells(j.Room.Length, j.Room.Width, j.Spacing)
+	for _, g := range j.Grids {
+		points += float64(g.NX) * float64(g.NY)
+	}
+	if points > MostPoints {
+		return refuse("points on the grids", points, MostPoints)
+	}
+	if s := surfaces(j.Room, j.Racks); s > MostSurfaces {
+		return refuse("square meters of floor, ceiling, walls and rack faces", s, MostSurfaces)
+	}
+	return ""
+}
+
+func surfaces(r room.Room, racks []room.Rack) float64 {
+	total := 2 * (r.Length*r.Width + r.Height*(r.Length+r.Width))
+	for _, rack := range racks {
+		total += rack.Size.X*rack.Size.Y + 2*rack.Size.Z*(rack.Size.X+rack.Size.Y)
+	}
+	return total
+}

@@ -1,0 +1,243 @@
+package proposal
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/job"
+	"lampswap/photometry/room"
+	"lampswap/photometry/study"
+)
+
+// systemSource is what the job says of a system.
+type systemSource = *job.System
+
+// levels tells who asks for what, and which rules bind.
+func (c *content) levels() {
+	c.chapter("Who asks for what")
+	if asks := ledger.Asked(c.result); len(asks) > 0 {
+		c.part("What is asked of this room")
+		c.list(asks)
+	}
+	c.part("Which level binds")
+	c.list(c.result.BindingRules())
+	c.part("Power density against energy codes, where they are adopted")
+	c.list(c.result.PowerWords())
+}
+
+// doubt tells how far the light may be from the prediction, if the job asks for that.
+func (c *content) doubt() {
+	if c.result.Uncertainty == nil {
+		return
+	}
+	c.chapter("How sure the prediction is")
+	c.show(doubtFigure(c.result))
+	c.list(c.result.UncertaintyWords())
+}
+
+// basis tells what the numbers rest on: warnings, loss factors, defaults.
+func (c *content) basis() {
+	r := c.result
+	c.chapter("What the figures rest on")
+	if len(r.Warnings) > 0 {
+		c.part("What to know before trusting them")
+		c.list(r.Warnings)
+	}
+	c.part("Assumptions of the job")
+	c.list(c.assumptions())
+	c.part("Where the loss factors come from")
+	c.add(c.lossTable())
+	if len(r.Job.Defaults) > 0 {
+		c.part("Defaults that were used, since the job does not say")
+		c.add(defaultsTable(r.Job.Defaults))
+	}
+}
+
+// assumptions are what the job says of the room and its use, apart from the lighting.
+func (c *content) assumptions() []string {
+	j := c.result.Job
+	reflectance := j.Room.Reflectance
+	all := []string{fmt.Sprintf("reflectances: ceiling %.0f, walls %.0f, floor %.0f percent",
+		100*reflectance.Ceiling, 100*reflectance.Walls, 100*reflectance.Floor)}
+	for _, side := range c.result.Sides() {
+		l := side.From.Layout
+		rows := fmt.Sprintf("%d luminaires at places of their own", len(l.Placements))
+		if l.Rows > 0 {
+			rows = fmt.Sprintf("%d luminaires in %d rows and %d columns, lamps along the room's %s", len(l.Placements), l.Rows, l.Columns,
+				map[bool]string{false: "length", true: "width"}[l.LampsAlongY])
+		}
+		all = append(all, fmt.Sprintf("%s: %s, %s %s above the floor; photometry: %s",
+			side.Name, rows, c.long(l.MountingHeight), c.Length, side.From.Photometry))
+	}
+	all = append(all, fmt.Sprintf("the air is %s in the sense of the dirt curves; cleaning every %.0f months",
+		j.Upkeep.Atmosphere, 12*j.Upkeep.CleanYears), c.ambient())
+	if j.Upkeep.Spot || j.Upkeep.RelampHours == 0 {
+		all = append(all, "lamps are replaced as they fail")
+	} else {
+		all = append(all, fmt.Sprintf("all lamps are replaced together every %s hours", units.Thousands(j.Upkeep.RelampHours)))
+	}
+	if !j.Interreflection {
+		all = append(all, "light that bounces is left out of the light point by point")
+	}
+	all = append(all, ledger.Racks(c.result)...)
+	if e := j.Egress; e != nil {
+		all = append(all, fmt.Sprintf("on emergency power %d of the luminaires burn, at %.0f percent of their normal light; the path out is %q",
+			len(e.Luminaires), 100*e.Share, e.Grid))
+	}
+	return append(all, c.result.BalanceWords()...)
+}
+
+func (c *content) ambient() string {
+	celsius := c.result.Job.Upkeep.AmbientCelsius
+	if c.result.Job.Imperial {
+		return fmt.Sprintf("ambient temperature %.0f °F", celsius*9/5+32)
+	}
+	return fmt.Sprintf("ambient temperature %.0f °C", celsius)
+}
+
+// lossTable tells of each factor what it rests on; a line a system where they differ.
+func (c *content) lossTable() document.Table {
+	t := document.Table{Caption: "Light loss factors", Label: "Factor", Columns: []document.Column{{Name: "System", Share: 0.24}, {Name: "Value"},
+		{Name: "From"}, {Name: "What it rests on", Share: 1}}}
+	var g document.Group
+	sides := c.result.Sides()
+	for i, first := range sides[0].Losses.List() {
+		label := typeset.Capital(strings.ReplaceAll(first.Key, "_", " "))
+		alike := !slices.ContainsFunc(sides, func(s study.Side) bool {
+			f := s.Losses.List()[i]
+			return f.Detail != first.Detail || f.Value != first.Value || f.From != first.From
+		})
+		for k, side := range sides {
+			f := side.Losses.List()[i]
+			name := side.Name
+			if alike {
+				name = "all"
+			}
+			g.Rows = append(g.Rows, document.Row{Label: label, Cells: []document.Cell{{Text: name}, {Text: fmt.Sprintf("%.3f", f.Value)}, {Text: f.From},
+				{Text: typeset.Text(f.Detail)}}})
+			if alike && k == 0 {
+				break
+			}
+		}
+	}
+	t.Groups = []document.Group{g}
+	return t
+}
+
+func defaultsTable(defaults []job.Default) document.Table {
+	t := document.Table{Caption: "Defaults", Label: "Key of the job file", Columns: []document.Column{{Name: "Value taken", Share: 0.5}, {Name: "Why", Share: 1}}}
+	var g document.Group
+	for _, d := range defaults {
+		g.Rows = append(g.Rows, document.Row{Label: d.Key, Cells: []document.Cell{{Text: d.Value}, {Text: typeset.Text(d.Reason)}}})
+	}
+	t.Groups = []document.Group{g}
+	return t
+}
+
+// sources gathers where levels, lamps, ballasts and rates come from, each once.
+func (c *content) sources() {
+	r := c.result
+	var all []string
+	note := func(what, source, standing string) {
+		if source == "" {
+			return
+		}
+		if standing != "" {
+			standing = " (" + standing + ")"
+		}
+		if line := what + ": " + source + standing; !slices.Contains(all, line) {
+			all = append(all, line)
+		}
+	}
+	for _, v := range r.Verdicts {
+		note(v.Name, v.Source, v.ConfidenceWords())
+	}
+	for _, side := range r.Sides() {
+		note("Photometry, "+side.Name, side.From.Photometry, "")
+		if l := side.From.Lamp; l != nil {
+			note("Lamp "+l.Name, l.Source, l.ConfidenceWords())
+		}
+		if b := side.From.Ballast; b != nil {
+			note("Ballast "+b.Name, b.Source, b.ConfidenceWords())
+		}
+	}
+	for _, e := range r.Energy.Emissions {
+		note("CO2 rate, "+e.Rate, e.Source, "")
+	}
+	c.chapter("Sources")
+	c.list(append(all, methodSources...))
+}
+
+// methodSources are those of the methods, as their packages state them.
+var methodSources = []string{
+	"Lumen method: zonal cavity procedure; J. Illum. Eng. Soc., October 1982, 12:3, for the coefficients of utilization; the constants are from memory, unverified",
+
+	"Photometric files: ANSI/IES LM-63, type C photometry",
+	"Light point by point: inverse-square and cosine laws; light that bounces: closed form factors of rectangles (Howell, A " +
+		"Catalog of Radiation Heat Transfer Configuration Factors)",
+	"Light loss factors: definitions of ANSI/IES LS-1; dirt curves of the IES Lighting Handbook to its 9th edition, from memory, unverified",
+	"Life-cycle measures: 10 CFR 436.20 to 436.23, 42 USC 8254, NIST Handbook 135",
+}
+
+func (c *content) cautions() {
+	c.chapter("Before work starts: cautions")
+	c.say("These remind; the adopted code, the authority having jurisdiction and a licensed electrician decide.")
+	c.list(c.result.Cautions)
+}
+
+// method tells how the numbers were worked out and how far they go.
+func (c *content) method() {
+	r := c.result
+	c.chapter("How it was computed, and its limits")
+	points := 0
+	for _, g := range r.Existing.Grids {
+		points += g.NX * g.NY
+	}
+	c.part("How it was computed")
+	how := []string{
+		"Lumen method: average = luminaires × lamp lumens × coefficient of utilization × loss factors / floor area, by the zonal " +
+			"cavity procedure. It takes the room as empty " +
+			"and the luminaires as evenly spread, and may read up to about 10 percent low against points in a real room.",
+		fmt.Sprintf("Point by point: at each of %s points of %d grids the light of every luminaire by the inverse-square and cosine "+
+			"laws. A luminous opening near a point is cut until the result stands within 0.1 percent.",
+			units.Thousands(float64(points)), len(r.Existing.Grids)),
+	}
+	if r.Job.Interreflection {
+		how = append(how, "Light that bounces among floor, walls, ceiling and racks is followed from patch to patch until what is "+
+			"left does not count; surfaces are taken as diffuse.")
+	}
+	if len(r.Job.Racks) > 0 {
+		how = append(how, "Racks hide light by their outline and bounce it off their faces; the part that bounces carries noise of "+
+			"about 0.8 percent in a racked room.")
+	}
+	how = append(how, "Maintained light is initial light times the loss factors, alike at every point.")
+	c.list(how)
+	if checked := r.CrossCheck(); len(checked) > 0 {
+		c.part("How the two methods compare")
+		c.list(checked)
+	}
+	c.part("Its limits")
+	limits := []string{
+		fmt.Sprintf("The room is a plain box without daylight, beams, machines or people. Points of the work plane are at most %s %s "+
+			"apart; averages, least and most are of these points, and maps interpolate between them.",
+			c.long(r.Job.Spacing), c.Length),
+		"Real lamps, ballasts, voltage, dirt and reflectances differ from those assumed; a published number for a kind of lamp is not that of the lamp that is bought.",
+
+		"A photometric file or cross-section that was computed is an estimate, no measurement, and no computation replaces one: " +
+			"measure with a cosine-corrected light meter before " +
+			"and after the work, with lamps burnt in and warm, and daylight shut out.",
+		"Enough light by these levels says nothing of glare, color, flicker, or of what people see on a shelf's lowest tier where no grid was laid.",
+	}
+	if r.LifeCycle != nil || r.Energy.SavingPerYear != nil {
+		limits = append(limits, "Money is in the job's own currency and prices, without taxes, loans or general inflation.")
+	}
+	if slices.ContainsFunc(r.Existing.Grids, func(g study.Grid) bool { return g.Plane == room.Vertical }) {
+		limits = append(limits, "Light on a standing face is that on a bare plane; goods that stand forward on it shade it.")
+	}
+	c.list(limits)
+}

@@ -1,0 +1,239 @@
+package proposal
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/study"
+)
+
+// Of fills a document from a result; others may be nil.
+func Of(r *study.Result, others *study.Options) document.Document {
+	f := r.Job.Facts
+	c := content{Units: units.Of(r.Job), result: r, Document: document.Document{
+		Title: r.Job.Title, Author: f.PreparedBy, Language: "en", Date: f.Date, PageOf: [3]string{"Page ", " of ", ""}, Contents: "Contents",
+	}}
+	c.cover()
+	c.ledger()
+	c.maps()
+	c.luminaires()
+	c.years()
+	c.otherLamps(others)
+	c.money()
+	c.doubt()
+	c.levels()
+	c.basis()
+	c.sources()
+	c.cautions()
+	c.method()
+	return c.Document
+}
+
+// A content gathers the blocks of a proposal.
+type content struct {
+	units.Units
+	document.Document
+	result  *study.Result
+	figures int
+}
+
+func (c *content) add(b ...document.Block) { c.Blocks = append(c.Blocks, b...) }
+
+func (c *content) chapter(title string) { c.add(document.Heading{Level: 2, Text: title}) }
+
+func (c *content) part(title string) { c.add(document.Heading{Level: 3, Text: title}) }
+
+func (c *content) say(text string) {
+	if text != "" {
+		c.add(document.Prose{Text: typeset.Text(text)})
+	}
+}
+
+func (c *content) list(items []string) {
+	if len(items) > 0 {
+		c.add(document.Bullets{Items: typeset.All(items)})
+	}
+}
+
+// show adds a figure with its number before the caption.
+func (c *content) show(f document.Figure) {
+	c.figures++
+	f.Caption = fmt.Sprintf("Figure %d. %s", c.figures, typeset.Text(f.Caption))
+	c.add(f)
+}
+
+// cover tells whose job it is, the answer, and what the answer is about.
+func (c *content) cover() {
+	r, f := c.result, c.result.Job.Facts
+	c.add(document.Heading{Level: 1, Text: r.Job.Title})
+	var list []document.Fact
+	say := func(name, value string) {
+		if value != "" {
+			list = append(list, document.Fact{Name: name, Value: value})
+		}
+	}
+	if !f.Date.IsZero() {
+		date := f.Date.Format("2 January 2006")
+		say("Date", date)
+		c.Foot = date
+	}
+	say("Prepared for", f.PreparedFor)
+	say("Prepared by", f.PreparedBy)
+	say("Subject", "Light before and after the swap of lamps: is it still enough?")
+	say("Room", fmt.Sprintf("%s by %s %s, %s %s high; light is asked for %s %s above the floor",
+		c.long(r.Job.Room.Length), c.long(r.Job.Room.Width), c.Length,
+		c.long(r.Job.Room.Height), c.Length, c.long(r.Job.Room.WorkPlane), c.Length))
+	say("Use", fmt.Sprintf("%s hours a year", units.Thousands(r.Job.Upkeep.HoursPerYear)))
+	c.add(document.Facts{List: list})
+	word, sentence := ledger.Answer(r)
+	c.add(document.Heading{Level: 2, Text: "The answer"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Good: r.Met()})
+	c.say(c.swapWords())
+	c.say(c.savingWords())
+	c.criteria()
+}
+
+// long writes a length, m, in the job's unit.
+func (c *content) long(m float64) string { return fmt.Sprintf("%.4g", math.Round(m/c.Meter*100)/100) }
+
+// swapWords tells what hangs there now and what takes its place.
+func (c *content) swapWords() string {
+	r := c.result
+	existing := systemWords(&r.Job.Existing, &r.Existing)
+	text := fmt.Sprintf("Now there are %d luminaires, each with %s. The swap leaves %s", r.Existing.Luminaires, existing, c.placesWords())
+	if r.Replacement != nil {
+		text += fmt.Sprintf(" New fixtures in their place are compared too: %d luminaires, each with %s.", r.Replacement.Luminaires,
+			systemWords(r.Job.Replacement, r.Replacement))
+	}
+	return text
+}
+
+func (c *content) placesWords() string {
+	r := c.result
+	proposed := systemWords(&r.Job.Proposed, &r.Proposed)
+	if r.Proposed.Luminaires == r.Existing.Luminaires {
+		return fmt.Sprintf("as many, each with %s.", proposed)
+	}
+	return fmt.Sprintf("%d luminaires, each with %s.", r.Proposed.Luminaires, proposed)
+}
+
+// systemWords is what one luminaire of a system has: 2 x F96T12, ballast magnetic, 158 W.
+func systemWords(from systemSource, s *study.System) string {
+	lamps := ledger.Lamps(*from)
+	if from.Luminaire.Absolute {
+		lamps = "its own light source"
+	}
+	feed := fmt.Sprintf("ballast factor %.3g", from.BallastFactor)
+	switch b := from.Ballast; {
+	case from.Luminaire.Absolute:
+		return fmt.Sprintf("%s, %.0f W", lamps, s.InputWattsEach)
+	case b != nil && b.Kind == catalog.KindNone:
+		feed = "no ballast"
+	case b != nil && b.Count > 1:
+		feed = fmt.Sprintf("%d ballasts %s", b.Count, b.Kind)
+	case b != nil:
+		feed = "ballast " + b.Kind
+	}
+	return fmt.Sprintf("%s, %s, %.0f W", lamps, feed, s.InputWattsEach)
+}
+
+// savingWords tells what the swap does to the energy and what that is worth.
+func (c *content) savingWords() string {
+	e := c.result.Energy
+	saved := math.Round(e.SavedKWhPerYear)
+	if saved == 0 {
+		return "It draws as much energy as before."
+	}
+	text := fmt.Sprintf("It saves %s kWh a year, %.0f percent of what the lights draw", units.Thousands(saved), 100*e.SavedShare)
+	if saved < 0 {
+		return fmt.Sprintf("It draws %s kWh a year MORE, %.0f percent.", units.Thousands(-saved), -100*e.SavedShare)
+	}
+	if e.SavingPerYear != nil {
+		text += fmt.Sprintf(", and %s a year in money", units.Thousands(*e.SavingPerYear))
+	}
+	if e.NetCost != nil {
+		text += fmt.Sprintf("; it costs %s, rebate deducted", units.Thousands(*e.NetCost))
+		if e.SimplePaybackYears != nil {
+			text += fmt.Sprintf(", which the saving repays in %.1f years", *e.SimplePaybackYears)
+		}
+	}
+	return text + "."
+}
+
+// criteria sets what is asked against what is reached.
+func (c *content) criteria() {
+	r := c.result
+	if len(r.Verdicts) == 0 {
+		return
+	}
+	t := document.Table{Caption: "What is asked, and what is reached", Label: "Asked by",
+		Columns: []document.Column{{Name: "Of what", Share: 1}, {Name: "Asked"}, {Name: "Existing"}, {Name: "Proposed"}}}
+	if r.Replacement != nil {
+		t.Columns = append(t.Columns, document.Column{Name: "Replacement"})
+	}
+	g := document.Group{}
+	for _, v := range r.Verdicts {
+		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + study.Digits(v.RequiredIn(r.Job.Imperial)) + " " +
+			"" + c.OfStatistic(v.Statistic)
+		cells := []document.Cell{{Text: criterionWords(v.Criterion)}, {Text: typeset.Text(required)}, c.reached(v, v.Existing, v.ExistingMet),
+			c.reached(v, v.Proposed, v.ProposedMet)}
+		if r.Replacement != nil {
+			cells = append(cells, c.reached(v, v.Replacement, v.ReplacementMet))
+		}
+		g.Rows = append(g.Rows, document.Row{Label: v.Name, Cells: cells})
+	}
+	t.Groups = []document.Group{g}
+	c.add(t)
+}
+
+// criterionWords says which number of what is tested.
+func criterionWords(v levels.Criterion) string {
+	return typeset.Capital(strings.ReplaceAll(v.Statistic.String(), "_", " ")) + " of " + v.Grid
+}
+
+func (c *content) reached(v study.Verdict, value float64, met bool) document.Cell {
+	shown := study.Digits(c.Statistic(v.Statistic, value))
+	if met {
+		return document.Cell{Text: shown + ", met"}
+	}
+	return document.Cell{Text: shown + ", " + ledger.MissedMark, Alarm: true}
+}
+
+func (c *content) ledger() {
+	c.chapter("Before and after")
+	c.say("Light is maintained light: what is left when lamps have aged and dirt has settled. It is worked out by two methods, as " +
+		"an average by the lumen method and " +
+		"point by point. Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
+	t := tableOf(ledger.BeforeAfter(c.result), "Quantity")
+	t.Caption = "The lighting before and after the swap"
+	c.add(t)
+}
+
+// tableOf is a ledger as a table.
+func tableOf(l ledger.Ledger, label string) document.Table {
+	t := document.Table{Caption: l.Name, Label: label}
+	for _, name := range l.Columns {
+		t.Columns = append(t.Columns, document.Column{Name: typeset.Capital(name)})
+	}
+	for _, s := range l.Sections {
+		g := document.Group{Name: typeset.Text(s.Name)}
+		for _, r := range s.Rows {
+			row := document.Row{Label: typeset.Capital(typeset.Text(r.Label))}
+			for _, c := range r.Cells {
+				row.Cells = append(row.Cells, document.Cell{Text: typeset.Text(c.Text), Alarm: strings.HasSuffix(c.Text, ledger.MissedMark)})
+			}
+			for len(row.Cells) < len(t.Columns) {
+				row.Cells = append(row.Cells, document.Cell{})
+			}
+			g.Rows = append(g.Rows, row)
+		}
+		t.Groups = append(t.Groups, g)
+	}
+	return t
+}

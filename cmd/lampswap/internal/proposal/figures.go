@@ -1,0 +1,89 @@
+package proposal
+
+import (
+	"fmt"
+
+	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/figures"
+	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/photometry/room"
+	"lampswap/photometry/study"
+	"lampswap/plots"
+)
+
+// maps shows every grid before, after, and the change.
+func (c *content) maps() {
+	c.chapter("Where it is bright and where it is dim")
+	c.say(fmt.Sprintf("Maps of one place share one scale of length, and the existing and the proposed map one scale of color. Lines are labelled in %s.",
+		c.Illuminance))
+	for i, g := range c.result.Existing.Grids {
+		c.show(document.Figure{Parts: []plots.Figure{c.sheet(i)}, Caption: c.mapCaption(g)})
+	}
+}
+
+// sheet is the light sheet of a grid with its name in place of the job's title, which the document has.
+func (c *content) sheet(i int) plots.Sheet {
+	s := figures.LightSheet(c.result, i)
+	s.Title, s.Subtitle = typeset.Capital(c.result.Existing.Grids[i].Name), ""
+	return s
+}
+
+func (c *content) mapCaption(g study.Grid) string {
+	low, high := g.Origin.Z, g.Point(0, g.NY-1).Z+g.StepY/2
+	where := fmt.Sprintf("%s %s above the floor", c.long(low), c.Length)
+	if g.Plane == room.Vertical {
+		where = fmt.Sprintf("standing, from %s to %s %s above the floor", c.long(low), c.long(high), c.Length)
+	}
+	text := fmt.Sprintf("%s, %s: maintained light existing and proposed, and the change", typeset.Capital(g.Name), where)
+	if e := c.result.Job.Egress; e != nil && g.Emergency {
+		text += fmt.Sprintf(". %d luminaires burn on emergency power; those above the path are marked", len(e.Luminaires))
+	}
+	return text + "."
+}
+
+// luminaires shows where each system's luminaire sends its light.
+func (c *content) luminaires() {
+	c.chapter("Where the luminaires send their light")
+	f := document.Figure{Caption: "Initial intensity of one luminaire with the job's lamps and ballast, nadir down, each on its own scale."}
+	for _, side := range c.result.Sides() {
+		f.Parts = append(f.Parts, plots.Polar{Title: typeset.Capital(side.Name), Distribution: side.From.Emitted().Distribution})
+	}
+	c.show(f)
+	c.part("What each part of the swap does to the light")
+	c.say(typeset.Capital(c.result.Effects().Words()) + ".")
+}
+
+// yearsFigure is light over time of every side.
+func yearsFigure(r *study.Result) document.Figure {
+	return document.Figure{Parts: []plots.Figure{figures.Years(r)}, Caption: "The average of the work plane from new lamps and clean surfaces on, in the course of relamping and cleaning."}
+}
+
+// frontFigure is light against watts of every option that may be chosen, and of the job's own systems.
+func frontFigure(o *study.Options) document.Figure {
+	f := plots.Front{Quantity: "Maintained average of the work plane", Imperial: o.Job.Imperial, Levels: figures.AverageAsked(o.Job)}
+	for i := range o.List {
+		p := &o.List[i]
+		if !p.May() && !p.Own() {
+			continue
+		}
+		f.Options = append(f.Options, plots.Option{Name: typeset.Text(p.Name()), Role: figures.RoleOf(p.Existing, p.Proposed), Power: p.From.InputWatts, Light: p.Average(),
+			Meets: p.Meets && p.NotAllowed == ""})
+	}
+	return document.Figure{Parts: []plots.Figure{f}, Caption: fmt.Sprintf("Watts of one luminaire against light, of %d lamps and ballasts; the line joins "+
+		"those than which no other is as bright for fewer watts.", len(f.Options))}
+}
+
+// cashFigure is what each way costs over the study period, by its parts; ok is false where too little is priced.
+func cashFigure(r *study.Result) (f document.Figure, ok bool) {
+	m, ok := figures.Cash(r)
+	if !ok {
+		return document.Figure{}, false
+	}
+	t := r.LifeCycle.Terms
+	return document.Figure{Parts: []plots.Figure{m}, Caption: fmt.Sprintf("Life-cycle cost over %d years, present values at %.3g percent real.", t.Years, 100*t.DiscountRate)}, true
+}
+
+// doubtFigure is what each input does alone to the average of the proposed lighting.
+func doubtFigure(r *study.Result) document.Figure {
+	return document.Figure{Parts: []plots.Figure{figures.Doubt(r)}, Caption: "What each input does alone to the average of the proposed lighting, at the lower and the upper end of its tolerance."}
+}

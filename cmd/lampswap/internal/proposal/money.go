@@ -1,0 +1,147 @@
+package proposal
+
+import (
+	"fmt"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/study"
+)
+
+// years tells how the light falls and rises between relamping and cleaning.
+func (c *content) years() {
+	if len(c.result.Years) == 0 {
+		return
+	}
+	c.chapter("Light through the years")
+	c.show(yearsFigure(c.result))
+	c.list(ledger.ThroughYears(c.result))
+}
+
+// otherRows is the most rows of other lamps shown.
+const otherRows = 14
+
+// otherLamps tells which other lamps and ballasts would do in the same fixtures, the trade-off front of light against watts.
+func (c *content) otherLamps(o *study.Options) {
+	if o == nil {
+		return
+	}
+	c.chapter("Other lamps for the same fixtures")
+	for _, s := range o.Sentences() {
+		c.say(s)
+	}
+	c.show(frontFigure(o))
+	shown := frontRows(o)
+	c.add(c.frontTable(o, shown))
+	if notes := ledger.NoteLines(shown); len(notes) > 0 {
+		c.part("Notes to these lamps")
+		for i := range notes {
+			notes[i] = typeset.Text(notes[i])
+		}
+		c.add(document.Bullets{Items: notes})
+	}
+	c.list(ledger.NotAllowed(shown))
+}
+
+// frontRows are the job's own systems, the choice (the nearest to it where nothing meets every level), and what gives more light for more
+// watts.
+func frontRows(o *study.Options) []*study.Option {
+	var rows []*study.Option
+	others := 0
+	for i := range o.List {
+		p := &o.List[i]
+		switch {
+		case p.Own(), p == o.Nearest():
+			rows = append(rows, p)
+		case p.May() && p.Meets && (p.Front || i == 0) && others < otherRows:
+			rows = append(rows, p)
+			others++
+		}
+	}
+	return rows
+}
+
+func (c *content) frontTable(o *study.Options, shown []*study.Option) document.Table {
+	caption := "Least watts first: the job's own lighting, and what " + o.Rule() + " with no other as bright for fewer watts"
+	if o.Nearest() != nil {
+		caption = "The job's own lighting, and what comes nearest to what is asked"
+	}
+	t := document.Table{Caption: caption,
+		Label:   "Lamps and ballast of one luminaire",
+		Columns: []document.Column{{Name: "Watts"}, {Name: "Average " + c.Illuminance}, {Name: "Least " + c.Illuminance}, {Name: "% of now"}}}
+	priced := o.List[0].EnergyCost != nil
+	if priced {
+		t.Caption += "; power, cost a year: " + ledger.PowerCost
+		t.Columns = append(t.Columns, document.Column{Name: "Power, cost a year"})
+	}
+	t.Columns = append(t.Columns, document.Column{Name: "Levels"}, document.Column{Name: "Notes"})
+	var g document.Group
+	for _, p := range shown {
+		label := typeset.Text(p.Name())
+		if roles := rolesOf(p); roles != "" {
+			label += " (" + roles + ")"
+		}
+		cells := []document.Cell{{Text: fmt.Sprintf("%.0f", p.From.InputWatts)}, {Text: study.Digits(p.Average() / c.Lux)},
+			{Text: study.Digits(p.Minimum() / c.Lux)},
+			{Text: fmt.Sprintf("%.0f", 100*p.OfExisting)}}
+		if priced {
+			cells = append(cells, document.Cell{Text: units.Thousands(*p.EnergyCost)})
+		}
+		verdict := document.Cell{Text: "met"}
+		if !p.Meets {
+			verdict = document.Cell{Text: ledger.MissedMark, Alarm: true}
+		}
+		g.Rows = append(g.Rows, document.Row{Label: label, Cells: append(cells, verdict, document.Cell{Text: noteSigns(p)})})
+	}
+	t.Groups = []document.Group{g}
+	return t
+}
+
+func rolesOf(p *study.Option) string {
+	var roles []string
+	for _, r := range []struct {
+		is   bool
+		name string
+	}{{p.Existing, "existing"}, {p.Proposed, "proposed"}, {p.Replacement, "replacement"}} {
+		if r.is {
+			roles = append(roles, r.name)
+		}
+	}
+	return strings.Join(roles, ", ")
+}
+
+// noteSigns are the letters of an option's notes, each once.
+func noteSigns(p *study.Option) string {
+	all := ""
+	for _, n := range p.Notes {
+		if !strings.Contains(all, n.Sign) {
+			all += n.Sign
+		}
+	}
+	return all
+}
+
+// money compares the ways by light, energy and cost, as far as the job prices them.
+func (c *content) money() {
+	r := c.result
+	l := ledger.Ways(r)
+	if len(l.Sections) == 0 && len(r.Energy.Emissions) == 0 {
+		return
+	}
+	c.chapter("Energy and money: the ways compared")
+	if len(l.Sections) > 0 {
+		t := tableOf(l, "Quantity")
+		t.Caption = "Leave the lighting as it is, or change it; money in the job's currency"
+		c.add(t)
+	}
+	if f, ok := cashFigure(r); ok {
+		c.show(f)
+	}
+	if co2 := ledger.Spared(r); len(co2) > 0 {
+		c.part("Emissions avoided")
+		c.list(co2)
+	}
+}

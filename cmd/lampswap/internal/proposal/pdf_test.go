@@ -1,0 +1,156 @@
+package proposal
+
+import (
+	"bytes"
+	"image/png"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/document/pdf"
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/typeset"
+)
+
+// A reader other than ours opens the PDF, on both papers, and every page has something on it.
+func TestPDFOpensInAReader(t *testing.T) {
+	pdftoppm, pdfinfo := tool(t, "pdftoppm"), tool(t, "pdfinfo")
+	d, r := aDocument(t, proposalJob)
+	for name, p := range document.Papers {
+		content, err := pdf.Write(d, p)
+		require.NoError(t, err)
+		folder := t.TempDir()
+		path := filepath.Join(folder, "document.pdf")
+		require.NoError(t, os.WriteFile(path, content, 0o600))
+		info, complaints := output(t, pdfinfo, path)
+		assert.Empty(t, complaints, "%s", name)
+		pages, err := strconv.Atoi(regexp.MustCompile(`Pages: +(\d+)`).FindStringSubmatch(info)[1])
+		require.NoError(t, err)
+		assert.Greater(t, pages, 8)
+		assert.Contains(t, info, r.Job.Title, "the title, whatever its letters")
+		assert.Contains(t, info, "Producer:        lampswap\n", "no version")
+		_, complaints = output(t, pdftoppm, "-r", "20", "-png", path, filepath.Join(folder, "page"))
+		assert.Empty(t, complaints, "%s", name)
+		pictures, err := filepath.Glob(filepath.Join(folder, "page-*.png"))
+		require.NoError(t, err)
+		require.Len(t, pictures, pages)
+		for i, picture := range pictures {
+			assert.Greater(t, inked(t, picture), 0.08, "%s, page %d: the part of its lines that bear ink", name, i+1)
+		}
+	}
+}
+
+// inked is the part of a picture's rows that are not blank.
+func inked(t *testing.T, path string) float64 {
+	t.Helper()
+	f, err := os.Open(path)
+	require.NoError(t, err)
+	defer f.Close() //nolint:errcheck // read only
+	picture, err := png.Decode(f)
+	require.NoError(t, err)
+	b, rows := picture.Bounds(), 0
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			if r, g, bl, _ := picture.At(x, y).RGBA(); r+g+bl < 3*0xd000 {
+				rows++
+				break
+			}
+		}
+	}
+	return float64(rows) / float64(b.Dy())
+}
+
+func TestPDFTextIsText(t *testing.T) {
+	d, r := aDocument(t, proposalJob)
+	content, err := pdf.Write(d, document.Papers["letter"])
+	require.NoError(t, err)
+	text := pdfText(t, content)
+	word, sentence := ledger.Answer(r)
+	assert.Contains(t, text, word)
+	assert.Contains(t, squeezed(text), squeezed(typeset.Text(sentence)))
+	assert.Contains(t, text, "Größere Halle Süd – café (invented)", "letters beyond English")
+	pages := regexp.MustCompile(`Page (\d+) of (\d+)`).FindAllStringSubmatch(text, -1)
+	for i, p := range pages {
+		assert.Equal(t, strconv.Itoa(i+1), p[1])
+		assert.Equal(t, strconv.Itoa(len(pages)), p[2])
+	}
+	assert.Equal(t, len(pages), strings.Count(text, "30 April 2026")-1, "the date stands on each page and on the cover")
+}
+
+// Words keep within the margins of both papers, and within the page from top to bottom. A figure's own margin hangs over by 4 pt.
+func TestPDFKeepsItsMargins(t *testing.T) {
+	pdftotext := tool(t, "pdftotext")
+	d, _ := aDocument(t, proposalJob)
+	const sideMargin = 54 // pt, of the PDF writer
+	place := regexp.MustCompile(`<word xMin="([-0-9.]+)" yMin="([-0-9.]+)" xMax="([-0-9.]+)" yMax="([-0-9.]+)">(.*)</word>`)
+	for name, p := range document.Papers {
+		content, err := pdf.Write(d, p)
+		require.NoError(t, err)
+		path := filepath.Join(t.TempDir(), "document.pdf")
+		require.NoError(t, os.WriteFile(path, content, 0o600))
+		boxes, _ := output(t, pdftotext, "-bbox", path, "-")
+		words := place.FindAllStringSubmatch(boxes, -1)
+		require.NotEmpty(t, words)
+		for _, w := range words {
+			var at [4]float64
+			for i := range at {
+				at[i], err = strconv.ParseFloat(w[i+1], 64)
+				require.NoError(t, err)
+			}
+			const slack = 5
+			assert.True(t, at[0] > sideMargin-slack && at[2] < p.Width-sideMargin+slack && at[1] > 20 && at[3] < p.Height-20, "%s: %q at %v",
+				name, w[5], at)
+		}
+	}
+}
+
+func TestPDFEmbedsItsFonts(t *testing.T) {
+	pdffonts := tool(t, "pdffonts")
+	d, _ := aDocument(t)
+	content, err := pdf.Write(d, document.Papers["letter"])
+	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), "document.pdf")
+	require.NoError(t, os.WriteFile(path, content, 0o600))
+	fonts, _ := output(t, pdffonts, path)
+	lines := strings.Split(strings.TrimSpace(fonts), "\n")[2:]
+	assert.Len(t, lines, 2, "text and figures share them: %s", fonts)
+	for _, line := range lines {
+		assert.Regexp(t, `yes +(yes|no) +yes +\d+ +\d+$`, line, "embedded, with the table that turns it into text")
+	}
+	assert.Less(t, len(content), 1_000_000, "only the letters that are used")
+}
+
+func TestPDFIsTheSameEveryTime(t *testing.T) {
+	d, _ := aDocument(t, proposalJob)
+	first, err := pdf.Write(d, document.Papers["a4"])
+	require.NoError(t, err)
+	again, err := workOut(t.Context(), proposalJob)
+	require.NoError(t, err)
+	second, err := pdf.Write(Of(again.result, again.others), document.Papers["a4"])
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(first, second))
+	assert.Contains(t, string(first), "/CreationDate (D:20260430000000", "the job's date")
+	undated, _ := aDocument(t)
+	content, err := pdf.Write(undated, document.Papers["letter"])
+	require.NoError(t, err)
+	assert.NotContains(t, string(content), "/CreationDate")
+	assert.NotContains(t, string(content), "/ModDate")
+}
+
+func TestWrapBreaksLongWords(t *testing.T) {
+	d := document.Document{Title: "x", Language: "en", Blocks: []document.Block{document.Heading{Level: 1, Text: strings.Repeat("Wide", 60)},
+		document.Table{Caption: "c", Label: "l", Columns: []document.Column{{Name: "text", Share: 1}, {Name: "n"}}, Groups: []document.Group{{Rows: []document.Row{
+			{Label: strings.Repeat("key.", 50), Cells: []document.Cell{{Text: strings.Repeat("value-", 50)}, {Text: "1"}}}}}}}, document.Prose{Text: "日本\x00語 \u200b é"}}}
+	content, err := pdf.Write(d, document.Papers["letter"])
+	require.NoError(t, err)
+	text := pdfText(t, content)
+	assert.Equal(t, 61, strings.Count(squeezed(text), "Wide")+1)
+	assert.Contains(t, text, "??? é", "letters that the font does not have are question marks, what is no letter is left out")
+}

@@ -1,0 +1,86 @@
+package stations
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot/vg"
+
+	"lampswap/cmd/lampswap/internal/figures"
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/photometry/job"
+	"lampswap/photometry/room"
+	"lampswap/photometry/study"
+	"lampswap/photometry/survey"
+	"lampswap/plots"
+)
+
+// planWidthIn is the width of a marked plan, inches: a letter page with its margins.
+const planWidthIn = 7.5
+
+// PlanFiles are the marked plans, one an area, as pictures and for print; with the deviations that were found if there are any.
+func PlanFiles(j *job.Job, m Measurement, found *study.Verification) ([]files.File, error) {
+	var all []files.File
+	for i, p := range m.Plans {
+		figure, ok := stationPlan(j, m, p, found)
+		if !ok {
+			continue
+		}
+		name := "plan"
+		if found != nil {
+			name = "deviations"
+		}
+		if i > 0 {
+			name = figures.FileName(i, name+" "+p.Grid)
+		}
+		for _, format := range []string{"png", "pdf"} {
+			var b bytes.Buffer
+			if err := plots.Write(&b, figure, format, planWidthIn*vg.Inch, 0); err != nil {
+				return nil, err
+			}
+			all = append(all, files.File{Name: name + "." + format, Content: b.Bytes()})
+		}
+	}
+	return all, nil
+}
+
+// stationPlan marks the stations of an area; ok is false where deviations are asked for and nothing was read there.
+func stationPlan(j *job.Job, m Measurement, p Plan, found *study.Verification) (figure plots.Stations, ok bool) {
+	from := j.Proposed
+	if m.System == "existing" {
+		from = j.Existing
+	}
+	figure = plots.Stations{Title: j.Title, Subtitle: "Where to measure: " + p.Grid, Imperial: j.Imperial, Extent: plots.Rect{X1: j.Room.Length, Y1: j.Room.Width}}
+	at := func(position room.Vec) (x, y float64) { return position.X, position.Y }
+	if g := p.Points; g.NX > 0 && g.Plane == room.Vertical {
+		figure.Plane = room.Vertical
+		low := g.Origin.Z
+		figure.Extent = plots.Rect{Y0: low, X1: float64(g.NX) * g.StepX, Y1: low + float64(g.NY)*g.StepY}
+		at = func(position room.Vec) (x, y float64) { return position.Sub(g.Origin).Dot(g.U), position.Z }
+	} else {
+		figure.NorthDeg = figures.NorthDeg(j)
+		figure.Luminaires = figures.MarksOf(from, figure.Extent, func(int) bool { return true })
+		figure.Racks = figures.RacksOf(j, figure.Extent)
+	}
+	if found == nil {
+		for _, s := range p.Stations {
+			x, y := at(s.Position)
+			figure.Stations = append(figure.Stations, plots.Station{X: x, Y: y, Name: s.Name, Kind: kinds[s.Role], Deviation: math.NaN()})
+		}
+		return figure, true
+	}
+	figure.Subtitle = fmt.Sprintf("Measured less predicted for the day, %s lighting: %s", found.System, p.Grid)
+	figure.Deviations = true
+	for _, d := range found.Comparison.Stations {
+		if slices.ContainsFunc(p.Stations, func(s survey.Station) bool { return s.Name == d.Station }) {
+			x, y := at(found.Positions[d.Station].Position)
+			figure.Stations = append(figure.Stations, plots.Station{X: x, Y: y, Name: d.Station, Deviation: d.Ratio - 1, Outlier: d.Outlier})
+		}
+	}
+	return figure, len(figure.Stations) > 0
+}
+
+// kinds are the parts that stations have in the survey, as the key of a plan names them.
+var kinds = map[survey.Role]string{survey.R: "R, inner bays", survey.Q: "Q, along the long sides", survey.T: "T, at the ends", survey.P: "P, corners", survey.GridPoint: "grid point"}

@@ -1,0 +1,48 @@
+package stations
+
+import (
+	"io"
+
+	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/job"
+)
+
+type jsonStations struct {
+	Job    answer.Job        `json:"job"`
+	System string            `json:"system"`
+	Kind   string            `json:"kind"`
+	Plans  []jsonStationPlan `json:"plans"`
+	Notes  []string          `json:"notes"`
+}
+
+type jsonStationPlan struct {
+	Grid        string        `json:"grid"`
+	Arrangement string        `json:"arrangement"`
+	Stations    []jsonStation `json:"stations"`
+	Notes       []string      `json:"notes"`
+}
+
+type jsonStation struct {
+	Name   string        `json:"name"`
+	Role   string        `json:"role"`
+	Place  string        `json:"place"`
+	X      answer.Number `json:"x"`
+	Y      answer.Number `json:"y"`
+	Height answer.Number `json:"height"`
+}
+
+// WriteJSON writes the plans, places in the job's units at full precision.
+func WriteJSON(w io.Writer, j *job.Job, m Measurement) error {
+	v := units.Of(j)
+	out := jsonStations{Job: answer.JobOf(j), System: m.System, Kind: m.Kind, Plans: []jsonStationPlan{}, Notes: append([]string{}, m.Notes...)}
+	for _, p := range m.Plans {
+		plan := jsonStationPlan{Grid: p.Grid, Arrangement: p.Arrangement.String(), Stations: []jsonStation{}, Notes: append([]string{}, p.Notes...)}
+		for _, s := range p.Stations {
+			plan.Stations = append(plan.Stations, jsonStation{s.Name, s.Role.String(), s.Place,
+				answer.Number(s.Position.X / v.Meter), answer.Number(s.Position.Y / v.Meter), answer.Number(s.Position.Z / v.Meter)})
+		}
+		out.Plans = append(out.Plans, plan)
+	}
+	return answer.Encode(w, out)
+}

@@ -1,0 +1,195 @@
+// Package stations answers where to measure in a job: its plans, their form to fill in and their marked plans.
+package stations
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/photometry/job"
+	"lampswap/photometry/room"
+	"lampswap/photometry/survey"
+)
+
+// Kinds of plans of where to measure.
+const (
+	Auto        = "auto"    // the survey's stations in an empty room with a regular layout, else a grid
+	planSurvey  = "survey"  // the stations of the survey formulas
+	planGrid    = "grid"    // the grid of EN 12464-1
+	planIndex   = "index"   // as many points as the room index asks for
+	planCeiling = "ceiling" // the survey's stations under a luminous or louvered ceiling
+)
+
+// Kinds are the kinds of plans that can be asked for.
+var Kinds = []string{Auto, planSurvey, planGrid, planIndex, planCeiling}
+
+// A Plan is one plan with the criteria's name of what it measures.
+type Plan struct {
+	Grid string // "work plane", or the name of one of the job's grids
+	survey.Plan
+	Points room.Grid // of a plan that is a grid; no points for the survey's stations
+}
+
+// A Measurement is where to measure in a job, and what a reader must know.
+type Measurement struct {
+	System string // whose layout it is: "existing" or "proposed"
+	Kind   string
+	Plans  []Plan
+	Notes  []string
+}
+
+// Of plans the measurement of a system: the work plane by the kind of plan, and those of the job's own grids that are named.
+func Of(j *job.Job, system, kind string, names []string) (Measurement, error) {
+	from := &j.Proposed
+	if system == "existing" {
+		from = &j.Existing
+	}
+	m := Measurement{System: system, Kind: kind}
+	regular := from.Layout.Rows > 0
+	if kind == Auto {
+		m.Kind = planSurvey
+		if !regular || len(j.Racks) > 0 {
+			m.Kind = planGrid
+			m.Notes = append(m.Notes, "the survey's stations are for an empty room with a regular layout: here a grid is measured, aisle by aisle")
+		}
+	}
+	if m.Kind == planSurvey && !regular {
+		return m, exit.Usagef("--plan survey needs a layout of rows and columns, and the %s one has positions: want --plan grid", system)
+	}
+	if err := m.workPlane(j, from); err != nil {
+		return m, err
+	}
+	return m, m.grids(j, names)
+}
+
+func latticeOf(j *job.Job, from *job.System) survey.Lattice {
+	return survey.Lattice{Length: j.Room.Length, Width: j.Room.Width, WorkPlane: j.Room.WorkPlane, Rows: from.Layout.Rows, Columns: from.Layout.Columns,
+		LampsAlongY: from.Layout.LampsAlongY, LuminousLength: from.Luminaire.Opening.Length}
+}
+
+func (m *Measurement) workPlane(j *job.Job, from *job.System) error {
+	index := survey.RoomIndex(j.Room.Length, j.Room.Width, from.Layout.MountingHeight-j.Room.WorkPlane)
+	five, ten, source := survey.PointsByRoomIndex(index)
+	standard := survey.RoomGrid(workPlaneName, j.Room, true)
+	m.Notes = append(m.Notes, fmt.Sprintf("EN 12464-1 asks for %d x %d points on this work plane, a band of 0.5 m (1.6 ft) along the walls left out", standard.NX, standard.NY),
+		fmt.Sprintf("the room index is %.2f: %d points for an average within 5 percent, %d within 10 (%s)", index, five, ten, source))
+	p := Plan{Grid: workPlaneName}
+	switch m.Kind {
+	case planSurvey, planCeiling:
+		lattice := latticeOf(j, from)
+		lattice.LuminousCeiling = m.Kind == planCeiling
+		var err error
+		if p.Plan, err = survey.NewPlan(lattice); err != nil {
+			return exit.Usage(err)
+		}
+		p.Plan = p.Clear(j.Room, j.Racks)
+		if len(j.Racks) > 0 {
+			m.Notes = append(m.Notes, "with racks the survey's formula does not give the average of the room: --plan grid does")
+		}
+	case planIndex:
+		p.Points = room.HorizontalGrid(workPlaneName, room.Vec{}, room.Vec{X: j.Room.Length, Y: j.Room.Width}, j.Room.WorkPlane, survey.SpacingFor(five, j.Room.Length, j.Room.Width))
+		p.Plan = survey.GridPlan(p.Points, "g", j.Racks)
+	default:
+		p.Points = standard
+		p.Plan = survey.GridPlan(standard, "g", j.Racks)
+	}
+	m.Plans = append(m.Plans, p)
+	if p.Points.NX > 0 && from.Layout.Rows > 0 {
+		for _, step := range latticeOf(j, from).InStep(p.Points) {
+			m.Notes = append(m.Notes, step.Words())
+		}
+	}
+	return nil
+}
+
+const workPlaneName = "work plane"
+
+// AllGrids stands for the names of all the job's grids.
+const AllGrids = "all"
+
+// grids plans those of the job's grids that are named, each with a letter of its own before its stations' names.
+func (m *Measurement) grids(j *job.Job, names []string) error {
+	var known []string
+	for _, g := range j.Grids {
+		known = append(known, g.Name)
+	}
+	for _, name := range names {
+		if name != AllGrids && !slices.Contains(known, name) {
+			return exit.Usagef("--grid %q is none of the job's grids, want one of %s", name, strings.Join(append(known, AllGrids), ", "))
+		}
+	}
+	if len(names) == 0 && len(known) > 0 {
+		m.Notes = append(m.Notes, "the job's own grids can be measured too: --grid "+strconv.Quote(known[0])+", or --grid all")
+	}
+	for i, g := range j.Grids {
+		if !slices.Contains(names, g.Name) && !slices.Contains(names, AllGrids) {
+			continue
+		}
+		points, err := coarser(g)
+		if err != nil {
+			return err
+		}
+		m.Plans = append(m.Plans, Plan{Grid: g.Name, Points: points, Plan: survey.GridPlan(points, prefix(i), j.Racks)})
+	}
+	return nil
+}
+
+// coarser covers the extent of a grid with points as far apart as EN 12464-1 allows.
+func coarser(g room.Grid) (room.Grid, error) {
+	length, height := float64(g.NX)*g.StepX, float64(g.NY)*g.StepY
+	far := g.Origin.Add(g.U.Scale(length))
+	if g.Plane == room.Vertical {
+		return survey.FaceGrid(g.Name, g.Origin, far, g.Origin.Z, g.Origin.Z+height, math.Atan2(g.Normal.Y, g.Normal.X))
+	}
+	return survey.AreaGrid(g.Name, g.Origin, far.Add(g.V.Scale(height)), g.Origin.Z), nil
+}
+
+// prefix is the i-th letter for the names of a grid's stations: a, b, ... then a2, b2, and no g, which is the work plane's.
+func prefix(i int) string {
+	const letters = "abcdefhijklmnopqrstuvwxyz"
+	name := letters[i%len(letters) : i%len(letters)+1]
+	if i >= len(letters) {
+		name += fmt.Sprint(i/len(letters) + 1)
+	}
+	return name
+}
+
+// Stations are those of all plans, in order.
+func (m Measurement) Stations() []survey.Station {
+	var all []survey.Station
+	for _, p := range m.Plans {
+		all = append(all, p.Stations...)
+	}
+	return all
+}
+
+// Unit is the unit of the job's readings.
+func Unit(j *job.Job) survey.Unit {
+	if j.Imperial {
+		return survey.Footcandles
+	}
+	return survey.Lux
+}
+
+// Files are the form and the marked plan.
+func Files(j *job.Job, m Measurement) ([]files.File, error) {
+	var form bytes.Buffer
+	plans := make([]survey.Plan, len(m.Plans))
+	for i, p := range m.Plans {
+		plans[i] = p.Plan
+	}
+	comments := []string{j.Title, fmt.Sprintf("with the %s luminaires burning", m.System)}
+	if err := survey.Form(Unit(j), plans...).Write(&form, append(comments, survey.Instructions(Unit(j))...)...); err != nil {
+		return nil, err
+	}
+	drawings, err := PlanFiles(j, m, nil)
+	return append([]files.File{{Name: "stations.csv", Content: form.Bytes()}}, drawings...), err
+}
+
+// Daylights are what can be said of daylight in the readings.
+var Daylights = map[string]survey.Daylight{"": survey.DaylightUnknown, "dark": survey.Dark, "subtracted": survey.DaylightSubtracted, "present": survey.DaylightPresent}

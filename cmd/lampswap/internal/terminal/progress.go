@@ -1,0 +1,52 @@
+package terminal
+
+import (
+	"io"
+	"time"
+
+	"github.com/jedib0t/go-pretty/v6/progress"
+
+	"lampswap/photometry/study"
+)
+
+// progressAfter is how long work may take before its progress is shown.
+const progressAfter = time.Second
+
+// ShowProgress does some work and shows its progress on stderr once it takes over a second, if that is a terminal.
+func ShowProgress[T any](stderr io.Writer, work func(study.Progress) (T, error)) (T, error) {
+	if !isTerminal(stderr) {
+		return work(nil)
+	}
+	w := progress.NewWriter()
+	w.SetOutputWriter(stderr)
+	w.SetUpdateFrequency(100 * time.Millisecond)
+	w.Style().Options.PercentFormat = "%4.0f%%"
+	w.Style().Options.TimeInProgressPrecision = time.Second
+	w.Style().Visibility = progress.StyleVisibility{Percentage: true, Time: true, Tracker: true}
+	started, steps := time.Now(), map[string]*progress.Tracker{}
+	rendered := make(chan struct{})
+	shown := false
+	defer func() {
+		if shown {
+			w.Stop()
+			<-rendered
+		}
+	}()
+	return work(func(step string, part float64) {
+		if time.Since(started) < progressAfter {
+			return
+		}
+		if !shown {
+			shown = true
+			go func() {
+				w.Render()
+				close(rendered)
+			}()
+		}
+		if steps[step] == nil {
+			steps[step] = &progress.Tracker{Message: step, Total: 100}
+			w.AppendTracker(steps[step])
+		}
+		steps[step].SetValue(int64(100 * part))
+	})
+}

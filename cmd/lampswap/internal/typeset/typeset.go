@@ -1,0 +1,33 @@
+// Package typeset turns what is written for a terminal into what is read on paper: signs and capitals.
+package typeset
+
+import (
+	"regexp"
+	"strings"
+)
+
+// paperSigns are the signs of a terminal as paper has them.
+var paperSigns = strings.NewReplacer(">=", "≥ ", "<=", "≤ ", "W/ft2", "W/ft²", "W/m2", "W/m²", "lm/ft2", "lm/ft²", " CO2 ", " CO₂ ")
+
+// times is the sign between a number of lamps and their name.
+var times = regexp.MustCompile(`\b(\d+) x `)
+
+// Text writes a text of the terminal with the signs that paper has.
+func Text(s string) string { return times.ReplaceAllString(paperSigns.Replace(s), "$1 × ") }
+
+// All is Text of each, with a capital first.
+func All(texts []string) []string {
+	all := make([]string, len(texts))
+	for i, t := range texts {
+		all[i] = Capital(Text(t))
+	}
+	return all
+}
+
+// Capital writes the first letter as a capital.
+func Capital(s string) string {
+	for i, r := range s {
+		return strings.ToUpper(string(r)) + s[i+len(string(r)):]
+	}
+	return s
+}

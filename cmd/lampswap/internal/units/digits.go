@@ -1,0 +1,52 @@
+package units
+
+import (
+	"fmt"
+	"math"
+)
+
+// Percent is a change in whole percent with its sign; "" where there is nothing to compare.
+func Percent(before, after float64) string {
+	if before == 0 || math.IsNaN(before) || math.IsNaN(after) {
+		return ""
+	}
+	change := 100 * (after/before - 1)
+	switch {
+	case math.IsInf(change, 0): // from next to nothing
+		return ""
+	case math.Abs(change) < 0.5:
+		return "0 %"
+	}
+	return fmt.Sprintf("%+.0f %%", change)
+}
+
+// Decimals writes numbers with so many digits behind the point, and a dash where there is none.
+func Decimals(n int) func(float64) string {
+	return func(x float64) string {
+		if math.IsNaN(x) {
+			return "-"
+		}
+		return fmt.Sprintf("%.*f", n, x)
+	}
+}
+
+// Thousands writes a whole number with a comma between each three digits.
+func Thousands(x float64) string {
+	if math.IsNaN(x) {
+		return "-"
+	}
+	digits := fmt.Sprintf("%.0f", math.Abs(x))
+	for i := len(digits) - 3; i > 0; i -= 3 {
+		digits = digits[:i] + "," + digits[i:]
+	}
+	if x <= -0.5 {
+		return "-" + digits
+	}
+	return digits
+}
+
+// Round returns the nearest multiple of the step, free of the noise of binary fractions.
+func Round(x, step float64) float64 {
+	perUnit := math.Round(1 / step)
+	return math.Round(x*perUnit) / perUnit
+}

@@ -1,0 +1,51 @@
+// Package units answers in which units, and with how many digits, an answer is shown.
+package units
+
+import (
+	"fmt"
+
+	"lampswap/photometry"
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
+)
+
+// Units are those of a job: their names, and what turns SI into them.
+type Units struct {
+	System, Length, Illuminance, Power string  // "imperial" or "metric", then as they are shown; Power is power density
+	Meter, Lux, PerArea                float64 // one of the job's unit in SI: length, illuminance, "per area"
+}
+
+// Of are the units of a job.
+func Of(j *job.Job) Units {
+	if j.Imperial {
+		return Units{"imperial", "ft", "fc", "W/ft2", photometry.Foot, photometry.Footcandle, photometry.Footcandle}
+	}
+	return Units{"metric", "m", "lx", "W/m2", 1, 1, 1}
+}
+
+// Statistic is a value of a criterion in the job's unit: an illuminance or a power density, both per area; a ratio stays as it is.
+func (v Units) Statistic(which levels.Statistic, value float64) float64 {
+	return value / v.Scale(which)
+}
+
+// Scale is one of the job's unit of a statistic in SI; 1 for a ratio.
+func (v Units) Scale(which levels.Statistic) float64 {
+	if which.Ratio() {
+		return 1
+	}
+	return v.Lux
+}
+
+// OfStatistic is the unit in which a statistic is shown; none for a ratio.
+func (v Units) OfStatistic(s levels.Statistic) string {
+	switch {
+	case s.Ratio():
+		return ""
+	case s == levels.PowerDensity:
+		return v.Power
+	}
+	return v.Illuminance
+}
+
+// At writes a length of a plan in the job's unit.
+func (v Units) At(meters float64) string { return fmt.Sprintf("%.2f", meters/v.Meter) }
