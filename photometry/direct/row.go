@@ -6,29 +6,24 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A span is a stretch of a row, points from to to-1.
-type span struct{ from, to int }
-
 // A rower computes rows of one grid; it holds what a row needs to work in, so each worker has its own.
 type rower struct {
 	*Prepared
-	grid   room.Grid
-	work   *workspace
-	close  []shade // those that may touch one luminaire's light on the row
-	lit    []span  // not wholly hidden
-	cut    []span  // perhaps partly hidden, in order and apart
-	spare  []span
-	hidden int // the rack that hid a whole row last
+	grid    room.Grid
+	work    *workspace
+	close   []shadow // of one luminaire on the row
+	cutters []shade  // of one stretch of it
+	spans   []span   // the row, in order
+	hidden  int      // the rack that hid a whole row last
 }
 
 func (e *Prepared) rower(g room.Grid) *rower {
-	n := 2*len(e.shades) + 2
-	return &rower{Prepared: e, grid: g, work: newWorkspace(len(e.shades)), close: make([]shade, 0, len(e.shades)),
-		lit: make([]span, 0, n), cut: make([]span, 0, n), spare: make([]span, 0, n)}
+	return &rower{Prepared: e, grid: g, work: newWorkspace(len(e.shades)), close: make([]shadow, 0, len(e.shades)),
+		cutters: make([]shade, 0, len(e.shades)), spans: make([]span, 0, spansPerShade*len(e.shades)+1)}
 }
 
-// row adds the light of every luminaire to a row of points. It finds for each luminaire the stretches that a rack hides wholly,
-// those where one may cut it, and the rest, which is open.
+// row adds the light of every luminaire to a row of points, stretch by stretch: a rack hides the luminaire wholly, or cuts it, or leaves
+// it open.
 func (r *rower) row(iy int, dst []float64) {
 	g := &r.grid
 	first := g.Point(0, iy)
@@ -41,8 +36,12 @@ func (r *rower) row(iy int, dst []float64) {
 				continue
 			}
 			r.shadows(l, first, step)
-			for _, open := range r.lit {
-				r.stretch(dst, l, first, step, open)
+			for at := 0; at < len(r.spans); {
+				s := r.spans[at]
+				for at++; at < len(r.spans) && s.joins(r.spans[at]); at++ {
+					s.to = r.spans[at].to
+				}
+				r.add(dst, l, first, step, s)
 			}
 		}
 	}
@@ -66,107 +65,24 @@ func (l *lamp) unlit(first, step room.Vec, n int) bool {
 	return l.field.belowOnly && first.Z > high || l.field.aboveOnly && first.Z < low
 }
 
-// shadows fills lit and cut for one luminaire.
-func (r *rower) shadows(l *lamp, first, step room.Vec) {
-	n := r.grid.NX
-	r.lit, r.cut, r.close = append(r.lit[:0], span{0, n}), r.cut[:0], r.close[:0]
-	if len(r.shades) == 0 {
-		return
-	}
-	a, b := first.Sub(step.Scale(0.5)), first.Add(step.Scale(float64(n)-0.5))
-	reach := l.pose.reach()
-	for i := range r.shades {
-		at := i + r.hidden // the order changes nothing in the result
-		if at >= len(r.shades) {
-			at -= len(r.shades)
-		}
-		from, to, ok := r.shades[at].box.Grown(reach).Shadow(l.pose.at, a, b)
-		if !ok {
-			continue
-		}
-		touched := span{max(0, int(from*float64(n)-0.5)), min(n, int(to*float64(n)+0.5)+1)}
-		if r.shades[at].passes == 0 {
-			r.lit = r.without(r.lit, l.wholly(&r.shades[at].box, a, b, n))
-			if len(r.lit) == 0 {
-				r.hidden = at
-				return
+// add adds one luminaire to a stretch, what the racks that hide it wholly let through: point by point where others cut it, else in
+// blocks.
+func (r *rower) add(dst []float64, l *lamp, first, step room.Vec, s span) {
+	switch {
+	case s.passes == 0:
+	case !s.cut:
+		l.open(dst, r.work, first, step, r.grid.Normal, s)
+	default:
+		r.cutters = r.cutters[:0]
+		for i := range r.close {
+			if c := &r.close[i]; c.touched.holds(s) && !c.umbra.holds(s) {
+				r.cutters = append(r.cutters, c.shade)
 			}
 		}
-		r.cut = r.with(r.cut, touched)
-		r.close = append(r.close, r.shades[at])
-	}
-}
-
-// wholly returns the points from which a rack hides every corner of the opening, and so all of it: both are convex.
-func (l *lamp) wholly(box *room.Box, a, b room.Vec, n int) span {
-	from, to := 0.0, 1.0
-	o := l.opening
-	for c := range 8 {
-		if c&1 != 0 && o.length == 0 || c&2 != 0 && o.width == 0 || c&4 != 0 && o.high == 0 {
-			continue
-		}
-		eye := l.place((float64(c&1)-0.5)*o.length, (float64(c&2)/2-0.5)*o.width)
-		eye.Z += (float64(c&4)/4 - 0.5) * o.high
-		f, t, ok := box.Shadow(eye, a, b)
-		from, to = max(from, f), min(to, t)
-		if !ok || from >= to {
-			return span{}
+		for i := s.from; i < s.to; i++ {
+			dst[i] += s.passes * l.once(first.Add(step.Scale(float64(i))), r.grid.Normal, r.cutters, r.work)
 		}
 	}
-	return span{int(math.Ceil(from*float64(n) - 0.5)), int(to*float64(n) + 0.5)}
-}
-
-// without returns the spans less one.
-func (r *rower) without(spans []span, gone span) []span {
-	if gone.from >= gone.to {
-		return spans
-	}
-	out := r.spare[:0]
-	for _, s := range spans {
-		if s.from < min(s.to, gone.from) {
-			out = append(out, span{s.from, min(s.to, gone.from)})
-		}
-		if max(s.from, gone.to) < s.to {
-			out = append(out, span{max(s.from, gone.to), s.to})
-		}
-	}
-	r.spare = spans
-	return out
-}
-
-// with returns the spans and one more, merged and in order.
-func (r *rower) with(spans []span, more span) []span {
-	out := r.spare[:0]
-	for _, s := range spans {
-		switch {
-		case s.to < more.from:
-			out = append(out, s)
-		case more.to < s.from:
-			out = append(out, more)
-			more = s
-		default:
-			more = span{min(s.from, more.from), max(s.to, more.to)}
-		}
-	}
-	r.spare = spans
-	return append(out, more)
-}
-
-// stretch adds one luminaire to points that no rack hides wholly: the cut ones one by one, the open ones in blocks.
-func (r *rower) stretch(dst []float64, l *lamp, first, step room.Vec, lit span) {
-	at := lit.from
-	for _, c := range r.cut {
-		if c.to <= at || c.from >= lit.to {
-			continue
-		}
-		l.open(dst, r.work, first, step, r.grid.Normal, span{at, max(at, c.from)})
-		at = max(at, c.from)
-		for ; at < min(c.to, lit.to); at++ {
-			p := first.Add(step.Scale(float64(at)))
-			dst[at] += l.once(p, r.grid.Normal, r.close, r.work)
-		}
-	}
-	l.open(dst, r.work, first, step, r.grid.Normal, span{at, lit.to})
 }
 
 const (
@@ -175,7 +91,7 @@ const (
 	longRatio = 2.5 // times its size away, where two pieces are enough
 )
 
-// open adds a luminaire that nothing hides to a stretch of a row.
+// open adds a luminaire that no rack cuts to a stretch of a row.
 func (l *lamp) open(dst []float64, work *workspace, first, step, normal room.Vec, s span) {
 	o := l.opening
 	for s.from < s.to {
@@ -186,7 +102,7 @@ func (l *lamp) open(dst []float64, work *workspace, first, step, normal room.Vec
 		}
 		for s.from < end {
 			to := min(end, s.from/size*size+size)
-			l.block(dst, work, first, step, normal, span{s.from, to})
+			l.block(dst, work, first, step, normal, span{from: s.from, to: to, passes: s.passes})
 			s.from = to
 		}
 	}
@@ -200,7 +116,7 @@ func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Ve
 	if near < max(o.length, o.high)/2 {
 		for i := s.from; i < s.to; i++ {
 			p := first.Add(step.Scale(float64(i)))
-			dst[i] += l.once(p, normal, nil, work)
+			dst[i] += s.passes * l.once(p, normal, nil, work)
 		}
 		return
 	}
@@ -214,7 +130,7 @@ func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Ve
 			from, to := l.ends(offset, (h.x-0.5)*o.high, half)
 			length := to.Sub(from)
 			for _, g := range rules()[pieces(2*half, near, refine)] {
-				t := l.track(start.Sub(from.Add(length.Scale(g.x))), step, normal, h.w*weight*g.w)
+				t := l.track(start.Sub(from.Add(length.Scale(g.x))), step, normal, s.passes*h.w*weight*g.w)
 				l.field.add(dst[s.from:s.to], &t)
 			}
 		}

@@ -17,8 +17,8 @@ func Bytes(r room.Room, racks []room.Rack, points int, options Options) int64 {
 	case len(racks) == 0:
 		return total + e.spectraBytes()
 	case e.seesThrough():
-		const surfaces = 3 // that a ray meets, typical; a number and a weight each, twice while they are joined
-		return total + (patches+int64(points))*int64(e.options.Rays)*surfaces*2*8
+		const surfaces = 2 // that a ray meets first among those of its eye, typical
+		return total + (patches+int64(points))*(int64(e.options.Rays)*surfaces*bytesOfSight+bytesOfEye)
 	}
 	return total + (patches+int64(points))*int64(e.options.Rays)*4
 }

@@ -13,17 +13,17 @@ type plan struct {
 	xs, ys  []float64 // borders of the cells
 	cells   [][]int32 // racks that stand on each, by rows
 	racks   []room.Rack
-	tops    []float64 // height of each rack, m
+	fars    []room.Vec // the corner of each that is furthest from the origin
 	highest float64
 }
 
 func newPlan(r room.Room, racks []room.Rack) *plan {
-	p := &plan{xs: []float64{0, r.Length}, ys: []float64{0, r.Width}, racks: racks, tops: make([]float64, len(racks))}
+	p := &plan{xs: []float64{0, r.Length}, ys: []float64{0, r.Width}, racks: racks, fars: make([]room.Vec, len(racks))}
 	for i := range racks {
 		far := racks[i].Far()
 		p.xs = append(p.xs, min(max(racks[i].Corner.X, 0), r.Length), min(max(far.X, 0), r.Length))
 		p.ys = append(p.ys, min(max(racks[i].Corner.Y, 0), r.Width), min(max(far.Y, 0), r.Width))
-		p.tops[i] = far.Z
+		p.fars[i] = far
 		p.highest = max(p.highest, far.Z)
 	}
 	slices.Sort(p.xs)
@@ -111,7 +111,7 @@ func (p *plan) meets(from, towards room.Vec, before float64) (hit, bool) {
 		}
 		next := p.cells[iy*width+ix]
 		for _, rack := range next {
-			if z < p.tops[rack] && !slices.Contains(here, rack) {
+			if z < p.fars[rack].Z && !slices.Contains(here, rack) {
 				return hit{exit, roomFaces + int(rack*rackSides+side)}, true
 			}
 		}
@@ -132,7 +132,7 @@ func ahead(i int, inverse float64, first int32) (next int, side int32) {
 func (p *plan) lands(racks []int32, z, down, t, exit float64) (hit, bool) {
 	best, found := hit{t: exit}, false
 	for _, rack := range racks {
-		if at := (p.tops[rack] - z) / down; at >= t && at <= best.t && z >= p.tops[rack] {
+		if at := (p.fars[rack].Z - z) / down; at >= t && at <= best.t && z >= p.fars[rack].Z {
 			best, found = hit{at, roomFaces + int(rack)*rackSides}, true
 		}
 	}
@@ -143,11 +143,11 @@ func (p *plan) lands(racks []int32, z, down, t, exit float64) (hit, bool) {
 func (p *plan) touches(racks []int32, from room.Vec) (hit, bool) {
 	for _, rack := range racks {
 		k := &p.racks[rack]
-		if from.Z >= p.tops[rack] || k.Contains(from) {
+		if from.Z >= p.fars[rack].Z || p.holds(int(rack), &from) {
 			continue
 		}
 		side := 1
-		switch far := k.Far(); {
+		switch far := p.fars[rack]; {
 		case from.X >= far.X:
 			side = 2
 		case from.X > k.Corner.X && from.Y <= k.Corner.Y:
@@ -158,4 +158,10 @@ func (p *plan) touches(racks []int32, from room.Vec) (hit, bool) {
 		return hit{0, roomFaces + int(rack)*rackSides + side}, true
 	}
 	return hit{}, false
+}
+
+// holds is Rack.Contains of one of the racks.
+func (p *plan) holds(rack int, at *room.Vec) bool {
+	low, far := &p.racks[rack].Corner, &p.fars[rack]
+	return at.X > low.X && at.X < far.X && at.Y > low.Y && at.Y < far.Y && at.Z < far.Z
 }

@@ -1,25 +1,42 @@
 package interreflect
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
 
 	"lampswap/photometry/internal/crew"
 	"lampswap/photometry/room"
 )
 
-// Sightings are what a number of eyes see along their rays: entry k of eye i is a patch, starts[i] ≤ k < starts[i+1]; without
-// racks that let light through every entry weighs the same.
+// Sightings are what a number of eyes see along their rays.
 type sightings struct {
-	each    int     // entries of an eye, where all have the same number
-	patches []int32 // eye by eye; -1 is nothing
-	weights []float32
-	starts  []int
+	each    int       // rays of an eye
+	patches []int32   // eye by eye the patch that each ray meets first; -1 is nothing
+	through [][]sight // instead, where racks let light through: all patches that an eye sees
 }
 
+// A sight is a patch and how many rays see it, those counted in part that come through racks.
+type sight struct {
+	patch  int32
+	weight float32
+}
+
+const (
+	bytesOfSight = 8
+	bytesOfEye   = 24 // with sights of its own
+)
+
 func (s *sightings) bytes() int64 {
-	return 4*int64(len(s.patches)+len(s.weights)) + 8*int64(len(s.starts))
+	total := 4*int64(len(s.patches)) + bytesOfEye*int64(len(s.through))
+	for _, seen := range s.through {
+		total += bytesOfSight * int64(len(seen))
+	}
+	return total
 }
 
 // An eye looks along rays that start within a parallelogram, or at one point if that has no extent, and are spread about a normal.
@@ -146,42 +163,52 @@ func (e *Enclosure) seesThrough() bool {
 
 // lookThrough traces rays that racks let through in part: they see each rack's face, and on behind it.
 func (e *Enclosure) lookThrough(ctx context.Context, count int, step string, rays *rays, at func(i int) (eye, bool)) (sightings, error) {
-	n := e.options.Rays
-	type seen struct {
-		patches []int32
-		weights []float32
-	}
-	all := make([]seen, count)
+	s := sightings{each: e.options.Rays, through: make([][]sight, count)}
+	pool := sync.Pool{New: func() any { return &tally{weights: make([]float32, len(e.areas))} }}
+	var sights atomic.Int64
+	most := (e.options.Memory - e.stored - bytesOfEye*int64(count)) / bytesOfSight
 	err := e.blocks(ctx, count, step, func(i int) {
-		var s seen
 		from, ok := at(i)
-		for k := range n {
-			if !ok {
-				break
-			}
-			start, towards := rays.ray(&from, k)
-			e.through(start, towards, func(patch int, weight float64) {
-				s.patches = append(s.patches, int32(patch))
-				s.weights = append(s.weights, float32(weight))
-			})
+		if !ok || sights.Load() > most {
+			return
 		}
-		all[i] = s
+		t := pool.Get().(*tally)
+		for k := range s.each {
+			start, towards := rays.ray(&from, k)
+			e.through(start, towards, t.add)
+		}
+		s.through[i] = t.take()
+		sights.Add(int64(len(s.through[i])))
+		pool.Put(t)
 	})
-	if err != nil {
-		return sightings{}, err
+	if err == nil && sights.Load() > most {
+		err = e.check(bytesOfSight*sights.Load(), false, "%d sights through racks and more", sights.Load())
 	}
-	joined := sightings{each: n, starts: make([]int, count+1)}
-	for i := range all {
-		joined.starts[i+1] = joined.starts[i] + len(all[i].patches)
+	return s, err
+}
+
+// A tally adds up what the rays of one eye see, patch by patch.
+type tally struct {
+	weights []float32 // of all patches
+	seen    []int32   // those that have one, in the order in which they were met
+}
+
+func (t *tally) add(patch int, weight float64) {
+	if t.weights[patch] == 0 {
+		t.seen = append(t.seen, int32(patch))
 	}
-	if err := e.check(16*int64(joined.starts[count]), false, "%d sights through racks", joined.starts[count]); err != nil {
-		return sightings{}, err
+	t.weights[patch] += float32(weight)
+}
+
+// take returns the sights of an eye and begins anew.
+func (t *tally) take() []sight {
+	all := make([]sight, len(t.seen))
+	for i, p := range t.seen {
+		all[i] = sight{p, t.weights[p]}
+		t.weights[p] = 0
 	}
-	for i := range all {
-		joined.patches, joined.weights = append(joined.patches, all[i].patches...), append(joined.weights, all[i].weights...)
-		all[i] = seen{}
-	}
-	return joined, nil
+	t.seen = t.seen[:0]
+	return all
 }
 
 // blocks runs a job for every eye, in blocks taken in turn by the workers; an eye's result depends on no other.
@@ -210,7 +237,7 @@ func (e *Enclosure) blocks(ctx context.Context, count int, step string, job func
 // gather returns the mean exitance, lm/m², that eye i sees: its illuminance, lx.
 func (s *sightings) gather(i int, exitance []float64) float64 {
 	sum := 0.0
-	if s.starts == nil {
+	if s.through == nil {
 		for _, p := range s.patches[i*s.each : (i+1)*s.each] {
 			if p >= 0 {
 				sum += exitance[p]
@@ -218,9 +245,8 @@ func (s *sightings) gather(i int, exitance []float64) float64 {
 		}
 		return sum / float64(s.each)
 	}
-	from, to := s.starts[i], s.starts[i+1]
-	for k, p := range s.patches[from:to] {
-		sum += float64(s.weights[from+k]) * exitance[p]
+	for _, seen := range s.through[i] {
+		sum += float64(seen.weight) * exitance[seen.patch]
 	}
 	return sum / float64(s.each)
 }
@@ -240,27 +266,43 @@ func (e *Enclosure) first(from, towards room.Vec) int {
 	return e.patchAt(h, from, towards)
 }
 
-// through reports all patches that a ray meets, with the part of the light that comes from there through the racks before. Racks
-// are met in the order of their distance.
+// through reports all patches that a ray meets, with the part of the light that comes from there through the racks before, in the
+// order of their distance.
 func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weight float64)) {
 	wall := e.wall(from, towards)
 	start := from.Add(towards.Scale(touching))
-	passes, done := e.passes(start), -1.0
-	for passes > 1e-4 { // less is lost in the residual
-		next, rack := wall, -1
-		for i := range e.racks {
-			k, ok := e.enters(i, from, towards, next.t)
-			if ok && k.t > done && (k.t > touching || !e.racks[i].Contains(start)) {
-				next, rack = k, i
-			}
+	passes := 1.0
+	var few [16]entry
+	entries := few[:0]
+	for i := range e.racks {
+		inside := e.plan.holds(i, &start)
+		if inside {
+			passes *= e.racks[i].Transmittance
 		}
-		report(e.patchAt(next, from, towards), passes)
-		if rack < 0 {
+		if h, ok := e.enters(i, from, towards, wall.t); ok && (h.t > touching || !inside) {
+			entries = append(entries, entry{h, e.racks[i].Transmittance})
+		}
+	}
+	slices.SortFunc(entries, func(a, b entry) int { return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.face, b.face)) })
+	for _, next := range entries {
+		if passes <= faintest {
 			return
 		}
-		passes *= e.racks[rack].Transmittance
-		done = next.t
+		report(e.patchAt(next.hit, from, towards), passes)
+		passes *= next.transmittance
 	}
+	if passes > faintest {
+		report(e.patchAt(wall, from, towards), passes)
+	}
+}
+
+// faintest is the part of the light that counts behind racks; less is lost in the residual.
+const faintest = 1e-4
+
+// An entry is where a ray enters a rack, and what that lets through.
+type entry struct {
+	hit
+	transmittance float64
 }
 
 func (e *Enclosure) patchAt(h hit, from, towards room.Vec) int {
@@ -293,7 +335,7 @@ func (e *Enclosure) wall(from, towards room.Vec) hit {
 // does not enter.
 func (e *Enclosure) enters(rack int, from, towards room.Vec, before float64) (hit, bool) {
 	k := &e.racks[rack]
-	far := k.Far()
+	far := &e.plan.fars[rack]
 	if from.Z >= far.Z && towards.Z >= 0 {
 		return hit{}, false
 	}
