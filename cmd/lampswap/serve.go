@@ -11,18 +11,24 @@ func newServe() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "serve [JOB.toml]",
 		Short: "The same answers on a page, for a browser or a phone",
-		Long: `serve opens a local page: the job as a form or as text, and the light before and after, the verdict, the
-maps and the ledger beside it. Nothing leaves this machine, and nothing is written but by download or,
-with --save, to the job file. It ends with Ctrl-C.
+		Long: `serve opens a local page: the job as a form or as text, and the light before and
+after, the verdict, the maps and the ledger beside it. Nothing leaves this
+machine, and nothing is written but by download or, with --save, to the job
+file. It ends with Ctrl-C.
 
-The page is for this machine only. --listen opens it to others, on purpose: whoever reaches the address
-can then use it, unencrypted; each visitor has a job of their own. With a job file, the photometric files
-and cross-sections in its folder can be read, nothing else. The page takes smaller jobs than the
-command, so that one visitor cannot hold up the others:
+The page is for this machine only. --listen opens it to others, on purpose:
+whoever reaches the address can then use it, unencrypted; each visitor has a job
+of their own. With a job file, the photometric files and cross-sections in its
+folder can be read, nothing else. The page takes smaller jobs than the command,
+so that one visitor cannot hold up the others:
 
   ` + page.Limits() + `.`,
-		Example: "  lampswap serve\n  lampswap serve dock.toml --save\n  lampswap serve --port 9000\n  lampswap serve --listen 192.0.2.7 --host dock-office.example",
-		Args:    atMostOne("a job file"),
+		Example: `  lampswap serve
+  lampswap new dock.toml
+  lampswap serve dock.toml --save
+  lampswap serve --port 9000
+  lampswap serve --listen 0.0.0.0 --host dock-office.example`,
+		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return page.Serve(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},

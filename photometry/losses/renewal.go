@@ -76,10 +76,49 @@ func legendre(nodes int) ageNodeRule {
 
 var ageRule = sync.OnceValue(func() ageNodeRule { return legendre(ageNodes) })
 
-// mixedAges is M for the lamps of the course, at a time in rated lives since all were new.
+// mixedAges is M for the lamps of the course, at a time in rated lives since all were new. A course asks for the same times again and again (its
+// series, its dips, when it first falls below each level), and so does one that differs in dirt or ballast only: what was found is kept.
 func (w *works) mixedAges(t float64) float64 {
+	key := ageKey{w.InitialLumens, w.MeanLumens, t, w.L70}
+	if m, ok := ages.find(key); ok {
+		return m
+	}
 	light, lamps := w.overAges(t, ageRule())
-	return light / lamps
+	return ages.keep(key, light/lamps)
+}
+
+// An ageKey is all that M depends on.
+type ageKey struct {
+	initial, mean, t float64
+	l70              bool
+}
+
+// mostAges bounds what is kept of M, to about 2 MB; a course of 25 years asks for some 600 times.
+const mostAges = 1 << 15
+
+// ages is what is kept of M, by all that it depends on, so that it is the same to the bit whether it is found or worked out.
+var ages = ageTable{kept: map[ageKey]float64{}}
+
+type ageTable struct {
+	mutex sync.RWMutex
+	kept  map[ageKey]float64
+}
+
+func (a *ageTable) find(key ageKey) (m float64, ok bool) {
+	a.mutex.RLock()
+	defer a.mutex.RUnlock()
+	m, ok = a.kept[key]
+	return m, ok
+}
+
+func (a *ageTable) keep(key ageKey, m float64) float64 {
+	a.mutex.Lock()
+	defer a.mutex.Unlock()
+	if len(a.kept) >= mostAges {
+		clear(a.kept)
+	}
+	a.kept[key] = m
+	return m
 }
 
 // overAges returns the sum of light and of lamps over the ages, the second 1 but for lives below 0 and, once the ages no longer change, too.

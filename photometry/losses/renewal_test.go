@@ -89,6 +89,27 @@ func TestMixedAgesStayWithinThoseOfALife(t *testing.T) {
 	})
 }
 
+// What is kept is what would be worked out, to the bit, for each lamp its own, and never more than the bound.
+func TestKeptAgesAreExact(t *testing.T) {
+	other := &works{Course: Course{InitialLumens: 2950, MeanLumens: 2600}}
+	for range 2 {
+		for _, w := range []*works{fluorescent, led, other} {
+			for _, time := range []float64{0, 0.25, 1.5, 7.3, 60} {
+				light, lamps := w.overAges(time, ageRule())
+				assert.Equal(t, light/lamps, w.mixedAges(time), "at %v lives", time)
+			}
+		}
+	}
+	table := ageTable{kept: map[ageKey]float64{}}
+	for i := range mostAges + 10 {
+		table.keep(ageKey{t: float64(i)}, float64(i))
+		require.LessOrEqual(t, len(table.kept), mostAges)
+	}
+	m, ok := table.find(ageKey{t: mostAges + 9})
+	assert.True(t, ok)
+	assert.Equal(t, mostAges+9.0, m)
+}
+
 // A place needs no lamp before the first can fail, and in the long run one a life.
 func TestFailures(t *testing.T) {
 	assert.Zero(t, Failures(0, 20000))

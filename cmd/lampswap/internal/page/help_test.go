@@ -67,14 +67,14 @@ func (b *syncBuffer) String() string {
 }
 
 // openSite opens a page on the job for the time of a test.
-func openSite(t *testing.T, begin *start) (*site, *httptest.Server, *syncBuffer) {
-	t.Helper()
+func openSite(tb testing.TB, begin *start) (*site, *httptest.Server, *syncBuffer) {
+	tb.Helper()
 	terminal := &syncBuffer{}
 	server := httptest.NewUnstartedServer(nil)
 	s := newSite(begin, allowedHosts(Options{}, server.Listener.Addr().(*net.TCPAddr).Port), terminal)
 	server.Config.Handler = s.handler()
 	server.Start()
-	t.Cleanup(server.Close)
+	tb.Cleanup(server.Close)
 	return s, server, terminal
 }
 
@@ -86,61 +86,61 @@ type client struct {
 	base string
 }
 
-func newClient(t *testing.T, server *httptest.Server) *client {
-	t.Helper()
+func newClient(tb testing.TB, server *httptest.Server) *client {
+	tb.Helper()
 	jar, err := cookiejar.New(nil)
-	require.NoError(t, err)
+	require.NoError(tb, err)
 	return &client{&http.Client{Jar: jar, Timeout: 2 * time.Minute}, server.URL}
 }
 
 // do sends a request and returns the answer with its whole body.
-func (c *client) do(t *testing.T, r *http.Request) (*http.Response, string) {
-	t.Helper()
+func (c *client) do(tb testing.TB, r *http.Request) (*http.Response, string) {
+	tb.Helper()
 	answer, err := c.http.Do(r)
-	require.NoError(t, err)
+	require.NoError(tb, err)
 	body, err := io.ReadAll(answer.Body)
-	require.NoError(t, err)
-	require.NoError(t, answer.Body.Close())
+	require.NoError(tb, err)
+	require.NoError(tb, answer.Body.Close())
 	return answer, string(body)
 }
 
-func (c *client) get(t *testing.T, path string) (*http.Response, string) {
-	t.Helper()
-	r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, c.base+path, nil)
-	require.NoError(t, err)
-	return c.do(t, r)
+func (c *client) get(tb testing.TB, path string) (*http.Response, string) {
+	tb.Helper()
+	r, err := http.NewRequestWithContext(tb.Context(), http.MethodGet, c.base+path, nil)
+	require.NoError(tb, err)
+	return c.do(tb, r)
 }
 
-func (c *client) post(t *testing.T, path string, form url.Values) (*http.Response, string) {
-	t.Helper()
-	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, c.base+path, bytes.NewReader([]byte(form.Encode())))
-	require.NoError(t, err)
+func (c *client) post(tb testing.TB, path string, form url.Values) (*http.Response, string) {
+	tb.Helper()
+	r, err := http.NewRequestWithContext(tb.Context(), http.MethodPost, c.base+path, bytes.NewReader([]byte(form.Encode())))
+	require.NoError(tb, err)
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
-	return c.do(t, r)
+	return c.do(tb, r)
 }
 
 // upload sends one file, for the system that is to use it.
-func (c *client) upload(t *testing.T, name string, content []byte, use string) (*http.Response, string) {
-	t.Helper()
+func (c *client) upload(tb testing.TB, name string, content []byte, use string) (*http.Response, string) {
+	tb.Helper()
 	var body bytes.Buffer
 	w := multipart.NewWriter(&body)
-	require.NoError(t, w.WriteField("use", use))
+	require.NoError(tb, w.WriteField("use", use))
 	f, err := w.CreateFormFile("file", name)
-	require.NoError(t, err)
+	require.NoError(tb, err)
 	_, err = f.Write(content)
-	require.NoError(t, err)
-	require.NoError(t, w.Close())
-	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, c.base+"/files", &body)
-	require.NoError(t, err)
+	require.NoError(tb, err)
+	require.NoError(tb, w.Close())
+	r, err := http.NewRequestWithContext(tb.Context(), http.MethodPost, c.base+"/files", &body)
+	require.NoError(tb, err)
 	r.Header.Set("Content-Type", w.FormDataContentType())
-	return c.do(t, r)
+	return c.do(tb, r)
 }
 
 // text is the text of the client's job.
-func (c *client) text(t *testing.T) string {
-	t.Helper()
-	answer, text := c.get(t, "/take/job.toml")
-	require.Equal(t, http.StatusOK, answer.StatusCode)
+func (c *client) text(tb testing.TB) string {
+	tb.Helper()
+	answer, text := c.get(tb, "/take/job.toml")
+	require.Equal(tb, http.StatusOK, answer.StatusCode)
 	return text
 }
 
@@ -152,12 +152,12 @@ func roundTrip(s *site, r *http.Request) *httptest.ResponseRecorder {
 }
 
 // says tells whether a page has some words; a page is too long to be printed where it has not.
-func says(t *testing.T, page, words string, why ...any) {
-	t.Helper()
-	assert.True(t, strings.Contains(page, words), fmt.Sprint("the page does not say ", words, " ", fmt.Sprint(why...)))
+func says(tb testing.TB, page, words string, why ...any) {
+	tb.Helper()
+	assert.True(tb, strings.Contains(page, words), fmt.Sprint("the page does not say ", words, " ", fmt.Sprint(why...)))
 }
 
-func saysNot(t *testing.T, page, words string, why ...any) {
-	t.Helper()
-	assert.False(t, strings.Contains(page, words), fmt.Sprint("the page says ", words, " ", fmt.Sprint(why...)))
+func saysNot(tb testing.TB, page, words string, why ...any) {
+	tb.Helper()
+	assert.False(tb, strings.Contains(page, words), fmt.Sprint("the page says ", words, " ", fmt.Sprint(why...)))
 }

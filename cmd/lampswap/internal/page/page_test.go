@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -156,6 +157,44 @@ func TestServeTakeaways(t *testing.T) {
 	for _, path := range []string{"/map/9/existing-wide.svg", "/map/-1/existing-wide.svg", "/map/x/existing-wide.svg", "/map/0/nothing-wide.svg", "/map/0/existing-vast.svg"} {
 		answer, _ := c.get(t, path)
 		assert.Equal(t, http.StatusBadRequest, answer.StatusCode, path)
+	}
+}
+
+// A map's address names what it shows: a browser keeps it until that is another, and never under the address of another.
+func TestServeKeepsMapsByWhatTheyShow(t *testing.T) {
+	_, server, _ := openSite(t, quickStart())
+	c := newClient(t, server)
+	_, body := c.get(t, "/")
+	addresses := mapAddress.FindAllStringSubmatch(body, -1)
+	require.Len(t, addresses, 3)
+	kept := func(address string) string {
+		answer, drawing := c.get(t, address)
+		require.Equal(t, http.StatusOK, answer.StatusCode)
+		assert.Contains(t, drawing, "<svg")
+		return answer.Header.Get("Cache-Control")
+	}
+	for _, a := range addresses {
+		assert.Contains(t, kept(a[1]), "immutable")
+	}
+	_, body = c.post(t, "/job", url.Values{"title": {"Another"}, "energy.price_per_kwh": {"0.3"}})
+	assert.Equal(t, addresses, mapAddress.FindAllStringSubmatch(body, -1), "neither a name nor a price is light")
+	_, body = c.post(t, "/job", url.Values{"room.length": {"36"}})
+	for i, a := range mapAddress.FindAllStringSubmatch(body, -1) {
+		assert.NotEqual(t, addresses[i], a)
+		assert.Equal(t, "no-store", kept(addresses[i][1]), "the map of now, asked for under the address of before")
+	}
+}
+
+// What is no form is refused as such.
+func TestServeRefusesWhatIsNoForm(t *testing.T) {
+	s := guardedSite(t, Options{})
+	for path, kind := range map[string]string{"/job": " ", "/try": "a/b; c", "/files": uploadType} {
+		r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, path, strings.NewReader("--b\r\nContent"))
+		r.Host = fuzzHost
+		r.Header.Set("Content-Type", kind)
+		w := roundTrip(s, r)
+		assert.Equal(t, http.StatusBadRequest, w.Code, path)
+		says(t, w.Body.String(), "The form could not be read.", path)
 	}
 }
 

@@ -135,12 +135,12 @@ func (s *site) postFiles(r *http.Request, v *session) error {
 			break
 		}
 		if err != nil {
-			return err
+			return unreadable(err)
 		}
 		if piece.FileName() == "" {
 			value, err := io.ReadAll(io.LimitReader(piece, 100))
 			if err != nil {
-				return err
+				return unreadable(err)
 			}
 			if piece.FormName() == "use" {
 				use = string(value)
@@ -149,7 +149,7 @@ func (s *site) postFiles(r *http.Request, v *session) error {
 		}
 		name := bareName(piece.FileName())
 		if contents[name], err = readPiece(piece); err != nil {
-			return err
+			return unreadable(err)
 		}
 		names = append(names, name)
 	}

@@ -119,7 +119,7 @@ func (s *site) changing(change func(r *http.Request, v *session) error) http.Han
 		r.Body = http.MaxBytesReader(w, r.Body, most)
 		if r.URL.Path != "/files" {
 			if err := r.ParseForm(); err != nil {
-				s.fail(w, r, err)
+				s.fail(w, r, unreadable(err))
 				return
 			}
 		}
@@ -161,12 +161,9 @@ func (s *site) fail(w http.ResponseWriter, r *http.Request, err error) {
 	case tooLong(err):
 		refuse(w, http.StatusRequestEntityTooLarge, "That is too long for the page: "+strings.Join(strings.Fields(Limits()), " ")+".")
 	case errors.As(err, new(badRequestError)):
-		refuse(w, http.StatusBadRequest, err.Error())
+		words := err.Error()
+		refuse(w, http.StatusBadRequest, strings.ToUpper(words[:1])+words[1:]+".")
 	default:
-		if _, is := errors.AsType[url.EscapeError](err); is {
-			refuse(w, http.StatusBadRequest, "The form could not be read.")
-			return
-		}
 		_, _ = io.WriteString(s.stderr, "lampswap: "+r.URL.Path+": "+err.Error()+"\n") // the terminal may be gone
 		refuse(w, http.StatusInternalServerError, "This could not be done. Your job is as it was; the terminal has the details.")
 	}
@@ -174,6 +171,14 @@ func (s *site) fail(w http.ResponseWriter, r *http.Request, err error) {
 
 // A badRequestError is a request that no form of the page makes.
 type badRequestError struct{ error }
+
+// unreadable is what a form that cannot be read is, unless it is too long: no form of the page.
+func unreadable(err error) error {
+	if tooLong(err) {
+		return err
+	}
+	return badRequestError{errors.New("the form could not be read")}
+}
 
 // work works a snapshot's job out.
 func (s *site) answerOf(ctx context.Context, snap *snapshot) (*workshop.Answer, error) {
@@ -196,7 +201,6 @@ type pageView struct {
 	Plan        form.PlanView
 	Answer      *display.Answer
 	Try         *display.Try
-	Key         string
 	Files       []string
 	Levels      []string
 	Takes       []takeView
@@ -221,7 +225,7 @@ func (s *site) showPage(w http.ResponseWriter, r *http.Request, snap *snapshot) 
 
 func (s *site) showTried(w http.ResponseWriter, r *http.Request, snap *snapshot) error {
 	if err := r.ParseForm(); err != nil {
-		return err
+		return unreadable(err)
 	}
 	return s.render(w, r, snap, r.PostForm)
 }
@@ -232,7 +236,7 @@ func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, po
 		return err
 	}
 	p := &pageView{Title: snap.name, Name: snap.name, Text: r.FormValue("view") == "text", Note: snap.note, FileFaults: snap.faults, Sorry: a.Sorry,
-		Files: snap.uploaded, Levels: levels.Names(), Savable: snap.savable, Path: s.start.path, Limits: Limits(), Key: hex.EncodeToString(a.Key[:6]), Source: snap.text,
+		Files: snap.uploaded, Levels: levels.Names(), Savable: snap.savable, Path: s.start.path, Limits: Limits(), Source: snap.text,
 		Takes: takesOf(a.Result != nil)}
 	defaults := map[string]string{}
 	if a.Job != nil {

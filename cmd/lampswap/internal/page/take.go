@@ -47,7 +47,8 @@ func (s *site) resultOf(ctx context.Context, snap *snapshot) (*study.Result, err
 	return a.Result, nil
 }
 
-// showMap draws one map for the page.
+// showMap draws one map for the page. A browser keeps it under its address, which names what it shows; a map that is asked for under the
+// address of another, since the job changed meanwhile, is not kept.
 func (s *site) showMap(w http.ResponseWriter, r *http.Request, snap *snapshot) error {
 	which, size, _ := strings.Cut(strings.TrimSuffix(r.PathValue("which"), ".svg"), "-")
 	i, err := strconv.Atoi(r.PathValue("grid"))
@@ -74,8 +75,10 @@ func (s *site) showMap(w http.ResponseWriter, r *http.Request, snap *snapshot) e
 	}
 	w.Header().Set("Content-Type", "image/svg+xml")
 	w.Header().Set("Content-Security-Policy", drawingPolicy)
-	w.Header().Set("Cache-Control", "private, max-age=600") // its address changes with the job
-	_, _ = drawn.WriteTo(w)                                 // the visitor may be gone
+	if r.URL.Query().Get("k") == display.MapKey(figure) {
+		w.Header().Set("Cache-Control", "private, max-age=86400, immutable")
+	}
+	_, _ = drawn.WriteTo(w) // the visitor may be gone
 	return nil
 }
 

@@ -34,5 +34,5 @@ func (s *site) tryOut(ctx context.Context, snap *snapshot, a *workshop.Answer, t
 		return nil, err
 	}
 	defer leave()
-	return display.TryText(ctx, s.work.Limit, snap.name, text, s.opener(snap.files), a.Result)
+	return display.TryText(ctx, display.Work{Read: s.work.Read, Run: s.work.Run, Limit: s.work.Limit}, snap.name, text, s.opener(snap.files), a.Result)
 }

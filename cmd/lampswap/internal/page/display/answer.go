@@ -2,6 +2,9 @@
 package display
 
 import (
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
 	"fmt"
 	"math"
 	"slices"
@@ -54,7 +57,8 @@ type statView struct{ Name, Before, After string }
 
 type mapView struct {
 	Which, Title, Words string
-	Width, Height       int // so that the page keeps its place
+	Key                 string // digest of what it shows, part of its address
+	Width, Height       int    // so that the page keeps its place
 }
 
 type ledgerView struct {
@@ -83,7 +87,9 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 		sheet := figures.LightSheet(r, i)
 		for m, which := range MapNames {
 			figure := PageMap(sheet, m)
-			place.Maps = append(place.Maps, mapView{which, figure.Title, figure.Describe(), 1000, int(1000 * figure.Height(MapWidths["wide"]*vg.Inch) / (MapWidths["wide"] * vg.Inch))})
+			width := MapWidths["wide"] * vg.Inch
+			place.Maps = append(place.Maps, mapView{Which: which, Title: figure.Title, Words: figure.Describe(), Key: MapKey(figure),
+				Width: 1000, Height: int(1000 * figure.Height(width) / width)})
 		}
 		place.Stats = statsOf(g.Statistics, r.Proposed.Grids[i].Statistics, view.Lux)
 		v.Maps = append(v.Maps, place)
@@ -216,11 +222,27 @@ func tickStep(most float64) float64 {
 var MapNames = []string{"existing", "proposed", "change"}
 
 // MapWidths are the widths of a map on a desk and on a phone, inches.
-var MapWidths = map[string]vg.Length{"wide": 4.2, "narrow": 3.6}
+var MapWidths = map[string]vg.Length{"wide": 3.5, "narrow": 3.2}
 
 // PageMap is a map of a sheet as the page shows it, its title above it.
 func PageMap(sheet plots.Sheet, i int) plots.Map {
 	m := sheet.Maps[i]
 	m.Caption = ""
 	return m
+}
+
+// MapKey is a digest of all that a map shows. It is part of the map's address, so that a browser draws a map anew when its light changes and
+// not when a price does.
+func MapKey(m plots.Map) string {
+	h := sha256.New()
+	for _, values := range [][]float64{m.X, m.Y, m.Values} {
+		_ = binary.Write(h, binary.LittleEndian, int64(len(values))) // to a hash, which takes everything
+		_ = binary.Write(h, binary.LittleEndian, values)
+	}
+	if m.NorthDeg != nil {
+		fmt.Fprintln(h, "north", *m.NorthDeg)
+	}
+	m.X, m.Y, m.Values, m.NorthDeg = nil, nil, nil, nil
+	fmt.Fprintf(h, "%+v", m)
+	return hex.EncodeToString(h.Sum(nil)[:10])
 }

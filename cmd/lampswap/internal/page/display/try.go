@@ -183,11 +183,18 @@ type Trial struct {
 	verdicts         []study.Verdict
 }
 
+// Work is how jobs are read and worked out, and how long one may take.
+type Work struct {
+	Read  func(name string, text []byte, files job.Files) (*job.Job, error)
+	Run   func(ctx context.Context, j *job.Job) (*study.Result, error)
+	Limit time.Duration
+}
+
 // TryText works out a text with what is tried in it, beside the result of the job. The light at a point is linear in the lamps' lumens and
 // the share of it that is kept; where nothing else changes, the points that were worked out for the job are scaled, exactly, and nothing
 // coarser is computed in their place.
-func TryText(ctx context.Context, limit time.Duration, name, text string, files job.Files, was *study.Result) (*Trial, error) {
-	j, err := job.Read(name, []byte(text), files)
+func TryText(ctx context.Context, work Work, name, text string, files job.Files, was *study.Result) (*Trial, error) {
+	j, err := work.Read(name, []byte(text), files)
 	if err != nil {
 		first, _, _ := strings.Cut(err.Error(), "\n")
 		return &Trial{fault: first}, nil
@@ -197,9 +204,9 @@ func TryText(ctx context.Context, limit time.Duration, name, text string, files 
 		j.Interreflection, j.Grids, j.Egress, j.Criteria = false, nil, nil, nil
 		j.Spacing = max(j.Room.Length, j.Room.Width)
 	}
-	limited, cancel := context.WithTimeout(ctx, limit)
+	limited, cancel := context.WithTimeout(ctx, work.Limit)
 	defer cancel()
-	found, err := study.Run(limited, j, nil)
+	found, err := work.Run(limited, j)
 	if err != nil {
 		return nil, err
 	}

@@ -48,6 +48,7 @@ func beside(name string) ([]byte, error) { return jobs.Demo.ReadFile("demo/" + n
 // What is tried by scaling is what the whole work gives, for a photometric file and, with another lamp, for a computed fixture.
 func TestTriesExactly(t *testing.T) {
 	computed := strings.NewReplacer(`photometry = "strip-4x4ft-t8.ies"`, `fixture = "strip-4in"`, "lamps = 4\nballast = \"is-normal\"", "lamps = 2\nballast = \"is-normal\"").Replace(smallRoom)
+	work := study.NewCache(1 << 20)
 	for what, text := range map[string]string{"file": smallRoom, "bounces": strings.Replace(smallRoom, "interreflection = false", "interreflection = true", 1), "fixture": computed} {
 		base, err := job.Read("quick.toml", []byte(text), beside)
 		require.NoError(t, err)
@@ -58,7 +59,7 @@ func TestTriesExactly(t *testing.T) {
 			"lamp": {factor: base.Proposed.BallastFactor, months: 24, lamp: "F32T8/700"}} {
 			changed, err := try.Text(text, base)
 			require.NoError(t, err)
-			got, err := TryText(t.Context(), time.Minute, "quick.toml", changed, beside, result)
+			got, err := TryText(t.Context(), Work{job.Read, work.Run, time.Minute}, "quick.toml", changed, beside, result)
 			require.NoError(t, err)
 			require.Empty(t, got.fault)
 			j, err := job.Read("quick.toml", []byte(changed), beside)

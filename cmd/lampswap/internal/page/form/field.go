@@ -32,7 +32,7 @@ type Field struct {
 	Path    string
 	label   string
 	kind    kind
-	unit    string   // "length", "light", "temperature", or as it is shown
+	unit    string   // "length", "light", "temperature", "power" (of an area), or as it is shown
 	parts   []string // names of the boxes of a list
 	choices []Option
 	blank   string // what the blank choice says
@@ -263,7 +263,7 @@ func ID(path string) string {
 
 // Unit is a unit of a field in words.
 func Unit(unit string, imperial bool) string {
-	pair, ok := map[string][2]string{"length": {"ft", "m"}, "light": {"fc", "lx"}, "temperature": {"°F", "°C"}}[unit]
+	pair, ok := map[string][2]string{"length": {"ft", "m"}, "light": {"fc", "lx"}, "temperature": {"°F", "°C"}, "power": {"W/ft²", "W/m²"}}[unit]
 	switch {
 	case !ok:
 		return unit

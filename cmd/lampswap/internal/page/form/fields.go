@@ -120,7 +120,7 @@ func systemFields(t *tomltext.Text, prefix string, uploaded, beside []string) []
 		{Path: prefix + "lamps", label: "Lamps in a fixture", kind: whole},
 		{Path: prefix + "ballast", label: "Ballast", kind: choice, blank: "not of the list", choices: feeds},
 		{Path: prefix + "lamp_lumens", label: "One lamp, when new", unit: "lm", hint: "In place of the lamp list."},
-		{Path: prefix + "ballast_factor", label: "Ballast factor"},
+		{Path: prefix + "ballast_factor", label: "Ballast factor", unit: "of 1"},
 		{Path: prefix + "input_watts", label: "One fixture draws", unit: "W"},
 		{Path: prefix + "maintenance_category", label: "Gathers dirt as category", kind: choice, blank: "as its light suggests", choices: named(losses.CategoryNames())},
 	}
@@ -203,10 +203,28 @@ func criterionFields(t *tomltext.Text, prefix string) []Field {
 	if t.Has(prefix + "energy_code") {
 		return []Field{{Path: prefix + "energy_code", label: "Energy code", kind: words}, {Path: prefix + "space", label: "Space", kind: words}}
 	}
-	statistics := named(levels.StatisticNames())
+	var statistics []Option
+	for _, name := range levels.StatisticNames() {
+		statistics = append(statistics, Option{Value: name, Label: strings.ReplaceAll(name, "_", " ")})
+	}
+	unit := unitOfStatistic(Shown(t, prefix+"statistic"))
 	return []Field{{Path: prefix + "name", label: "Name", kind: words}, where,
 		{Path: prefix + "statistic", label: "Of the light, the", kind: choice, blank: "average (usual)", choices: statistics},
-		{Path: prefix + "at_least", label: "At least"}, {Path: prefix + "at_most", label: "At most"}}
+		{Path: prefix + "at_least", label: "At least", unit: unit}, {Path: prefix + "at_most", label: "At most", unit: unit}}
+}
+
+// unitOfStatistic is the unit in which a job states a value of it.
+func unitOfStatistic(name string) string {
+	s, ok := levels.ParseStatistic(name)
+	switch {
+	case !ok: // the average, or a word that is no statistic
+		return "light"
+	case s.Ratio():
+		return "to 1"
+	case s == levels.PowerDensity:
+		return "power"
+	}
+	return "light"
 }
 
 func upkeepFields() []Field {
@@ -221,10 +239,10 @@ func upkeepFields() []Field {
 
 func moneyFields() []Field {
 	return []Field{
-		{Path: "energy.price_per_kwh", label: "Price of a kWh"},
-		{Path: "energy.demand_price_per_kw_month", label: "Price of a kW a month"},
-		{Path: "energy.installed_cost", label: "The swap costs, installed"},
-		{Path: "energy.rebate", label: "Rebate"},
+		{Path: "energy.price_per_kwh", label: "Energy", unit: "price a kWh"},
+		{Path: "energy.demand_price_per_kw_month", label: "Demand", unit: "a kW, month"},
+		{Path: "energy.installed_cost", label: "Swap, installed", unit: "price"},
+		{Path: "energy.rebate", label: "Rebate", unit: "in all"},
 		{Path: "state", label: "State", kind: words, hint: "Two letters, for average prices and emissions."},
 	}
 }
@@ -232,7 +250,7 @@ func moneyFields() []Field {
 func lossFields(prefix string) []Field {
 	var all []Field
 	for _, key := range []string{"lamp_lumen_depreciation", "luminaire_dirt_depreciation", "room_surface_dirt_depreciation", "lamp_burnout", "temperature", "voltage", "other", "total"} {
-		all = append(all, Field{Path: prefix + "losses." + key, label: lossNames[key]})
+		all = append(all, Field{Path: prefix + "losses." + key, label: lossNames[key], unit: "share kept"})
 	}
 	return all
 }

@@ -79,13 +79,14 @@
   }
 
   // 1.4.10: no scrolling sideways
-  if (document.documentElement.scrollWidth > innerWidth) {
-    faults.push(`the page is ${document.documentElement.scrollWidth} wide in a window of ${innerWidth}`);
-    for (const e of document.querySelectorAll("body *")) if (e.getBoundingClientRect().right > innerWidth + 1 && seen(e) && !e.closest(".roll, textarea, svg, .lines, .skip")) { tell(e, "sticks out"); break; }
+  const width = document.documentElement.clientWidth; // a phone's innerWidth grows with what sticks out
+  if (document.documentElement.scrollWidth > width) {
+    faults.push(`the page is ${document.documentElement.scrollWidth} wide in a window of ${width}`);
+    for (const e of document.querySelectorAll("body *")) if (e.getBoundingClientRect().right > width + 1 && seen(e) && !e.closest(".roll, textarea, svg, .lines, .skip")) { tell(e, "sticks out"); break; }
   }
 
   // 2.5.5: what is tapped on a phone
-  if (innerWidth < 600) for (const e of document.querySelectorAll("button, input:not([type=hidden]), select, textarea, summary, nav a, a.button, .views a, .faults a")) {
+  if (width < 600) for (const e of document.querySelectorAll("button, input:not([type=hidden]), select, textarea, summary, nav a, a.button, .views a, .faults a")) {
     if (!seen(e) || clipped(e)) continue;
     const target = e.matches("[type=radio]") ? e.closest("label") : e, box = target.getBoundingClientRect();
     if (box.height < 43.5 || box.width < 43.5) tell(e, `is ${box.width.toFixed(0)} by ${box.height.toFixed(0)}, want 44 by 44`);

@@ -89,7 +89,7 @@ function keepOpen(old, fresh) {
 // morph makes old look like fresh without touching the box that somebody types in, nor a map before its successor is there.
 function morph(old, fresh) {
   if (old.tagName === "IMG" && old.id === fresh.id) {
-    if (old.getAttribute("src") !== fresh.getAttribute("src")) later(old, fresh);
+    if ((old.next || old.getAttribute("src")) !== fresh.getAttribute("src")) later(old, fresh);
     return;
   }
   const active = old.contains(document.activeElement);
@@ -136,16 +136,20 @@ function sameStart(a, b) {
   return x.id === y.id && a.className.split(" ")[0] === b.className.split(" ")[0];
 }
 
+// later shows the next map when it is there, unless a newer one is on its way by then.
 function later(old, fresh) {
+  const src = fresh.getAttribute("src");
+  old.next = src;
   const picture = old.closest("picture"), next = fresh.closest("picture");
   const ready = new Image();
   const source = next && next.querySelector("source");
   const narrow = source && matchMedia(source.media).matches;
   ready.onload = ready.onerror = () => {
+    if (old.next !== src) return;
     if (source) picture.querySelector("source").srcset = source.srcset;
     for (const name of ["src", "alt", "width", "height"]) old.setAttribute(name, fresh.getAttribute(name));
   };
-  ready.src = narrow ? source.srcset : fresh.getAttribute("src");
+  ready.src = narrow ? source.srcset : src;
 }
 
 function soon(form, wait) {
@@ -199,6 +203,14 @@ document.addEventListener("submit", (e) => {
   }
   e.preventDefault();
   send(e.target, e.submitter);
+});
+
+// What was typed goes along before the page is left.
+document.addEventListener("click", (e) => {
+  const link = e.target.closest("a[href]");
+  if (!link || !waiting.size || e.button || e.ctrlKey || e.metaKey || e.shiftKey || link.getAttribute("href").startsWith("#")) return;
+  e.preventDefault();
+  flush().then(() => location.assign(link.href));
 });
 
 const drop = document.getElementById("drop");

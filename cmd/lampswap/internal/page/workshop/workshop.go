@@ -30,6 +30,8 @@ const (
 	MostSurfaces     = 40000            // m², floor, ceiling, walls and the faces of racks
 	mostRemembered   = 12               // answers
 	mostRememberedMB = 128
+	mostLightMB      = 256 // of light and of rooms that jobs have in common
+	mostShelfMB      = 16  // of luminaires
 )
 
 // An Answer is what came of a text: a result, or faults, or a sentence why there is neither.
@@ -47,13 +49,16 @@ type Workshop struct {
 	benches chan struct{}
 	queue   chan struct{}
 	Limit   time.Duration // of the work on one job
+	shelf   *job.Shelf    // luminaires that were read or computed
+	light   *study.Cache  // whoever changes a lamp, a price or a criterion waits for no light that is there already
 	mutex   sync.Mutex
 	last    []*Answer // most recently used first
 }
 
 // New is a workshop where nothing is at work.
 func New() *Workshop {
-	return &Workshop{benches: make(chan struct{}, mostAtWork), queue: make(chan struct{}, mostAtWork+mostWaiting), Limit: SolveTime}
+	return &Workshop{benches: make(chan struct{}, mostAtWork), queue: make(chan struct{}, mostAtWork+mostWaiting), Limit: SolveTime,
+		shelf: job.NewShelf(mostShelfMB << 20), light: study.NewCache(mostLightMB << 20)}
 }
 
 // ErrBusy says that the queue is full.
@@ -78,7 +83,7 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 		a.Sorry = fmt.Sprintf("The text of the job cannot be read here: at line %d, tables, lists or dotted keys go more than %d deep.", line, tomltext.MostDeep)
 		return a, nil
 	}
-	j, err := job.Read(name, []byte(text), files)
+	j, err := w.Read(name, []byte(text), files)
 	if faults, is := errors.AsType[diag.List](err); is {
 		a.Faults = faults
 		w.remember(a)
@@ -90,7 +95,7 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 	}
 	limited, cancel := context.WithTimeout(ctx, w.Limit)
 	defer cancel()
-	a.Result, err = study.Run(limited, j, nil)
+	a.Result, err = w.Run(limited, j)
 	_, memory := errors.AsType[*interreflect.MemoryError](err)
 	switch {
 	case ctx.Err() != nil:
@@ -107,6 +112,16 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 		w.remember(a)
 	}
 	return a, nil
+}
+
+// Read reads a job, with luminaires from the shelf.
+func (w *Workshop) Read(name string, text []byte, files job.Files) (*job.Job, error) {
+	return w.shelf.Read(name, text, files)
+}
+
+// Run works a job out, with the light that is there already. Whoever calls it has entered.
+func (w *Workshop) Run(ctx context.Context, j *job.Job) (*study.Result, error) {
+	return w.light.Run(ctx, j)
 }
 
 // Enter waits for a place at a bench.

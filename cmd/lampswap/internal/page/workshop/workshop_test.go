@@ -2,6 +2,8 @@ package workshop
 
 import (
 	"context"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -9,6 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
 )
 
 func TestWorkshopWorksOnFewJobsAtOnce(t *testing.T) {
@@ -53,6 +57,33 @@ func TestWorkshopRemembersAnswers(t *testing.T) {
 	assert.Nil(t, w.recall([32]byte{0}), "the oldest is forgotten")
 	last := [32]byte{byte(3*mostRemembered - 1)}
 	assert.NotNil(t, w.recall(last))
+}
+
+// Whoever changes a price or a lamp waits for no light that is there already, and finds what is found without it, to the bit.
+func TestWorkshopWorksLightOutOnce(t *testing.T) {
+	text, err := jobs.Demo.ReadFile(jobs.DemoJob)
+	require.NoError(t, err)
+	files := func(name string) ([]byte, error) { return jobs.Demo.ReadFile("demo/" + name) }
+	changed := strings.NewReplacer("price_per_kwh = 0.12", "price_per_kwh = 0.2", `"F32T8/800"`, `"F32T8/700"`, "interreflection = true", "interreflection = false").Replace(string(text))
+	w := New()
+	for i, text := range []string{strings.Replace(string(text), "interreflection = true", "interreflection = false", 1), changed} {
+		a, err := w.Do(t.Context(), [32]byte{byte(i)}, "demo.toml", text, files)
+		require.NoError(t, err)
+		require.NotNil(t, a.Result)
+		j, err := job.Read("demo.toml", []byte(text), files)
+		require.NoError(t, err)
+		alone, err := study.Run(t.Context(), j, nil)
+		require.NoError(t, err)
+		for k, side := range alone.Sides() {
+			other := a.Result.Sides()[k]
+			for g := range side.Grids {
+				assert.True(t, slices.Equal(side.Grids[g].Maintained, other.Grids[g].Maintained), "%s, grid %d", side.Name, g)
+			}
+			assert.True(t, slices.Equal(alone.Years[k].Light, a.Result.Years[k].Light), side.Name)
+		}
+		asked, found := w.light.Counts()
+		assert.Equal(t, []int{2 * (i + 1), 2 * i}, []int{asked, found}, "light that was asked for and that was there")
+	}
 }
 
 func TestWorkStopsThatNobodyWaitsFor(t *testing.T) {
