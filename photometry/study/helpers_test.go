@@ -86,7 +86,8 @@ func run(tb testing.TB, pairs ...string) *study.Result {
 		require.GreaterOrEqual(tb, at, 0, "%q", pairs[i])
 		text = text[:at] + pairs[i+1] + text[at+len(pairs[i]):]
 	}
-	files := map[string]string{"diffuse.ies": diffuse, "narrow.ies": cosine(4, "2 2000", "0.9 1 60"), "absolute.ies": cosine(1, "1 -1", "1 1 60"), "uplight.ies": uplight}
+	files := map[string]string{"diffuse.ies": diffuse, "narrow.ies": cosine(4, "2 2000", "0.9 1 60"), "absolute.ies": cosine(1, "1 -1", "1 1 60"), "uplight.ies": uplight,
+		"strip.ies": strings.Replace(diffuse, "1 1 2 0 0 0", "1 1 2 0.1 2.4 0", 1)}
 	j, err := job.Read("bay.toml", []byte(text), func(name string) ([]byte, error) { return []byte(files[name]), nil })
 	require.NoError(tb, err)
 	result, err := study.Run(tb.Context(), j, nil)

@@ -67,6 +67,7 @@ func systemWarnings(r *Result, from *job.System, s *System) []string {
 	}
 	add(spacingWarning(s.LumenMethod))
 	add(r.methodsWarning(s))
+	all = append(all, r.fitWarnings(from)...)
 	air := temperature(r.Job, from)
 	if from.Losses.Temperature == nil && from.Losses.Total == nil {
 		all = append(all, air.Light...)

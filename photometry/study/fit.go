@@ -1,0 +1,80 @@
+package study
+
+import (
+	"fmt"
+	"math"
+
+	"lampswap/photometry"
+	"lampswap/photometry/job"
+	"lampswap/photometry/room"
+)
+
+const (
+	fitSlack    = 0.05 // m: openings in files are rounded, and rows touch end to end
+	mostInPairs = 2000 // luminaires of which each is held against each
+)
+
+// fitWarnings tells of luminaires that do not fit where they hang: they reach through a wall, or into one another.
+func (r *Result) fitWarnings(s *job.System) []string {
+	extents := make([]room.Vec, len(s.Layout.Placements)) // half, along the room's axes
+	through, by := 0, 0.0
+	for i, p := range s.Layout.Placements {
+		extents[i] = halfExtent(s.Luminaire.Opening, p.Rotation)
+		beyond := max(extents[i].X-p.Position.X, p.Position.X+extents[i].X-r.Job.Room.Length,
+			extents[i].Y-p.Position.Y, p.Position.Y+extents[i].Y-r.Job.Room.Width)
+		if beyond > fitSlack {
+			through++
+			by = max(by, beyond)
+		}
+	}
+	var all []string
+	if through > 0 {
+		all = append(all, fmt.Sprintf("%s through a wall, by up to %s: check the positions and lamps_along; what lies beyond the wall is lost",
+			reach(through), r.distance(by)))
+	}
+	if i, k, ok := overlapping(s.Layout.Placements, extents); ok {
+		all = append(all, fmt.Sprintf("luminaires %d and %d reach into one another: check rows, columns or positions, and lamps_along", i+1, k+1))
+	}
+	return all
+}
+
+func reach(n int) string {
+	if n == 1 {
+		return "1 luminaire reaches"
+	}
+	return fmt.Sprintf("%d luminaires reach", n)
+}
+
+func (r *Result) distance(m float64) string {
+	if r.Job.Imperial {
+		return fmt.Sprintf("%.1f ft", m/photometry.Foot)
+	}
+	return fmt.Sprintf("%.1f m", m)
+}
+
+// halfExtent is half of what an opening takes along x and y, m.
+func halfExtent(o photometry.Opening, rotation float64) room.Vec {
+	sin, cos := math.Sincos(rotation)
+	sin, cos = math.Abs(sin), math.Abs(cos)
+	return room.Vec{X: (cos*o.Length + sin*o.Width) / 2, Y: (sin*o.Length + cos*o.Width) / 2}
+}
+
+// overlapping returns the first two luminaires square to the room that share a place.
+func overlapping(all []room.Placement, extents []room.Vec) (first, second int, found bool) {
+	if len(all) > mostInPairs {
+		return 0, 0, false
+	}
+	for i, p := range all {
+		if math.Abs(math.Sin(2*p.Rotation)) > 1e-6 {
+			continue // askew, its extents are not its outline
+		}
+		for k := i + 1; k < len(all); k++ {
+			d := all[k].Position.Sub(p.Position)
+			if math.Abs(math.Sin(2*all[k].Rotation)) < 1e-6 && d.Z == 0 &&
+				math.Abs(d.X) < max(extents[i].X+extents[k].X-fitSlack, 1e-9) && math.Abs(d.Y) < max(extents[i].Y+extents[k].Y-fitSlack, 1e-9) {
+				return i, k, true
+			}
+		}
+	}
+	return 0, 0, false
+}
