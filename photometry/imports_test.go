@@ -33,6 +33,9 @@ var arrows = map[string][]string{
 	"photometry/internal/memo": {},
 	"photometry/internal/crew": {},
 
+	// The warehouse of the speed targets, which the benchmarks of both point methods share.
+	"photometry/internal/hall": {"photometry", "photometry/room"},
+
 	// tables, with photometry for its conversions of units
 	"photometry/catalog": {"photometry", "photometry/diag", "photometry/internal/table"},
 	"photometry/levels":  {"photometry", "photometry/diag", "photometry/internal/table"},
@@ -46,7 +49,7 @@ var arrows = map[string][]string{
 	// The constants of the published procedure are an embedded CSV with sources, as every table of a standard is.
 	"photometry/cavity":       {"photometry", "photometry/internal/table"},
 	"photometry/direct":       {"photometry", "photometry/room", "photometry/internal/crew"},
-	"photometry/interreflect": {"photometry", "photometry/direct", "photometry/room", "photometry/internal/crew"},
+	"photometry/interreflect": {"photometry", "photometry/direct", "photometry/room", "photometry/internal/crew", "photometry/internal/hall"},
 	// Money over the years, by the federal measures; knows nothing of light.
 	"photometry/lifecycle": {},
 

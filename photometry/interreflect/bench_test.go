@@ -2,54 +2,24 @@ package interreflect
 
 import (
 	"fmt"
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"lampswap/photometry"
 	"lampswap/photometry/direct"
+	"lampswap/photometry/internal/hall"
 	"lampswap/photometry/room"
 )
 
 const ft = photometry.Foot
 
-// hall is the warehouse of the speed targets, or a part of its length.
-func hall(share float64) room.Room {
-	return room.Room{Length: 400 * ft * share, Width: 250 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft,
-		Reflectance: room.Reflectances{Ceiling: 0.5, Walls: 0.3, Floor: 0.2}}
-}
-
-func strips(tb testing.TB, r room.Room, share float64) direct.Scene {
+// strips is the warehouse's lighting, 15 rows of 25.
+func strips(tb testing.TB, r room.Room) direct.Scene {
 	tb.Helper()
-	var horizontal, vertical []float64
-	for c := 0.0; c <= 90; c += 10 {
-		horizontal = append(horizontal, c)
-	}
-	for g := 0.0; g <= 180; g += 5 {
-		vertical = append(vertical, g)
-	}
-	table := make([][]float64, len(horizontal))
-	for h, c := range horizontal {
-		for _, g := range vertical {
-			c, g := c*math.Pi/180, g*math.Pi/180
-			table[h] = append(table[h], 3000*math.Max(0, math.Cos(g))*(1+0.3*math.Pow(math.Sin(g)*math.Sin(c), 2))+200*math.Sin(g)*math.Sin(g))
-		}
-	}
-	d, err := photometry.NewDistribution(horizontal, vertical, table)
+	l, err := hall.Strip()
 	require.NoError(tb, err)
-	return direct.Scene{Sources: []direct.Source{{
-		Luminaire:  photometry.Luminaire{Distribution: d, Opening: photometry.Opening{Length: 8 * ft, Width: 4 * photometry.Inch}},
-		Placements: r.Lattice(15, int(25*share), 20*ft, 0)}}}
-}
-
-// aisles returns as many racks 300 x 8 x 16 ft as asked for, 20 at most.
-func aisles(count int) []room.Rack {
-	var racks []room.Rack
-	for i := range count {
-		racks = append(racks, room.Rack{Corner: room.Vec{X: 50 * ft, Y: (4 + 12*float64(i)) * ft}, Size: room.Vec{X: 300 * ft, Y: 8 * ft, Z: 16 * ft}, Reflectance: 0.3})
-	}
-	return racks
+	return direct.Scene{Sources: []direct.Source{{Luminaire: l, Placements: r.Lattice(15, 25, 20*ft, 0)}}}
 }
 
 // twoSystems is the light of both systems, before and after, direct and what bounces, as a job asks for it.
@@ -82,8 +52,8 @@ func twoSystems(b *testing.B, r room.Room, scene direct.Scene, options Options, 
 
 // The work of a job in an empty room, by its points.
 func BenchmarkEmptyRoom(b *testing.B) {
-	r := hall(1)
-	scene := strips(b, r, 1)
+	r := hall.Room(1)
+	scene := strips(b, r)
 	for _, spacing := range []float64{2, 1, 0.5} {
 		b.Run(fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)), func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) })
 	}
@@ -91,8 +61,8 @@ func BenchmarkEmptyRoom(b *testing.B) {
 
 // What bounces in an empty room is N log N with its patches.
 func BenchmarkSolve(b *testing.B) {
-	r := hall(1)
-	scene := strips(b, r, 1)
+	r := hall.Room(1)
+	scene := strips(b, r)
 	for _, patch := range []float64{4, 2, 1} {
 		e, err := NewEnclosure(b.Context(), r, nil, Options{Patch: patch * ft})
 		require.NoError(b, err)
@@ -109,7 +79,7 @@ func BenchmarkSolve(b *testing.B) {
 // One bounce alone.
 func BenchmarkBounce(b *testing.B) {
 	for _, patch := range []float64{4, 2, 1} {
-		e, err := NewEnclosure(b.Context(), hall(1), nil, Options{Patch: patch * ft})
+		e, err := NewEnclosure(b.Context(), hall.Room(1), nil, Options{Patch: patch * ft})
 		require.NoError(b, err)
 		bounce := e.bouncer()
 		dst, exitance := make([]float64, e.Patches()), make([]float64, e.Patches())
@@ -126,9 +96,9 @@ func BenchmarkBounce(b *testing.B) {
 
 // The work of a job among 20 racks, by its patches.
 func BenchmarkRacksByPatches(b *testing.B) {
-	r := hall(1)
-	scene := strips(b, r, 1)
-	scene.Racks = aisles(20)
+	r := hall.Room(1)
+	scene := strips(b, r)
+	scene.Racks = hall.Racks(20)
 	for _, patch := range []float64{8, 4, 2} {
 		b.Run(fmt.Sprintf("patch=%.0fft", patch), func(b *testing.B) { twoSystems(b, r, scene, Options{Patch: patch * ft}, ft) })
 	}
@@ -136,20 +106,31 @@ func BenchmarkRacksByPatches(b *testing.B) {
 
 // The same by its racks, patches of 4 ft.
 func BenchmarkRacksByNumber(b *testing.B) {
-	r := hall(1)
-	scene := strips(b, r, 1)
+	r := hall.Room(1)
+	scene := strips(b, r)
 	for _, count := range []int{5, 10, 20} {
-		scene.Racks = aisles(count)
+		scene.Racks = hall.Racks(count)
 		b.Run(fmt.Sprintf("racks=%d", count), func(b *testing.B) { twoSystems(b, r, scene, Options{}, ft) })
 	}
 }
 
 // The same by its points.
 func BenchmarkRacksByPoints(b *testing.B) {
-	r := hall(1)
-	scene := strips(b, r, 1)
-	scene.Racks = aisles(20)
+	r := hall.Room(1)
+	scene := strips(b, r)
+	scene.Racks = hall.Racks(20)
 	for _, spacing := range []float64{4, 2, 1} {
 		b.Run(fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)), func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) })
 	}
+}
+
+// Racks that let light through: every ray goes on behind them.
+func BenchmarkOpenRacks(b *testing.B) {
+	r := hall.Room(1)
+	scene := strips(b, r)
+	scene.Racks = hall.Racks(20)
+	for i := range scene.Racks {
+		scene.Racks[i].Transmittance = 0.3
+	}
+	twoSystems(b, r, scene, Options{}, 2*ft)
 }
