@@ -108,33 +108,58 @@ func (o Front) power() (name string, u unit) {
 func (o Front) axes() (across, up chart.Axis) {
 	name, w := o.power()
 	u := illuminanceUnit(o.Imperial)
-	least, most, light := math.Inf(1), 0.0, 0.0
+	var watts, light []float64
 	for _, p := range o.Options {
 		if finite(p.Power, p.Light) {
-			least, most, light = math.Min(least, p.Power/w.size), math.Max(most, p.Power/w.size), math.Max(light, 1.04*p.Light/u.size)
+			watts, light = append(watts, p.Power/w.size), append(light, p.Light/u.size)
 		}
 	}
 	for _, l := range o.Levels {
-		light = math.Max(light, 1.04*l.Value/u.size)
+		light = append(light, l.Value/u.size)
 	}
-	if least > most || most == 0 {
-		least, most = 0, 1
-	}
-	if light == 0 {
-		light = 1
-	}
-	room := math.Max((most-least)/10, 0.05*most)
-	if least -= room; least < 0.4*most { // near 0: the axis begins there
-		least = 0
-	}
-	return chart.NewAxis(name, least, most+room/5, 8), chart.NewAxis(pen.Clean(o.Quantity)+" ("+u.name+")", 0, light, 6)
+	return tightAxis(name, watts, 8), tightAxis(pen.Clean(o.Quantity)+" ("+u.name+")", light, 6)
 }
 
-// keyed returns the options on the front that are named, least power first: as many as a figure of that width has room for.
+// tightAxis returns an axis that is little longer than the values need. It begins at 0 where they come near it.
+func tightAxis(name string, values []float64, most int) chart.Axis {
+	const around, nearZero = 0.07, 0.15 // of the range, of the largest
+	if len(values) == 0 {
+		return chart.NewAxis(name, 0, 1, most)
+	}
+	from, to := slices.Min(values), slices.Max(values)
+	room := around * math.Max(to-from, math.Abs(to)/2)
+	if room == 0 {
+		room = 1
+	}
+	to += room
+	if from -= room; from < nearZero*to {
+		from = math.Min(from+room, 0)
+	}
+	return chart.NewAxis(name, from, to, most).Tight(from, to)
+}
+
+// keyed returns the options on the front that are named, least power first: those that stand well apart in a figure of that width, and no
+// more than it has room for; the brightest always.
 func (o Front) keyed(width vg.Length) []int {
-	const each, fewest, most = 48, 4, 12 // pt
+	const each, fewest, most, near, wider = 48, 4, 12, 14.0, 1.2 // pt
 	best := o.front()
-	return best[:min(len(best), max(fewest, min(most, int(width/each))))]
+	across, up := o.axes()
+	f := chart.Frame{Rectangle: vg.Rectangle{Max: vg.Point{X: width, Y: o.frameHeight(width)}}, X: across, Y: up}
+	for apart := near; ; apart *= wider {
+		var named []int
+		for k, i := range best {
+			far := func(n int) bool { return place.Distance(o.at(f, o.Options[n]), o.at(f, o.Options[i])) >= apart }
+			for k == len(best)-1 && len(named) > 1 && !far(named[len(named)-1]) { // the brightest pushes its neighbours out
+				named = named[:len(named)-1]
+			}
+			if len(named) == 0 || k == len(best)-1 || far(named[len(named)-1]) {
+				named = append(named, i)
+			}
+		}
+		if len(named) <= max(fewest, min(most, int(width/each))) {
+			return named
+		}
+	}
 }
 
 // says returns the numbers of an option.
@@ -142,7 +167,11 @@ func (o Front) says(i int) string {
 	_, w := o.power()
 	u := illuminanceUnit(o.Imperial)
 	p := o.Options[i]
-	return fmt.Sprintf("%s %s, %s %s", number.Short(p.Power/w.size), w.name, number.Reading(p.Light/u.size), u.name)
+	power := number.Short(p.Power / w.size)
+	if o.PerArea { // as the ledgers write it
+		power = fmt.Sprintf("%.2f", p.Power/w.size)
+	}
+	return fmt.Sprintf("%s %s, %s %s", power, w.name, number.Reading(p.Light/u.size), u.name)
 }
 
 // entry returns an option as a line of the key.
@@ -175,7 +204,7 @@ func (o Front) marks() []chart.Sample {
 		}
 	}
 	add := func(text string, p Option) {
-		samples = append(samples, chart.Sample{Width: 2 * roleRadius, Text: text, Draw: func(c vg.Canvas, m vg.Point) { drawOption(c, m, p) }})
+		samples = append(samples, chart.Sample{Width: 2 * roleRadius, Text: text, Draw: func(c vg.Canvas, m vg.Point) { drawOption(c, m, p, optionRadius) }})
 	}
 	if meets {
 		add("meets every criterion", Option{Meets: true})
@@ -202,8 +231,11 @@ func (o Front) texts(width vg.Length, direct bool) chart.Texts {
 		return chart.NewTexts(width, o.Title, o.Subtitle, o.Caption, nil, "No options.")
 	}
 	notes := longNames(o.Levels, o.Imperial, width)
-	if n := len(o.front()) - len(o.keyed(width)); n > 0 {
-		notes = append(notes, fmt.Sprintf("%d more on the line, with more power, are not named.", n))
+	switch n := len(o.front()) - len(o.keyed(width)); {
+	case n == 1:
+		notes = append(notes, "1 more on the line is not named.")
+	case n > 1:
+		notes = append(notes, fmt.Sprintf("%d more on the line are not named.", n))
 	}
 	if !o.anyMeets() {
 		notes = append(notes, "No option meets every criterion.")
@@ -239,18 +271,34 @@ func (o Front) at(f chart.Frame, p Option) vg.Point {
 	return f.At(p.Power/w.size, p.Light/illuminanceUnit(o.Imperial).size)
 }
 
-const optionRadius, roleRadius vg.Length = 2.3, 4.2
+// How far marks reach from their place, pt: of what exists and what is proposed, of the options on the front, and of the others where they
+// are many.
+const roleRadius, optionRadius, crowdRadius vg.Length = 4.2, 2.3, 1.6
 
-func radiusOf(p Option) vg.Length {
-	if p.Role == Alternative {
-		return optionRadius
+// crowd is how many options make a crowd.
+const crowd = 40
+
+// radii returns how far each mark reaches.
+func (o Front) radii() []vg.Length {
+	all := make([]vg.Length, len(o.Options))
+	for i, p := range o.Options {
+		switch {
+		case p.Role != Alternative:
+			all[i] = roleRadius
+		case len(o.Options) > crowd:
+			all[i] = crowdRadius
+		default:
+			all[i] = optionRadius
+		}
 	}
-	return roleRadius
+	for _, i := range o.front() {
+		all[i] = max(all[i], optionRadius)
+	}
+	return all
 }
 
-// drawOption draws the mark of an option: a circle, or for what exists and what is proposed a larger diamond.
-func drawOption(c vg.Canvas, at vg.Point, p Option) {
-	r := radiusOf(p)
+// drawOption draws the mark of an option: a circle, or for what exists and what is proposed a diamond.
+func drawOption(c vg.Canvas, at vg.Point, p Option, r vg.Length) {
 	shape := pen.Circle(at, r)
 	if p.Role != Alternative {
 		shape = []vg.Point{{X: at.X - r, Y: at.Y}, {X: at.X, Y: at.Y - r}, {X: at.X + r, Y: at.Y}, {X: at.X, Y: at.Y + r}}
@@ -287,10 +335,10 @@ func (o Front) steps(f chart.Frame) []vg.Point {
 // ground returns the paper with all that is drawn on it but the labels.
 func (o Front) ground(f chart.Frame) *place.Ground {
 	g := &place.Ground{Frame: f.Rectangle}
-	for _, p := range o.Options {
+	radii := o.radii()
+	for i, p := range o.Options {
 		if finite(p.Power, p.Light) {
-			r := radiusOf(p)
-			g.Take(place.Box{Centre: o.at(f, p), Width: 2 * r, Height: 2 * r})
+			g.Take(place.Box{Centre: o.at(f, p), Width: 2 * radii[i], Height: 2 * radii[i]})
 		}
 	}
 	g.TakeLine(o.steps(f)...)
@@ -322,8 +370,9 @@ func (l optionLabel) font() font.Font {
 // number. ok is false if one has no room.
 func (o Front) labels(f chart.Frame, g *place.Ground, width vg.Length, direct bool) (labels []optionLabel, ok bool) {
 	ok = true
-	add := func(p Option, text string, bold bool, far vg.Length) {
-		l := optionLabel{text: text, bold: bold, at: o.at(f, p), r: radiusOf(p)}
+	radii := o.radii()
+	add := func(i int, text string, bold bool, far vg.Length) {
+		l := optionLabel{text: text, bold: bold, at: o.at(f, o.Options[i]), r: radii[i]}
 		var found bool
 		if l.box, found = g.Beside(l.at, l.r, pen.Width(l.font(), text), pen.CapHeight(pen.Small), far); found {
 			labels = append(labels, l)
@@ -340,16 +389,16 @@ func (o Front) labels(f chart.Frame, g *place.Ground, width vg.Length, direct bo
 		if k := slices.Index(keyed, i); k >= 0 && !direct {
 			text = number.Exact(float64(k+1)) + " " + text
 		}
-		add(p, text, true, 40)
+		add(i, text, true, 40)
 	}
 	for k, i := range keyed {
 		p := o.Options[i]
 		switch {
 		case p.Role != Alternative:
 		case direct:
-			add(p, pen.Clean(p.Name), false, 20)
+			add(i, pen.Clean(p.Name), false, 20)
 		default:
-			add(p, number.Exact(float64(k+1)), true, 20)
+			add(i, number.Exact(float64(k+1)), true, 20)
 		}
 	}
 	return labels, ok
@@ -367,13 +416,7 @@ func (o Front) Draw(c draw.Canvas) {
 	f.Draw(c)
 	drawLevels(c, f, new(place.Ground), o.Levels, illuminanceUnit(o.Imperial).size)
 	frontLine.Draw(c, o.steps(f)...)
-	for _, role := range []Role{Alternative, Existing, Proposed} { // what matters most on top
-		for _, p := range o.Options {
-			if p.Role == role && finite(p.Power, p.Light) {
-				drawOption(c, o.at(f, p), p)
-			}
-		}
-	}
+	o.drawMarks(c, f)
 	g := o.ground(f)
 	labels, _ := o.labels(f, g, width, direct)
 	labelLevels(c, f, g, o.Levels, o.Imperial, width)
@@ -385,6 +428,20 @@ func (o Front) Draw(c draw.Canvas) {
 	for _, l := range labels {
 		pen.Fill(c, pen.White, l.box.Grown(0.6).Corners()...)
 		pen.Write(c, l.font(), pen.Ink, vg.Point{X: l.box.Centre.X, Y: l.box.Centre.Y - l.box.Height/2}, pen.Centre, l.text)
+	}
+}
+
+// drawMarks draws the options, what matters most on top.
+func (o Front) drawMarks(c vg.Canvas, f chart.Frame) {
+	radii := o.radii()
+	for _, role := range []Role{Alternative, Existing, Proposed} {
+		for _, r := range []vg.Length{crowdRadius, optionRadius, roleRadius} {
+			for i, p := range o.Options {
+				if p.Role == role && radii[i] == r && finite(p.Power, p.Light) {
+					drawOption(c, o.at(f, p), p, r)
+				}
+			}
+		}
 	}
 }
 

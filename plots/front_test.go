@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lampswap/plots/internal/chart"
+	"lampswap/plots/internal/place"
 )
 
 func TestBestIsNotBeaten(t *testing.T) {
@@ -85,5 +86,45 @@ func TestTextOfAFront(t *testing.T) {
 	assert.Contains(t, narrow, "4 × LED tube 18 W, high: 85.8 W, 40.5 fc.")
 	assert.Contains(t, front().Describe(), "Existing: 173 W, 27.5 fc.")
 	area := Front{PerArea: true, Imperial: true, Options: []Option{{Power: 10.7639104167, Light: 1}}}
-	assert.Contains(t, area.entry(0), "1 W/ft²")
+	assert.Contains(t, area.entry(0), "1.00 W/ft²")
+}
+
+// Both axes end a little beyond the values, and what is named on the front stands apart, the brightest among it.
+func TestFrontIsTight(t *testing.T) {
+	for name, f := range charts() {
+		o, ok := f.(Front)
+		if !ok || len(o.Options) < 2 {
+			continue
+		}
+		o = o.resolved()
+		across, up := o.axes()
+		_, w := o.power()
+		u := illuminanceUnit(o.Imperial)
+		var watts, light []float64
+		for _, p := range o.Options {
+			if finite(p.Power, p.Light) {
+				watts, light = append(watts, p.Power/w.size), append(light, p.Light/u.size)
+			}
+		}
+		for _, l := range o.Levels {
+			light = append(light, l.Value/u.size)
+		}
+		for axis, values := range map[*chart.Axis][]float64{&across: watts, &up: light} {
+			least, most := slices.Min(values), slices.Max(values)
+			assert.Less(t, axis.From, least, name)
+			assert.Greater(t, axis.To, most, name)
+			assert.LessOrEqual(t, axis.To-most, 0.12*(axis.To-axis.From), "%s: %s runs to %v for %v", name, axis.Name, axis.To, most)
+			assert.LessOrEqual(t, least-axis.From, 0.25*(axis.To-axis.From), "%s: %s begins at %v for %v", name, axis.Name, axis.From, least)
+		}
+		for _, width := range widths {
+			keyed, front := o.keyed(width), o.front()
+			if len(front) > 0 {
+				assert.Equal(t, front[len(front)-1], keyed[len(keyed)-1], "%s: the brightest is named", name)
+			}
+			frame := chart.Frame{Rectangle: vg.Rectangle{Max: vg.Point{X: width, Y: o.frameHeight(width)}}, X: across, Y: up}
+			for k := 1; k < len(keyed); k++ {
+				assert.Greater(t, place.Distance(o.at(frame, o.Options[keyed[k-1]]), o.at(frame, o.Options[keyed[k]])), 13.0, name)
+			}
+		}
+	}
 }

@@ -271,3 +271,25 @@ func BenchmarkSheetPDF(b *testing.B) {
 		}
 	}
 }
+
+// A sheet that is given less height than its own says how much of it it fills, and fills that.
+func TestSheetFillsTheHeightItSays(t *testing.T) {
+	for name, f := range figures(t) {
+		s, ok := f.(Sheet)
+		if !ok {
+			continue
+		}
+		const width = 7 * vg.Inch
+		own := s.Height(width)
+		assert.InDelta(t, float64(own), float64(s.HeightWithin(width, 2*own)), 1e-9, name)
+		for _, share := range []vg.Length{0.9, 0.7, 0.55} {
+			most := share * own
+			height := s.HeightWithin(width, most)
+			assert.LessOrEqual(t, height, most, name)
+			l := newLedger(width, height)
+			s.Draw(drawOn(l))
+			assert.Less(t, l.ink.Min.Y, vg.Length(16), "%s at %v: no blank space below", name, height)
+			assert.GreaterOrEqual(t, l.ink.Min.Y, vg.Length(0), "%s at %v", name, height)
+		}
+	}
+}

@@ -195,6 +195,12 @@ func (s Sheet) Height(width vg.Length) vg.Length {
 	return s.resolved().arrange(width-2*pen.Margin, max(1.4*width, tallColumn)).height() + 2*pen.Margin
 }
 
+// HeightWithin returns the height that the best arrangement for a given height fills of it.
+func (s Sheet) HeightWithin(width, most vg.Length) vg.Length {
+	most = min(most, s.Height(width))
+	return min(s.resolved().arrange(width-2*pen.Margin, most-2*pen.Margin).height()+2*pen.Margin, most)
+}
+
 // Draw draws the sheet into the whole of the canvas.
 func (s Sheet) Draw(c draw.Canvas) {
 	s = s.resolved()

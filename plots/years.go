@@ -185,7 +185,7 @@ func (y Years) axes() (across, up chart.Axis) {
 		most = 1
 	}
 	across = chart.NewAxis("Years", from, to, 10).Tight(from, to)
-	return across, chart.NewAxis(pen.Clean(y.Quantity)+" ("+u.name+")", 0, most, 6)
+	return across, chart.NewAxis(pen.Clean(y.Quantity)+" ("+u.name+")", 0, most, 6).Tight(0, 1.04*most)
 }
 
 // Room for the names at the ends of the curves: names longer than this are in a key below.

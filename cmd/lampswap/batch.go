@@ -45,10 +45,13 @@ their shards:
 func newBatch() *cobra.Command {
 	opts := batch.Options{}
 	cmd := &cobra.Command{
-		Use:     "batch JOBS... --output FILE.jsonl",
-		Short:   "Many jobs, a line of JSON each; on one machine or many",
-		Long:    batchLong,
-		Example: "  lampswap batch sites --output sites.jsonl\n  ls sites/*/dock.toml | lampswap batch - --output docks.jsonl",
+		Use:   "batch JOBS... --output FILE.jsonl",
+		Short: "Many jobs, a line of JSON each; on one machine or many",
+		Long:  batchLong,
+		Example: `  mkdir sites
+  lampswap new sites/dock.toml
+  lampswap batch sites --output sites.jsonl
+  ls sites/*.toml | lampswap batch - --output docks.jsonl`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return batch.Run(cmd.Context(), opts, args, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},

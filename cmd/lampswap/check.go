@@ -38,8 +38,12 @@ func newCheck() *cobra.Command {
 job file it takes the built-in demonstration job. Exit code 0: every criterion
 is met by the proposed system; 1: one is not; 2: the input is wrong; 3:
 something else failed.`,
-		Example: "  lampswap check\n  lampswap check dock.toml\n  lampswap check --format json --points dock.toml\n" +
-			"  lampswap check --format xlsx --output dock.xlsx dock.toml\n  lampswap check --format csv --grid \"work plane\" dock.toml",
+		Example: `  lampswap check
+  lampswap new dock.toml
+  lampswap check dock.toml
+  lampswap check --format json --points dock.toml
+  lampswap check --format xlsx --output dock.xlsx dock.toml
+  lampswap check --format csv --grid "work plane" dock.toml`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return check(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())

@@ -37,8 +37,10 @@ the polar candela plot (png, svg, pdf) or, for a cross-section, the LM-63 file
 (ies) of the computed estimate.
 
 Built-in cross-sections: ` + strings.Join(fixture.Builtin(), ", "),
-		Example: "  lampswap fixture strip-4in --lamp F96T12 --lamps 2\n  lampswap fixture strip-5in --lamp F32T8/800 --lamps 4 --output tandem.ies\n  lampswap fixture tandem.ies --output tandem.pdf",
-		Args:    atMostOne("an LM-63 file or the name of a built-in cross-section"),
+		Example: `  lampswap fixture strip-4in --lamp F96T12 --lamps 2
+  lampswap fixture strip-5in --lamp F32T8/800 --lamps 4 --output tandem.ies
+  lampswap fixture tandem.ies --output tandem.pdf`,
+		Args: atMostOne("an LM-63 file or the name of a built-in cross-section"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return describeFixture(cmd.Context(), opts, args, cmd.OutOrStdout())
 		},

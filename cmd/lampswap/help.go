@@ -19,12 +19,34 @@ func setHelp(root *cobra.Command) {
 		return err
 	})
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) {
-		about := c.Long
-		if about == "" {
-			about = c.Short
-		}
-		fmt.Fprintf(c.OutOrStdout(), "%s\n\n%s", reflowed(about), usageOf(c))
+		fmt.Fprintf(c.OutOrStdout(), "%s\n\n%s", reflowed(aboutOf(c)), usageOf(c))
 	})
+}
+
+// aboutOf is what a command says of itself.
+func aboutOf(c *cobra.Command) string {
+	if c.Long == "" {
+		return c.Short
+	}
+	return c.Long
+}
+
+// newHelp is help as a command of its own: "lampswap help check".
+func newHelp() *cobra.Command {
+	return &cobra.Command{
+		Use:     "help [COMMAND]",
+		Short:   "What a command does, its flags and examples",
+		Example: "  lampswap help\n  lampswap help check",
+		RunE: func(c *cobra.Command, args []string) error {
+			of, rest, err := c.Root().Find(args)
+			if err != nil || len(rest) > 0 {
+				return unknownCommand(of, rest[0])
+			}
+			of.InitDefaultHelpFlag()
+			of.InitDefaultVersionFlag()
+			return of.Help()
+		},
+	}
 }
 
 // usageOf lists how a command is called, its examples, the commands below it and its flags.
@@ -64,17 +86,45 @@ func usageOf(c *cobra.Command) string {
 	return b.String()
 }
 
-// flagUsages lists flags. A number without a default has "" for one, which pflag would show as a default of nothing.
+// flagUsages lists flags: their names in one column, what they do in the other.
 func flagUsages(flags *pflag.FlagSet) string {
-	shown := pflag.NewFlagSet("", pflag.ContinueOnError)
+	type entry struct{ names, usage string }
+	var shown []entry
+	widest := 0
 	flags.VisitAll(func(f *pflag.Flag) {
-		one := *f
-		if one.DefValue == "" && one.Value.Type() != "string" {
-			one.DefValue = "0" // what pflag takes for no default
+		if f.Hidden {
+			return
 		}
-		shown.AddFlag(&one)
+		e := entry{names: "      --" + f.Name}
+		if f.Shorthand != "" {
+			e.names = "  -" + f.Shorthand + ", --" + f.Name
+		}
+		var value string
+		value, e.usage = pflag.UnquoteUsage(f)
+		if f.Value.Type() != "bool" { // a switch takes no word
+			e.names += " " + value
+		}
+		e.usage += defaultOf(f)
+		widest = max(widest, utf8.RuneCountInString(e.names))
+		shown = append(shown, e)
 	})
-	return terminal.Flushed(shown.FlagUsagesWrapped(terminal.Width))
+	var b strings.Builder
+	for _, e := range shown {
+		b.WriteString(terminal.Hung(fmt.Sprintf("%-*s   ", widest, e.names), e.usage) + "\n")
+	}
+	return b.String()
+}
+
+// defaultOf tells the default of a flag that has one.
+func defaultOf(f *pflag.Flag) string {
+	switch f.DefValue {
+	case "", "0", "[]", "false", "0s":
+		return ""
+	}
+	if f.Value.Type() == "string" {
+		return fmt.Sprintf(" (default %q)", f.DefValue)
+	}
+	return " (default " + f.DefValue + ")"
 }
 
 // reflowed breaks anew the paragraphs that have a line over terminal.Width; what fits stays as it was set. A paragraph is of lines that are

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -50,8 +51,35 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 		assert.Contains(t, help, "\nUsage:\n  lampswap ", words)
 		assert.Contains(t, help, "\nFlags:\n", words)
 		assert.NotContains(t, help, "(default )", words)
+		assert.NotContains(t, help, "true|false", words)
+		assert.Regexp(t, `(?m)^  -h, --help +\w`, help, words)
 		assert.NotContains(t, help, "NaN", words)
 		assert.NotContains(t, help, " \n", words)
+	}
+}
+
+// Alone, the command says on one screen what it does for whom, and the first three commands to try.
+func TestAloneItFitsOneScreen(t *testing.T) {
+	screen := fitsTerminal(t, exit.Done)
+	assert.LessOrEqual(t, strings.Count(screen, "\n"), 23, "a terminal of 24 lines shows the prompt too")
+	_, tries, found := strings.Cut(screen, "\nTry first:\n")
+	require.True(t, found)
+	assert.Equal(t, 3, strings.Count(tries, "\n  lampswap ")+1)
+	for _, who := range []string{"designer", "contractor", "inspector"} {
+		assert.Contains(t, screen, who)
+	}
+}
+
+// A flag that is written wrong by one letter brings up the right one, in every command.
+func TestMisspeltFlagsBringUpTheRight(t *testing.T) {
+	for _, c := range newRoot().Commands() {
+		c.Flags().VisitAll(func(f *pflag.Flag) {
+			middle := len(f.Name) / 2
+			wrong := "--" + f.Name[:middle] + "q" + f.Name[middle:]
+			var stdout, stderr bytes.Buffer
+			assert.Equal(t, exit.WrongInput, run([]string{c.Name(), wrong}, strings.NewReader(""), &stdout, &stderr))
+			assert.Contains(t, stderr.String(), "(--"+f.Name+"?)", c.Name())
+		})
 	}
 }
 

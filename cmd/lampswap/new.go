@@ -17,9 +17,9 @@ func newNew() *cobra.Command {
 	return &cobra.Command{
 		Use:   "new [JOB.toml]",
 		Short: "Write a commented job file to start from",
-		Long: `new writes a job file in which every key is explained. Without a name it goes to standard
-output. A file that is there already is never overwritten.`,
-		Example: "  lampswap new dock.toml",
+		Long: `new writes a job file in which every key is explained. Without a name it goes to
+standard output. A file that is there already is never overwritten.`,
+		Example: "  lampswap new dock.toml\n  lampswap new > copy.toml",
 		Args:    atMostOne("the file to write"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {

@@ -67,8 +67,12 @@ and each of its rows has
   average, minimum, percent_of_existing, darker_than_existing,
   criteria [{name, grid, statistic, required, direction, value, met}],
   grids [as check writes them, without points], notes [{sign, text}]`,
-		Example: "  lampswap options dock.toml\n  lampswap options --led --all dock.toml\n  lampswap options --lamp F32T8 --ballast low --min-fc 20 dock.toml\n" +
-			"  lampswap options --plot front.png dock.toml",
+		Example: `  lampswap options
+  lampswap new dock.toml
+  lampswap options dock.toml
+  lampswap options --led --all dock.toml
+  lampswap options --lamp F32T8 --ballast low --min-fc 20 dock.toml
+  lampswap options --plot light-for-power.png dock.toml`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return options(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())

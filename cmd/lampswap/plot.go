@@ -33,8 +33,10 @@ one sheet; and charts: light through the years, life-cycle cost and what makes
 the prediction uncertain, as far as the job gives what they need. Without a job
 file it takes the built-in demonstration job. The names of the files that were
 written go to standard output.`,
-		Example: "  lampswap plot --output maps\n  lampswap plot dock.toml --output maps --formats pdf",
-		Args:    atMostOne("a job file"),
+		Example: `  lampswap plot --output maps
+  lampswap new dock.toml
+  lampswap plot dock.toml --output dock-maps --formats pdf`,
+		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return plot(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},

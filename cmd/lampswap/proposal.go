@@ -32,18 +32,22 @@ func newProposal() *cobra.Command {
 	opts := proposalOptions{}
 	cmd := &cobra.Command{
 		Use:   "proposal [JOB.toml] --output FILE.pdf|FILE.html",
-		Short: "Pages to attach to a proposal: the answer, the ledger, light maps, what it rests on",
-		Long: `proposal writes one document, as PDF or as one HTML file that needs nothing else: the answer in plain
-words, the before-and-after ledger, light maps of every grid, where the luminaires send their light,
-light through the years, other lamps for the same fixtures, money, the assumptions and defaults in
-full, sources, cautions, and how it was computed. Without a job file it takes the built-in
-demonstration job. The name of the file goes to standard output.
+		Short: "Pages to attach to a proposal: answer, ledger, light maps, sources",
+		Long: `proposal writes one document, as PDF or as one HTML file that needs nothing
+else: the answer in plain words, the before-and-after ledger, light maps of
+every grid, where the luminaires send their light, light through the years,
+other lamps for the same fixtures, money, the assumptions and defaults in full,
+sources, cautions, and how it was computed. Without a job file it takes the
+built-in demonstration job. The name of the file goes to standard output.
 
-The job file may say date, prepared_by, prepared_for and north. Without a date in the job or in --date
-the document has none. Exit code 0: every criterion is met by the proposed system; 1: the document is
-written, and one is not; 2: the input is wrong; 3: something else failed.`,
-		Example: "  lampswap proposal --output harbour-lane.pdf\n  lampswap proposal dock.toml --output dock.html --date 2026-04-30\n" +
-			"  lampswap proposal dock.toml --output dock.pdf --paper a4",
+The job file may say date, prepared_by, prepared_for and north. Without a date
+in the job or in --date the document has none. Exit code 0: every criterion is
+met by the proposed lighting; 1: the document is written, and one is not; 2: the
+input is wrong; 3: something else failed.`,
+		Example: `  lampswap proposal --output harbour-lane.pdf
+  lampswap new dock.toml
+  lampswap proposal dock.toml --output dock.html --date 2026-04-30
+  lampswap proposal dock.toml --output dock.pdf --paper a4`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return writeProposal(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())

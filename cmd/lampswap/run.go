@@ -11,11 +11,11 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"lampswap/cmd/lampswap/internal/build"
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/terminal"
-	"lampswap/photometry/diag"
 )
 
 // run is the whole command on the given streams; it returns the exit code.
@@ -33,21 +33,31 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	return exit.Report(err, stderr)
 }
 
+// about tells who asks the command what.
+const about = `lampswap tells whether a warehouse or shop will still be bright enough after the
+lamps of its old strips are swapped. It works out the maintained light before
+and after, by the lumen method and point by point, and holds it against
+published levels.
+
+  designer     is the light adequate      lampswap check JOB.toml
+               which lamp would be        lampswap options JOB.toml
+  contractor   pages for a proposal       lampswap proposal JOB.toml -o JOB.pdf
+               the light maps alone       lampswap plot JOB.toml -o maps
+  inspector    where to measure           lampswap stations JOB.toml -o survey
+               what readings prove        lampswap verify JOB.toml READINGS.csv`
+
+// firstTries are the commands that a newcomer gives first.
+const firstTries = `  lampswap check              # the built-in demonstration job
+  lampswap new dock.toml      # a commented job file to start from
+  lampswap check dock.toml    # that job, before and after`
+
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
-		Use:     "lampswap",
-		Version: build.Version(),
-		Short:   "Will the space still be bright enough after the lamp swap?",
-		Long: `lampswap works out the light of a warehouse or shop before and after its
-fluorescent lamps are swapped: maintained footcandles by the lumen method and
-point by point, against published levels.
-
-  designer    lampswap check JOB.toml     is the light adequate, by two methods
-              lampswap options JOB.toml   which lamp and ballast would be
-  contractor  lampswap proposal JOB.toml  pages to attach to a proposal
-              lampswap plot JOB.toml      the light maps alone
-  inspector   lampswap stations, verify   where to measure, what readings prove
-  start here  lampswap check              the built-in demonstration job`,
+		Use:           "lampswap",
+		Version:       build.Version(),
+		Short:         "Will the space still be bright enough after the lamp swap?",
+		Long:          about,
+		Example:       firstTries,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          cobra.ArbitraryArgs,
@@ -55,28 +65,47 @@ point by point, against published levels.
 			if len(args) > 0 {
 				return unknownCommand(cmd, args[0])
 			}
-			return cmd.Help()
+			_, err := fmt.Fprintf(cmd.OutOrStdout(), "%s\n\nTry first:\n%s\n\n%s\n", about, firstTries, moreHelp)
+			return err
 		},
 	}
-	root.CompletionOptions.HiddenDefaultCmd = true
 	setHelp(root)
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return exit.Usage(err) })
-	root.AddCommand(newCheck(), newOptions(), newPlot(), newProposal(), newStations(), newVerify(), newFixture(), newNew(), newLamps(), newLevels(), newServe(), newBatch())
+	root.SetVersionTemplate(build.Describe())
+	root.SetFlagErrorFunc(wrongFlag)
+	root.AddCommand(newCheck(), newOptions(), newPlot(), newProposal(), newStations(), newVerify(), newFixture(), newNew(), newLamps(), newLevels(), newServe(),
+		newBatch(), newMan())
+	root.SetHelpCommand(newHelp())
+	addCompletion(root)
 	return root
 }
 
-func unknownCommand(root *cobra.Command, word string) error {
+// moreHelp ends the screen that stands for a command without words.
+const moreHelp = "All commands: lampswap --help. One of them: lampswap check --help."
+
+// unknownCommand tells which commands there are, and which is nearest to the word.
+func unknownCommand(parent *cobra.Command, word string) error {
 	var names []string
-	for _, c := range root.Commands() {
+	for _, c := range parent.Commands() {
 		if c.IsAvailableCommand() {
 			names = append(names, c.Name())
 		}
 	}
-	text := fmt.Sprintf("%q is no command, want one of %s", word, strings.Join(names, ", "))
-	if near := diag.Nearest(word, names); near != "" {
-		text += " (" + near + "?)"
+	return exit.Usagef("%q is no command, want one of %s%s", word, strings.Join(names, ", "), exit.Perhaps(word, names))
+}
+
+// wrongFlag tells which flag is nearest to one that is not known.
+func wrongFlag(c *cobra.Command, err error) error {
+	unknown, ok := errors.AsType[*pflag.NotExistError](err)
+	if !ok {
+		return exit.Usage(err)
 	}
-	return exit.Usage(errors.New(text))
+	word := unknown.GetSpecifiedName()
+	if unknown.GetSpecifiedShortnames() != "" {
+		return exit.Usagef("%w, see %s --help", err, c.CommandPath())
+	}
+	var names []string
+	c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, "--"+f.Name) })
+	return exit.Usagef("--%s is no flag of %s%s, see %s --help", word, c.CommandPath(), exit.Perhaps("--"+word, names), c.CommandPath())
 }
 
 // atMostOne lets a command take one argument or none.

@@ -49,11 +49,15 @@ func newStations() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "stations [JOB.toml]",
 		Short: "Where to measure: a plan, and a form to fill in",
-		Long: `stations plans a measurement: the survey's stations for a regular layout in an empty room, else a grid,
-and those of the job's own grids that --grid names. With --output it writes a folder: stations.csv, the form to fill in on site, and
+		Long: `stations plans a measurement: the survey's stations for a regular layout in an
+empty room, else a grid, and those of the job's own grids that --grid names.
+With --output it writes a folder: stations.csv, the form to fill in on site, and
 plan.png and plan.pdf, the marked plan. What was read goes to ` + "`lampswap verify`" + `.`,
-		Example: "  lampswap stations\n  lampswap stations dock.toml --output survey\n  lampswap stations dock.toml --system existing --plan grid",
-		Args:    atMostOne("a job file"),
+		Example: `  lampswap stations
+  lampswap new dock.toml
+  lampswap stations dock.toml --output survey
+  lampswap stations dock.toml --system existing --plan grid`,
+		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return planStations(opts, args, cmd.OutOrStdout())
 		},

@@ -60,10 +60,14 @@ every station was read; one reading that is too low disproves it.
 Exit code 0: every criterion of the measured grids is proven met as found, or
 the job has none there; 1: one is not met, or is not proven; 2: the input is
 wrong.`,
-		Example: `  lampswap verify dock.toml stations.csv --meter-class B --daylight dark \
-    --hours-burnt 120 --warm-up-minutes 40
-  lampswap verify dock.toml before.csv --system existing --meter-class A \
-    --months-since-cleaning 30`,
+		Example: `  lampswap new dock.toml
+  lampswap stations dock.toml --output survey
+  # on site, write what the meter shows into survey/stations.csv, then
+  lampswap verify dock.toml survey/stations.csv --meter-class B \
+    --daylight dark --hours-burnt 120 --warm-up-minutes 40
+  # the same of the lighting as it is, before the work
+  lampswap verify dock.toml survey/stations.csv --system existing \
+    --meter-class A --months-since-cleaning 30`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
 				return exit.Usagef("%d arguments, want two: a job file and a file of readings", len(args))

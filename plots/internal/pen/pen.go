@@ -11,7 +11,6 @@ import (
 
 	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/sfnt"
-	"gonum.org/v1/plot" // for the fonts, which it puts into the cache
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -52,12 +51,6 @@ const (
 )
 
 const leading = 1.3 // line distance over type size
-
-func sans(size vg.Length, weight xfont.Weight) font.Font {
-	f := font.From(plot.DefaultFont, size)
-	f.Typeface, f.Variant, f.Weight = "Liberation", "Sans", weight
-	return f
-}
 
 func face(f font.Font) font.Face { return font.DefaultCache.Lookup(f, f.Size) }
 

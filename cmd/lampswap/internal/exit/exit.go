@@ -31,6 +31,14 @@ func Usage(err error) error { return UsageError{err} }
 // Usagef is fmt.Errorf for an error of the command line.
 func Usagef(format string, args ...any) error { return UsageError{fmt.Errorf(format, args...)} }
 
+// Perhaps names the known word that is nearest to a wrong one, to stand behind it in a message: " (check?)"; "" if none is near.
+func Perhaps(wrong string, known []string) string {
+	if near := diag.Nearest(wrong, known); near != "" {
+		return " (" + near + "?)"
+	}
+	return ""
+}
+
 // Report writes an error to the given stream and maps it to an exit code; nothing else does.
 func Report(err error, stderr io.Writer) int {
 	var faults diag.List

@@ -90,7 +90,7 @@ func Doubt(r *study.Result) plots.Effects {
 		if in.Low == 0 && in.High == 0 {
 			continue
 		}
-		e.Effects = append(e.Effects, plots.Effect{Name: typeset.Capital(in.Name()), Input: in.Tolerances[0], Low: central * (1 + in.Low), High: central * (1 + in.High)})
+		e.Effects = append(e.Effects, plots.Effect{Name: typeset.Capital(in.Name()), Input: typeset.Text(in.Tolerances[0]), Low: central * (1 + in.Low), High: central * (1 + in.High)})
 	}
 	return e
 }
@@ -99,7 +99,7 @@ func Doubt(r *study.Result) plots.Effects {
 func Front(o *study.Options) plots.Front {
 	f := plots.Front{Title: o.Job.Title, Subtitle: "Lamps and ballasts for the fixtures: light against power", PerArea: true, Imperial: o.Job.Imperial}
 	for _, p := range o.Points() {
-		f.Options = append(f.Options, plots.Option{Name: p.Name, Role: RoleOf(p.Existing, p.Proposed), Power: p.PowerDensity, Light: p.Average, Meets: p.Meets})
+		f.Options = append(f.Options, plots.Option{Name: typeset.Text(p.Name), Role: RoleOf(p.Existing, p.Proposed), Power: p.PowerDensity, Light: p.Average, Meets: p.Meets})
 	}
 	for _, c := range o.Job.Criteria {
 		if c.Grid == o.List[0].Light.Grids[0].Name && c.Statistic == levels.Average && c.AtLeast {

@@ -88,7 +88,7 @@ func (b *builder) equipment() {
 	b.section("One luminaire")
 	b.plain("luminaires in the room", count(e.Luminaires), count(p.Luminaires))
 	b.plain("lamps", Word(Lamps(b.result.Job.Existing)), Word(Lamps(b.result.Job.Proposed)))
-	b.row("initial lamp lumens, lm", e.LampLumensEach, p.LampLumensEach, units.Decimals(0))
+	b.row("initial lamp lumens, lm", e.LampLumensEach, p.LampLumensEach, units.Thousands)
 	b.row("luminaire efficiency", e.Efficiency, p.Efficiency, units.Decimals(3))
 	b.row("input, W", e.InputWattsEach, p.InputWattsEach, units.Decimals(0))
 	b.row("power density, "+b.Power, e.PowerDensity/b.PerArea, p.PowerDensity/b.PerArea, units.Decimals(2), b.required(levels.WholeRoom, levels.PowerDensity)...)

@@ -27,6 +27,25 @@ func holds(text string, words []string) bool {
 	return true
 }
 
+// perhaps names what is nearest to the first word that is near to anything.
+func perhaps(words, known []string) string {
+	for _, w := range words {
+		if near := exit.Perhaps(w, known); near != "" {
+			return near
+		}
+	}
+	return ""
+}
+
+// parts are the names and what they consist of: F32T8/800 is of F32T8 and 800.
+func parts(names []string) []string {
+	all := slices.Clone(names)
+	for _, name := range names {
+		all = append(all, strings.FieldsFunc(name, func(r rune) bool { return r == '/' || r == '-' })...)
+	}
+	return all
+}
+
 // Lamps lists the lamps that have all the words, and with words what feeds each.
 func Lamps(w io.Writer, words []string) error {
 	t := terminal.Table("lamp", "watts", "initial lm", "mean lm", "life h", "lumens rest on")
@@ -38,7 +57,7 @@ func Lamps(w io.Writer, words []string) error {
 		}
 	}
 	if len(found) == 0 {
-		return exit.Usagef("no lamp has %q, want a part of a name of `lampswap lamps`", strings.Join(words, " "))
+		return exit.Usagef("no lamp has %q%s, want a part of a name of `lampswap lamps`", strings.Join(words, " "), perhaps(words, parts(catalog.LampNames())))
 	}
 	fmt.Fprintln(w, terminal.Trimmed(t.Render()))
 	if len(words) == 0 {
@@ -94,7 +113,7 @@ const levelMarks = "S superseded by a later edition; 2 quoted second-hand; M fro
 func Levels(w io.Writer, words []string) error {
 	found := levels.Search(strings.Join(words, " "))
 	if len(found) == 0 {
-		return exit.Usagef("no level has %q, want words of its id, its space or its source", strings.Join(words, " "))
+		return exit.Usagef("no level has %q%s, want words of its id, its space or its source", strings.Join(words, " "), perhaps(words, parts(levels.Names())))
 	}
 	t := terminal.Table("level", "asks", "on", "standing", "")
 	for _, l := range found {

@@ -66,9 +66,9 @@ func (c *content) assumptions() []string {
 		100*reflectance.Ceiling, 100*reflectance.Walls, 100*reflectance.Floor)}
 	for _, side := range c.result.Sides() {
 		l := side.From.Layout
-		rows := fmt.Sprintf("%d luminaires at places of their own", len(l.Placements))
+		rows := typeset.Count(len(l.Placements), "luminaire") + " at places of their own"
 		if l.Rows > 0 {
-			rows = fmt.Sprintf("%d luminaires in %d rows and %d columns, lamps along the room's %s", len(l.Placements), l.Rows, l.Columns,
+			rows = fmt.Sprintf("%s in %s and %s, lamps along the room's %s", typeset.Count(len(l.Placements), "luminaire"), typeset.Count(l.Rows, "row"), typeset.Count(l.Columns, "column"),
 				map[bool]string{false: "length", true: "width"}[l.LampsAlongY])
 		}
 		all = append(all, fmt.Sprintf("%s: %s, %s %s above the floor; photometry: %s",
@@ -203,9 +203,9 @@ func (c *content) method() {
 		"Lumen method: average = luminaires × lamp lumens × coefficient of utilization × loss factors / floor area, by the zonal " +
 			"cavity procedure. It takes the room as empty " +
 			"and the luminaires as evenly spread, and may read up to about 10 percent low against points in a real room.",
-		fmt.Sprintf("Point by point: at each of %s points of %d grids the light of every luminaire by the inverse-square and cosine "+
+		fmt.Sprintf("Point by point: at each of %s points of %s the light of every luminaire by the inverse-square and cosine "+
 			"laws. A luminous opening near a point is cut until the result stands within 0.1 percent.",
-			units.Thousands(float64(points)), len(r.Existing.Grids)),
+			units.Thousands(float64(points)), typeset.Count(len(r.Existing.Grids), "grid")),
 	}
 	if r.Job.Interreflection {
 		how = append(how, "Light that bounces among floor, walls, ceiling and racks is followed from patch to patch until what is "+

@@ -106,9 +106,10 @@ func (c *content) long(m float64) string { return fmt.Sprintf("%.4g", math.Round
 func (c *content) swapWords() string {
 	r := c.result
 	existing := systemWords(&r.Job.Existing, &r.Existing)
-	text := fmt.Sprintf("Now there are %d luminaires, each with %s. The swap leaves %s", r.Existing.Luminaires, existing, c.placesWords())
+	are := map[bool]string{true: "is", false: "are"}[r.Existing.Luminaires == 1]
+	text := fmt.Sprintf("Now there %s %s, each with %s. The swap leaves %s", are, typeset.Count(r.Existing.Luminaires, "luminaire"), existing, c.placesWords())
 	if r.Replacement != nil {
-		text += fmt.Sprintf(" New fixtures in their place are compared too: %d luminaires, each with %s.", r.Replacement.Luminaires,
+		text += fmt.Sprintf(" New fixtures in their place are compared too: %s, each with %s.", typeset.Count(r.Replacement.Luminaires, "luminaire"),
 			systemWords(r.Job.Replacement, r.Replacement))
 	}
 	return text
@@ -120,7 +121,7 @@ func (c *content) placesWords() string {
 	if r.Proposed.Luminaires == r.Existing.Luminaires {
 		return fmt.Sprintf("as many, each with %s.", proposed)
 	}
-	return fmt.Sprintf("%d luminaires, each with %s.", r.Proposed.Luminaires, proposed)
+	return fmt.Sprintf("%s, each with %s.", typeset.Count(r.Proposed.Luminaires, "luminaire"), proposed)
 }
 
 // systemWords is what one luminaire of a system has: 2 x F96T12, ballast magnetic, 158 W.

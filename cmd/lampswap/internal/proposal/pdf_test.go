@@ -154,3 +154,22 @@ func TestWrapBreaksLongWords(t *testing.T) {
 	assert.Equal(t, 61, strings.Count(squeezed(text), "Wide")+1)
 	assert.Contains(t, text, "??? é", "letters that the font does not have are question marks, what is no letter is left out")
 }
+
+// A chapter's heading and the paragraph below it stand on the page where its table begins.
+func TestPDFKeepsHeadingsWithTheirTables(t *testing.T) {
+	for _, files := range [][]string{{proposalJob}, nil} {
+		d, _ := aDocument(t, files...)
+		content, err := pdf.Write(d, document.Papers["letter"])
+		require.NoError(t, err)
+		seen := 0
+		for page := range strings.SplitSeq(pdfText(t, content), "\f") {
+			for heading, begun := range map[string]string{"Behind a loss factor": "Luminaires in the room", "Energy and money: the ways compared": "Light on the work plane, maintained"} {
+				if strings.Contains(page, heading) {
+					seen++
+					assert.Contains(t, page, begun, heading)
+				}
+			}
+		}
+		assert.Equal(t, 2, seen)
+	}
+}

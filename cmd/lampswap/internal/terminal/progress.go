@@ -12,9 +12,14 @@ import (
 // progressAfter is how long work may take before its progress is shown.
 const progressAfter = time.Second
 
-// ShowProgress does some work and shows its progress on stderr once it takes over a second, if that is a terminal.
+// ShowProgress does some work and shows its progress on stderr once it takes over a second, if that is a terminal that may be written
+// over.
 func ShowProgress[T any](stderr io.Writer, work func(study.Progress) (T, error)) (T, error) {
-	if !isTerminal(stderr) {
+	return showProgress(stderr, progressAfter, work)
+}
+
+func showProgress[T any](stderr io.Writer, after time.Duration, work func(study.Progress) (T, error)) (T, error) {
+	if !takesEscapes(stderr) {
 		return work(nil)
 	}
 	w := progress.NewWriter()
@@ -27,13 +32,17 @@ func ShowProgress[T any](stderr io.Writer, work func(study.Progress) (T, error))
 	rendered := make(chan struct{})
 	shown := false
 	defer func() {
-		if shown {
+		for shown { // the writer misses a stop that comes before it has begun
 			w.Stop()
-			<-rendered
+			select {
+			case <-rendered:
+				return
+			case <-time.After(time.Millisecond):
+			}
 		}
 	}()
 	return work(func(step string, part float64) {
-		if time.Since(started) < progressAfter {
+		if time.Since(started) < after {
 			return
 		}
 		if !shown {

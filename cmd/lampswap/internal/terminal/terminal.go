@@ -79,13 +79,19 @@ func Hung(name, words string) string {
 	return name + strings.ReplaceAll(Flushed(text.WrapSoft(words, Width-indent)), "\n", "\n"+strings.Repeat(" ", indent))
 }
 
-// SetColors leaves bold text to terminals, and to those whose user has not set NO_COLOR.
+// SetColors leaves bold text to terminals whose user has not asked for plain text.
 func SetColors(stdout io.Writer) {
-	if _, no := os.LookupEnv("NO_COLOR"); !no && isTerminal(stdout) {
+	if takesEscapes(stdout) {
 		text.EnableColors()
 		return
 	}
 	text.DisableColors()
+}
+
+// takesEscapes tells whether bold text and progress may be written there: to a terminal, unless NO_COLOR holds anything or TERM says that
+// it cannot show them.
+func takesEscapes(w io.Writer) bool {
+	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(w)
 }
 
 // isTerminal tells whether a person reads what is written there.

@@ -2,6 +2,7 @@
 package typeset
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 )
@@ -12,8 +13,24 @@ var paperSigns = strings.NewReplacer(">=", "≥ ", "<=", "≤ ", "W/ft2", "W/ft�
 // times is the sign between a number of lamps and their name.
 var times = regexp.MustCompile(`\b(\d+) x `)
 
-// Text writes a text of the terminal with the signs that paper has.
-func Text(s string) string { return times.ReplaceAllString(paperSigns.Replace(s), "$1 × ") }
+// minus is the sign of a number below zero; a hyphen between letters or digits is none.
+var minus = regexp.MustCompile(`(^|[ (])-(\d)`)
+
+// Text writes a text of the terminal with the signs that paper has; a dash alone stands for nothing.
+func Text(s string) string {
+	if s == "-" {
+		return "–"
+	}
+	return minus.ReplaceAllString(times.ReplaceAllString(paperSigns.Replace(s), "$1 × "), "$1−$2")
+}
+
+// Count writes a number of things: 1 row, 5 rows.
+func Count(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %ss", n, one)
+}
 
 // All is Text of each, with a capital first.
 func All(texts []string) []string {

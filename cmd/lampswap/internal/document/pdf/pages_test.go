@@ -79,11 +79,38 @@ func TestPaginateShrinksWhatCanBeDrawnLower(t *testing.T) {
 // A few lines are not left for a page of their own: the part that they end goes there.
 func TestSpreadLeavesNoLineAlone(t *testing.T) {
 	nothing := func(float64, float64) {}
-	boxes := []box{{height: 60, draw: nothing}, {height: 10, opens: true, keep: true, draw: nothing}, {height: 10, draw: nothing}, {height: 10, draw: nothing},
+	boxes := []box{{height: 60, draw: nothing}, {height: 10, opens: part, keep: true, draw: nothing}, {height: 10, draw: nothing}, {height: 10, draw: nothing},
 		{height: 12, draw: nothing}}
 	require.Len(t, paginate(boxes, 100)[1], 1)
 	pages := spread(boxes, 100)
 	require.Len(t, pages, 2)
 	assert.Len(t, pages[0], 1)
 	assert.Len(t, pages[1], 4)
+}
+
+// Where the chapter behind the cover would leave half of a page empty later on, it begins a page; a last page of a few lines gets the whole
+// last chapter.
+func TestSpreadBeginsAPageWhereThatFillsThem(t *testing.T) {
+	nothing := func(float64, float64) {}
+	heading := func() box { return box{height: 5, opens: chapter, keep: true, draw: nothing} }
+	pages := spread([]box{heading(), {height: 45, draw: nothing}, heading(), {height: 45, draw: nothing}, {height: 45, draw: nothing}, heading(),
+		{height: 90, draw: nothing}}, 100)
+	require.Len(t, pages, 3)
+	assert.Len(t, pages[0], 2, "the cover alone")
+	assert.Len(t, pages[1], 3, "then the chapter whole")
+
+	boxes := []box{heading(), {height: 60, draw: nothing}, heading(), {height: 12, draw: nothing}, {height: 12, draw: nothing}, {height: 12, draw: nothing}}
+	pages = spread(boxes, 100)
+	require.Len(t, pages, 2)
+	assert.Len(t, pages[1], 4, "no page has the last line alone")
+}
+
+// What can be drawn lower is, by a little, where that spares a page; maps are not.
+func TestSpreadDrawsFiguresLower(t *testing.T) {
+	nothing := func(float64, float64) {}
+	boxes := []box{{height: 50, least: 40, draw: nothing}, {height: 30, draw: nothing}, {height: 24, draw: nothing}}
+	assert.Len(t, paginate(boxes, 100), 2)
+	assert.Len(t, spread(boxes, 100), 1)
+	boxes[0].fit = func(most float64) float64 { return most }
+	assert.Len(t, spread(boxes, 100), 2)
 }

@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"slices"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -27,6 +28,9 @@ type writer struct {
 	d     document.Document
 	boxes []box
 }
+
+// led are the kinds of blocks that the paragraph before leads up to: both stand on one page.
+var led = []string{"figure", "table"}
 
 // Write renders a document as PDF. The bytes depend on nothing but the document and the paper.
 func Write(d document.Document, p document.Paper) ([]byte, error) {
@@ -53,7 +57,7 @@ func Write(d document.Document, p document.Paper) ([]byte, error) {
 	w := writer{pdf: doc, paper: p, d: d}
 	for i, b := range d.Blocks {
 		w.block(b)
-		if b.Kind() == "prose" && i+1 < len(d.Blocks) && d.Blocks[i+1].Kind() == "figure" {
+		if b.Kind() == "prose" && i+1 < len(d.Blocks) && slices.Contains(led, d.Blocks[i+1].Kind()) {
 			w.boxes[len(w.boxes)-1].keep = true
 		}
 	}
@@ -126,7 +130,8 @@ func (w *writer) block(b document.Block) {
 func (w *writer) heading(h document.Heading) {
 	style := headingTypes[h.Level-1]
 	lines := w.wrap(style, h.Text, w.width())
-	w.add(box{before: style.before, height: float64(len(lines))*style.leading + style.after, keep: true, opens: true, draw: func(y, _ float64) {
+	opens := map[int]headingOf{2: chapter, 3: part}[h.Level]
+	w.add(box{before: style.before, height: float64(len(lines))*style.leading + style.after, keep: true, opens: opens, draw: func(y, _ float64) {
 		w.pdf.Bookmark(plots.Clean(h.Text), h.Level-1, y)
 		if h.Level == 2 {
 			w.rule(y-5, document.Light.Ink)
@@ -224,23 +229,38 @@ func (w *writer) figure(f document.Figure) {
 	most := w.paper.Height - topMargin - bottomMargin
 	caption := w.wrap(smallType, f.Caption, w.width())
 	below := float64(len(caption))*smallType.leading + 6
-	height, least := 0.0, leastFigure
-	for _, part := range f.Parts {
-		height = max(height, float64(part.Height(plotLength(each))))
-	}
+	least := leastFigure
 	if f.Sheet() {
 		least = leastSheet
 	}
-	height = min(height, most-below-headingRoom)
-	if half := most/2 - below - 8; height > half && height*leastHalf <= half { // two to a page
-		height = half
+	filled := func(most float64) float64 {
+		tallest := 0.0
+		for _, part := range f.Parts {
+			tallest = max(tallest, heightWithin(part, each, most))
+		}
+		return tallest
 	}
-	w.add(box{before: 8, height: height + below, least: least*height + below, draw: func(y, room float64) {
+	height := filled(most - below - headingRoom)
+	if half := most/2 - below - 8; height > half && height*leastHalf <= half { // two to a page
+		height = filled(half)
+	}
+	var fit func(most float64) float64
+	if f.Sheet() {
+		fit = func(most float64) float64 { return filled(most-below) + below }
+	}
+	w.add(box{before: 8, height: height + below, least: least*height + below, fit: fit, draw: func(y, room float64) {
 		drawn := room - below
 		for i, part := range f.Parts {
-			own := min(float64(part.Height(plotLength(each))), drawn)
-			plots.DrawPDF(w.pdf, part, sideMargin-4+float64(i)*(each+gap), y, each, own)
+			plots.DrawPDF(w.pdf, part, sideMargin-4+float64(i)*(each+gap), y, each, heightWithin(part, each, drawn))
 		}
 		w.lines(smallType, document.Light.Soft, sideMargin, y+drawn+2, caption)
 	}})
+}
+
+// heightWithin is the height that a drawing of that width fills of one that it is given, pt.
+func heightWithin(part plots.Figure, width, most float64) float64 {
+	if sheet, ok := part.(plots.Sheet); ok { // whose arrangement depends on the height
+		return float64(sheet.HeightWithin(plotLength(width), plotLength(most)))
+	}
+	return min(float64(part.Height(plotLength(width))), most)
 }

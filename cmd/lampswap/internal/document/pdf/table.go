@@ -12,6 +12,7 @@ const (
 	cellPad     = 2.2  // above and below the text of a row
 	labelIndent = 8.0  // of labels below the name of their group
 	wholeGroup  = 12   // rows; a longer group may be parted between pages
+	fewRows     = 4    // that no page begins or ends a group with fewer of
 	roomyNumber = 74.0 // width of a column of numbers where there is room
 )
 
@@ -45,7 +46,7 @@ func (w *writer) table(d document.Table) {
 		}
 		for i, r := range g.Rows {
 			last := len(g.Rows) - 1
-			keep := i < last && (len(g.Rows) <= wholeGroup && g.Name != "" || i == 0 || i == last-1)
+			keep := i < last && (len(g.Rows) <= wholeGroup && g.Name != "" || i < fewRows-1 || i > last-fewRows)
 			w.add(t.row(r, keep, head))
 		}
 	}

@@ -7,7 +7,6 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 	xfont "golang.org/x/image/font"
-	_ "gonum.org/v1/plot" // puts the fonts into the cache
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 
@@ -45,7 +44,7 @@ const (
 	headingRoom  = 70.0  // kept free above a figure of a page's height
 	shortList    = 3     // items; a list no longer is not parted
 	widestPart   = 205.0 // of a drawing beside others
-	leastSheet   = 0.55  // of its height, to which a sheet of maps, which finds another arrangement, is drawn lower rather than moved
+	leastSheet   = 0.5   // of its height, to which a sheet of maps, which finds another arrangement, is drawn lower rather than moved
 	leastHalf    = 0.64  // the same of any figure, so that two stand on a page
 	leastFigure  = 0.85  // the same of any other figure
 )
@@ -55,7 +54,7 @@ func plotLength(pt float64) vg.Length { return vg.Length(pt) }
 // fontFamily is the name under which figures find the font already embedded.
 const fontFamily = "LiberationSans"
 
-// addFonts embeds the faces of the text, of which only the characters that are used reach the file.
+// addFonts embeds the faces of the text, which package plots has put into the cache and of which only the characters that are used reach the file.
 func addFonts(doc *fpdf.Fpdf) error {
 	for _, weight := range []xfont.Weight{xfont.WeightNormal, xfont.WeightBold} {
 		face := font.DefaultCache.Lookup(font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight, Size: 10}, 10)

@@ -1,0 +1,63 @@
+package terminal
+
+import (
+	"bytes"
+	"os"
+	"testing"
+	"time"
+
+	"github.com/jedib0t/go-pretty/v6/text"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"lampswap/photometry/study"
+)
+
+// Work that ends as soon as its progress is shown ends.
+func TestProgressEndsWithTheWork(t *testing.T) {
+	device, err := os.OpenFile(os.DevNull, os.O_WRONLY, 0)
+	require.NoError(t, err)
+	defer func() { require.NoError(t, device.Close()) }()
+	t.Setenv("TERM", "xterm")
+	t.Setenv("NO_COLOR", "")
+	for range 200 {
+		ended := make(chan int)
+		go func() {
+			got, err := showProgress(device, 0, func(p study.Progress) (int, error) {
+				p("light", 0.5)
+				return 7, nil
+			})
+			assert.NoError(t, err)
+			ended <- got
+		}()
+		select {
+		case got := <-ended:
+			require.Equal(t, 7, got)
+		case <-time.After(10 * time.Second):
+			t.Fatal("the progress goes on without work")
+		}
+	}
+}
+
+// A device stands for a terminal here, as it does for the command.
+func TestEscapesAreForTerminalsThatTakeThem(t *testing.T) {
+	device, err := os.OpenFile(os.DevNull, os.O_WRONLY, 0)
+	require.NoError(t, err)
+	defer func() { require.NoError(t, device.Close()) }()
+	t.Cleanup(text.DisableColors)
+	bold := func() string { return text.Bold.Sprint("word") }
+	t.Setenv("TERM", "xterm")
+	t.Setenv("NO_COLOR", "")
+	SetColors(device)
+	assert.Contains(t, bold(), "\x1b[", "an empty NO_COLOR asks for nothing")
+	SetColors(new(bytes.Buffer))
+	assert.Equal(t, "word", bold())
+	t.Setenv("NO_COLOR", "0")
+	SetColors(device)
+	assert.Equal(t, "word", bold())
+	assert.False(t, takesEscapes(device), "no progress either")
+	t.Setenv("NO_COLOR", "")
+	t.Setenv("TERM", "dumb")
+	SetColors(device)
+	assert.Equal(t, "word", bold())
+}
