@@ -36,6 +36,9 @@ func (e Effects) Whole() float64 {
 	return e.Number * e.LampLumens * e.BallastFactor * e.Efficiency * e.Distribution * e.Time
 }
 
+// boundless is a change that nobody wants in percent.
+const boundless = 1e6
+
 // Words says what each part does to the light; parts that do nothing are left out.
 func (e Effects) Words() string {
 	var parts []string
@@ -45,7 +48,7 @@ func (e Effects) Words() string {
 	}{{"number of luminaires", e.Number}, {"lamp lumens", e.LampLumens}, {"ballast factor", e.BallastFactor}, {"efficiency of the fixture", e.Efficiency},
 		{"distribution of the fixture", e.Distribution}, {"losses over time", e.Time}} {
 		switch {
-		case math.IsInf(part.factor, 0): // the existing light is none
+		case part.factor > boundless: // the existing light is none, or next to none
 			parts = append(parts, part.name+" from none before")
 		case math.Abs(part.factor-1) >= 5e-4:
 			parts = append(parts, fmt.Sprintf("%s %+.1f percent", part.name, 100*(part.factor-1)))
@@ -54,7 +57,7 @@ func (e Effects) Words() string {
 	if len(parts) == 0 {
 		return "nothing changes the light"
 	}
-	if whole := e.Whole(); math.IsInf(whole, 0) || math.IsNaN(whole) {
+	if whole := e.Whole(); !(whole <= boundless) {
 		return strings.Join(parts, ", ")
 	}
 	return fmt.Sprintf("%s; together %+.1f percent maintained, by the lumen method", strings.Join(parts, ", "), 100*(e.Whole()-1))
