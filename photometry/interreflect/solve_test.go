@@ -412,6 +412,7 @@ func patchByPatch(v *view) *view {
 
 // lowHall is lit from close under its ceiling, so that each luminaire leaves a bright spot there.
 func lowHall(t *testing.T) *Solution {
+	t.Helper()
 	r := room.Room{Length: 40, Width: 30, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
 	s, err := Solve(t.Context(), r, isotropic(t, 3000, r.Lattice(5, 8, 3.84, 0)...), Options{})
 	require.NoError(t, err)
