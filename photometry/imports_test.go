@@ -106,7 +106,7 @@ var arrows = map[string][]string{
 	own + "document/pdf":  {"plots", own + "document"},
 	own + "document/html": {"plots", own + "document"},
 	own + "proposal": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/room", "photometry/study", "plots",
-		own + "document", own + "document/html", own + "document/pdf", own + "figures", own + "jobs", own + "ledger",
+		own + "build", own + "document", own + "document/html", own + "document/pdf", own + "figures", own + "jobs", own + "ledger",
 		own + "typeset", own + "units"},
 	own + "export": {"photometry", "photometry/job", "photometry/room", "photometry/study", "plots", own + "document", own + "jobs",
 		own + "ledger", own + "units"},

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"maps"
 	"slices"
 	"strings"
@@ -115,5 +116,21 @@ func addCompletion(root *cobra.Command) {
 			}
 			return nil
 		}
+		shell.RunE = func(c *cobra.Command, _ []string) error { return script(c.Root(), c.Name(), c.OutOrStdout()) }
 	}
+}
+
+// script writes a shell's script to where the command writes; cobra's own commands write to where it wrote when they were made.
+func script(root *cobra.Command, shell string, out io.Writer) error {
+	switch shell {
+	case "bash":
+		return root.GenBashCompletionV2(out, true)
+	case "zsh":
+		return root.GenZshCompletion(out)
+	case "fish":
+		return root.GenFishCompletion(out, true)
+	case "powershell":
+		return root.GenPowerShellCompletionWithDesc(out)
+	}
+	panic("lampswap: no script for " + shell)
 }

@@ -9,8 +9,10 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -87,7 +89,7 @@ func TestFullDisk(t *testing.T) {
 	maps := filepath.Join(disk, "maps")
 	require.NoError(t, os.Mkdir(maps, 0o755))
 	_, stderr = command(t, exit.Failed, "plot", "-o", maps)
-	assert.Contains(t, stderr, "no space left on device")
+	assert.Regexp(t, "^lampswap: "+regexp.QuoteMeta(maps)+"/[a-z0-9-]+\\.(png|svg|pdf): no space left on device\n$", stderr)
 	assert.Empty(t, names(t, maps))
 	large := filepath.Join(disk, "large")
 	err := files.Write(large, make([]byte, 1<<20))
@@ -100,6 +102,20 @@ func TestFullDisk(t *testing.T) {
 	whole := filepath.Join(t.TempDir(), "whole.jsonl")
 	command(t, exit.WrongInput, "batch", folder, "-o", whole)
 	assert.Equal(t, fileText(t, whole), fileText(t, output))
+}
+
+type fullDisk struct{}
+
+func (fullDisk) Write([]byte) (int, error) { return 0, syscall.ENOSPC }
+
+// An answer that cannot be written is a failure, whatever the command, and said once.
+func TestAnAnswerIsNotLostInSilence(t *testing.T) {
+	for _, args := range [][]string{{}, {"--help"}, {"--version"}, {"check", "--help"}, {"help", "options"}, {"lamps"}, {"lamps", "F96T12"}, {"levels"}, {"check"},
+		{"check", "--format", "json"}, {"options"}, {"stations"}, {"fixture", "strip-4in", "--lamp", "F96T12"}, {"completion", "bash"}, {"completion", "zsh"}, {"completion", "fish"}, {"completion", "powershell"}} {
+		var stderr bytes.Buffer
+		assert.Equal(t, exit.Failed, run(args, nil, fullDisk{}, &stderr), "%v", args)
+		assert.Equal(t, 1, strings.Count(stderr.String(), "no space left on device"), "%v: %s", args, stderr.String())
+	}
 }
 
 // Files are written by the room of files alone, so that none is ever half written; the journal of a batch is appended to.

@@ -54,7 +54,7 @@ wrong; 3: something else failed. With --format json every row comes, in an
 object with these keys:
 
   job, choice [sentences], rule, rows [...], left_out [...], photometric_solves,
-  defaults, warnings
+  defaults, warnings, version, inputs_digest
 
 and each of its rows has
 
@@ -62,9 +62,10 @@ and each of its rows has
   "compared"), not_allowed, front, fixture, lamp, lamps, lamps_across,
   lamps_end_to_end, part_of_the_places_empty, ballast, ballasts, ballast_factor,
   lamp_lumens_each, luminaires, input_watts_each, load_kw, power_density,
-  energy_kwh_per_year, energy_cost_per_year (energy and demand; upkeep not
-  counted), luminaire_efficiency, light_loss_total, lumen_method_average,
-  average, minimum, percent_of_existing, darker_than_existing,
+  energy_kwh_per_year, power_cost_per_year (energy and demand; upkeep not
+  counted), energy_cost_per_year (the same, an older name),
+  luminaire_efficiency, light_loss_total, lumen_method_average, average,
+  minimum, percent_of_existing, darker_than_existing,
   criteria [{name, grid, statistic, required, direction, value, met}],
   grids [as check writes them, without points], notes [{sign, text}]`,
 		Example: `  lampswap options

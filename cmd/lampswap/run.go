@@ -15,6 +15,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/build"
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/terminal"
 )
 
@@ -27,10 +28,28 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	root := newRoot()
 	root.SetArgs(args)
 	root.SetIn(stdin)
-	root.SetOut(stdout)
+	out := &keeper{to: stdout}
+	root.SetOut(out)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
+	if err == nil {
+		err = out.failed
+	}
 	return exit.Report(err, stderr)
+}
+
+// A keeper keeps the first error of writing the answer, so that none is lost where nobody asks for it: help, lists.
+type keeper struct {
+	to     io.Writer
+	failed error
+}
+
+func (k *keeper) Write(text []byte) (int, error) {
+	n, err := k.to.Write(text)
+	if err != nil && k.failed == nil {
+		k.failed = files.Plainly("the answer", err)
+	}
+	return n, err
 }
 
 // about tells who asks the command what.

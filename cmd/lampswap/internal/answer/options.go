@@ -3,6 +3,7 @@ package answer
 import (
 	"io"
 
+	"lampswap/cmd/lampswap/internal/build"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/study"
 )
@@ -16,6 +17,9 @@ type jsonOptions struct {
 	Solves   int           `json:"photometric_solves"`
 	Defaults []jsonDefault `json:"defaults"`
 	Warnings []string      `json:"warnings"`
+
+	Version      string `json:"version"`       // of lampswap
+	InputsDigest string `json:"inputs_digest"` // SHA-256 of the job file and every file that it names
 }
 
 type jsonOption struct {
@@ -40,7 +44,8 @@ type jsonOption struct {
 	LoadKW          Number                `json:"load_kw"`
 	PowerDensity    Number                `json:"power_density"`
 	KWhPerYear      Number                `json:"energy_kwh_per_year"`
-	EnergyCost      *Number               `json:"energy_cost_per_year"`
+	EnergyCost      *Number               `json:"energy_cost_per_year"` // of power: demand too, which check tells apart
+	PowerCost       *Number               `json:"power_cost_per_year"`  // the same by its right name
 	Efficiency      Number                `json:"luminaire_efficiency"`
 	LightLoss       Number                `json:"light_loss_total"`
 	LumenMethod     Number                `json:"lumen_method_average"`
@@ -75,6 +80,7 @@ func WriteOptions(w io.Writer, o *study.Options) error {
 		Job:    JobOf(o.Job),
 		Choice: o.Sentences(), Rule: o.Rule(), Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
 		Defaults: []jsonDefault{}, Warnings: append([]string{}, o.Job.Warnings...),
+		Version: build.Version(), InputsDigest: o.Job.InputsDigest,
 	}
 	for i := range o.List {
 		out.Rows = append(out.Rows, v.jsonOption(o, &o.List[i]))
@@ -104,7 +110,7 @@ func (v view) jsonOption(o *study.Options, p *study.Option) jsonOption {
 		Lamps: from.Lamps, LampsAcross: from.Tubes.Across, LampsEndToEnd: from.Tubes.EndToEnd, PlacesEmpty: p.Empty(),
 		BallastFactor: Number(from.BallastFactor), LampLumensEach: Number(s.LampLumensEach), Luminaires: s.Luminaires,
 		InputWattsEach: Number(from.InputWatts), LoadKW: Number(p.KW), PowerDensity: Number(s.PowerDensity / v.PerArea),
-		KWhPerYear: Number(p.KWhPerYear), EnergyCost: money(p.EnergyCost), Efficiency: Number(s.Efficiency), LightLoss: Number(s.Losses.Total()),
+		KWhPerYear: Number(p.KWhPerYear), EnergyCost: money(p.EnergyCost), PowerCost: money(p.EnergyCost), Efficiency: Number(s.Efficiency), LightLoss: Number(s.Losses.Total()),
 		LumenMethod: v.light(s.LumenMethod.MaintainedAverage), Average: v.light(p.Average()), Minimum: v.light(p.Minimum()),
 		PercentExisting: Number(100 * p.OfExisting), Darker: p.Darker, Criteria: []jsonOptionCriterion{}, Notes: []jsonNote{},
 	}

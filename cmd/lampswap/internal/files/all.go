@@ -16,7 +16,7 @@ type File struct {
 // WriteAll writes every file under a temporary name before it gives any its own, so that a failure leaves no half of a file.
 func WriteAll(folder string, all []File, stdout io.Writer) (err error) {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return err
+		return Plainly(folder, err)
 	}
 	var temporary []string
 	defer func() {
@@ -27,14 +27,14 @@ func WriteAll(folder string, all []File, stdout io.Writer) (err error) {
 	for _, f := range all {
 		name, err := writeTemporary(folder, f.Content)
 		if err != nil {
-			return err
+			return Plainly(filepath.Join(folder, f.Name), err)
 		}
 		temporary = append(temporary, name)
 	}
 	for i, f := range all {
 		path := filepath.Join(folder, f.Name)
 		if err := os.Rename(temporary[i], path); err != nil {
-			return err
+			return Plainly(path, err)
 		}
 		fmt.Fprintln(stdout, path)
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"lampswap/cmd/lampswap/internal/build"
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
@@ -215,7 +216,8 @@ func (c *content) method() {
 		how = append(how, "Racks hide light by their outline and bounce it off their faces; the part that bounces carries noise of "+
 			"about 0.8 percent in a racked room.")
 	}
-	how = append(how, "Maintained light is initial light times the loss factors, alike at every point.")
+	how = append(how, "Maintained light is initial light times the loss factors, alike at every point.",
+		fmt.Sprintf("Worked out by lampswap %s; the SHA-256 of the job file with all files that it names begins with %.16s.", build.Version(), r.Job.InputsDigest))
 	c.list(how)
 	if checked := r.CrossCheck(); len(checked) > 0 {
 		c.part("How the two methods compare")
@@ -224,7 +226,7 @@ func (c *content) method() {
 	c.part("Its limits")
 	limits := []string{
 		fmt.Sprintf("The room is a plain box without daylight, beams, machines or people. Points of the work plane are at most %s %s "+
-			"apart; averages, least and most are of these points, and maps interpolate between them.",
+			"apart; averages, minimums and maximums are of these points, and maps interpolate between them.",
 			c.long(r.Job.Spacing), c.Length),
 		"Real lamps, ballasts, voltage, dirt and reflectances differ from those assumed; a published number for a kind of lamp is not that of the lamp that is bought.",
 
@@ -237,7 +239,7 @@ func (c *content) method() {
 		limits = append(limits, "Money is in the job's own currency and prices, without taxes, loans or general inflation.")
 	}
 	if slices.ContainsFunc(r.Existing.Grids, func(g study.Grid) bool { return g.Plane == room.Vertical }) {
-		limits = append(limits, "Light on a standing face is that on a bare plane; goods that stand forward on it shade it.")
+		limits = append(limits, "Light on a vertical face is that on a bare plane; goods that stand forward on it shade it.")
 	}
 	c.list(limits)
 }

@@ -32,7 +32,7 @@ func (c *content) mapCaption(g study.Grid) string {
 	low, high := g.Origin.Z, g.Point(0, g.NY-1).Z+g.StepY/2
 	where := fmt.Sprintf("%s %s above the floor", c.long(low), c.Length)
 	if g.Plane == room.Vertical {
-		where = fmt.Sprintf("standing, from %s to %s %s above the floor", c.long(low), c.long(high), c.Length)
+		where = fmt.Sprintf("vertical, from %s to %s %s above the floor", c.long(low), c.long(high), c.Length)
 	}
 	text := fmt.Sprintf("%s, %s: maintained light existing and proposed, and the change", typeset.Capital(g.Name), where)
 	if e := c.result.Job.Egress; e != nil && g.Emergency {

@@ -2,6 +2,7 @@ package proposal
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/document"
@@ -36,6 +37,9 @@ func (c *content) otherLamps(o *study.Options) {
 	c.show(frontFigure(o))
 	shown := frontRows(o)
 	c.add(c.frontTable(o, shown))
+	if startsNamed(shown) {
+		c.say("In the names of ballasts, is- stands for instant start, ps- for programmed start; low, normal and high for their light.")
+	}
 	if notes := ledger.NoteLines(shown); len(notes) > 0 {
 		c.part("Notes to these lamps")
 		for i := range notes {
@@ -44,6 +48,13 @@ func (c *content) otherLamps(o *study.Options) {
 		c.add(document.Bullets{Items: notes})
 	}
 	c.list(ledger.NotAllowed(shown))
+}
+
+// startsNamed tells whether a ballast's short name says how it starts its lamps.
+func startsNamed(options []*study.Option) bool {
+	return slices.ContainsFunc(options, func(p *study.Option) bool {
+		return p.From.Ballast != nil && (strings.HasPrefix(p.From.Ballast.Kind, "is-") || strings.HasPrefix(p.From.Ballast.Kind, "ps-"))
+	})
 }
 
 // frontRows are the job's own systems, the choice (the nearest to it where nothing meets every level), and what gives more light for more
@@ -71,7 +82,7 @@ func (c *content) frontTable(o *study.Options, shown []*study.Option) document.T
 	}
 	t := document.Table{Caption: caption,
 		Label:   "Lamps and ballast of one luminaire",
-		Columns: []document.Column{{Name: "Watts"}, {Name: "Average " + c.Illuminance}, {Name: "Least " + c.Illuminance}, {Name: "% of now"}}}
+		Columns: []document.Column{{Name: "Watts"}, {Name: "Average " + c.Illuminance}, {Name: "Minimum " + c.Illuminance}, {Name: "% of existing"}}}
 	priced := o.List[0].EnergyCost != nil
 	if priced {
 		t.Caption += "; power, cost a year: " + ledger.PowerCost

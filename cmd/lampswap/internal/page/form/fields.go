@@ -36,7 +36,7 @@ func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
 			elements: elementsOf(t, "racks", rackFields), adds: []Option{{Value: "add-rack", Label: "Add a rack"}}},
 		{id: "places", heading: "More places to look at", note: "Besides the work plane: a rack face or a wall, or a part of the floor.", list: "grids", element: "Place",
 			elements: elementsOf(t, "grids", func(p string) []Field { return gridFields(t, p) }),
-			adds:     []Option{{Value: "add-face", Label: "Add an upright face"}, {Value: "add-area", Label: "Add a floor area"}}},
+			adds:     []Option{{Value: "add-face", Label: "Add a vertical face"}, {Value: "add-area", Label: "Add a floor area"}}},
 		{id: "asked", heading: "What is asked of the light", list: "criteria", element: "Rule",
 			elements: elementsOf(t, "criteria", func(p string) []Field { return criterionFields(t, p) }),
 			adds:     []Option{{Value: "add-level", Label: "Add a published level"}, {Value: "add-rule", Label: "Add a rule of your own"}}},
