@@ -267,7 +267,7 @@ func TestPhotons(t *testing.T) {
 			require.InDelta(t, want[i], flux[i]/area[i], 3*deviation[i], "%s, surface %d: %v", name, i, deviation)
 		}
 		b := s.Balance()
-		require.InEpsilon(t, b.Emitted, b.Absorbed, 2e-3, "%s: %+v", name, b)
+		require.InEpsilon(t, b.Emitted, b.Absorbed, 1e-3, "%s: %+v", name, b)
 	}
 }
 
@@ -303,8 +303,8 @@ func TestOpenRacksKeepTheBalance(t *testing.T) {
 		s, err := Solve(t.Context(), r, scene, Options{})
 		require.NoError(t, err)
 		b := s.Balance()
-		require.InEpsilon(t, b.Emitted, b.Absorbed, 2e-3, "%+v", b) // discretisation of the shadows
-		require.Less(t, b.Correction, 0.02, "%+v", b)               // of the rays
+		require.InEpsilon(t, b.Emitted, b.Absorbed, 1e-3, "%+v", b)
+		require.Less(t, b.Correction, 0.02, "%+v", b) // discretisation, of the rays
 		between := room.HorizontalGrid("between", room.Vec{X: 4.2, Y: 1}, room.Vec{X: 5.8, Y: 5}, 0.8, 0.4)
 		values, err := s.Illuminance(t.Context(), between)
 		require.NoError(t, err)
