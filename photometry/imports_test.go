@@ -47,8 +47,9 @@ var arrows = map[string][]string{
 	// methods
 	"photometry/losses": {"photometry", "photometry/diag", "photometry/internal/table"},
 	// The constants of the published procedure are an embedded CSV with sources, as every table of a standard is.
-	"photometry/cavity":       {"photometry", "photometry/internal/table"},
-	"photometry/direct":       {"photometry", "photometry/room", "photometry/internal/crew"},
+	"photometry/cavity": {"photometry", "photometry/internal/table"},
+	"photometry/direct": {"photometry", "photometry/room", "photometry/internal/crew"},
+	// hall is for its benchmarks alone.
 	"photometry/interreflect": {"photometry", "photometry/direct", "photometry/room", "photometry/internal/crew", "photometry/internal/hall"},
 	// Money over the years, by the federal measures; knows nothing of light.
 	"photometry/lifecycle": {},

@@ -210,7 +210,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 	}
 	e.plan = newPlan(r, racks)
 	var err error
-	e.seen, err = e.look(ctx, count, "sights of the patches", e.patchEye)
+	e.seen, err = e.look(ctx, count, false, e.patchEye)
 	e.stored = e.seen.bytes()
 	return e, err
 }

@@ -78,7 +78,7 @@ func (e *Enclosure) sights(ctx context.Context, g room.Grid) (sightings, error) 
 		points[i] = g.Point(i%g.NX, i/g.NX)
 		free[i] = e.open(points[i])
 	}
-	s, err := e.look(ctx, len(points), "sights of the points", func(i int) (eye, bool) {
+	s, err := e.look(ctx, len(points), true, func(i int) (eye, bool) {
 		return eye{from: points[i], normal: g.Normal, right: g.U, forward: g.V}, free[i]
 	})
 	if err == nil {

@@ -131,15 +131,23 @@ func (e *Enclosure) faceOf(patch int) *face {
 
 const chunk = 64 // eyes between two looks at the context
 
-// look traces the rays of all eyes.
-func (e *Enclosure) look(ctx context.Context, count int, step string, at func(i int) (eye, bool)) (sightings, error) {
+// sightsOf names a step of the work.
+func sightsOf(points bool) string {
+	if points {
+		return "sights of the points"
+	}
+	return "sights of the patches"
+}
+
+// look traces the rays of all eyes, which are points of a grid or else patches.
+func (e *Enclosure) look(ctx context.Context, count int, points bool, at func(i int) (eye, bool)) (sightings, error) {
 	n := e.options.Rays
 	all := newRays(n)
 	if e.seesThrough() {
-		return e.lookThrough(ctx, count, step, &all, at)
+		return e.lookThrough(ctx, count, points, &all, at)
 	}
 	s := sightings{each: n, patches: make([]int32, count*n)}
-	err := e.blocks(ctx, count, step, func(i int) {
+	err := e.blocks(ctx, count, sightsOf(points), func(i int) {
 		seen := s.patches[i*n : (i+1)*n]
 		from, ok := at(i)
 		for k := range seen {
@@ -162,7 +170,8 @@ func (e *Enclosure) seesThrough() bool {
 }
 
 // lookThrough traces rays that racks let through in part: they see each rack's face, and on behind it.
-func (e *Enclosure) lookThrough(ctx context.Context, count int, step string, rays *rays, at func(i int) (eye, bool)) (sightings, error) {
+func (e *Enclosure) lookThrough(ctx context.Context, count int, points bool, rays *rays, at func(i int) (eye, bool)) (sightings, error) {
+	step := sightsOf(points)
 	s := sightings{each: e.options.Rays, through: make([][]sight, count)}
 	pool := sync.Pool{New: func() any { return &tally{weights: make([]float32, len(e.areas))} }}
 	var sights atomic.Int64
@@ -182,7 +191,7 @@ func (e *Enclosure) lookThrough(ctx context.Context, count int, step string, ray
 		pool.Put(t)
 	})
 	if err == nil && sights.Load() > most {
-		err = e.check(bytesOfSight*sights.Load(), false, "%d sights through racks and more", sights.Load())
+		err = e.check(bytesOfSight*sights.Load()+bytesOfEye*int64(count), points, "%s through racks, %d and more,", step, sights.Load())
 	}
 	return s, err
 }

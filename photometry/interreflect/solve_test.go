@@ -351,6 +351,33 @@ func TestRefusals(t *testing.T) {
 	_, err = s.Illuminance(t.Context(), room.HorizontalGrid("many", room.Vec{}, room.Vec{X: 8, Y: 6}, 0, 0.1))
 	require.EqualError(t, err, "interreflect: sights of 4800 points with 256 rays each would take 5 MiB, the limit is 0 MiB; choose fewer points")
 
+	open := []room.Rack{racks[0]}
+	open[0].Transmittance = 0.5
+	hall := room.Room{Length: 24, Width: 18, Height: 4}
+	fits, err := NewEnclosure(t.Context(), hall, open, Options{})
+	require.NoError(t, err)
+	g := hall.WorkPlaneGrid(0.5)
+	s, err = fits.Solve(t.Context(), isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 3}}))
+	require.NoError(t, err)
+	_, err = s.Illuminance(t.Context(), g)
+	require.NoError(t, err)
+	need := fits.stored
+	for _, limit := range []int64{need, need - 1} { // to the byte, and what is refused is refused as points, not as patches
+		e, err := NewEnclosure(t.Context(), hall, open, Options{Memory: limit})
+		require.NoError(t, err)
+		s, err := e.Solve(t.Context(), isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 3}}))
+		require.NoError(t, err)
+		_, err = s.Illuminance(t.Context(), g)
+		if limit == need {
+			require.NoError(t, err)
+			continue
+		}
+		require.ErrorAs(t, err, &memory)
+		require.Greater(t, memory.Bytes, memory.Limit)
+		require.Contains(t, err.Error(), "interreflect: sights of the points through racks, ")
+		require.Contains(t, err.Error(), "; choose fewer points")
+	}
+
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	for _, k := range [][]room.Rack{nil, racks} {

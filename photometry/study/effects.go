@@ -49,7 +49,7 @@ func (e Effects) Words() string {
 		{"distribution of the fixture", e.Distribution}, {"losses over time", e.Time}} {
 		switch {
 		case part.factor > boundless: // the existing light is none, or next to none
-			parts = append(parts, part.name+" from none before")
+			parts = append(parts, part.name+" from next to none before")
 		case math.Abs(part.factor-1) >= 5e-4:
 			parts = append(parts, fmt.Sprintf("%s %+.1f percent", part.name, 100*(part.factor-1)))
 		}

@@ -29,7 +29,7 @@ func (r *Result) fitWarnings(s *job.System) []string {
 	}
 	var all []string
 	if through > 0 {
-		all = append(all, fmt.Sprintf("%s through a wall, by up to %s: check the positions and lamps_along; what lies beyond the wall is lost",
+		all = append(all, fmt.Sprintf("%s through a wall, by up to %s: check the positions and lamps_along",
 			reach(through), r.distance(by)))
 	}
 	if i, k, ok := overlapping(s.Layout.Placements, extents); ok {
