@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	_ "embed" // the quick job
 	"fmt"
 	"io"
 	"mime/multipart"
@@ -20,33 +21,9 @@ import (
 )
 
 // quickJob is a small room that is worked out in a few milliseconds.
-const quickJob = `title = "Quick room"   # kept
-[room]
-length = 30.0
-width = 20.0
-height = 12.0
-[layout]
-mounting_height = 10.0
-rows = 2
-columns = 2
-[existing]
-photometry = "strip-2x8ft-t12.ies"
-lamp = "F96T12"
-lamps = 2
-ballast = "magnetic"
-[proposed]
-photometry = "strip-4x4ft-t8.ies"
-lamp = "F32T8/800"
-lamps = 4
-ballast = "is-normal"
-[upkeep]
-clean_months = 24.0
-[calculation]
-spacing = 5.0
-interreflection = false
-[[criteria]]
-level = "warehouse-active-bulky"
-`
+//
+//go:embed testdata/quick.toml
+var quickJob string
 
 // A syncBuffer is a terminal that several may write to.
 type syncBuffer struct {

@@ -208,9 +208,9 @@ func (c *content) reached(v study.Verdict, value float64, met bool) document.Cel
 
 func (c *content) ledger() {
 	c.chapter("Before and after")
-	c.say("Light is maintained light: what is left when lamps have aged and dirt has settled. Lamps that are not relamped as a " +
-		"group count at 40 percent of their life, so that single days can be darker. It is worked out by two methods, as an average by " +
-		"the lumen method and point by point. Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
+	c.say("Light is maintained light: what is left when lamps have aged and dirt has settled. How far lamps have aged is told " +
+		"with the loss factors; single days can be darker. It is worked out by two methods, as an average by the lumen method and " +
+		"point by point. Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
 	t := tableOf(ledger.BeforeAfter(c.result), "Quantity")
 	t.Caption = "The lighting before and after the swap"
 	c.add(t)

@@ -2,6 +2,7 @@ package display
 
 import (
 	"math"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -14,39 +15,13 @@ import (
 	"lampswap/photometry/study"
 )
 
-// smallRoom is worked out in a few milliseconds.
-const smallRoom = `title = "Quick room"   # kept
-[room]
-length = 30.0
-width = 20.0
-height = 12.0
-[layout]
-mounting_height = 10.0
-rows = 2
-columns = 2
-[existing]
-photometry = "strip-2x8ft-t12.ies"
-lamp = "F96T12"
-lamps = 2
-ballast = "magnetic"
-[proposed]
-photometry = "strip-4x4ft-t8.ies"
-lamp = "F32T8/800"
-lamps = 4
-ballast = "is-normal"
-[upkeep]
-clean_months = 24.0
-[calculation]
-spacing = 5.0
-interreflection = false
-[[criteria]]
-level = "warehouse-active-bulky"
-`
-
 func beside(name string) ([]byte, error) { return jobs.Demo.ReadFile("demo/" + name) }
 
 // What is tried by scaling is what the whole work gives, for a photometric file and, with another lamp, for a computed fixture.
 func TestTriesExactly(t *testing.T) {
+	quick, err := os.ReadFile("../testdata/quick.toml")
+	require.NoError(t, err)
+	smallRoom := string(quick)
 	computed := strings.NewReplacer(`photometry = "strip-4x4ft-t8.ies"`, `fixture = "strip-4in"`, "lamps = 4\nballast = \"is-normal\"", "lamps = 2\nballast = \"is-normal\"").Replace(smallRoom)
 	work := study.NewCache(1 << 20)
 	for what, text := range map[string]string{"file": smallRoom, "bounces": strings.Replace(smallRoom, "interreflection = false", "interreflection = true", 1), "fixture": computed} {
