@@ -2,9 +2,9 @@ package direct
 
 import (
 	"math"
-	"sync"
 
 	"lampswap/photometry"
+	"lampswap/photometry/internal/crew"
 )
 
 // A cube is a distribution seen on a cube about the luminaire, so that a look-up needs one division and neither root nor angle. Of a
@@ -39,14 +39,17 @@ const nearest = 1e-9
 func newCube(d *photometry.Distribution) *cube {
 	c := &cube{}
 	symmetric := d.QuadrantSymmetric()
-	var wait sync.WaitGroup
+	var group crew.Group
 	for p := range panels {
 		if symmetric && p >= sideX && (p-sideX)&2 != 0 {
 			continue // equals the opposite side
 		}
-		wait.Go(func() { c.panels[p] = fillPanel(d, p, symmetric) })
+		group.Go(func() error {
+			c.panels[p] = fillPanel(d, p, symmetric)
+			return nil
+		})
 	}
-	wait.Wait()
+	_ = group.Wait() // none errs
 	for p := sideX; p < panels; p++ {
 		if c.panels[p] == nil {
 			c.panels[p] = c.panels[p-2]

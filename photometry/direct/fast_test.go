@@ -16,9 +16,6 @@ import (
 // agreement is what the fast paths promise against the plain sum: 0.2 percent of the local value.
 const agreement = 2e-3
 
-// subdivision is what the subdivision of an opening promises by itself, fast or plain: 0.5 percent.
-const subdivision = 5e-3
-
 // agree compares a whole grid with the plain sum at some of its points, and returns the worst relative difference.
 func agree(tb testing.TB, scene direct.Scene, g room.Grid, every int) float64 {
 	tb.Helper()
@@ -110,11 +107,7 @@ func TestFastAgreesWithPlainAnywhere(t *testing.T) {
 				Size: room.Vec{X: 3, Y: 0.8, Z: rapid.Float64Range(0.5, 3).Draw(rt, "rz")}, Transmittance: rapid.SampledFrom([]float64{0, 0.4}).Draw(rt, "transmittance")})
 		}
 		g := room.HorizontalGrid("floor", room.Vec{}, room.Vec{X: 10, Y: 10}, rapid.Float64Range(0, 1.5).Draw(rt, "height"), rapid.SampledFrom([]float64{0.1, 0.7, 3}).Draw(rt, "spacing"))
-		promised := agreement
-		if len(scene.Racks) > 0 && scene.Sources[0].Luminaire.Opening.Width > 1 {
-			promised = subdivision // wide openings that racks cut askew run into the bound on the number of pieces
-		}
-		if worst := agree(t, scene, g, g.NX*g.NY/4+1); worst > promised {
+		if worst := agree(t, scene, g, g.NX*g.NY/4+1); worst > agreement {
 			rt.Fatalf("worst difference %.2e of the local value", worst)
 		}
 	})

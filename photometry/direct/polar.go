@@ -2,9 +2,9 @@ package direct
 
 import (
 	"math"
-	"sync"
 
 	"lampswap/photometry"
+	"lampswap/photometry/internal/crew"
 )
 
 // A polar is a distribution resampled so that a look-up needs no inverse trigonometry: by √(1 - |cos γ|), which is √2 sin(γ/2)
@@ -32,12 +32,18 @@ func newPolar(d *photometry.Distribution) *polar {
 		f.quadrant = size
 	}
 	f.down, f.up = make([]float32, quadrants*size), make([]float32, quadrants*size)
-	var wait sync.WaitGroup
+	var group crew.Group
 	for q := range quadrants {
-		wait.Go(func() { f.fill(f.down[q*size:(q+1)*size], d, q, false) })
-		wait.Go(func() { f.fill(f.up[q*size:(q+1)*size], d, q, true) })
+		group.Go(func() error {
+			f.fill(f.down[q*size:(q+1)*size], d, q, false)
+			return nil
+		})
+		group.Go(func() error {
+			f.fill(f.up[q*size:(q+1)*size], d, q, true)
+			return nil
+		})
 	}
-	wait.Wait()
+	_ = group.Wait() // none errs
 	return f
 }
 

@@ -34,14 +34,14 @@ func (f *face) steps() (du, dv float64) {
 
 // cast finds the illuminance that all patches of a face give in a plane h away, with q nodes a patch. Which part of a node's view a patch
 // takes depends on their offset only: for the nodes at one place within their patches the sum over all patches is a convolution.
-func (v *view) cast(f *face, h float64, q int) cast {
+func (o *outlook) cast(f *face, h float64, q int) cast {
 	nu, nv := f.columns(), f.rows()
 	du, dv := f.steps()
-	c := cast{us: nodes(f.us[0], du/float64(q), q*nu+1), vs: nodes(f.vs[0], dv/float64(q), q*nv+1), light: make([][]float64, len(v.solutions))}
+	c := cast{us: nodes(f.us[0], du/float64(q), q*nu+1), vs: nodes(f.vs[0], dv/float64(q), q*nv+1), light: make([][]float64, len(o.solutions))}
 	// 2n offsets lie between n+1 borders and n patches: as many are enough to keep both ends apart
 	t := newSheetTransform(padding(2*nu), padding(2*nv), runtime.GOMAXPROCS(0))
-	sources := make([][]complex128, len(v.solutions))
-	for k, s := range v.solutions {
+	sources := make([][]complex128, len(o.solutions))
+	for k, s := range o.solutions {
 		sources[k] = t.forward(func(row []float64, j int) {
 			if j < nv {
 				copy(row, s.exitance[f.first+j*nu:f.first+(j+1)*nu])

@@ -37,7 +37,7 @@ func TestZonalCavityAgainstPoints(t *testing.T) {
 		average := meanOnFloor(t, r, scene)
 		points := average * r.Length * r.Width / (float64(len(places)) * lamp.LampLumens)
 		zonal := cavity.Utilization(cavity.FluxesOf(lamp).Share, ratio, 0.8, 0.5, 0.2)
-		t.Logf("room cavity ratio %4.1f: zonal cavity %.3f, points %.3f, %+.1f percent", ratio, zonal, points, 100*(zonal/points-1))
+		t.Logf("room cavity ratio %4.1f: zonal cavity %.3f, points %.3f, deviation %+.1f percent", ratio, zonal, points, 100*(zonal/points-1))
 		allowed := 0.05
 		if ratio > 5 {
 			allowed = 0.112

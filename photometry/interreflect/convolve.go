@@ -2,7 +2,6 @@ package interreflect
 
 import (
 	"context"
-	"math"
 	"runtime"
 
 	"gonum.org/v1/gonum/dsp/fourier"
@@ -300,6 +299,3 @@ func (b *bouncer) across() {
 	}
 	_ = group.Wait() // no job fails
 }
-
-// finite tells whether a number is finite, for the checks of a solution.
-func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

@@ -16,7 +16,7 @@ type Options struct {
 	// Patch is the longest side of a patch, m; 0 means 2 ft, or 4 ft with racks, or an eighth of the shortest side of the room if that
 	// is less and does not make more than 80,000 patches of the room.
 	Patch    float64
-	Rays     int     // rays from each patch and each point in a room with racks; 0 means 256
+	Rays     int     // rays from each patch in a room with racks; 0 means 128
 	Residual float64 // flux of a bounce, as a part of the direct flux on the patches, at which to stop; 0 means 1e-4
 	Memory   int64   // bytes that the solution may take; 0 means 1 GiB
 	// Progress, if not nil, is told from time to time what is being done and which part of it is done, 0 to 1. Calls do not overlap.
@@ -39,7 +39,7 @@ func (o Options) filled(r room.Room, racks int) Options {
 		}
 	}
 	if o.Rays <= 0 {
-		o.Rays = 256
+		o.Rays = 128
 	}
 	if o.Residual <= 0 {
 		o.Residual = 1e-4
@@ -61,19 +61,14 @@ func patchesOf(r room.Room, patch float64) int {
 
 // A MemoryError says that a job would take more than the limit.
 type MemoryError struct {
-	What         string // with its numbers, as in "sights of 4000 points with 256 rays each"
+	What         string // with its numbers, as in "sights of 4000 patches with 128 rays each"
 	Bytes, Limit int64
-	Points       bool // fewer points would help, not larger patches
 }
 
 // Error tells the numbers.
 func (e *MemoryError) Error() string {
-	help := "choose larger patches"
-	if e.Points {
-		help = "choose fewer points"
-	}
 	const mebi = 1 << 20
-	return fmt.Sprintf("interreflect: %s would take %d MiB, the limit is %d MiB; %s", e.What, (e.Bytes+mebi-1)/mebi, e.Limit/mebi, help)
+	return fmt.Sprintf("interreflect: %s would take %d MiB, the limit is %d MiB; choose larger patches", e.What, (e.Bytes+mebi-1)/mebi, e.Limit/mebi)
 }
 
 // An axis is a direction of the room: x, y or z.
@@ -115,6 +110,7 @@ type face struct {
 	at          float64 // coordinate along the normal
 	u, v        axis
 	us, vs      []float64 // borders, ascending
+	perU, perV  float64   // perMetre of both
 	reflectance float64   // of the light that arrives, what leaves the same side
 	keeps       float64   // what does not pass on through a rack: reflected or lost
 	first       int
@@ -132,14 +128,20 @@ func (f *face) point(u, v float64) room.Vec {
 
 // locate returns the patch that holds a place of the face.
 func (f *face) locate(u, v float64) int {
-	return f.first + cell(f.vs, v)*f.columns() + cell(f.us, u)
+	return f.first + cell(f.vs, f.perV, v)*f.columns() + cell(f.us, f.perU, u)
 }
 
-func cell(borders []float64, x float64) int {
+// perMetre returns how many cells there are to a metre, in the mean.
+func perMetre(borders []float64) float64 {
+	last := len(borders) - 1
+	return float64(last) / (borders[last] - borders[0])
+}
+
+// cell returns which cell between borders holds x, that before the first or beyond the last included; per is perMetre of the borders.
+func cell(borders []float64, per, x float64) int {
 	last := len(borders) - 2
 	// borders are nearly even: start from the even guess and walk
-	i := int((x - borders[0]) / (borders[last+1] - borders[0]) * float64(last+1))
-	i = min(max(i, 0), last)
+	i := min(max(int((x-borders[0])*per), 0), last)
 	for i > 0 && x < borders[i] {
 		i--
 	}
@@ -162,10 +164,8 @@ type Enclosure struct {
 	seen    sightings // of the patches, with racks
 	plan    *plan     // of the racks
 
-	mutex  sync.Mutex
-	grids  map[room.Grid]sightings
-	stored int64 // bytes in sightings
-	last   *view // of an empty room
+	mutex sync.Mutex
+	last  *outlook
 }
 
 // The first six faces are the room's.
@@ -182,14 +182,14 @@ const (
 // NewEnclosure cuts the room and its racks into patches and finds whom each sees. It errs with a *MemoryError if that would take
 // more than the limit, and if the context is cancelled.
 func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options Options) (*Enclosure, error) {
-	e := &Enclosure{room: r, racks: racks, options: options.filled(r, len(racks)), grids: map[room.Grid]sightings{}}
+	e := &Enclosure{room: r, racks: racks, options: options.filled(r, len(racks))}
 	e.faces = e.cut()
 	count := 0
 	for i := range e.faces {
 		f := &e.faces[i]
 		f.first = count
 		count += f.columns() * f.rows()
-		if err := e.check(8*int64(count), false, "%d patches", count); err != nil {
+		if err := e.check(8*int64(count), "%d patches", count); err != nil {
 			return nil, err
 		}
 	}
@@ -198,26 +198,25 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 		e.measure(&e.faces[i])
 	}
 	if len(racks) == 0 {
-		if err := e.check(e.spectraBytes(), false, "form factors of %d patches", count); err != nil {
+		if err := e.check(e.spectraBytes(), "form factors of %d patches", count); err != nil {
 			return nil, err
 		}
 		var err error
 		e.empty, err = newSpectra(ctx, e)
 		return e, err
 	}
-	if err := e.check(4*int64(count)*int64(e.options.Rays), false, "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
+	if err := e.check(4*int64(count)*int64(e.options.Rays), "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
 		return nil, err
 	}
 	e.plan = newPlan(r, racks)
 	var err error
-	e.seen, err = e.look(ctx, count, false, e.patchEye)
-	e.stored = e.seen.bytes()
+	e.seen, err = e.look(ctx)
 	return e, err
 }
 
-func (e *Enclosure) check(need int64, points bool, format string, numbers ...any) error {
-	if left := e.options.Memory - e.stored; need > left {
-		return &MemoryError{fmt.Sprintf(format, numbers...), need, left, points}
+func (e *Enclosure) check(need int64, format string, numbers ...any) error {
+	if need > e.options.Memory {
+		return &MemoryError{fmt.Sprintf(format, numbers...), need, e.options.Memory}
 	}
 	return nil
 }
@@ -233,6 +232,7 @@ func (e *Enclosure) cut() []face {
 	side := func(normal axis, sign, at float64, u, v axis, reflectance float64) face {
 		f := face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: reflectance, keeps: 1}
 		f.us, f.vs = e.borders(&f, u, along(far, u), p), e.borders(&f, v, along(far, v), p)
+		f.perU, f.perV = perMetre(f.us), perMetre(f.vs)
 		return f
 	}
 	faces := []face{
@@ -256,8 +256,9 @@ func rackFaces(k *room.Rack, patch float64) []face {
 	far := k.Far()
 	kept := 1 - k.Transmittance
 	side := func(normal axis, sign, at float64, u, v axis) face {
-		return face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: kept * k.Reflectance, keeps: kept,
-			us: even(along(k.Corner, u), along(far, u), patch), vs: even(along(k.Corner, v), along(far, v), patch)}
+		us, vs := even(along(k.Corner, u), along(far, u), patch), even(along(k.Corner, v), along(far, v), patch)
+		return face{normal: normal, sign: sign, at: at, u: u, v: v, us: us, vs: vs, perU: perMetre(us), perV: perMetre(vs),
+			reflectance: kept * k.Reflectance, keeps: kept}
 	}
 	return []face{
 		side(axisZ, 1, far.Z, axisX, axisY),

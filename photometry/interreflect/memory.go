@@ -2,9 +2,9 @@ package interreflect
 
 import "lampswap/photometry/room"
 
-// Bytes returns about how much memory an enclosure of the room and its racks takes once light was gathered at that many points, so that
-// several can share what there is. It is an estimate: racks that let light through make rays see more than one surface.
-func Bytes(r room.Room, racks []room.Rack, points int, options Options) int64 {
+// Bytes returns about how much memory an enclosure of the room and its racks takes, so that several can share what there is. It is an
+// estimate: racks that let light through make rays see more than one surface.
+func Bytes(r room.Room, racks []room.Rack, options Options) int64 {
 	e := &Enclosure{room: r, racks: racks, options: options.filled(r, len(racks))}
 	e.faces = e.cut()
 	patches := int64(0)
@@ -18,7 +18,7 @@ func Bytes(r room.Room, racks []room.Rack, points int, options Options) int64 {
 		return total + e.spectraBytes()
 	case e.seesThrough():
 		const surfaces = 2 // that a ray meets first among those of its eye, typical
-		return total + (patches+int64(points))*(int64(e.options.Rays)*surfaces*bytesOfSight+bytesOfEye)
+		return total + patches*(int64(e.options.Rays)*surfaces*bytesOfSight+bytesOfEye)
 	}
-	return total + (patches+int64(points))*int64(e.options.Rays)*4
+	return total + 4*patches*int64(e.options.Rays)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"lampswap/photometry"
 	"lampswap/photometry/direct"
 	"lampswap/photometry/room"
 )
@@ -146,7 +147,7 @@ func (e *Enclosure) fineness(s *sheet, scene direct.Scene, perDistance float64) 
 	least, most := 1, 8
 	if len(e.racks) > 0 {
 		perDistance = fine
-		least = min(max(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 2), most)
+		least = min(max(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 1), most)
 		most = max(least, 4)
 	}
 	// a luminaire that all but touches a long wall does not make all of it fine
@@ -177,7 +178,7 @@ func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet
 				clear(values[first : first+columns])
 			}
 			for ix, x := range light[(p.row*fine+iy)*g.NX : (p.row*fine+iy+1)*g.NX] {
-				if at := first + ix/fine; e.areas[at] > 0 && finite(x) {
+				if at := first + ix/fine; e.areas[at] > 0 && photometry.Finite(x) {
 					values[at] += x / float64(fine*fine)
 				}
 			}

@@ -11,6 +11,8 @@ import (
 // runs into.
 type plan struct {
 	xs, ys  []float64 // borders of the cells
+	perX    float64   // perMetre of both
+	perY    float64
 	cells   [][]int32 // racks that stand on each, by rows
 	racks   []room.Rack
 	fars    []room.Vec // the corner of each that is furthest from the origin
@@ -29,10 +31,11 @@ func newPlan(r room.Room, racks []room.Rack) *plan {
 	slices.Sort(p.xs)
 	slices.Sort(p.ys)
 	p.xs, p.ys = slices.Compact(p.xs), slices.Compact(p.ys)
+	p.perX, p.perY = perMetre(p.xs), perMetre(p.ys)
 	p.cells = make([][]int32, (len(p.xs)-1)*(len(p.ys)-1))
 	for i := range p.cells {
 		ix, iy := i%(len(p.xs)-1), i/(len(p.xs)-1)
-		middle := room.Vec{X: (p.xs[ix] + p.xs[ix+1]) / 2, Y: (p.ys[iy] + p.ys[iy+1]) / 2, Z: math.Inf(-1)}
+		middle := room.Vec{X: (p.xs[ix] + p.xs[ix+1]) / 2, Y: (p.ys[iy] + p.ys[iy+1]) / 2}
 		for k := range racks {
 			if racks[k].Contains(middle) {
 				p.cells[i] = append(p.cells[i], int32(k))
@@ -43,8 +46,8 @@ func newPlan(r room.Room, racks []room.Rack) *plan {
 }
 
 // begin returns the cell in which a way along an axis begins: on a border, the one that it leads into.
-func begin(borders []float64, x, d float64) int {
-	i := cell(borders, x)
+func begin(borders []float64, per, x, d float64) int {
+	i := cell(borders, per, x)
 	if d < 0 && i > 0 && x == borders[i] {
 		i--
 	}
@@ -75,7 +78,7 @@ func (p *plan) meets(from, towards room.Vec, before float64) (hit, bool) {
 		}
 	}
 	width := len(p.xs) - 1
-	ix, iy := begin(p.xs, from.X+t*towards.X, towards.X), begin(p.ys, from.Y+t*towards.Y, towards.Y)
+	ix, iy := begin(p.xs, p.perX, from.X+t*towards.X, towards.X), begin(p.ys, p.perY, from.Y+t*towards.Y, towards.Y)
 	here := p.cells[iy*width+ix]
 	if from.Z < p.highest {
 		if h, ok := p.touches(here, from); ok {

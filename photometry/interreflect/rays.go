@@ -31,14 +31,6 @@ const (
 	bytesOfEye   = 24 // with sights of its own
 )
 
-func (s *sightings) bytes() int64 {
-	total := 4*int64(len(s.patches)) + bytesOfEye*int64(len(s.through))
-	for _, seen := range s.through {
-		total += bytesOfSight * int64(len(seen))
-	}
-	return total
-}
-
 // An eye looks along rays that start within a parallelogram, or at one point if that has no extent, and are spread about a normal.
 type eye struct {
 	from, u, v             room.Vec // a corner, and two sides
@@ -131,25 +123,20 @@ func (e *Enclosure) faceOf(patch int) *face {
 
 const chunk = 64 // eyes between two looks at the context
 
-// sightsOf names a step of the work.
-func sightsOf(points bool) string {
-	if points {
-		return "sights of the points"
-	}
-	return "sights of the patches"
-}
+const looking = "sights of the patches" // a step of the work
 
-// look traces the rays of all eyes, which are points of a grid or else patches.
-func (e *Enclosure) look(ctx context.Context, count int, points bool, at func(i int) (eye, bool)) (sightings, error) {
-	n := e.options.Rays
+// look traces the rays of all patches. What one patch sees wrongly its neighbours do not, and a point sees many: against 1,024 rays the
+// usual 128 leave 0.2 percent of the light that bounces at a point (root mean square).
+func (e *Enclosure) look(ctx context.Context) (sightings, error) {
+	n, count := e.options.Rays, len(e.areas)
 	all := newRays(n)
 	if e.seesThrough() {
-		return e.lookThrough(ctx, count, points, &all, at)
+		return e.lookThrough(ctx, &all)
 	}
 	s := sightings{each: n, patches: make([]int32, count*n)}
-	err := e.blocks(ctx, count, sightsOf(points), func(i int) {
+	err := e.blocks(ctx, count, looking, func(i int) {
 		seen := s.patches[i*n : (i+1)*n]
-		from, ok := at(i)
+		from, ok := e.patchEye(i)
 		for k := range seen {
 			seen[k] = -1
 			if ok {
@@ -170,14 +157,14 @@ func (e *Enclosure) seesThrough() bool {
 }
 
 // lookThrough traces rays that racks let through in part: they see each rack's face, and on behind it.
-func (e *Enclosure) lookThrough(ctx context.Context, count int, points bool, rays *rays, at func(i int) (eye, bool)) (sightings, error) {
-	step := sightsOf(points)
+func (e *Enclosure) lookThrough(ctx context.Context, rays *rays) (sightings, error) {
+	count := len(e.areas)
 	s := sightings{each: e.options.Rays, through: make([][]sight, count)}
 	pool := sync.Pool{New: func() any { return &tally{weights: make([]float32, len(e.areas))} }}
 	var sights atomic.Int64
-	most := (e.options.Memory - e.stored - bytesOfEye*int64(count)) / bytesOfSight
-	err := e.blocks(ctx, count, step, func(i int) {
-		from, ok := at(i)
+	most := (e.options.Memory - bytesOfEye*int64(count)) / bytesOfSight
+	err := e.blocks(ctx, count, looking, func(i int) {
+		from, ok := e.patchEye(i)
 		if !ok || sights.Load() > most {
 			return
 		}
@@ -191,7 +178,7 @@ func (e *Enclosure) lookThrough(ctx context.Context, count int, points bool, ray
 		pool.Put(t)
 	})
 	if err == nil && sights.Load() > most {
-		err = e.check(bytesOfSight*sights.Load()+bytesOfEye*int64(count), points, "%s through racks, %d and more,", step, sights.Load())
+		err = e.check(bytesOfSight*sights.Load()+bytesOfEye*int64(count), "%s through racks, %d and more,", looking, sights.Load())
 	}
 	return s, err
 }

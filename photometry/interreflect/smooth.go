@@ -15,45 +15,46 @@ const (
 	onWall         = 1e-5 // of the height: the first node, as a point in the wall's own plane does not see it
 	interpolation  = 1e-3 // what interpolation may miss of the local value
 	checks         = 96
+	checkFineness  = 2 * emptyFineness
 )
 
 // smooth computes a large horizontal grid at nodes and interpolates by cubics through four of them: the light of the face before it at
-// nodes that follow that face's patches, the light of the walls at nodes that thin out away from them. It tells whether it could and
-// passed its check.
-func (v *view) smooth(ctx context.Context, g room.Grid, all [][]float64) (bool, error) {
+// nodes that follow that face's patches, the light of the walls at nodes that thin out away from them. It returns the solutions for which
+// it could not, or that did not pass its check, as an outlook and their part of all.
+func (o *outlook) smooth(ctx context.Context, g room.Grid, all [][]float64) (*outlook, [][]float64, error) {
 	if math.Abs(g.Normal.Z) < 1 || g.U.X != 1 || g.V.Y != 1 || g.NX*g.NY < 2*checks {
-		return false, nil
+		return o, all, nil
 	}
-	e := v.enclosure
+	e := o.enclosure
 	before, height := &e.faces[ceiling], e.room.Height-g.Origin.Z
 	if g.Normal.Z < 0 {
 		before, height = &e.faces[floor], g.Origin.Z
 	}
 	between := before.between(height)
 	if between == 0 || min(len(before.us), len(before.vs)) < 4 {
-		return false, nil
+		return o, all, nil
 	}
-	if err := v.walls(ctx, g, height, all); err != nil {
-		return false, err
+	if err := o.walls(ctx, g, height, all); err != nil {
+		return o, all, err
 	}
-	cast := v.cast(before, height, between)
+	cast := o.cast(before, height, between)
 	first := g.Point(0, 0)
 	tx, ty := taps(cast.us, g.NX, first.X, g.StepX), taps(cast.vs, g.NY, first.Y, g.StepY)
 	for k := range all {
 		if err := e.interpolate(ctx, all[k], cast.light[k], tx, ty, len(cast.us)); err != nil {
-			return false, err
+			return o, all, err
 		}
 	}
-	return v.near(g, all), nil
+	return o.rough(ctx, g, all)
 }
 
 // walls writes the light of the walls alone, height m below or above the face before the grid.
-func (v *view) walls(ctx context.Context, g room.Grid, height float64, all [][]float64) error {
-	e := v.enclosure
-	walls := view{enclosure: e, solutions: v.solutions, trees: v.trees[wallX0:]}
+func (o *outlook) walls(ctx context.Context, g room.Grid, height float64, all [][]float64) error {
+	e := o.enclosure
+	walls := o.of(o.surfaces[wallX0:], o.fineness)
 	xs, ys := graded(e.room.Length, height), graded(e.room.Width, height)
 	if len(xs)*len(ys)*2 > g.NX*g.NY || min(len(xs), len(ys)) < 4 {
-		return walls.points(ctx, g.NX*g.NY, "interreflected light", all, func(i int) (p, normal room.Vec) {
+		return walls.points(ctx, g.NX*g.NY, gathering, all, func(i int) (p, normal room.Vec) {
 			return g.Point(i%g.NX, i/g.NX), g.Normal
 		})
 	}
@@ -61,7 +62,7 @@ func (v *view) walls(ctx context.Context, g room.Grid, height float64, all [][]f
 	for k := range nodes {
 		nodes[k] = make([]float64, len(xs)*len(ys))
 	}
-	err := walls.points(ctx, len(xs)*len(ys), "interreflected light", nodes, func(i int) (p, normal room.Vec) {
+	err := walls.points(ctx, len(xs)*len(ys), gathering, nodes, func(i int) (p, normal room.Vec) {
 		return room.Vec{X: xs[i%len(xs)], Y: ys[i/len(xs)], Z: g.Origin.Z}, g.Normal
 	})
 	if err != nil {
@@ -140,26 +141,35 @@ func taps(nodes []float64, n int, first, step float64) []tap {
 	return all
 }
 
-// near compares interpolated values with the plain sum at points spread over the grid.
-func (v *view) near(g room.Grid, all [][]float64) bool {
-	plain, index := make([][]float64, len(all)), make([]int, checks)
-	for k := range plain {
-		plain[k] = make([]float64, checks)
+// rough compares interpolated values with gathered ones at points spread over the grid, and returns the solutions that differ.
+func (o *outlook) rough(ctx context.Context, g room.Grid, all [][]float64) (*outlook, [][]float64, error) {
+	gathered, index := make([][]float64, len(all)), make([]int, checks)
+	for k := range gathered {
+		gathered[k] = make([]float64, checks)
 	}
 	for i := range index {
 		_, x := math.Modf(0.5 + float64(i)*0.7548776662466927) // even cover in two dimensions, as in spread
 		_, y := math.Modf(0.5 + float64(i)*0.5698402909980532)
 		index[i] = int(y*float64(g.NY))*g.NX + int(x*float64(g.NX))
 	}
-	err := v.points(context.Background(), checks, "check", plain, func(i int) (p, normal room.Vec) {
+	err := o.of(o.surfaces, checkFineness).points(ctx, checks, "check", gathered, func(i int) (p, normal room.Vec) {
 		return g.Point(index[i]%g.NX, index[i]/g.NX), g.Normal
 	})
-	for k := range plain {
-		for i, want := range plain[k] {
-			if math.Abs(all[k][index[i]]-want) > interpolation*want {
-				return false
+	if err != nil {
+		return o, all, err
+	}
+	var solutions []*Solution
+	var differ [][]float64
+	for k, light := range all {
+		for i, want := range gathered[k] {
+			if math.Abs(light[index[i]]-want) > interpolation*want {
+				solutions, differ = append(solutions, o.solutions[k]), append(differ, light)
+				break
 			}
 		}
 	}
-	return err == nil
+	if len(differ) > 0 && len(differ) < len(all) {
+		o = o.enclosure.outlook(solutions)
+	}
+	return o, differ, nil
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
-	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -27,6 +26,7 @@ func isotropic(tb testing.TB, lumens float64, places ...room.Placement) direct.S
 // Source: CIE 171:2006, case 5.8 (the room seen, the flux from memory, unverified): the mean interreflected illuminance of a
 // closed room of one reflectance is ρ Φ / (A (1 - ρ)), by the balance of energy.
 func TestClosedCube(t *testing.T) {
+	worst := 0.0
 	for _, row := range []struct{ reflectance, want float64 }{
 		{0, 0}, {0.05, 5.482}, {0.1, 11.574}, {0.2, 26.042}, {0.3, 44.643}, {0.4, 69.444}, {0.5, 104.167}, {0.6, 156.25}, {0.7, 243.056},
 		{0.8, 416.667}, {0.9, 937.5}, {0.95, 1979.167},
@@ -35,15 +35,20 @@ func TestClosedCube(t *testing.T) {
 		s, err := Solve(t.Context(), r, isotropic(t, 10000, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 2}}), Options{})
 		require.NoError(t, err)
 		require.InDelta(t, row.want, s.MeanInterreflected(), 1e-3*row.want+1e-9, "ρ = %v", row.reflectance) // discretisation of the direct light
+		if row.want > 0 {
+			worst = max(worst, math.Abs(s.MeanInterreflected()/row.want-1))
+		}
 		b := s.Balance()
 		require.InEpsilon(t, b.Emitted, b.Absorbed, 1e-3, "ρ = %v: %+v", row.reflectance, b)
 		require.InEpsilon(t, b.Arrived, b.Absorbed, 1e-4)
 	}
+	t.Logf("largest deviation %.3f percent, half the last digit printed in it", 100*worst)
 }
 
 // A furnace: where every surface shines with 1 lm/m², every point of every direction gets 1 lx.
 func TestFurnace(t *testing.T) {
 	racks := []room.Rack{{Corner: room.Vec{X: 1, Y: 2}, Size: room.Vec{X: 4, Y: 1, Z: 2}}}
+	worst := 0.0
 	for _, racks := range [][]room.Rack{nil, racks} {
 		r := room.Room{Length: 8, Width: 6, Height: 4}
 		e, err := NewEnclosure(t.Context(), r, racks, Options{})
@@ -60,10 +65,12 @@ func TestFurnace(t *testing.T) {
 			for i, x := range values {
 				if !math.IsNaN(x) {
 					require.InDelta(t, 1, x, 2e-3, "%s %d", g.Name, i) // interpolation
+					worst = max(worst, math.Abs(x-1))
 				}
 			}
 		}
 	}
+	t.Logf("largest deviation %.2f percent", 100*worst)
 }
 
 // The radiosity equation of a small room, solved by gonum/mat.
@@ -105,9 +112,14 @@ func TestDenseRadiosity(t *testing.T) {
 
 // at gathers one solution at one point.
 func at(s *Solution, p, normal room.Vec) float64 {
-	var light [1]float64
-	s.enclosure.view([]*Solution{s}).at(p, normal, light[:])
-	return light[0]
+	return seen(s.enclosure.outlook([]*Solution{s}), p, normal)
+}
+
+// seen is what an outlook of one solution shows at a point.
+func seen(o *outlook, p, normal room.Vec) float64 {
+	l := o.looker()
+	l.look(p, normal)
+	return l.light[0] / (2 * math.Pi)
 }
 
 // Source: CIE 171:2006, case 5.6 (title from memory, unverified): the light that one evenly lit diffuse rectangle reflects to a point is
@@ -136,7 +148,7 @@ func TestObstructedReflection(t *testing.T) {
 	r := room.Room{Length: 6, Width: 6, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.6}}
 	racks := []room.Rack{{Corner: room.Vec{X: 3}, Size: room.Vec{X: 1, Y: 6, Z: 2}}}
 	progress := 0
-	e, err := NewEnclosure(t.Context(), r, racks, Options{Rays: 4096, Progress: func(string, float64) { progress++ }})
+	e, err := NewEnclosure(t.Context(), r, racks, Options{Progress: func(string, float64) { progress++ }})
 	require.NoError(t, err)
 	require.Positive(t, progress)
 	s := &Solution{enclosure: e, total: make([]float64, e.Patches()), exitance: make([]float64, e.Patches())}
@@ -150,7 +162,8 @@ func TestObstructedReflection(t *testing.T) {
 	x, y := 2.0/4, 3.0/4
 	p, q := math.Sqrt(1+x*x), math.Sqrt(1+y*y)
 	corner := (x/p*math.Atan(y/p) + y/q*math.Atan(x/q)) / (2 * math.Pi)
-	require.InEpsilon(t, 300*4*corner, values[0], 0.01) // discretisation: 4,096 rays
+	require.InEpsilon(t, 300*4*corner, values[0], 1e-6) // a rack is drawn in by a ten-millionth of its size
+	t.Logf("deviation %.2g percent", 100*math.Abs(values[0]/(300*4*corner)-1))
 }
 
 // photons traces light by chance: each photon flies, is absorbed or flies on, and is counted where it lands. It returns the total illuminance
@@ -265,6 +278,8 @@ func TestPhotons(t *testing.T) {
 		want, deviation := photons(r, racks, places, 8000, 400000)
 		for i := range want {
 			require.InDelta(t, want[i], flux[i]/area[i], 3*deviation[i], "%s, surface %d: %v", name, i, deviation)
+			off := math.Abs(flux[i]/area[i] - want[i])
+			t.Logf("%s, surface %d: deviation %.2f percent, %.1f standard errors", name, i, 100*off/want[i], off/deviation[i])
 		}
 		b := s.Balance()
 		require.InEpsilon(t, b.Emitted, b.Absorbed, 1e-3, "%s: %+v", name, b)
@@ -342,41 +357,31 @@ func TestRefusals(t *testing.T) {
 	var memory *MemoryError
 	require.ErrorAs(t, err, &memory)
 	require.Greater(t, memory.Bytes, memory.Limit)
-	require.Contains(t, err.Error(), "patches with 256 rays each would take")
+	require.Contains(t, err.Error(), "patches with 128 rays each would take")
 	require.Contains(t, err.Error(), "the limit is 1 MiB; choose larger patches")
 	small, err := NewEnclosure(t.Context(), room.Room{Length: 8, Width: 6, Height: 4}, racks, Options{Patch: 2, Memory: 1 << 20})
 	require.NoError(t, err)
 	s, err := small.Solve(t.Context(), isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 3}}))
 	require.NoError(t, err)
 	_, err = s.Illuminance(t.Context(), room.HorizontalGrid("many", room.Vec{}, room.Vec{X: 8, Y: 6}, 0, 0.1))
-	require.EqualError(t, err, "interreflect: sights of 4800 points with 256 rays each would take 5 MiB, the limit is 0 MiB; choose fewer points")
+	require.NoError(t, err, "points take no memory that counts")
 
 	open := []room.Rack{racks[0]}
 	open[0].Transmittance = 0.5
 	hall := room.Room{Length: 24, Width: 18, Height: 4}
 	fits, err := NewEnclosure(t.Context(), hall, open, Options{})
 	require.NoError(t, err)
-	g := hall.WorkPlaneGrid(0.5)
-	s, err = fits.Solve(t.Context(), isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 3}}))
-	require.NoError(t, err)
-	_, err = s.Illuminance(t.Context(), g)
-	require.NoError(t, err)
-	need := fits.stored
-	for _, limit := range []int64{need, need - 1} { // to the byte, and what is refused is refused as points, not as patches
-		e, err := NewEnclosure(t.Context(), hall, open, Options{Memory: limit})
-		require.NoError(t, err)
-		s, err := e.Solve(t.Context(), isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 3}}))
-		require.NoError(t, err)
-		_, err = s.Illuminance(t.Context(), g)
-		if limit == need {
-			require.NoError(t, err)
-			continue
-		}
-		require.ErrorAs(t, err, &memory)
-		require.Greater(t, memory.Bytes, memory.Limit)
-		require.Contains(t, err.Error(), "interreflect: sights of the points through racks, ")
-		require.Contains(t, err.Error(), "; choose fewer points")
+	need := int64(bytesOfEye * len(fits.seen.through))
+	for _, seen := range fits.seen.through {
+		need += bytesOfSight * int64(len(seen))
 	}
+	_, err = NewEnclosure(t.Context(), hall, open, Options{Memory: need})
+	require.NoError(t, err, "to the byte")
+	_, err = NewEnclosure(t.Context(), hall, open, Options{Memory: need - 1})
+	require.ErrorAs(t, err, &memory)
+	require.Greater(t, memory.Bytes, memory.Limit)
+	require.Contains(t, err.Error(), "interreflect: sights of the patches through racks, ")
+	require.Contains(t, err.Error(), "; choose larger patches")
 
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
@@ -414,27 +419,17 @@ func TestSeveralSolutionsAtOnce(t *testing.T) {
 						require.True(t, math.IsNaN(together[k][i]), "solution %d, point %d", k, i)
 						continue
 					}
-					require.InEpsilon(t, alone[i], together[k][i], 2e-3, "solution %d, point %d", k, i) // blocks divided for all
+					require.Equal(t, alone[i], together[k][i], "solution %d, point %d", k, i)
 				}
 			}
 		}
 	}
 }
 
-// patchByPatch is a view in which no block counts as one patch.
-func patchByPatch(v *view) *view {
-	patches := *v
-	patches.trees = slices.Clone(v.trees)
-	for k := range patches.trees {
-		nodes := slices.Clone(patches.trees[k].nodes)
-		for i := range nodes {
-			if nodes[i].split > 0 {
-				nodes[i].split = math.Inf(1)
-			}
-		}
-		patches.trees[k].nodes = nodes
-	}
-	return &patches
+// patchByPatch is an outlook in which no block counts as one patch.
+func patchByPatch(s *Solution) *outlook {
+	o := s.enclosure.outlook([]*Solution{s})
+	return o.of(o.surfaces, math.Inf(1))
 }
 
 // lowHall is lit from close under its ceiling, so that each luminaire leaves a bright spot there.
@@ -449,15 +444,11 @@ func lowHall(t *testing.T) *Solution {
 // Blocks of patches give what the patches give one by one, within the half of the 0.2 percent that interpolation leaves them.
 func TestBlocksAgreeWithPatches(t *testing.T) {
 	agree := func(s *Solution, grids ...room.Grid) {
-		v := s.enclosure.view([]*Solution{s})
-		patches := patchByPatch(v)
+		o, patches := s.enclosure.outlook([]*Solution{s}), patchByPatch(s)
 		for _, g := range grids {
-			var blocks, want [1]float64
 			for i := range g.NX * g.NY {
 				p := g.Point(i%g.NX, i/g.NX)
-				v.at(p, g.Normal, blocks[:])
-				patches.at(p, g.Normal, want[:])
-				require.InEpsilon(t, want[0], blocks[0], 1e-3, "point %d", i)
+				require.InEpsilon(t, seen(patches, p, g.Normal), seen(o, p, g.Normal), 1e-3, "point %d", i)
 			}
 		}
 	}
@@ -474,19 +465,18 @@ func TestBlocksAgreeWithPatches(t *testing.T) {
 // The light of one face by convolution is the sum over its patches, whatever the nodes between them.
 func TestCastIsThePlainSum(t *testing.T) {
 	s := lowHall(t)
-	v := s.enclosure.view([]*Solution{s})
+	o := patchByPatch(s)
 	for _, c := range []struct {
 		face, between int
 		at, up        float64
 	}{{ceiling, 1, 0.3, 1}, {ceiling, 3, 3.1, 1}, {floor, 2, 1.2, -1}} {
 		f := &s.enclosure.faces[c.face]
-		alone := &view{enclosure: s.enclosure, solutions: v.solutions, trees: patchByPatch(v).trees[c.face : c.face+1]}
-		cast := v.cast(f, math.Abs(f.at-c.at), c.between)
+		alone := o.of(o.surfaces[c.face:c.face+1], o.fineness)
+		cast := o.cast(f, math.Abs(f.at-c.at), c.between)
 		require.Len(t, cast.light[0], (c.between*f.columns()+1)*(c.between*f.rows()+1))
 		for i := 0; i < len(cast.light[0]); i += 97 {
-			var want [1]float64
-			alone.at(room.Vec{X: cast.us[i%len(cast.us)], Y: cast.vs[i/len(cast.us)], Z: c.at}, room.Vec{Z: c.up}, want[:])
-			require.InEpsilon(t, want[0], cast.light[0][i], 1e-9, "face %d, node %d", c.face, i) // rounding of differences of differences
+			want := seen(alone, room.Vec{X: cast.us[i%len(cast.us)], Y: cast.vs[i/len(cast.us)], Z: c.at}, room.Vec{Z: c.up})
+			require.InEpsilon(t, want, cast.light[0][i], 1e-9, "face %d, node %d", c.face, i) // rounding of differences of differences
 		}
 	}
 }
@@ -494,18 +484,16 @@ func TestCastIsThePlainSum(t *testing.T) {
 // What is interpolated is the plain sum within a thousandth, also near the walls and under a low ceiling.
 func TestSmoothIsThePlainSum(t *testing.T) {
 	s := lowHall(t)
-	v := s.enclosure.view([]*Solution{s})
-	patches := patchByPatch(v)
+	o, patches := s.enclosure.outlook([]*Solution{s}), patchByPatch(s)
 	for _, height := range []float64{0, 1.5, 2.7} {
 		g := room.HorizontalGrid("plane", room.Vec{}, room.Vec{X: 40, Y: 30}, height, 0.4)
 		light := make([]float64, g.NX*g.NY)
-		done, err := v.smooth(t.Context(), g, [][]float64{light})
+		_, rough, err := o.smooth(t.Context(), g, [][]float64{light})
 		require.NoError(t, err)
-		require.True(t, done)
+		require.True(t, len(rough) == 0)
 		for i := 0; i < len(light); i += 13 {
-			var want [1]float64
-			patches.at(g.Point(i%g.NX, i/g.NX), g.Normal, want[:])
-			require.InEpsilon(t, want[0], light[i], interpolation, "height %v, point %d", height, i)
+			want := seen(patches, g.Point(i%g.NX, i/g.NX), g.Normal)
+			require.InEpsilon(t, want, light[i], interpolation, "height %v, point %d", height, i)
 		}
 	}
 }

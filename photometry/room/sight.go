@@ -32,6 +32,12 @@ type Box struct{ Low, High Vec }
 // Grown returns the box with every side moved outwards, by as much in m along each axis.
 func (b Box) Grown(by Vec) Box { return Box{b.Low.Sub(by), b.High.Add(by)} }
 
+// SquareDistance returns the square of the distance from a point to the box, m²; 0 inside it.
+func (b Box) SquareDistance(p Vec) float64 {
+	x, y, z := max(b.Low.X-p.X, p.X-b.High.X, 0), max(b.Low.Y-p.Y, p.Y-b.High.Y, 0), max(b.Low.Z-p.Z, p.Z-b.High.Z, 0)
+	return x*x + y*y + z*z
+}
+
 // Hides tells whether any point of the segment from p to q lies in the box.
 func (b Box) Hides(p, q Vec) bool {
 	d := q.Sub(p)
@@ -69,6 +75,44 @@ func (b Box) Shadow(p, a, q Vec) (from, to float64, ok bool) {
 		!overlap(p.Z, a.Z, q.Z, b.Low.Z, b.High.Z) {
 		return 0, 0, false
 	}
+	switch {
+	case across.Y == 0 && across.Z == 0 && across.X != 0:
+		return straight(span{p.X, along.X, b.Low.X, b.High.X}, across.X, span{p.Y, along.Y, b.Low.Y, b.High.Y}, span{p.Z, along.Z, b.Low.Z, b.High.Z})
+	case across.X == 0 && across.Z == 0 && across.Y != 0:
+		return straight(span{p.Y, along.Y, b.Low.Y, b.High.Y}, across.Y, span{p.X, along.X, b.Low.X, b.High.X}, span{p.Z, along.Z, b.Low.Z, b.High.Z})
+	case across.X == 0 && across.Y == 0 && across.Z != 0:
+		return straight(span{p.Z, along.Z, b.Low.Z, b.High.Z}, across.Z, span{p.X, along.X, b.Low.X, b.High.X}, span{p.Y, along.Y, b.Low.Y, b.High.Y})
+	}
+	return b.askew(p, along, across)
+}
+
+// A span is one axis of the box and of a sight line, which starts at p and goes d.
+type span struct{ p, d, low, high float64 }
+
+// straight is Shadow for a segment along an axis: two pairs of sides bound u alone, and the third bounds t between
+//
+//	(low - p)/(u across) - d/across    and    (high - p)/(u across) - d/across
+//
+// which run one way as u grows, so that both are extreme where u is.
+func straight(axis span, across float64, one, other span) (from, to float64, ok bool) {
+	enter, leave := 0.0, 1.0
+	if !slab(one.p, one.d, one.low, one.high, &enter, &leave) || !slab(other.p, other.d, other.low, other.high, &enter, &leave) {
+		return 0, 0, false
+	}
+	low, high, d := (axis.low-axis.p)/across, (axis.high-axis.p)/across, axis.d/across
+	if low > high {
+		low, high = high, low
+	}
+	if enter == 0 && low <= 0 && high >= 0 { // the eye itself is in the box
+		return 0, 1, true
+	}
+	first, last := 1/enter, 1/leave
+	from, to = max(min(low*first, low*last)-d, 0), min(max(high*first, high*last)-d, 1)
+	return from, to, from < to
+}
+
+// askew is Shadow for any segment.
+func (b Box) askew(p, along, across Vec) (from, to float64, ok bool) {
 	g := polygon{n: 3, corners: [10]corner{{0, 0}, {1, 0}, {1, 1}}}
 	if !g.between(p.X, along.X, across.X, b.Low.X, b.High.X) || !g.between(p.Y, along.Y, across.Y, b.Low.Y, b.High.Y) ||
 		!g.between(p.Z, along.Z, across.Z, b.Low.Z, b.High.Z) {

@@ -39,6 +39,14 @@ func TestShadowAgreesWithHides(t *testing.T) {
 		size := rapid.Float64Range(0.1, 3)
 		rack := room.Rack{Corner: room.Vec{X: -1, Y: -1, Z: 0}, Size: room.Vec{X: size.Draw(t, "length"), Y: size.Draw(t, "width"), Z: size.Draw(t, "height")}}
 		p, a, b := point(t, "p"), point(t, "a"), point(t, "b")
+		switch rapid.SampledFrom([]string{"askew", "x", "y", "z"}).Draw(t, "segment along") {
+		case "x":
+			b.Y, b.Z = a.Y, a.Z
+		case "y":
+			b.X, b.Z = a.X, a.Z
+		case "z":
+			b.X, b.Y = a.X, a.Y
+		}
 		from, to, ok := rack.Shadow(p, a, b)
 		for i := range 41 {
 			x := (float64(i) + 0.5) / 41

@@ -1,0 +1,140 @@
+package interreflect
+
+import (
+	"math"
+
+	"lampswap/photometry/room"
+)
+
+// A kernel is how a surface lies to that of a point, and the part of it that the point can see if nothing is in the way.
+type kernel struct {
+	lie            lie
+	h              float64 // distance of the point from the surface's plane, m
+	side           float64 // of the point's normal, where it runs along or across the surface
+	x0, x1, y0, y1 float64 // what lies before the point's surface
+}
+
+// A lie is how the point's normal runs to a surface.
+type lie int
+
+const (
+	parallel lie = iota
+	squareAcross
+	squareAlong
+	askew
+)
+
+// kernel tells how a surface lies to a point; ok is false where it turns its back or lies behind.
+func (s *surface) kernel(p, normal room.Vec) (k kernel, ok bool) {
+	f := s.face
+	k = kernel{h: (along(p, f.normal) - f.at) * f.sign, x0: s.xs[0], x1: s.xs[len(s.xs)-1], y0: s.ys[0], y1: s.ys[len(s.ys)-1]}
+	if k.h < -inPlane {
+		return k, false
+	}
+	k.h = max(k.h, inPlane)
+	across, ahead := along(normal, s.across), along(normal, s.along)
+	switch {
+	case square1(along(normal, f.normal)):
+		return k, along(normal, f.normal)*f.sign < 0
+	case square1(across):
+		k.lie, k.side = squareAcross, across
+		k.y0, k.y1 = before(k.y0, k.y1, along(p, s.across), across)
+	case square1(ahead):
+		k.lie, k.side = squareAlong, ahead
+		k.x0, k.x1 = before(k.x0, k.x1, along(p, s.along), ahead)
+	default:
+		k.lie = askew
+	}
+	return k, true
+}
+
+// A point in a surface's plane, to so many m, counts as just before it: if it lies on the surface, that fills half its view.
+const inPlane = 1e-9
+
+// before cuts off what lies behind a point.
+func before(low, high, p, side float64) (from, to float64) {
+	if side > 0 {
+		return max(low, p), high
+	}
+	return low, min(high, p)
+}
+
+// A factor is what the configuration factors of all blocks of a band share.
+type factor struct {
+	y0, y1     float64
+	fall, rise float64 // distance of both borders from the point, √(h²+y²)
+	low, high  float64 // what both borders weigh
+}
+
+func (k *kernel) factor(y0, y1 float64) factor {
+	f := factor{y0: y0, y1: y1}
+	if k.lie == squareAcross && k.side < 0 {
+		f.y0, f.y1 = -y1, -y0
+	}
+	f.fall, f.rise = math.Sqrt(k.h*k.h+f.y0*f.y0), math.Sqrt(k.h*k.h+f.y1*f.y1)
+	if k.lie == parallel {
+		f.low, f.high = f.y0/f.fall, f.y1/f.rise
+	} else {
+		f.low, f.high = k.h/f.fall, k.h/f.rise
+	}
+	return f
+}
+
+// edge returns what a block's factor takes from each of its two ends, at x from the point's foot: see block.
+func (k *kernel) edge(f *factor, x float64) float64 {
+	if k.lie == squareAcross {
+		return 0
+	}
+	a := math.Sqrt(x*x + k.h*k.h)
+	if k.lie == parallel {
+		return x / a * angle(f.y0, f.y1, a)
+	}
+	return -k.side * k.h / a * angle(f.y0, f.y1, a)
+}
+
+// block returns 2π times the configuration factor of a block of a band from x0 to x1; ends is the difference of what both edges give, y0
+// and y1 are the band's borders, all from the point's foot (Howell, differential element to parallel and to perpendicular rectangle):
+//
+//	parallel         Δ[ x/√(x²+h²) Δatan(y/√(x²+h²)) ] + Δ[ y/√(y²+h²) Δatan(x/√(y²+h²)) ]
+//	normal across    -Δ[ h/√(h²+y²) Δatan(x/√(h²+y²)) ],  for y > 0
+//	normal along     -Δ[ h/√(h²+x²) Δatan(y/√(h²+x²)) ],  for x > 0
+func (k *kernel) block(f *factor, x0, x1, ends float64) float64 {
+	switch k.lie {
+	case parallel:
+		return ends + f.high*angle(x0, x1, f.rise) - f.low*angle(x0, x1, f.fall)
+	case squareAcross:
+		return f.low*angle(x0, x1, f.fall) - f.high*angle(x0, x1, f.rise)
+	case squareAlong, askew:
+	}
+	return ends
+}
+
+// askew returns the same where the point's normal runs askew to all sides of the block: by its corners.
+func (l *looker) askew(s *surface, k *kernel, b *band, x0, x1 float64) float64 {
+	x, y := along(l.p, s.along), along(l.p, s.across)
+	corners := [4]room.Vec{s.corner(x+x0, y+b.y0), s.corner(x+x1, y+b.y0), s.corner(x+x1, y+b.y1), s.corner(x+x0, y+b.y1)}
+	eye := s.corner(x, y).Add(s.face.inward().Scale(k.h))
+	return 2 * math.Pi * configuration(&corners, eye, l.normal)
+}
+
+// square1 tells whether a direction cosine is that of an axis, but for rounding.
+func square1(cosine float64) bool { return math.Abs(cosine) > 1-1e-13 }
+
+// angle returns atan(to/r) - atan(from/r), by the arctangent's series where that is short: what it leaves out is below 4e-12.
+func angle(from, to, r float64) float64 {
+	y, x := (to-from)*r, r*r+from*to
+	if y > longestArc*x {
+		return math.Atan2(y, x)
+	}
+	q := y / x
+	w := q * q
+	if w < 0.01 {
+		return q * (1 - w*(1.0/3-w*(1.0/5-w*(1.0/7-w*(1.0/9-w/11)))))
+	}
+	low := 1.0/3 - w*(1.0/5-w*(1.0/7-w*(1.0/9-w*(1.0/11))))
+	high := 1.0/13 - w*(1.0/15-w*(1.0/17-w*(1.0/19-w*(1.0/21-w*(1.0/23)))))
+	w5 := w * w * w * w * w
+	return q * (1 - w*(low-w5*high))
+}
+
+const longestArc = 0.4

@@ -1,0 +1,375 @@
+package interreflect
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"lampswap/photometry/room"
+)
+
+// A looker gathers the light of all surfaces at one point; each worker has its own.
+type looker struct {
+	*outlook
+	p, normal room.Vec
+	light     []float64 // lx times 2π, for each solution
+	hiders    []int     // of each surface the rack that hid it or a part of it last: tried first, as a neighbour hides alike
+	order     []distant // racks, the nearest first
+	near      []nearby  // racks that may come between the point and a surface, the nearest first
+	breaks    []float64 // across that surface, where their shadows begin, end or turn
+	parts     []lit     // of a line along it, in order
+	middle    []lit     // of a band's middle line
+	here, end []float64 // flux before the two ends of a block
+}
+
+// A distant rack is so far from the point, the square of it, m².
+type distant struct {
+	rack   int
+	square float64
+}
+
+// A nearby rack as a point sees it before a surface. A sight line has run the part u, 0 to 1, of its way to the surface.
+type nearby struct {
+	rack     int
+	from, to float64 // where across the surface its shadow begins and ends
+	u0, u1   float64 // between which u a line runs at the rack's distance
+	x0, x1   float64 // its sides along the surface, from the point's foot, in lengths of the surface
+	y0, y1   float64 // and across, m
+}
+
+// shadow returns which part of a line along the surface the rack hides, that lies y across from the point's foot and begins at start, in
+// its own lengths: room.Box.Shadow with all that is known of the surface.
+func (c *nearby) shadow(start, y float64) (from, to float64, ok bool) {
+	enter, leave := c.u0, c.u1
+	switch {
+	case y > 0:
+		enter, leave = max(enter, c.y0/y), min(leave, c.y1/y)
+	case y < 0:
+		enter, leave = max(enter, c.y1/y), min(leave, c.y0/y)
+	case c.y0 > 0 || c.y1 < 0:
+		return 0, 0, false
+	}
+	if enter >= leave {
+		return 0, 0, false
+	}
+	first, last := 1/max(enter, 1e-300), 1/leave
+	from, to = max(min(c.x0*first, c.x0*last)-start, 0), min(max(c.x1*first, c.x1*last)-start, 1)
+	return from, to, from < to
+}
+
+// A lit part of a band: from and to along it, 0 to 1, and the share of its light that racks let through.
+type lit struct{ from, to, passes float64 }
+
+// A band is a strip of a surface as a point sees it.
+type band struct {
+	factor            factor
+	y0, y1            float64 // borders across, from the point's foot, m
+	low, high         int     // the rows that hold them
+	partLow, partHigh float64 // and how far into those they are
+}
+
+// How long and wide a block of patches may be, as a part of its distance: what its exitance varies within then counts little. Floors and
+// ceilings have the bright places below and above luminaires.
+const (
+	levelGrowth   = 0.125
+	uprightGrowth = 0.25
+)
+
+func (o *outlook) looker() *looker {
+	many := len(o.solutions)
+	return &looker{outlook: o, light: make([]float64, many), hiders: make([]int, len(o.surfaces)), order: make([]distant, len(o.boxes)), near: make([]nearby, 0, len(o.boxes)),
+		here: make([]float64, many), end: make([]float64, many)}
+}
+
+// look gathers all surfaces at a point with a unit normal.
+func (l *looker) look(p, normal room.Vec) {
+	l.p, l.normal = p, normal
+	clear(l.light)
+	for i := range l.boxes {
+		l.order[i] = distant{i, l.boxes[i].SquareDistance(p)}
+	}
+	slices.SortFunc(l.order, func(a, b distant) int { return cmp.Or(cmp.Compare(a.square, b.square), cmp.Compare(a.rack, b.rack)) })
+	for i := range l.surfaces {
+		s := &l.surfaces[i]
+		k, ok := s.kernel(p, normal)
+		if !ok || !l.between(s, &k) || l.hides(s, &k, &l.hiders[i]) {
+			continue
+		}
+		l.bands(s, &k)
+	}
+}
+
+// corner returns a place on a surface.
+func (s *surface) corner(x, y float64) room.Vec {
+	return unit(s.face.normal).Scale(s.face.at).Add(unit(s.along).Scale(x)).Add(unit(s.across).Scale(y))
+}
+
+// between finds the racks that may stand between the point and the part of a surface that it can see, and tells whether there is any
+// such part.
+func (l *looker) between(s *surface, k *kernel) bool {
+	if k.x0 >= k.x1 || k.y0 >= k.y1 {
+		return false
+	}
+	a, b := s.corner(k.x0, k.y0), s.corner(k.x1, k.y1)
+	low := room.Vec{X: min(l.p.X, a.X, b.X), Y: min(l.p.Y, a.Y, b.Y), Z: min(l.p.Z, a.Z, b.Z)}
+	high := room.Vec{X: max(l.p.X, a.X, b.X), Y: max(l.p.Y, a.Y, b.Y), Z: max(l.p.Z, a.Z, b.Z)}
+	l.near = l.near[:0]
+	for _, d := range l.order {
+		c := &l.boxes[d.rack]
+		if c.Low.X < high.X && c.High.X > low.X && c.Low.Y < high.Y && c.High.Y > low.Y && c.Low.Z < high.Z && c.High.Z > low.Z {
+			l.near = append(l.near, nearby{rack: d.rack})
+		}
+	}
+	return true
+}
+
+// hides tells whether a rack that lets nothing through hides the whole of a surface: then it hides its corners, as its shadow is convex.
+func (l *looker) hides(s *surface, k *kernel, hider *int) bool {
+	if len(l.near) == 0 {
+		return false
+	}
+	corners := [4]room.Vec{s.corner(k.x0, k.y0), s.corner(k.x1, k.y1), s.corner(k.x0, k.y1), s.corner(k.x1, k.y0)}
+	for i := range len(l.near) + 1 {
+		at := *hider
+		if i > 0 {
+			at = l.near[i-1].rack
+		}
+		if l.enclosure.racks[at].Transmittance > 0 {
+			continue
+		}
+		b := &l.boxes[at]
+		if b.Hides(l.p, corners[0]) && b.Hides(l.p, corners[1]) && b.Hides(l.p, corners[2]) && b.Hides(l.p, corners[3]) {
+			*hider = at
+			return true
+		}
+	}
+	return false
+}
+
+// bands divides a surface at the borders of its rows, or of several further away, and where shadows begin, end or turn.
+func (l *looker) bands(s *surface, k *kernel) {
+	l.shadows(s, k)
+	foot := along(l.p, s.across)
+	b := band{y1: k.y0 - foot}
+	b.high, b.partHigh = place(s.ys, s.perY, k.y0)
+	next := 0
+	for last := k.y1 - foot; b.y1 < last; {
+		b.y0, b.low, b.partLow = b.y1, b.high, b.partHigh
+		b.high, b.partHigh = min(b.low+max(1, int(s.reach(b.y0, k.h, l.fineness)*s.perY)), len(s.ys)-1), 0
+		b.y1 = s.ys[b.high] - foot
+		for next < len(l.breaks) && l.breaks[next]-foot <= b.y0+touching {
+			next++
+		}
+		if next < len(l.breaks) && l.breaks[next]-foot < b.y1-touching {
+			b.endAt(s, l.breaks[next]-foot, foot)
+		}
+		if b.y1 > last {
+			b.endAt(s, last, foot)
+		}
+		l.band(s, k, b)
+	}
+}
+
+// endAt moves the far border of a band.
+func (b *band) endAt(s *surface, y, foot float64) {
+	b.y1 = y
+	b.high, b.partHigh = place(s.ys, s.perY, y+foot)
+}
+
+// reach returns how far a block may go from a place on, by that one's distance along from the point's foot and from the line through it.
+func (s *surface) reach(x, distance, fineness float64) float64 {
+	growth := s.growth / fineness
+	if x < 0 { // it comes nearer
+		growth /= 1 + growth
+	}
+	return growth * math.Sqrt(x*x+distance*distance)
+}
+
+// place returns the cell between borders that holds x and how far into it that is, 0 to 1.
+func place(borders []float64, per, x float64) (i int, part float64) {
+	i = cell(borders, per, x)
+	part = min(max((x-borders[i])/(borders[i+1]-borders[i]), 0), 1)
+	if part == 1 {
+		return i + 1, 0
+	}
+	return i, part
+}
+
+// shadows finds how far across a surface each rack near by throws its shadow, and where that begins, ends or turns: at the shadows of its
+// edges along the surface, and where those of its edges square to the surface cross the surface's ends.
+func (l *looker) shadows(s *surface, k *kernel) {
+	l.breaks = l.breaks[:0]
+	n, x, y := along(l.p, s.face.normal), along(l.p, s.along), along(l.p, s.across)
+	for i := range l.near {
+		c := &l.near[i]
+		b := &l.boxes[c.rack]
+		c.from, c.to = math.Inf(1), math.Inf(-1)
+		// how far from the point to the surface both ends of the rack's edges are; 1 is a rack that stands on it or goes on behind it
+		t0, t1 := (along(b.Low, s.face.normal)-n)/(s.face.at-n), (along(b.High, s.face.normal)-n)/(s.face.at-n)
+		t0, t1 = max(min(t0, t1), 0), min(max(t0, t1), 1)
+		length := k.x1 - k.x0
+		c.u0, c.u1, c.x0, c.x1 = t0, t1, (along(b.Low, s.along)-x)/length, (along(b.High, s.along)-x)/length
+		c.y0, c.y1 = along(b.Low, s.across)-y, along(b.High, s.across)-y
+		for _, side := range [2]float64{c.y0, c.y1} {
+			for _, t := range [2]float64{t0, t1} {
+				shadow := y + side/t // without end where the rack reaches the point's height
+				c.from, c.to = min(c.from, shadow), max(c.to, shadow)
+				l.breakAt(shadow, k)
+			}
+			for _, edge := range [2]float64{along(b.Low, s.along) - x, along(b.High, s.along) - x} {
+				for _, end := range [2]float64{k.x0 - x, k.x1 - x} {
+					if t := edge / end; t > t0 && t < t1 {
+						l.breakAt(y+side/t, k)
+					}
+				}
+			}
+		}
+	}
+	slices.Sort(l.breaks)
+}
+
+func (l *looker) breakAt(y float64, k *kernel) {
+	if y > k.y0+touching && y < k.y1-touching {
+		l.breaks = append(l.breaks, y)
+	}
+}
+
+// leastBand is the least width of a band that is halved, m.
+const leastBand = 1e-3
+
+// band adds what racks leave of a band: as they leave its middle line, if that will do.
+func (l *looker) band(s *surface, k *kernel, b band) {
+	if l.shade(s, k, (b.y0+b.y1)/2); len(l.parts) == 0 {
+		return
+	}
+	if b.y1-b.y0 > leastBand && l.slants(s, k, &b) {
+		halves := [2]band{b, b}
+		foot := along(l.p, s.across)
+		halves[0].endAt(s, (b.y0+b.y1)/2, foot)
+		halves[1].y0, halves[1].low, halves[1].partLow = halves[0].y1, halves[0].high, halves[0].partHigh
+		l.band(s, k, halves[0])
+		l.band(s, k, halves[1])
+		return
+	}
+	b.factor = k.factor(b.y0, b.y1)
+	foot := along(l.p, s.along)
+	for _, part := range l.parts {
+		if part.passes > faintest {
+			l.part(s, k, &b, k.x0+part.from*(k.x1-k.x0)-foot, k.x0+part.to*(k.x1-k.x0)-foot, part.passes)
+		}
+	}
+}
+
+// slants tells whether the end of a shadow runs so much askew over a band that its middle line cannot stand for it. The parts are those
+// of the middle line, before and after.
+func (l *looker) slants(s *surface, k *kernel, b *band) bool {
+	whole := len(l.parts) == 1 && l.parts[0].from == 0 && l.parts[0].to == 1
+	if len(l.near) == 0 || whole {
+		return false
+	}
+	l.middle = append(l.middle[:0], l.parts...)
+	inside := (b.y1 - b.y0) * 1e-3 // a border may be where a shadow turns
+	slants := false
+	for _, y := range [2]float64{b.y0 + inside, b.y1 - inside} {
+		l.shade(s, k, y)
+		if slants = slants || l.moves(s, k, y, b.y1-b.y0); slants {
+			break
+		}
+	}
+	l.parts = append(l.parts[:0], l.middle...)
+	return slants
+}
+
+// moves tells whether a shadow's end on a border of a band is so far from that on its middle line that what lies between is larger than
+// a quarter of what a block may be.
+func (l *looker) moves(s *surface, k *kernel, y, width float64) bool {
+	if len(l.parts) != len(l.middle) {
+		return true
+	}
+	length, distance, foot := k.x1-k.x0, math.Sqrt(k.h*k.h+y*y), along(l.p, s.along)
+	for i, part := range l.parts {
+		for _, ends := range [2][2]float64{{part.from, l.middle[i].from}, {part.to, l.middle[i].to}} {
+			if ends[0] == ends[1] {
+				continue
+			}
+			reach := s.reach(math.Abs(k.x0+ends[1]*length-foot), distance, l.fineness)
+			if math.Abs(ends[0]-ends[1])*length*width > reach*reach/4 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// shade divides a line along a surface, y across from the point's foot, by the shadows of the racks near by.
+func (l *looker) shade(s *surface, k *kernel, y float64) {
+	l.parts = append(l.parts[:0], lit{0, 1, 1})
+	place := y + along(l.p, s.across)
+	start := (k.x0 - along(l.p, s.along)) / (k.x1 - k.x0)
+	for i := range l.near {
+		c := &l.near[i]
+		if place < c.from || place > c.to {
+			continue
+		}
+		if a, b, ok := c.shadow(start, y); ok {
+			if l.dim(a, b, l.enclosure.racks[c.rack].Transmittance); len(l.parts) == 0 {
+				return
+			}
+		}
+	}
+}
+
+// dim multiplies what passes between two places of a band; what is dark is dropped.
+func (l *looker) dim(from, to, passes float64) {
+	for i := 0; i < len(l.parts); i++ {
+		c := l.parts[i]
+		a, b := max(c.from, from), min(c.to, to)
+		if a >= b {
+			continue
+		}
+		pieces := [3]lit{{c.from, a, c.passes}, {a, b, c.passes * passes}, {b, c.to, c.passes}}
+		kept := 0
+		for _, piece := range pieces {
+			if piece.to > piece.from && piece.passes > 0 {
+				pieces[kept] = piece
+				kept++
+			}
+		}
+		l.parts = slices.Replace(l.parts, i, i+1, pieces[:kept]...)
+		i += kept - 1
+	}
+}
+
+// part adds a part of a band between two places along it, from the point's foot, block by block.
+func (l *looker) part(s *surface, k *kernel, b *band, x, to, passes float64) {
+	foot := along(l.p, s.along)
+	near := min(math.Abs(b.y0), math.Abs(b.y1))
+	if b.y0 < 0 && b.y1 > 0 {
+		near = 0
+	}
+	distance := math.Sqrt(k.h*k.h + near*near)
+	i, within := place(s.xs, s.perX, x+foot)
+	s.at(l.here, b, i, within)
+	before := k.edge(&b.factor, x)
+	for x < to {
+		j := min(i+max(1, int(s.reach(x, distance, l.fineness)*s.perX)), len(s.xs)-1)
+		next, within := s.xs[j]-foot, 0.0
+		if next >= to {
+			next = to
+			j, within = place(s.xs, s.perX, to+foot)
+		}
+		s.at(l.end, b, j, within)
+		after := k.edge(&b.factor, next)
+		c := passes / ((next - x) * (b.y1 - b.y0))
+		if k.lie == askew {
+			c *= l.askew(s, k, b, x, next)
+		} else {
+			c *= k.block(&b.factor, x, next, after-before)
+		}
+		for n := range l.light {
+			l.light[n] += c * (l.end[n] - l.here[n])
+		}
+		x, i, before = next, j, after
+		l.here, l.end = l.end, l.here
+	}
+}

@@ -1,0 +1,181 @@
+package interreflect
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"lampswap/photometry/direct"
+	"lampswap/photometry/internal/hall"
+	"lampswap/photometry/room"
+)
+
+// store is a small room with racks along and across, one of them in a corner, two of them touching.
+func store(transmittance float64) (room.Room, []room.Rack) {
+	r := room.Room{Length: 12, Width: 9, Height: 5, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
+	rack := func(x, y, length, width, height float64) room.Rack {
+		return room.Rack{Corner: room.Vec{X: x, Y: y}, Size: room.Vec{X: length, Y: width, Z: height}, Reflectance: 0.4, Transmittance: transmittance}
+	}
+	return r, []room.Rack{rack(2, 1.5, 6, 1, 3), rack(2, 2.5, 6, 0.8, 2.2), rack(2, 5, 7, 1.2, 3.5), rack(10, 0, 2, 4, 2.5)}
+}
+
+// plain adds up one solution at a point from small squares of every patch, each as far as the racks let it through: a sum without any of
+// the gather's thoughts.
+func plain(s *Solution, p, normal room.Vec, square float64) float64 {
+	e := s.enclosure
+	light := 0.0
+	for i := range e.faces {
+		f := &e.faces[i]
+		for k := range f.columns() * f.rows() {
+			a, b := k%f.columns(), k/f.columns()
+			if s.exitance[f.first+k] == 0 {
+				continue
+			}
+			du, dv := f.us[a+1]-f.us[a], f.vs[b+1]-f.vs[b]
+			d := square * max(p.Sub(f.point(f.us[a]+du/2, f.vs[b]+dv/2)).Length(), 0.1) // near squares are smaller
+			nu, nv := int(du/d)+1, int(dv/d)+1
+			for c := range nu * nv {
+				q := f.point(f.us[a]+du*(float64(c%nu)+0.5)/float64(nu), f.vs[b]+dv*(float64(c/nu)+0.5)/float64(nv))
+				v := q.Sub(p)
+				cosines := v.Dot(normal) * -v.Dot(f.inward())
+				if v.Dot(normal) <= 0 || cosines <= 0 {
+					continue
+				}
+				passes := 1.0
+				for n := range e.racks {
+					if e.racks[n].Hides(p, q) {
+						passes *= e.racks[n].Transmittance
+					}
+				}
+				square := v.Dot(v)
+				light += passes * s.exitance[f.first+k] * cosines / (math.Pi * square * square) * du * dv / float64(nu*nv)
+			}
+		}
+	}
+	return light
+}
+
+// A point sees what the sum over small squares of all surfaces says that it sees, whichever way it faces, behind solid racks and
+// through open ones. The squares, 0.4 percent of their distance wide, err at the edges of shadows themselves.
+func TestOutlookAgreesWithThePlainSum(t *testing.T) {
+	worst := 0.0
+	for _, transmittance := range []float64{0, 0.3} {
+		r, racks := store(transmittance)
+		e, err := NewEnclosure(t.Context(), r, racks, Options{})
+		require.NoError(t, err)
+		s, err := e.Solve(t.Context(), isotropic(t, 3000, room.Placement{Position: room.Vec{X: 3, Y: 4.2, Z: 4}}, room.Placement{Position: room.Vec{X: 9.5, Y: 7, Z: 4}}))
+		require.NoError(t, err)
+		turned := func(degrees float64) room.Vec {
+			return room.Vec{X: math.Cos(degrees * math.Pi / 180), Y: math.Sin(degrees * math.Pi / 180)}
+		}
+		points := []struct{ p, normal room.Vec }{
+			{room.Vec{X: 5, Y: 4, Z: 0.8}, room.Vec{Z: 1}},        // in an aisle
+			{room.Vec{X: 9.4, Y: 4.5, Z: 0.8}, room.Vec{Z: 1}},    // at its end
+			{room.Vec{X: 5, Y: 4, Z: 4.2}, room.Vec{Z: -1}},       // and down on them
+			{room.Vec{X: 5.1, Y: 3.3, Z: 1.4}, room.Vec{Y: 1}},    // on the face of a rack
+			{room.Vec{X: 10, Y: 2, Z: 1}, room.Vec{X: -1}},        // towards the ends of others
+			{room.Vec{X: 8.6, Y: 4.1, Z: 1.5}, turned(35)},        // askew
+			{room.Vec{X: 8.6, Y: 4.1, Z: 1.5}, turned(215)},       // and back
+			{room.Vec{X: 5, Y: 7, Z: 0.8}, turned(300).Scale(1)},  // at a rack
+			{room.Vec{X: 11.5, Y: 4.3, Z: 2}, room.Vec{Y: -1}},    // at a rack in a corner
+			{room.Vec{X: 0.05, Y: 0.05, Z: 4.9}, room.Vec{Z: -1}}, // and in another
+			{room.Vec{X: 2, Y: 4.1, Z: 0.8}, room.Vec{Z: 1}},      // in line with the ends of racks
+			{room.Vec{X: 8.5, Y: 5.01, Z: 3.55}, room.Vec{Z: -1}}, // just above a rack
+			{room.Vec{X: 9.05, Y: 5.5, Z: 0.05}, room.Vec{Z: 1}},  // at the foot of one
+		}
+		if transmittance > 0 || testing.Short() {
+			points = points[:4]
+		}
+		for _, c := range points {
+			g := room.Grid{NX: 1, NY: 1, Origin: c.p, U: room.Vec{X: 1}, V: room.Vec{Y: 1}, Normal: c.normal}
+			got, err := s.Illuminance(t.Context(), g)
+			require.NoError(t, err)
+			want := plain(s, c.p, c.normal, 0.004)
+			require.InEpsilon(t, want, got[0], 2e-3, "transmittance %v, %v facing %v", transmittance, c.p, c.normal)
+			worst = max(worst, math.Abs(got[0]/want-1))
+		}
+	}
+	t.Logf("largest deviation %.2g percent", 100*worst)
+}
+
+// Where every surface gives one lumen to the square metre every open point has one lux, wherever it is and whichever way it faces. What
+// is missing comes of bands that are shaded as their middle line is, and falls with their width.
+func TestOutlookOfAFurnace(t *testing.T) {
+	r, racks := store(0)
+	e, err := NewEnclosure(t.Context(), r, racks, Options{})
+	require.NoError(t, err)
+	s := &Solution{enclosure: e, exitance: make([]float64, e.Patches())}
+	for i := range s.exitance {
+		s.exitance[i] = 1
+	}
+	o := e.outlook([]*Solution{s})
+	l := o.looker()
+	rapid.Check(t, func(t *rapid.T) {
+		inside := func(to float64, name string) float64 { return rapid.Float64Range(0.001, to-0.001).Draw(t, name) }
+		p := room.Vec{X: inside(r.Length, "x"), Y: inside(r.Width, "y"), Z: inside(r.Height, "z")}
+		if !e.open(p) {
+			t.Skip("in a rack")
+		}
+		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
+		normal := rapid.SampledFrom([]room.Vec{{Z: 1}, {Z: -1}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {X: math.Cos(turn), Y: math.Sin(turn)}}).Draw(t, "normal")
+		for _, c := range []struct{ fineness, missing float64 }{{1, 3e-3}, {8, 1e-3}} {
+			o.fineness = c.fineness
+			l.look(p, normal)
+			if got := l.light[0] / (2 * math.Pi); math.Abs(got-1) > c.missing {
+				t.Fatalf("%v facing %v has %v lx with bands %v times finer", p, normal, got, c.fineness)
+			}
+		}
+	})
+}
+
+// Blocks of patches, among racks as of the speed targets and in a low hall lit from close under its ceiling,
+// against blocks an eighth as large.
+func TestOutlookByBlocks(t *testing.T) {
+	low := room.Room{Length: 40, Width: 24, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
+	warehouse := room.Room{Length: 120 * ft, Width: 64 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room(1).Reflectance}
+	racks := hall.Racks(5)
+	for i := range racks {
+		racks[i].Corner.X, racks[i].Size.X = 20*ft, 80*ft
+	}
+	strip, err := hall.Strip()
+	require.NoError(t, err)
+	strips := direct.Scene{Sources: []direct.Source{{Luminaire: strip, Placements: warehouse.Lattice(4, 7, 20*ft, 0)}}}
+	for _, c := range []struct {
+		name  string
+		room  room.Room
+		racks []room.Rack
+		scene direct.Scene
+		step  float64
+	}{
+		{"warehouse", warehouse, racks, strips, ft},
+		{"low", low, []room.Rack{{Corner: room.Vec{X: 4, Y: 4}, Size: room.Vec{X: 30, Y: 1, Z: 2}, Reflectance: 0.3}},
+			isotropic(t, 3000, low.Lattice(6, 10, 3.8, 0)...), 0.4},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			e, err := NewEnclosure(t.Context(), c.room, c.racks, Options{})
+			require.NoError(t, err)
+			s, err := e.Solve(t.Context(), c.scene)
+			require.NoError(t, err)
+			g := c.room.WorkPlaneGrid(c.step)
+			light, err := direct.Scene{Sources: c.scene.Sources, Racks: c.racks}.Illuminance(t.Context(), g)
+			require.NoError(t, err)
+			fast, err := s.Illuminance(t.Context(), g)
+			require.NoError(t, err)
+			o := e.outlook([]*Solution{s})
+			o.fineness = 8
+			all, err := s.Illuminance(t.Context(), g)
+			require.NoError(t, err)
+			worst := 0.0
+			for i := range all {
+				if !math.IsNaN(all[i]) {
+					worst = max(worst, math.Abs(fast[i]-all[i])/(all[i]+light[i]))
+				}
+			}
+			require.Less(t, worst, 2e-3, fmt.Sprint("of the local value, ", c.name))
+			t.Logf("largest deviation %.2g percent of the local value", 100*worst)
+		})
+	}
+}
