@@ -150,24 +150,24 @@ func TestNewDistributionRefuses(t *testing.T) {
 		candela              [][]float64
 		says                 string
 	}{
-		"no plane":               {nil, []float64{0, 90}, nil, "at least one horizontal and two vertical angles"},
-		"one vertical angle":     {[]float64{0}, []float64{0}, [][]float64{{1}}, "at least one horizontal and two vertical angles"},
-		"0 to 120":               {[]float64{0, 60, 120}, []float64{0, 90}, planes(0, 60, 120), "from 0 to 120 degrees are none of"},
-		"one plane at 45":        {[]float64{45}, []float64{0, 90}, planes(45), "from 45 to 45 degrees are none of"},
-		"45 to 135":              {[]float64{45, 135}, []float64{0, 90}, planes(45, 135), "are none of"},
-		"beyond 360":             {[]float64{0, 370}, []float64{0, 90}, planes(0, 370), "horizontal angle 370 is outside 0 to 360"},
-		"negative":               {[]float64{-90, 90}, []float64{0, 90}, planes(-90, 90), "horizontal angle -90 is outside"},
-		"horizontal not rising":  {[]float64{0, 90, 90}, []float64{0, 90}, planes(0, 90, 90), "horizontal angle 90 does not follow 90"},
-		"vertical falling":       {[]float64{0}, []float64{0, 90, 80}, [][]float64{{1, 1, 1}}, "vertical angle 80 does not follow 90"},
-		"vertical beyond zenith": {[]float64{0}, []float64{0, 181}, [][]float64{{1, 1}}, "vertical angle 181 is outside 0 to 180"},
-		"vertical unknown":       {[]float64{0}, []float64{0, nan}, [][]float64{{1, 1}}, "vertical angle NaN"},
-		"negative candela":       {[]float64{0}, []float64{0, 90}, [][]float64{{1, -2}}, "candela -2 at horizontal 0, vertical 90"},
-		"candela unknown":        {[]float64{0}, []float64{0, 90}, [][]float64{{nan, 2}}, "candela NaN at horizontal 0, vertical 0"},
-		"endless candela":        {[]float64{0}, []float64{0, 90}, [][]float64{{1, inf}}, "candela +Inf"},
+		"no plane":               {nil, []float64{0, 90}, nil, `photometry: a distribution needs at least one horizontal and two vertical angles`},
+		"one vertical angle":     {[]float64{0}, []float64{0}, [][]float64{{1}}, `photometry: a distribution needs at least one horizontal and two vertical angles`},
+		"0 to 120":               {[]float64{0, 60, 120}, []float64{0, 90}, planes(0, 60, 120), `photometry: horizontal angles from 0 to 120 degrees are none of 0 alone, 0-90, 0-180, 90-270, 0-360`},
+		"one plane at 45":        {[]float64{45}, []float64{0, 90}, planes(45), `photometry: horizontal angles from 45 to 45 degrees are none of 0 alone, 0-90, 0-180, 90-270, 0-360`},
+		"45 to 135":              {[]float64{45, 135}, []float64{0, 90}, planes(45, 135), `photometry: horizontal angles from 45 to 135 degrees are none of 0 alone, 0-90, 0-180, 90-270, 0-360`},
+		"beyond 360":             {[]float64{0, 370}, []float64{0, 90}, planes(0, 370), `photometry: horizontal angle 370 is outside 0 to 360 degrees`},
+		"negative":               {[]float64{-90, 90}, []float64{0, 90}, planes(-90, 90), `photometry: horizontal angle -90 is outside 0 to 360 degrees`},
+		"horizontal not rising":  {[]float64{0, 90, 90}, []float64{0, 90}, planes(0, 90, 90), `photometry: horizontal angle 90 does not follow 90 in ascending order`},
+		"vertical falling":       {[]float64{0}, []float64{0, 90, 80}, [][]float64{{1, 1, 1}}, `photometry: vertical angle 80 does not follow 90 in ascending order`},
+		"vertical beyond zenith": {[]float64{0}, []float64{0, 181}, [][]float64{{1, 1}}, `photometry: vertical angle 181 is outside 0 to 180 degrees`},
+		"vertical unknown":       {[]float64{0}, []float64{0, nan}, [][]float64{{1, 1}}, `photometry: vertical angle NaN is outside 0 to 180 degrees`},
+		"negative candela":       {[]float64{0}, []float64{0, 90}, [][]float64{{1, -2}}, `photometry: candela -2 at horizontal 0, vertical 90 is not a finite number of at least 0`},
+		"candela unknown":        {[]float64{0}, []float64{0, 90}, [][]float64{{nan, 2}}, `photometry: candela NaN at horizontal 0, vertical 0 is not a finite number of at least 0`},
+		"endless candela":        {[]float64{0}, []float64{0, 90}, [][]float64{{1, inf}}, `photometry: candela +Inf at horizontal 0, vertical 90 is not a finite number of at least 0`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			d, err := photometry.NewDistribution(c.horizontal, c.vertical, c.candela)
-			require.ErrorContains(t, err, c.says)
+			require.EqualError(t, err, c.says)
 			assert.Nil(t, d)
 		})
 	}

@@ -23,7 +23,8 @@
 //
 // lm63 reads a Luminaire from a photometric file, fixture computes one from a cross-section. cavity answers with the average of
 // a room (lumen method), direct and interreflect with the light at every point of a grid of package room. losses and levels say
-// what time leaves of it and what is asked; catalog, codes and utility are tables; survey holds readings against it; job and
-// study do all of that for a job file. The examples Example_coefficientOfUtilization, Example_pointGrid and
-// Example_lightDistribution show the shortest ways.
+// what time leaves of it and what is asked; catalog, codes and utility are tables; survey says where to measure, metrology what a
+// reading proves. job reads a job file, lighting finds the light of its systems, and study works it out; uncertainty, options and
+// verification ask further. The examples Example_coefficientOfUtilization, Example_pointGrid and Example_lightDistribution show the
+// shortest ways.
 package photometry

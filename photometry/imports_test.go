@@ -51,23 +51,41 @@ var arrows = map[string][]string{
 	"photometry/direct": {"photometry", "photometry/room", "photometry/internal/crew"},
 	// hall is for its benchmarks alone.
 	"photometry/interreflect": {"photometry", "photometry/direct", "photometry/room", "photometry/internal/crew", "photometry/internal/hall"},
+	// What a reading is worth and what it proves; knows nothing of where it was read.
+	"photometry/metrology": {"photometry", "photometry/internal/table"},
 	// Money over the years, by the federal measures; knows nothing of light.
 	"photometry/lifecycle": {},
 
 	// files in
 	"photometry/lm63":    {"photometry", "photometry/diag"},
 	"photometry/fixture": {"photometry", "photometry/diag", "photometry/internal/tomlfile"},
-	// Files of readings may be in feet and footcandles: survey takes the conversions from photometry.
-	"photometry/survey": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/table"},
+	// Files of readings may be in feet and footcandles: survey takes the conversions from photometry. What it knows of an average's doubt
+	// are lines of a budget.
+	"photometry/survey": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/table", "photometry/metrology"},
 	"photometry/job": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/tomlfile", "photometry/internal/memo",
 		"photometry/catalog", "photometry/codes", "photometry/levels", "photometry/losses", "photometry/lm63", "photometry/fixture",
 		"photometry/lifecycle", "photometry/utility"},
 
-	// conductor, figures
-	// Options are what the catalogue has for the job's cross-section, which may refuse lamps with a diag.List.
-	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/catalog", "photometry/fixture", "photometry/diag",
-		"photometry/losses", "photometry/cavity", "photometry/direct", "photometry/interreflect",
-		"photometry/lifecycle", "photometry/utility", "photometry/codes", "photometry/survey", "photometry/internal/memo"},
+	// conductor
+	// The light of one system of a job, by both methods and with its losses; and what jobs have in common of it.
+	"photometry/lighting": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses", "photometry/cavity",
+		"photometry/direct", "photometry/interreflect", "photometry/internal/memo"},
+	// How far that light may be off: it lights the same rooms again with reflectances and heights moved, and knows of no verdict.
+	"photometry/uncertainty": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses",
+		"photometry/interreflect", "photometry/lighting", "photometry/internal/crew"},
+	// The job worked out. The uncertainty that a job asks for is part of its Result.
+	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses", "photometry/interreflect",
+		"photometry/lifecycle", "photometry/utility", "photometry/codes", "photometry/lighting", "photometry/uncertainty"},
+	// What the catalogue has for the job's cross-section, which may refuse lamps with a diag.List; study prices it and compares.
+	"photometry/options": {"photometry", "photometry/job", "photometry/catalog", "photometry/codes", "photometry/diag", "photometry/fixture",
+		"photometry/losses", "photometry/interreflect", "photometry/lighting", "photometry/study"},
+	// Readings held against a Result and its uncertainty.
+	"photometry/verification": {"photometry", "photometry/job", "photometry/levels", "photometry/losses", "photometry/survey",
+		"photometry/metrology", "photometry/lighting", "photometry/uncertainty", "photometry/study"},
+	// The room of the tests of all of these.
+	"photometry/internal/bay": {"photometry/job", "photometry/study"},
+
+	// figures
 	"plots": {"photometry", "photometry/room", "plots/internal/chart", "plots/internal/contour", "plots/internal/number", "plots/internal/palette",
 		"plots/internal/paper", "plots/internal/pen", "plots/internal/place"},
 	// Parts of figures that nobody outside should build on, each of one subject: axes of charts, geometry of lines between levels, numbers
@@ -85,53 +103,62 @@ var arrows = map[string][]string{
 	own + "build":    {},
 	own + "exit":     {"photometry/diag", "photometry/interreflect", own + "build"},
 	own + "units":    {"photometry", "photometry/job", "photometry/levels"},
-	own + "terminal": {"photometry/study"},
+	own + "terminal": {"photometry/lighting", own + "exit"},
 	own + "typeset":  {},
 	own + "files":    {},
+	// which build made an answer, and what from: every kind of answer says it
+	own + "origin": {own + "build"},
 	// what comes with it and what there is to choose from
 	own + "jobs":  {"photometry/job", own + "exit"},
-	own + "lists": {"photometry/catalog", "photometry/levels", own + "exit", own + "terminal"},
+	own + "lists": {"photometry", "photometry/catalog", "photometry/levels", own + "exit", own + "terminal"},
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
-	own + "ledger": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/study", "photometry/survey",
-		"photometry/utility", own + "terminal", own + "units"},
-	own + "answer": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/room", "photometry/study",
-		"photometry/survey", own + "build", own + "ledger", own + "units"},
-	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/room", "photometry/study", "plots",
-		own + "files", own + "typeset"},
+	own + "ledger": {"photometry", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
+		"photometry/metrology", "photometry/options", "photometry/study", "photometry/survey", "photometry/utility",
+		"photometry/verification", own + "origin", own + "terminal", own + "units"},
+	own + "answer": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
+		"photometry/options", "photometry/room", "photometry/study", "photometry/survey", "photometry/uncertainty",
+		"photometry/verification", own + "ledger", own + "origin", own + "units"},
+	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/options",
+		"photometry/room", "photometry/study", "plots", own + "files", own + "origin", own + "typeset"},
 	own + "luminaire": {"photometry", "photometry/catalog", "photometry/cavity", "photometry/diag", "photometry/fixture",
-		"photometry/lm63", "photometry/losses", "plots", own + "answer", own + "exit", own + "terminal", own + "units"},
-	own + "stations": {"photometry/job", "photometry/room", "photometry/study", "photometry/survey", "plots", own + "answer",
-		own + "exit", own + "figures", own + "files", own + "ledger", own + "terminal", own + "units"},
+		"photometry/job", "photometry/lm63", "photometry/losses", "plots", own + "answer", own + "exit", own + "origin", own + "terminal", own + "units"},
+	own + "stations": {"photometry/job", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
+		own + "exit", own + "figures", own + "files", own + "ledger", own + "origin", own + "terminal", own + "units"},
 	// documents and spreadsheets
 	own + "document":      {"plots"},
 	own + "document/pdf":  {"plots", own + "document"},
 	own + "document/html": {"plots", own + "document"},
-	own + "proposal": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/room", "photometry/study", "plots",
-		own + "build", own + "document", own + "document/html", own + "document/pdf", own + "figures", own + "jobs", own + "ledger",
-		own + "typeset", own + "units"},
-	own + "export": {"photometry", "photometry/job", "photometry/room", "photometry/study", "plots", own + "document", own + "jobs",
-		own + "ledger", own + "units"},
+	own + "proposal": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting",
+		"photometry/options", "photometry/room", "photometry/study", "plots", own + "document", own + "document/html",
+		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "typeset", own + "units"},
+	own + "export": {"photometry", "photometry/job", "photometry/lighting", "photometry/room", "photometry/study", "plots",
+		own + "document", own + "jobs", own + "ledger", own + "origin", own + "units"},
 	// many jobs; the page, its parts before it
-	own + "batch": {"photometry/diag", "photometry/job", "photometry/study", own + "answer", own + "build", own + "exit",
-		own + "files", own + "terminal", own + "units"},
+	own + "batch": {"photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",
+		own + "exit", own + "files", own + "origin", own + "terminal", own + "units"},
 	own + "page/tomltext": {},
+	// The page shows the signs of paper, as the proposal does: one look of a number on both.
 	own + "page/form": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/levels",
-		"photometry/losses", "photometry/room", own + "lists", own + "page/tomltext"},
-	own + "page/workshop": {"photometry/diag", "photometry/interreflect", "photometry/job", "photometry/room", "photometry/study",
-		own + "jobs", own + "page/tomltext"},
-	own + "page/display": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/room",
-		"photometry/study", "photometry/survey", "plots", own + "figures", own + "jobs", own + "ledger", own + "page/form",
-		own + "page/tomltext", own + "stations", own + "units"},
-	own + "page": {"photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
-		"photometry/study", "plots", own + "answer", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
-		own + "page/display", own + "page/form", own + "page/tomltext", own + "page/workshop", own + "proposal", own + "stations",
+		"photometry/losses", "photometry/room", own + "lists", own + "page/tomltext", own + "typeset"},
+	own + "page/workshop": {"photometry/diag", "photometry/interreflect", "photometry/job", "photometry/lighting", "photometry/room",
+		"photometry/study", own + "jobs", own + "page/tomltext"},
+	own + "page/display": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting",
+		"photometry/metrology", "photometry/room", "photometry/study", "photometry/survey", "photometry/verification", "plots",
+		own + "figures", own + "jobs", own + "ledger", own + "page/form", own + "page/tomltext", own + "stations", own + "typeset",
 		own + "units"},
+	own + "page": {"photometry", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
+		"photometry/options", "photometry/study", "photometry/verification", "plots", own + "answer", own + "exit", own + "export",
+		own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
+		own + "page/workshop", own + "proposal", own + "stations", own + "units"},
+	// Jobs, files and readings at random, for the tests of what is above.
+	own + "drawn": {"photometry/codes", "photometry/levels"},
 	// flags and commands
 	"cmd/lampswap": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",
-		"photometry/job", "photometry/levels", "photometry/lm63", "photometry/study", "photometry/survey", "plots", own + "answer",
-		own + "batch", own + "build", own + "document", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
-		own + "ledger", own + "lists", own + "luminaire", own + "page", own + "proposal", own + "stations", own + "terminal",
-		own + "units"},
+		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
+		"photometry/options", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
+		own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
+		own + "ledger", own + "lists", own + "luminaire", own + "origin", own + "page", own + "proposal", own + "stations",
+		own + "terminal", own + "units"},
 }
 
 // The arrows hold in every Go file but those of external tests (package x_test), which may bring rooms together.

@@ -28,14 +28,14 @@ func TestCeilingsAsDerived(t *testing.T) {
 		{"F96T12/HO/ES", 2, "any", 0.42, []float64{202.4, 209.5, 223.8, 226.2, 238.1}},
 	} {
 		found := false
-		for _, ceiling := range Ceilings() {
-			if ceiling.Lamp != c.lamp || ceiling.Lamps != c.lamps || ceiling.Supply != c.supply || ceiling.FromMemory() {
+		for _, ceiling := range ceilings() {
+			if ceiling.Lamp != c.lamp || ceiling.Lamps != c.lamps || ceiling.Supply != c.supply || ceiling.fromMemory() {
 				continue
 			}
 			found = true
 			assert.Equal(t, c.floor, ceiling.LeastEfficacyFactor)
 			for i, bf := range factors {
-				assert.InDelta(t, c.watts[i], ceiling.Watts(bf), 0.05, "%s at %v", c.lamp, bf) // print
+				assert.InDelta(t, c.watts[i], ceiling.watts(bf), 0.05, "%s at %v", c.lamp, bf) // print
 			}
 		}
 		assert.True(t, found, "%s %s", c.lamp, c.supply)
@@ -43,7 +43,7 @@ func TestCeilingsAsDerived(t *testing.T) {
 }
 
 func TestCeilingRowsAreWhole(t *testing.T) {
-	for _, c := range Ceilings() {
+	for _, c := range ceilings() {
 		_, ok := FindLamp(c.Lamp)
 		assert.True(t, ok, c.Lamp)
 		assert.NotEmpty(t, c.Source)

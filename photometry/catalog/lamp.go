@@ -58,6 +58,14 @@ func (l Lamp) FromMemory() bool {
 	return strings.Contains(l.Confidence, "memory") || strings.Contains(l.DepreciationFrom, "memory")
 }
 
+// Mean returns the lumens at 40 percent of rated life, lm, as listed, else by what they lose; 0 if not known.
+func (l Lamp) Mean() float64 {
+	if l.MeanLumens > 0 {
+		return l.MeanLumens
+	}
+	return l.InitialLumens * l.LampLumenDepreciation
+}
+
 // LegalMinimumLumens returns the least initial lumens, lm, that a lamp of this class made for the US since 1994 or 1995 may have;
 // ok is false where that law has no number for the class. Source: 42 USC 6295(i)(1)(B), lumens per watt times rated watts.
 func (l Lamp) LegalMinimumLumens() (lumens float64, ok bool) {
@@ -123,7 +131,7 @@ func depreciation(r table.Row, l Lamp) (share float64, from string) {
 		return (l.DepreciationLow + l.DepreciationHigh) / 2,
 			fmt.Sprintf("middle of %g to %g, a range from memory, unverified: a choice, not a published value", l.DepreciationLow, l.DepreciationHigh)
 	case l.L70:
-		return 0, fmt.Sprintf("70 percent of the lumens left after %g h", l.RatedLifeHours)
+		return 0, fmt.Sprintf("70 percent of the lumens left after %s h", photometry.Thousands(l.RatedLifeHours))
 	}
 	return 0, "not known"
 }

@@ -33,8 +33,8 @@ func TestStartingAsPublished(t *testing.T) {
 	require.True(t, ok)
 	electronic, ok := b.Starting()
 	require.True(t, ok)
-	assert.InDelta(t, -18, electronic.FromCelsiusLow, 0.5, "print: -18 C") // exact: -17.8
-	assert.InDelta(t, 10, electronic.FromCelsiusHigh, 1e-12)               // rounding
+	assert.InDelta(t, -18, electronic.FromCelsiusLow, 0.5, "print: -18 °C") // exact: -17.8
+	assert.InDelta(t, 10, electronic.FromCelsiusHigh, 1e-12)                // rounding
 	b, ok = FindBallast(find(t, "F96T12"), 2, "magnetic")
 	require.True(t, ok)
 	magnetic, ok := b.Starting()

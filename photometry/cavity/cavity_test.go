@@ -134,6 +134,8 @@ func TestWorkedExample5(t *testing.T) {
 	assert.InDelta(t, 0.3983, result.FloorCavityRatio, 0.6e-4, "printed 0.3983 for 0.39825, rounded up")
 	assert.Equal(t, 0.80, result.EffectiveCeilingReflectance, "printed")
 	assert.InDelta(t, 0.29, result.EffectiveFloorReflectance, 0.005, "printed")
+	t.Logf("the largest deviation of a printed number in all six, relative: 0.29 for %.4f, %.1f percent", result.EffectiveFloorReflectance,
+		100*(0.29/result.EffectiveFloorReflectance-1))
 	assert.InDelta(t, 0.287, result.EffectiveFloorReflectance, 0.0005, "our check")
 	lossFactor := 0.8543 * 0.79
 	assert.InDelta(t, 0.6749, lossFactor, 0.5e-4, "printed")
@@ -168,22 +170,22 @@ func TestSolveRefuses(t *testing.T) {
 		change func(*cavity.Room)
 		says   string
 	}{
-		"no length":        {func(r *cavity.Room) { r.Length = 0 }, "three lengths above 0"},
-		"endless width":    {func(r *cavity.Room) { r.Width = math.Inf(1) }, "three lengths above 0"},
-		"height unknown":   {func(r *cavity.Room) { r.Height = math.NaN() }, "three lengths above 0"},
-		"below work plane": {func(r *cavity.Room) { r.MountingHeight = 0.7 }, "in this order upwards"},
-		"at work plane":    {func(r *cavity.Room) { r.MountingHeight = 0.76 }, "in this order upwards"},
-		"above ceiling":    {func(r *cavity.Room) { r.MountingHeight = 6.1 }, "in this order upwards"},
-		"under the floor":  {func(r *cavity.Room) { r.WorkPlane = -0.1 }, "in this order upwards"},
-		"percent":          {func(r *cavity.Room) { r.Walls = 30 }, "reflectance 30, want a fraction from 0 to 1"},
-		"negative":         {func(r *cavity.Room) { r.Floor = -0.2 }, "fraction from 0 to 1"},
-		"nothing absorbs":  {func(r *cavity.Room) { r.Ceiling, r.Walls, r.Floor = 1, 1, 1 }, "no finite illuminance"},
+		"no length":        {func(r *cavity.Room) { r.Length = 0 }, `cavity: a room of 0 by 20 by 6 m, want three lengths above 0`},
+		"endless width":    {func(r *cavity.Room) { r.Width = math.Inf(1) }, `cavity: a room of 30 by +Inf by 6 m, want three lengths above 0`},
+		"height unknown":   {func(r *cavity.Room) { r.Height = math.NaN() }, `cavity: a room of 30 by 20 by NaN m, want three lengths above 0`},
+		"below work plane": {func(r *cavity.Room) { r.MountingHeight = 0.7 }, `cavity: work plane at 0.76 m, luminaires at 0.7 m, ceiling at 6 m, want them in this order upwards from the floor`},
+		"at work plane":    {func(r *cavity.Room) { r.MountingHeight = 0.76 }, `cavity: work plane at 0.76 m, luminaires at 0.76 m, ceiling at 6 m, want them in this order upwards from the floor`},
+		"above ceiling":    {func(r *cavity.Room) { r.MountingHeight = 6.1 }, `cavity: work plane at 0.76 m, luminaires at 6.1 m, ceiling at 6 m, want them in this order upwards from the floor`},
+		"under the floor":  {func(r *cavity.Room) { r.WorkPlane = -0.1 }, `cavity: work plane at -0.1 m, luminaires at 5 m, ceiling at 6 m, want them in this order upwards from the floor`},
+		"percent":          {func(r *cavity.Room) { r.Walls = 30 }, `cavity: reflectance 30, want a fraction from 0 to 1`},
+		"negative":         {func(r *cavity.Room) { r.Floor = -0.2 }, `cavity: reflectance -0.2, want a fraction from 0 to 1`},
+		"nothing absorbs":  {func(r *cavity.Room) { r.Ceiling, r.Walls, r.Floor = 1, 1, 1 }, `cavity: a room whose ceiling, walls and floor all reflect everything has no finite illuminance`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r := good
 			c.change(&r)
 			result, err := cavity.Solve(r, fluxes)
-			require.ErrorContains(t, err, c.says)
+			require.EqualError(t, err, c.says)
 			assert.Zero(t, result)
 		})
 	}

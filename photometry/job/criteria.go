@@ -31,7 +31,7 @@ func (r *reader) gridOf(t *tomlfile.Table) string {
 	if !ok {
 		name = workPlane
 		if !t.Has("grid") {
-			r.default_(t, "grid", strconv.Quote(name), "the task plane")
+			r.default_(t, "grid", strconv.Quote(name), "the usual grid")
 		}
 	}
 	return name
@@ -115,16 +115,16 @@ func (r *reader) energyCode(t *tomlfile.Table) {
 const wholeBuilding = "Warehouse"
 
 func (r *reader) ownRule(t *tomlfile.Table, i int) {
-	c := levels.Criterion{Source: "the owner's own rule"}
+	c := levels.Criterion{Source: "set by the owner"}
 	var ok bool
 	if c.Name, ok = t.Text("name"); !ok && !t.Has("name") {
-		c.Name = fmt.Sprintf("rule %d", i+1)
-		r.default_(t, "name", strconv.Quote(c.Name), "rules are numbered")
+		c.Name = fmt.Sprintf("criterion %d", i+1)
+		r.default_(t, "name", strconv.Quote(c.Name), "criteria are numbered")
 	}
 	word, okStatistic := t.Word("statistic", levels.StatisticNames()...)
 	if !t.Has("statistic") {
 		word, okStatistic = "average", true
-		r.default_(t, "statistic", strconv.Quote(word), "what levels are usually stated for")
+		r.default_(t, "statistic", strconv.Quote(word), "what levels usually state")
 	}
 	c.Statistic, _ = levels.ParseStatistic(word)
 	c.Unit = levels.UnitOf(c.Statistic, r.job.Imperial)
@@ -136,11 +136,11 @@ func (r *reader) ownRule(t *tomlfile.Table, i int) {
 	} else {
 		c.Grid = r.gridOf(t)
 	}
-	least, okLeast := t.Number("at_least", tomlfile.NotNegative)
-	most, okMost := t.Number("at_most", tomlfile.NotNegative)
+	least, okLeast := t.Number("at_least", upTo(mostRequired))
+	most, okMost := t.Number("at_most", upTo(mostRequired))
 	switch {
 	case t.Has("at_least") && t.Has("at_most"):
-		t.Fault("at_most", "stands beside at_least", "one of the two; two rules for both")
+		t.Fault("at_most", "stands beside at_least", "one of the two; two criteria for both")
 	case !t.Has("at_least") && !t.Has("at_most"):
 		t.Missing("at_least", "at_least or at_most, or a published level")
 	case okStatistic && okLeast:

@@ -24,5 +24,5 @@
 // Assumptions: luminaires hang in even rows and columns, half a spacing from the walls, unless their places are given; both systems
 // share room, racks and upkeep.
 //
-// Limits: no light is computed here (package study), but that a cross-section is made into a luminaire (package fixture).
+// Limits: no light is computed here (package lighting), but that a cross-section is made into a luminaire (package fixture).
 package job

@@ -28,7 +28,7 @@ func (r *reader) egress(t *tomlfile.Table) {
 	r.need(t, "grid", "the path out: the name of one of the [[grids]], at the floor")
 	name, ok := t.Word("grid", r.gridNames...)
 	e.Grid, e.Name = name, name+", on emergency power"
-	if share, given := t.Number("light_share", tomlfile.PositiveUpTo(1)); given {
+	if share, given := t.Number("light_share", tomlfile.Between(leastShare, 1)); given {
 		e.Share = share
 	} else if !t.Has("light_share") {
 		r.default_(t, "light_share", "1", "full light, as from a generator or inverter; a battery pack gives less: see its label")

@@ -38,7 +38,7 @@ lamp_lumens = 2700.0
 	// Output:
 	// 12.1920 m by 6.0960 m, 8 luminaires
 	// 11600 lm a luminaire before, 10800 lm after
-	// room.work_plane = 2.5: usual height of the task plane
+	// room.work_plane = 2.5: the usual height
 	// bay.toml:1:1: existing: is missing, want a table [existing]: the lighting before the swap
 	// bay.toml:1:1: proposed: is missing, want a table [proposed]: the lighting after the swap
 	// bay.toml:2:10: room.length: is -40, want a length above 0 and up to 9842.5 ft

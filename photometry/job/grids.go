@@ -78,12 +78,9 @@ func (r *reader) grid(t *tomlfile.Table, name string, roomGood bool) {
 
 // addGrid keeps a grid unless not one of its points lies outside the racks.
 func (r *reader) addGrid(t *tomlfile.Table, key string, g room.Grid) {
-	for i := range g.NX * g.NY {
-		p := g.Point(i%g.NX, i/g.NX)
-		if !slices.ContainsFunc(r.job.Racks, func(rack room.Rack) bool { return rack.Contains(p) }) {
-			r.job.Grids = append(r.job.Grids, g)
-			return
-		}
+	if g.Open(r.job.Racks) {
+		r.job.Grids = append(r.job.Grids, g)
+		return
 	}
 	t.Fault(key, "puts the whole grid inside racks", "a grid in an aisle or on the face of a rack")
 }
@@ -112,9 +109,10 @@ func (r *reader) areaGrid(t *tomlfile.Table, name string, spacing float64, good 
 	}
 }
 
-// fewPoints refuses a grid that would be too fine; room.Cells could overflow here.
+// fewPoints refuses a grid that would be too fine, counted as room.Cells does, which could overflow here.
 func (r *reader) fewPoints(t *tomlfile.Table, length, width, spacing float64) bool {
-	points := max(1, length/spacing) * max(1, width/spacing)
+	cells := func(length float64) float64 { return max(1, math.Ceil(length/spacing-1e-9)) }
+	points := cells(length) * cells(width)
 	switch {
 	case points > mostPoints:
 		t.Fault("spacing", fmt.Sprintf("makes a grid of %.0f points", points), fmt.Sprintf("at most %d", mostPoints))

@@ -172,7 +172,7 @@ func TestContractJobUse(t *testing.T) {
 	assert.Equal(t, 16000.0, j.Upkeep.RelampHours)
 	assert.Equal(t, 2.0, j.Upkeep.CleanYears)
 	assert.Equal(t, losses.Clean, j.Upkeep.Atmosphere)
-	assert.InDelta(t, 140.0/9, j.Upkeep.AmbientCelsius, rounding, "60 F")
+	assert.InDelta(t, 140.0/9, j.Upkeep.AmbientCelsius, rounding, "60 °F")
 	assert.Equal(t, []float64{0.11, 9, 4000, 21000},
 		[]float64{*j.Tariff.PricePerKWh, *j.Tariff.DemandPricePerKWMonth, *j.Proposed.Costs.Rebate, *j.Proposed.Costs.InstalledCost})
 
@@ -181,7 +181,7 @@ func TestContractJobUse(t *testing.T) {
 	assert.Equal(t, levels.Footcandles, j.Criteria[0].Unit)
 	assert.Equal(t, 10.0, j.Criteria[0].Required)
 	assert.Equal(t, levels.Criterion{Name: "owner's lease", Grid: "work plane", Statistic: levels.Average, Required: 20, Unit: levels.Footcandles,
-		AtLeast: true, Source: "the owner's own rule"}, j.Criteria[1])
+		AtLeast: true, Source: "set by the owner"}, j.Criteria[1])
 
 	var keys []string
 	for _, d := range j.Defaults {
@@ -221,7 +221,7 @@ func TestDefaults(t *testing.T) {
 	assert.Equal(t, []job.Default{
 		{"units", `"imperial"`, "feet and footcandles"},
 		{"title", `"Untitled job"`, "no title given"},
-		{"room.work_plane", "2.5", "usual height of the task plane"},
+		{"room.work_plane", "2.5", "the usual height"},
 		{"room.reflectance.ceiling", "0.5", "typical of a working warehouse, assumed; look at the surfaces"},
 		{"room.reflectance.walls", "0.3", "typical of a working warehouse, assumed; look at the surfaces"},
 		{"room.reflectance.floor", "0.2", "typical of a working warehouse, assumed; look at the surfaces"},
@@ -230,7 +230,7 @@ func TestDefaults(t *testing.T) {
 		{"upkeep.clean_months", "24", "luminaires are cleaned every two years, assumed"},
 		{"upkeep.relamp_hours", "not given", "lamps are judged at 40 percent of rated life, where mean lumens are stated"},
 		{"upkeep.atmosphere", `"medium"`, "assumed; sources call warehouses anything from clean to dirty"},
-		{"upkeep.ambient_temperature", "77", "deg F at which most lamps are rated"},
+		{"upkeep.ambient_temperature", "77", "°F at which most lamps are rated"},
 		{"existing.lamps", "4", "as in the photometric file"},
 		{"existing.lamp_lumens", "2900", "as in the photometric file"},
 		{"existing.ballast_factor", "0.88", "as in the photometric file"},

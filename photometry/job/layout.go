@@ -102,8 +102,12 @@ func (r *reader) within(extent float64) tomlfile.Rule {
 
 func (r *reader) clearOfRacks(t *tomlfile.Table, l *Layout) {
 	for _, rack := range r.job.Racks {
-		for i, p := range l.Placements {
-			if rack.Contains(p.Position) {
+		far := rack.Far()
+		if far.Z <= l.MountingHeight {
+			continue
+		}
+		for i, p := range l.Placements { // x alone first, which is quick: 10,000 racks with 100,000 luminaires are a billion pairs
+			if x := p.Position.X; x > rack.Corner.X && x < far.X && rack.Contains(p.Position) {
 				t.Fault("mounting_height", fmt.Sprintf("puts luminaire %d inside a rack %s high", i+1, r.show(rack.Size.Z)),
 					"luminaires above the racks or between them")
 				return

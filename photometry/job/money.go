@@ -49,7 +49,7 @@ func (r *reader) costs(t *tomlfile.Table) Costs {
 			*to = *x
 		}
 	}
-	if hours, ok := t.Number("ballast_life_hours", tomlfile.PositiveUpTo(1e6)); ok {
+	if hours, ok := t.Number("ballast_life_hours", tomlfile.Between(1, 1e6)); ok {
 		c.BallastLifeHours = hours
 	} else if c.BallastCost > 0 {
 		r.need(t, "ballast_life_hours", "how long a ballast burns before it is replaced, beside ballast_cost")
@@ -60,7 +60,7 @@ func (r *reader) costs(t *tomlfile.Table) Costs {
 
 // sum asks for an amount of money; nil if it is not given.
 func sum(t *tomlfile.Table, key string) *float64 {
-	if x, ok := t.Number(key, tomlfile.NotNegative); ok {
+	if x, ok := t.Number(key, upTo(mostMoney)); ok {
 		return &x
 	}
 	return nil

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"lampswap/photometry"
@@ -10,8 +11,16 @@ import (
 	"lampswap/photometry/room"
 )
 
-// Bounds that a job must keep, so that a slip of the pen is refused before it is computed.
+// Bounds that a job must keep, so that a slip of the pen is refused before it is computed, and every result of what is not is a number.
 const (
+	leastShare    = 0.001 // of light or of a loss factor
+	leastLumens   = 0.001 // lm, of a lamp
+	mostLumens    = 1e6
+	leastWatts    = 0.001 // W, of a luminaire
+	mostWatts     = 1e5
+	leastMonths   = 0.01   // between cleanings
+	mostMoney     = 1e12   // in any currency, of a kWh too
+	mostRequired  = 1e9    // in any unit
 	mostLength    = 3000.0 // m
 	leastRoom     = 0.1    // m, of the room's length, width and height
 	mostHeight    = 100.0  // m
@@ -151,6 +160,19 @@ func (r *reader) lengths(least, most float64) tomlfile.Rule {
 	return rule
 }
 
+// upTo is the rule for 0 and numbers up to a large one, which is worded with its power of ten.
+func upTo(most float64) tomlfile.Rule {
+	rule := tomlfile.Between(0, most)
+	rule.Want = "a number from 0 to 1e" + strconv.Itoa(int(math.Round(math.Log10(most))))
+	return rule
+}
+
+// orZero is the rule for 0 and the numbers from least to most.
+func orZero(least, most float64) tomlfile.Rule {
+	rule := tomlfile.Between(least, most)
+	return tomlfile.Rule{Want: "0 or " + rule.Want, Holds: func(x float64) bool { return x == 0 || rule.Holds(x) }}
+}
+
 // show writes a length, m, in the job's unit, as the file would have it.
 func (r *reader) show(meters float64) string {
 	return strconv.FormatFloat(meters/r.unit(), 'g', 6, 64)
@@ -187,7 +209,7 @@ func (r *reader) room(t *tomlfile.Table) bool {
 		if r.job.Imperial {
 			rm.WorkPlane = usualPlaneFt * photometry.Foot
 		}
-		r.default_(t, "work_plane", r.show(rm.WorkPlane), "usual height of the task plane")
+		r.default_(t, "work_plane", r.show(rm.WorkPlane), "the usual height")
 	}
 	rm.Reflectance = r.reflectances(t)
 	t.Done()

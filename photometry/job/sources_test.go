@@ -58,6 +58,7 @@ func TestFilesOfNoEnd(t *testing.T) {
 	require.NoError(t, os.WriteFile(large, nil, 0o600))
 	require.NoError(t, os.Truncate(large, job.MaxBytes+1))
 	require.NoError(t, os.Mkdir(filepath.Join(folder, "folder.ies"), 0o700))
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "strip.ies"), []byte(stripIES), 0o600))
 	path := filepath.Join(folder, "dock.toml")
 	for name, want := range map[string]string{
 		"large.ies":  `dock.toml:20:14: existing.photometry: "large.ies" cannot be read (larger than 16 MiB), want an LM-63 file beside the job file`,
@@ -70,7 +71,7 @@ func TestFilesOfNoEnd(t *testing.T) {
 		text := strings.Replace(sound, "strip.ies", name, 1)
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 		_, err := job.ReadFile(path)
-		assert.ErrorContains(t, err, want)
+		assert.EqualError(t, err, folder+string(filepath.Separator)+want)
 	}
 	_, err := job.ReadFile(large)
 	assert.EqualError(t, err, "read "+large+": larger than 16 MiB")

@@ -150,7 +150,7 @@ func (r *reader) lampLumens(t *tomlfile.Table, s *System, file *lm63.File) {
 	} else if !t.Has("lamps") && t.Has("fixture") {
 		t.Missing("lamps", "how many lamps one luminaire has")
 	}
-	if s.LampLumens, ok = t.Number("lamp_lumens", tomlfile.PositiveUpTo(1e6)); ok || t.Has("lamp_lumens") || absolute {
+	if s.LampLumens, ok = t.Number("lamp_lumens", tomlfile.Between(leastLumens, mostLumens)); ok || t.Has("lamp_lumens") || absolute {
 		return
 	}
 	switch {
@@ -186,7 +186,7 @@ func (r *reader) ballast(t *tomlfile.Table, s *System, file *lm63.File) {
 			r.default_(t, "ballast_factor", strconv.FormatFloat(s.BallastFactor, 'g', -1, 64), "as in the photometric file")
 		}
 	}
-	if x, ok := t.Number("input_watts", tomlfile.PositiveUpTo(1e5)); ok {
+	if x, ok := t.Number("input_watts", tomlfile.Between(leastWatts, mostWatts)); ok {
 		s.InputWatts = x
 	} else if !t.Has("input_watts") && fromFile {
 		s.InputWatts = file.InputWatts

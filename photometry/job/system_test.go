@@ -42,13 +42,13 @@ func TestPublishedLevels(t *testing.T) {
 func TestOwnRules(t *testing.T) {
 	j := read(t, replaced(t, sound, "name = \"lease\"\ngrid = \"dock\"\nstatistic = \"average\"\nat_least = 200.0", "at_most = 500.0\n[[criteria]]\nname = \"even\"\ngrid = \"north face\"\nstatistic = \"maximum_to_minimum\"\nat_most = 5"))
 	require.Len(t, j.Criteria, 3)
-	assert.Equal(t, levels.Criterion{Name: "rule 2", Grid: "work plane", Statistic: levels.Average, Required: 500, Unit: levels.Lux, Source: "the owner's own rule"}, j.Criteria[1])
-	assert.Equal(t, levels.Criterion{Name: "even", Grid: "north face", Statistic: levels.MaximumToMinimum, Required: 5, Unit: levels.Ratio, Source: "the owner's own rule"}, j.Criteria[2])
+	assert.Equal(t, levels.Criterion{Name: "criterion 2", Grid: "work plane", Statistic: levels.Average, Required: 500, Unit: levels.Lux, Source: "set by the owner"}, j.Criteria[1])
+	assert.Equal(t, levels.Criterion{Name: "even", Grid: "north face", Statistic: levels.MaximumToMinimum, Required: 5, Unit: levels.Ratio, Source: "set by the owner"}, j.Criteria[2])
 	assert.Equal(t, []job.Default{
 		{"racks[0].transmittance", "0", "a solid block"},
-		{"criteria[1].name", `"rule 2"`, "rules are numbered"},
-		{"criteria[1].statistic", `"average"`, "what levels are usually stated for"},
-		{"criteria[1].grid", `"work plane"`, "the task plane"},
+		{"criteria[1].name", `"criterion 2"`, "criteria are numbered"},
+		{"criteria[1].statistic", `"average"`, "what levels usually state"},
+		{"criteria[1].grid", `"work plane"`, "the usual grid"},
 	}, j.Defaults)
 }
 

@@ -28,18 +28,18 @@ func (r *reader) upkeep(t *tomlfile.Table) Upkeep {
 		return usual
 	}
 	u.HoursPerYear = ask("hours_per_year", tomlfile.Between(0, 8784), usualHoursPerYear, "two shifts on weekdays, assumed")
-	u.CleanYears = ask("clean_months", tomlfile.Between(0, 240), usualCleanMonths, "luminaires are cleaned every two years, assumed") / 12
+	u.CleanYears = ask("clean_months", orZero(leastMonths, 240), usualCleanMonths, "luminaires are cleaned every two years, assumed") / 12
 	var given bool
-	if u.RelampHours, given = t.Number("relamp_hours", tomlfile.PositiveUpTo(200_000)); !given && !t.Has("relamp_hours") {
+	if u.RelampHours, given = t.Number("relamp_hours", tomlfile.Between(1, 200_000)); !given && !t.Has("relamp_hours") {
 		r.default_(t, "relamp_hours", "not given", "lamps are judged at 40 percent of rated life, where mean lumens are stated")
 	}
 	r.relamping(t, &u)
 	r.atmosphere(t, &u)
 	if r.job.Imperial {
 		u.AmbientCelsius = photometry.CelsiusFromFahrenheit(ask("ambient_temperature", tomlfile.Between(-60, 180),
-			photometry.FahrenheitFromCelsius(usualAmbient), "deg F at which most lamps are rated"))
+			photometry.FahrenheitFromCelsius(usualAmbient), "°F at which most lamps are rated"))
 	} else {
-		u.AmbientCelsius = ask("ambient_temperature", tomlfile.Between(-50, 80), usualAmbient, "deg C at which most lamps are rated")
+		u.AmbientCelsius = ask("ambient_temperature", tomlfile.Between(-50, 80), usualAmbient, "°C at which most lamps are rated")
 	}
 	t.Done()
 	return u
@@ -69,7 +69,7 @@ func (r *reader) atmosphere(t *tomlfile.Table, u *Upkeep) {
 // overrides asks for the loss factors that replace the computed ones.
 func (r *reader) overrides(t *tomlfile.Table) Overrides {
 	ask := func(key string) *float64 {
-		if x, ok := t.Number(key, tomlfile.PositiveUpTo(1.5)); ok {
+		if x, ok := t.Number(key, tomlfile.Between(leastShare, 1.5)); ok {
 			return &x
 		}
 		return nil

@@ -7,16 +7,16 @@ import (
 	"lampswap/photometry/internal/table"
 )
 
-// A Criterion is one test of one statistic of one grid: a published level's, or a rule of the owner's own.
+// A Criterion is one test of one statistic of one grid: a published level's, or one of the owner's own.
 type Criterion struct {
 	Name       string // what is shown
-	Level      string // id of the published level; empty for an owner's rule
+	Level      string // id of the published level; empty for an owner's criterion
 	Grid       string // name of the grid, WholeRoom for a power density; empty where a level does not say and the caller must choose
 	Statistic  Statistic
 	AtLeast    bool // the value must be at least Required; else at most
 	Required   float64
 	Unit       Unit   // of Required, as published
-	Source     string // empty for an owner's rule
+	Source     string // empty for an owner's criterion
 	Confidence string
 	Caveat     string // what a reader must know beside the number; may be empty
 }
@@ -83,7 +83,7 @@ func (c Criterion) Direction() string {
 	return "at_most"
 }
 
-// ConfidenceWords says for a reader how sure the required value is; "" for one that was seen, and for an owner's rule.
+// ConfidenceWords says for a reader how sure the required value is; "" for one that was seen, and for an owner's criterion.
 func (c Criterion) ConfidenceWords() string {
 	if c.Confidence == "" {
 		return ""

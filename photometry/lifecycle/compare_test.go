@@ -44,6 +44,7 @@ func TestWorkedExampleOfTheCourse(t *testing.T) {
 	assert.InDelta(t, 516221.02, m.Base.Total, cent)
 	assert.InDelta(t, 432428.45, m.Alternative.Total, cent)
 	assert.InDelta(t, 83792.57, m.NetSavings, cent)
+	t.Logf("largest deviation %.4f of %.0f", max(math.Abs(m.Base.Total-516221.02), math.Abs(m.Alternative.Total-432428.45), math.Abs(m.NetSavings-83792.57)), m.Base.Total)
 	assert.InDelta(t, 12.57, m.SIR, 0.005)         // print
 	assert.InDelta(t, 0.169, m.AIRR, 0.0005)       // print
 	assert.InDelta(t, 302600, m.Base.Energy, 1e-6) // rounding

@@ -20,8 +20,7 @@ type Reader struct {
 // Read reads a photometric file that names no tilt file, and errs as Reader.Read does.
 func Read(name string, r io.Reader) (*File, error) { return Reader{}.Read(name, r) }
 
-// ReadFile reads the photometric file at a path, and the tilt file beside it if it names one. A tilt file outside the folder of the
-// photometric file, even by a symbolic link, is not opened. It errs as Reader.Read does, and if the
+// ReadFile reads the photometric file at a path, and the tilt file beside it if it names one. It errs as Reader.Read does, and if the
 // file cannot be opened.
 func ReadFile(path string) (file *File, err error) {
 	f, err := os.Open(path)
@@ -29,8 +28,13 @@ func ReadFile(path string) (file *File, err error) {
 		return nil, err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	beside := func(name string) ([]byte, error) { return readBeside(filepath.Dir(path), name) }
-	return Reader{Tilt: beside}.Read(path, f)
+	return Reader{Tilt: Beside(path)}.Read(path, f)
+}
+
+// Beside opens the tilt files of the photometric file at a path, for a Reader. One outside the folder of the photometric file, even by a
+// symbolic link, is not opened.
+func Beside(path string) func(name string) ([]byte, error) {
+	return func(name string) ([]byte, error) { return readBeside(filepath.Dir(path), name) }
 }
 
 var errNotRegular = errors.New("not a regular file")

@@ -47,6 +47,7 @@ func TestSoundFileIsAccepted(t *testing.T) {
 func TestWrongFilesAreRefusedWithTheirPlace(t *testing.T) {
 	const numberOf = "a.ies:4:7: candela multiplier: "
 	const ranges = ", want 0 alone, 0 to 90, 0 to 180, 90 to 270 or 0 to 360 for type C"
+	tried := map[string]string{}
 	for name, c := range map[string]struct {
 		text string
 		want string // the whole message, line by line
@@ -151,6 +152,8 @@ a.ies:6:6: vertical angle: 45 after 90, want angles that ascend, by at least 0.0
 a.ies:9:1: candela at horizontal 90, vertical 0: -1, want at least 0
 a.ies:9:6: candela: "NaN" is not a number, want a number`},
 	} {
+		assert.Empty(t, tried[c.text], "%s is tried twice", name)
+		tried[c.text] = name
 		t.Run(name, func(t *testing.T) {
 			_, err := Read("a.ies", strings.NewReader(c.text))
 			require.Error(t, err)

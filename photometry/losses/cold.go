@@ -51,9 +51,9 @@ func TubeOf(diameter float64) Tube {
 	return T12
 }
 
-// A TemperaturePoint is one published figure of light output against ambient temperature. The points do not lie on one curve and must not be joined
+// A temperaturePoint is one published figure of light output against ambient temperature. The points do not lie on one curve and must not be joined
 // into one that is called published.
-type TemperaturePoint struct {
+type temperaturePoint struct {
 	Lamp           string   // T8, T5/HO, "fluorescent, general"
 	Tubes          []string // kinds of lamp for which it counts, as Tube.String; empty for all
 	Line           string   // points of one source, which belong together: "general rule"
@@ -65,12 +65,12 @@ type TemperaturePoint struct {
 	Source         string
 }
 
-var temperaturePoints = sync.OnceValue(func() []TemperaturePoint {
+var temperaturePoints = sync.OnceValue(func() []temperaturePoint {
 	rows := table.Load("temperature_points", temperaturePointsCSV, "lamp", "tubes", "line", "rated_at_celsius", "ambient_celsius", "off_celsius",
 		"relative_light_output", "weight", "source")
-	all := make([]TemperaturePoint, len(rows))
+	all := make([]temperaturePoint, len(rows))
 	for i, r := range rows {
-		all[i] = TemperaturePoint{
+		all[i] = temperaturePoint{
 			Lamp: r.Required("lamp"), Line: r.Required("line"),
 			RatedAtCelsius: r.NumberOr("rated_at_celsius", math.NaN()), AmbientCelsius: r.NumberOr("ambient_celsius", math.NaN()),
 			OffCelsius: r.Number("off_celsius"), RelativeOutput: r.Number("relative_light_output"), Weight: r.Required("weight"), Source: r.Text("source"),
@@ -81,9 +81,6 @@ var temperaturePoints = sync.OnceValue(func() []TemperaturePoint {
 	}
 	return all
 })
-
-// TemperaturePoints returns the published points.
-func TemperaturePoints() []TemperaturePoint { return slices.Clone(temperaturePoints()) }
 
 // ratedAt is the ambient at which the lumens of a kind of tube are rated, C: that of the table, for a tube that is not known that of T12 and T8.
 func ratedAt(tube Tube) float64 {
@@ -179,11 +176,11 @@ func outputLines(tube Tube, ratedAtC float64, cold bool) []outputLine {
 		i := slices.IndexFunc(lines, func(l outputLine) bool { return l.name == p.Line })
 		if i < 0 {
 			i = len(lines)
-			lines = append(lines, outputLine{p.Line, p.Weight, p.Source, []float64{offRating}, []float64{1}, []string{fmt.Sprintf("%d C off", offRating)}})
+			lines = append(lines, outputLine{p.Line, p.Weight, p.Source, []float64{offRating}, []float64{1}, []string{fmt.Sprintf("%d °C off", offRating)}})
 		}
-		where := fmt.Sprintf("%g C off", p.OffCelsius)
+		where := fmt.Sprintf("%g °C off", p.OffCelsius)
 		if sided {
-			where = "at " + degrees(p.AmbientCelsius)
+			where = "at " + photometry.Degrees(p.AmbientCelsius)
 		}
 		l := &lines[i]
 		l.off, l.output, l.where = append(l.off, p.OffCelsius), append(l.output, p.RelativeOutput), append(l.where, where)
@@ -206,8 +203,4 @@ func (l outputLine) at(off float64) (value float64, beyond bool, words string) {
 		points = fmt.Sprintf("its line carried on beyond %.2f %s", l.output[i], l.where[i])
 	}
 	return value, beyond, fmt.Sprintf("%.2f by the %s, %s (%s source: %s)", value, l.name, points, l.weight, l.source)
-}
-
-func degrees(c float64) string {
-	return fmt.Sprintf("%.0f C (%.0f F)", c, photometry.FahrenheitFromCelsius(c))
 }

@@ -35,6 +35,7 @@ func TestLuminaireDirtAgainstPublishedReadings(t *testing.T) {
 	} {
 		got := LuminaireDirt(c.category, c.atmosphere, c.months/12)
 		assert.InDelta(t, c.published, got.Value, c.tolerance, c.source)
+		t.Logf("published %.2f, deviation %.4f", c.published, math.Abs(got.Value-c.published))
 		assert.Contains(t, got.Detail, "read-off", "the user sees that a published figure touches this row")
 	}
 }

@@ -3,6 +3,8 @@ package losses
 import (
 	"fmt"
 	"math"
+
+	"lampswap/photometry"
 )
 
 // Mean lumens of fluorescent lamps are stated at this share of rated life. Source: a lamp supplier's public answer page (seen).
@@ -41,15 +43,15 @@ func LampLumenDepreciation(initial, mean, ratedLifeHours, relampHours float64, l
 	switch {
 	case l70 && given:
 		return Factor{LumenMaintenance(0, 0, ratedLifeHours, relampHours, true), FromTable,
-			fmt.Sprintf("%g h of an L70 life of %g h: 0.7^(%g/%g), our assumed law", relampHours, ratedLifeHours, relampHours, ratedLifeHours)}
+			fmt.Sprintf("%s h of an L70 life of %s h: 0.7^(%g/%g), our assumed law", photometry.Thousands(relampHours), photometry.Thousands(ratedLifeHours), relampHours, ratedLifeHours)}
 	case l70:
 		return Factor{l70Share, FromDefault, "no relamping time or no life given: taken at the L70 life, 70 percent of the lumens left"}
 	case !(initial > 0) || !(mean > 0):
 		return Factor{1, FromDefault, "mean lumens are not known: no loss is counted"}
 	case given:
 		return Factor{LumenMaintenance(initial, mean, ratedLifeHours, relampHours, false), FromTable,
-			fmt.Sprintf("%.3g mean over initial lumens at 40 percent of %g h, carried to %g h by our interpolation, assumed",
-				mean/initial, ratedLifeHours, relampHours)}
+			fmt.Sprintf("%.3g mean over initial lumens at 40 percent of %s h, carried to %s h by our interpolation, assumed",
+				mean/initial, photometry.Thousands(ratedLifeHours), photometry.Thousands(relampHours))}
 	}
 	return Factor{mean / initial, FromTable, "mean over initial lumens, which holds at 40 percent of rated life; no relamping time is used"}
 }
@@ -60,7 +62,7 @@ func BurnoutWarning(relampHours, ratedLifeHours float64) string {
 	if !(ratedLifeHours > 0) || !(relampHours > lateRelamping*ratedLifeHours) {
 		return ""
 	}
-	return fmt.Sprintf("lamps burn %g h before they are replaced, %.0f percent of the rated life of %g h, at which half have failed: "+
+	return fmt.Sprintf("lamps burn %s h before they are replaced, %.0f percent of the rated life of %s h, at which half have failed: "+
 		"the result holds only if failed lamps are replaced as they fail, else give losses.lamp_burnout",
-		relampHours, 100*relampHours/ratedLifeHours, ratedLifeHours)
+		photometry.Thousands(relampHours), 100*relampHours/ratedLifeHours, photometry.Thousands(ratedLifeHours))
 }

@@ -3,6 +3,8 @@ package losses
 import (
 	"fmt"
 	"math"
+
+	"lampswap/photometry"
 )
 
 // An OutputPoint is one point of a lamp's own data sheet: its light at an ambient, over that at the ambient at which its lumens are rated.
@@ -65,8 +67,8 @@ func relativeOutput(points []OutputPoint, ambientC float64) (output float64, hel
 		if t == 0 {
 			b = a
 		}
-		return b.RelativeOutput, true, fmt.Sprintf("held from the nearest point, %.3g at %s", b.RelativeOutput, degrees(b.AmbientCelsius))
+		return b.RelativeOutput, true, fmt.Sprintf("held from the nearest point, %.3g at %s", b.RelativeOutput, photometry.Degrees(b.AmbientCelsius))
 	}
 	return (1-t)*a.RelativeOutput + t*b.RelativeOutput, false, fmt.Sprintf("straight line between %.3g at %s and %.3g at %s",
-		a.RelativeOutput, degrees(a.AmbientCelsius), b.RelativeOutput, degrees(b.AmbientCelsius))
+		a.RelativeOutput, photometry.Degrees(a.AmbientCelsius), b.RelativeOutput, photometry.Degrees(b.AmbientCelsius))
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"lampswap/photometry"
 )
 
 // Surroundings is all that the light and the start of a lamp in its air depend on. A temperature that is not known is NaN.
@@ -58,12 +60,12 @@ func TemperatureAdvice(s Surroundings) Advice {
 		advice.Factor = Factor{1, FromDefault, "the ambient is not known: no change is counted"}
 	case !ok:
 		advice.Factor = Factor{1, FromDefault,
-			fmt.Sprintf("as at the ambient of the lamp's rating: within %d C no change is counted, our choice", offRating)}
+			fmt.Sprintf("as at the ambient of the lamp's rating: within %d °C no change is counted, our choice", offRating)}
 	case s.Tube == UnknownSource:
 		advice.Factor = Factor{1, FromDefault, "the kind of source is not known: no change is counted"}
 		advice.Light = []string{fmt.Sprintf("ambient %s, and the kind of source is not known, so no change of light is counted: "+
 			"a fluorescent lamp rated at %s would give about %.2f of its light, doubt %.2f to %.2f; give losses.temperature",
-			degrees(s.AmbientCelsius), degrees(s.RatedAtCelsius), estimate.Factor, estimate.Low, estimate.High)}
+			photometry.Degrees(s.AmbientCelsius), photometry.Degrees(s.RatedAtCelsius), estimate.Factor, estimate.Low, estimate.High)}
 	default:
 		advice.Estimate = &estimate
 		advice.Factor = Factor{estimate.Factor, FromEstimate, fmt.Sprintf("estimate for %s, not a published curve, doubt %.2f to %.2f: %s; %s",
@@ -90,14 +92,14 @@ func (s Surroundings) byDataSheet() (Factor, []string) {
 	if held {
 		warnings = append(warnings, fmt.Sprintf("ambient %s is outside the lamp's points of light over temperature, %s to %s: "+
 			"%.3g of the nearest is held, the light beyond is not known",
-			degrees(s.AmbientCelsius), degrees(first.AmbientCelsius), degrees(last.AmbientCelsius), output))
+			photometry.Degrees(s.AmbientCelsius), photometry.Degrees(first.AmbientCelsius), photometry.Degrees(last.AmbientCelsius), output))
 	}
 	if math.IsNaN(s.RatedAtCelsius) {
 		s.RatedAtCelsius = first.AmbientCelsius - 1 // not known: outside the points, nothing can be said
 	}
 	if rated, outside, _ := relativeOutput(s.Points, s.RatedAtCelsius); !outside && math.Abs(rated-1) > offOne {
 		warnings = append(warnings, fmt.Sprintf("the lamp's points of light over temperature give %.2f at %s, at which its lumens are rated, "+
-			"where it should be 1: are they relative to another ambient?", rated, degrees(s.RatedAtCelsius)))
+			"where it should be 1: are they relative to another ambient?", rated, photometry.Degrees(s.RatedAtCelsius)))
 	}
 	return Factor{output, FromJobFile, "data-sheet points of the lamp as given: " + words}, warnings
 }
@@ -110,10 +112,10 @@ func (s Surroundings) estimateWarning(e TemperatureEstimate) string {
 	if off < 0 {
 		side = "below"
 	}
-	text := fmt.Sprintf("ambient %s is %.0f C %s that at which the lumens of %s are rated, %s: "+
+	text := fmt.Sprintf("ambient %s is %.0f °C %s that at which the lumens of %s are rated, %s: "+
 		"%.2f of the light is counted, an estimate with a doubt of %.2f to %.2f; no published curve was found. "+
 		"Give losses.temperature_points from the lamp's data sheet. Sources: %s",
-		degrees(s.AmbientCelsius), math.Abs(off), side, s.lampInWords(), degrees(s.RatedAtCelsius), e.Factor, e.Low, e.High, strings.Join(e.Sources, ", "))
+		photometry.Degrees(s.AmbientCelsius), math.Abs(off), side, s.lampInWords(), photometry.Degrees(s.RatedAtCelsius), e.Factor, e.Low, e.High, strings.Join(e.Sources, ", "))
 	if e.Beyond {
 		text += ". No source reaches so far: a guess"
 	}
@@ -137,7 +139,7 @@ func (s Surroundings) starting() []string {
 	var warnings []string
 	if s.AmbientCelsius < s.LeastAmbientCelsius {
 		warnings = append(warnings, fmt.Sprintf("ambient %s is below the least for this lamp, %s: it may not start or may flicker",
-			degrees(s.AmbientCelsius), degrees(s.LeastAmbientCelsius)))
+			photometry.Degrees(s.AmbientCelsius), photometry.Degrees(s.LeastAmbientCelsius)))
 	}
 	b := s.Ballast
 	if b == nil {
@@ -150,13 +152,13 @@ func (s Surroundings) starting() []string {
 	switch {
 	case s.AmbientCelsius < b.FromCelsiusLow-1e-9:
 		warnings = append(warnings, fmt.Sprintf("ambient %s is below %s, the lowest from which %s are told to start (%s): "+
-			"take one made for it; the figure printed on the ballast counts", degrees(s.AmbientCelsius), degrees(b.FromCelsiusLow), name, b.Source))
+			"take one made for it; the figure printed on the ballast counts", photometry.Degrees(s.AmbientCelsius), photometry.Degrees(b.FromCelsiusLow), name, b.Source))
 	case s.AmbientCelsius < least && !math.IsNaN(b.FromCelsiusHigh):
 		warnings = append(warnings, fmt.Sprintf("ambient %s: %s start some from %s, others only from %s (%s); the figure printed on the ballast counts",
-			degrees(s.AmbientCelsius), name, degrees(b.FromCelsiusLow), degrees(b.FromCelsiusHigh), b.Source))
+			photometry.Degrees(s.AmbientCelsius), name, photometry.Degrees(b.FromCelsiusLow), photometry.Degrees(b.FromCelsiusHigh), b.Source))
 	case s.AmbientCelsius < least:
 		text := fmt.Sprintf("ambient %s: from which ambient the ballast starts its lamps is not known; the figure printed on it counts",
-			degrees(s.AmbientCelsius))
+			photometry.Degrees(s.AmbientCelsius))
 		if b.Source != "" {
 			text += fmt.Sprintf(" (%s: %s)", name, b.Source)
 		}

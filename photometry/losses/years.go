@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"iter"
 	"math"
+
+	"lampswap/photometry"
 )
 
 // A Replacement is how lamps are replaced.
@@ -106,19 +108,19 @@ func (c Course) Notes() []string {
 	} else if c.RatedLifeHours == 0 || !c.L70 && (c.InitialLumens == 0 || c.MeanLumens == 0) {
 		add("how lamp lumens fall over the years is not known: %.3g is held constant", w.lampShare)
 	}
-	spread := fmt.Sprintf("lives spread normally about the rated life of %g h, standard deviation %g percent of it, assumed",
-		c.RatedLifeHours, 100*lifeSpread)
+	spread := fmt.Sprintf("lives spread normally about the rated life of %s h, standard deviation %g percent of it, assumed",
+		photometry.Thousands(c.RatedLifeHours), 100*lifeSpread)
 	switch {
 	case w.mixed:
 		add("each lamp is replaced when it fails; %s", spread)
 	case math.IsInf(w.relampYears, 1):
 	case c.RelampHours == 0:
-		add("tubes are replaced together at their L70 life of %g h, every %.3g years", c.RatedLifeHours, w.relampYears)
+		add("tubes are replaced together at their L70 life of %s h, every %.3g years", photometry.Thousands(c.RatedLifeHours), w.relampYears)
 	case w.dark:
-		add("lamps are replaced together every %g h, %.3g years; one that fails earlier stays dark until then; %s", c.RelampHours, w.relampYears, spread)
+		add("lamps are replaced together every %s h, %.3g years; one that fails earlier stays dark until then; %s", photometry.Thousands(c.RelampHours), w.relampYears, spread)
 	default:
-		add("lamps are replaced together every %g h, %.3g years; one that fails earlier is replaced at once and counts as old as the rest",
-			c.RelampHours, w.relampYears)
+		add("lamps are replaced together every %s h, %.3g years; one that fails earlier is replaced at once and counts as old as the rest",
+			photometry.Thousands(c.RelampHours), w.relampYears)
 	}
 	if c.Replacement == GroupOnly && !w.dark && !w.mixed {
 		add("no life is known by which lamps fail before they are replaced together: none is taken as dark")

@@ -254,7 +254,7 @@ func TestNotesSayWhatIsAssumed(t *testing.T) {
 		change(&c)
 		return strings.Join(c.Notes(), "; ")
 	}
-	assert.Equal(t, "day 0: all lamps new, all surfaces clean; lamps are replaced together every 16000 h, 4 years; "+
+	assert.Equal(t, "day 0: all lamps new, all surfaces clean; lamps are replaced together every 16,000 h, 4 years; "+
 		"one that fails earlier is replaced at once and counts as old as the rest; "+
 		"luminaires and room surfaces are cleaned every 24 months, after which no dirt is left", notes(func(*Course) {}))
 	for _, c := range []struct {
@@ -264,7 +264,7 @@ func TestNotesSayWhatIsAssumed(t *testing.T) {
 		{"standard deviation 20 percent of it, assumed", func(c *Course) { c.Replacement = Spot }},
 		{"each lamp is replaced when it fails", func(c *Course) { c.RelampHours = 0 }},
 		{"stays dark until then; lives spread normally", func(c *Course) { c.Replacement = GroupOnly }},
-		{"at their L70 life of 24000 h, every 6 years", func(c *Course) { c.L70, c.RelampHours = true, 0 }},
+		{"at their L70 life of 24,000 h, every 6 years", func(c *Course) { c.L70, c.RelampHours = true, 0 }},
 		{"lamp lumen depreciation of 0.9 is given or assumed: held constant", func(c *Course) { c.LampShare = 0.9 }},
 		{"is not known: 0.94 is held constant", func(c *Course) { c.RatedLifeHours = 0 }},
 		{"is not known: 1 is held constant", func(c *Course) { c.MeanLumens = 0 }},

@@ -1,5 +1,7 @@
 package room
 
+import "math"
+
 // Reflectances are the diffuse reflectances of the room's surfaces, 0 to 1.
 type Reflectances struct{ Ceiling, Walls, Floor float64 }
 
@@ -22,6 +24,13 @@ func (r Rack) Far() Vec { return r.Corner.Add(r.Size).Snap() }
 
 // Contains tells whether the point lies inside the rack. Its faces are not inside it.
 func (r Rack) Contains(p Vec) bool {
-	far := r.Far()
-	return p.X > r.Corner.X && p.X < far.X && p.Y > r.Corner.Y && p.Y < far.Y && p.Z < far.Z
+	return r.inside().has(p)
+}
+
+// inside is the rack as a box whose inside is the rack's. It has no lowest height, as the rack stands on the floor.
+func (r Rack) inside() Box { return Box{Vec{r.Corner.X, r.Corner.Y, math.Inf(-1)}, r.Far()} }
+
+// has tells whether the point lies inside the box, its faces not being inside it.
+func (b Box) has(p Vec) bool {
+	return p.X > b.Low.X && p.X < b.High.X && p.Y > b.Low.Y && p.Y < b.High.Y && p.Z > b.Low.Z && p.Z < b.High.Z
 }

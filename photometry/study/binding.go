@@ -8,7 +8,7 @@ import (
 )
 
 // BindingRules says which light level binds where: that no federal rule sets one for a working warehouse, what the job's state asks, and
-// what the usual target is. A state that the table does not know is said to be so.
+// what the usual target is. A state that the table does not know is said to be so. The JSON carries it.
 func (r *Result) BindingRules() []string {
 	state, named := utility.FindState(r.Job.Facts.State)
 	rules := levels.Rules()

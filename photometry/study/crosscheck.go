@@ -3,6 +3,8 @@ package study
 import (
 	"fmt"
 	"math"
+
+	"lampswap/photometry/lighting"
 )
 
 // The lumen method may read this much lower than the point method in a real room and still confirm it, as its published zonal
@@ -13,7 +15,7 @@ const (
 )
 
 // averages returns the maintained average of the work plane by the two methods, lx.
-func (s *System) averages() (lumen, point float64) {
+func averages(s *lighting.System) (lumen, point float64) {
 	return s.LumenMethod.MaintainedAverage, s.Grids[0].Statistics.Average
 }
 
@@ -32,7 +34,7 @@ func apart(lumen, point float64) string {
 }
 
 // CrossCheck says in words whether the lumen method and the point method confirm each other, a sentence a system. It is empty where
-// the two cannot be compared: with racks, explicit positions, or without the light that bounces.
+// the two cannot be compared: with racks, explicit positions, or without the light that bounces. The JSON carries it.
 func (r *Result) CrossCheck() []string {
 	out := []string{}
 	if len(r.Job.Racks) > 0 || !r.Job.Interreflection {
@@ -42,29 +44,13 @@ func (r *Result) CrossCheck() []string {
 		if side.From.Layout.Rows == 0 {
 			continue
 		}
-		lumen, point := side.averages()
+		lumen, point := averages(side.System)
 		words := "confirm each other"
 		if !confirm(lumen, point) {
 			words = "do NOT confirm each other"
 		}
 		out = append(out, fmt.Sprintf("%s: lumen method %s, point by point %s; the two %s%s",
-			side.Name, r.Light(lumen), r.Light(point), words, apart(lumen, point)))
-	}
-	return out
-}
-
-// BalanceWords is the account of the light that bounces, a sentence a system; empty without it.
-func (r *Result) BalanceWords() []string {
-	out := []string{}
-	for _, side := range r.Sides() {
-		if b := side.Balance; b != nil {
-			off, word := 100*(b.Absorbed/b.Emitted-1), "more"
-			if off < 0 {
-				word = "less"
-			}
-			out = append(out, fmt.Sprintf("%s: emitted %.0f lm, absorbed by the surfaces %.0f lm (%.2f percent %s), %d bounces followed",
-				side.Name, b.Emitted, b.Absorbed, math.Abs(off), word, b.Bounces))
-		}
+			side.Name, r.Job.Light(lumen), r.Job.Light(point), words, apart(lumen, point)))
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package study
 
 import (
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
 )
 
@@ -41,8 +42,8 @@ func (a Account) Upkeep() float64 { return a.Lamps + a.Ballasts + a.Cleaning + a
 // UpkeepKnown tells that the job says what the system's upkeep costs.
 func (a Account) UpkeepKnown() bool { return a.upkeepKnown }
 
-// power is what energy and demand cost in a year; ok is false without a price.
-func (a Account) power() (cost float64, ok bool) {
+// Power is what energy and demand cost in a year; ok is false without a price.
+func (a Account) Power() (cost float64, ok bool) {
 	if a.Energy != nil {
 		cost, ok = cost+*a.Energy, true
 	}
@@ -52,8 +53,8 @@ func (a Account) power() (cost float64, ok bool) {
 	return cost, ok
 }
 
-// accountOf prices one system: kWh at the energy price, connected load at the demand price, lamps at the end of their time.
-func accountOf(j *job.Job, from *job.System, s *System) Account {
+// AccountOf prices one system: kWh at the energy price, connected load at the demand price, lamps at the end of their time.
+func AccountOf(j *job.Job, from *job.System, s *lighting.System) Account {
 	a := Account{KW: float64(s.Luminaires) * s.InputWattsEach / 1000}
 	a.KWhPerYear = a.KW * j.Upkeep.HoursPerYear
 	price := func(rate *float64, amount float64) *float64 {
@@ -86,7 +87,7 @@ func accountOf(j *job.Job, from *job.System, s *System) Account {
 
 // lamps prices the lamps of a year: each at its rated life where they are replaced as they fail; as a group all at the relamping interval,
 // and those that fail earlier besides, unless the job says that they stay dark (a burnout factor of its own). An L70 life is no failure.
-func (a *Account) lamps(j *job.Job, from *job.System, s *System) {
+func (a *Account) lamps(j *job.Job, from *job.System, s *lighting.System) {
 	life := 0.0
 	if from.Lamp != nil {
 		life = from.Lamp.RatedLifeHours
@@ -120,7 +121,7 @@ func ballastsOf(from *job.System) int {
 func energy(r *Result) Energy {
 	e := Energy{}
 	for _, side := range r.Sides() {
-		e.Accounts = append(e.Accounts, accountOf(r.Job, side.From, side.System))
+		e.Accounts = append(e.Accounts, AccountOf(r.Job, side.From, side.System))
 	}
 	before, after := e.Accounts[0], e.Accounts[1]
 	e.ExistingKW, e.ProposedKW = before.KW, after.KW

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"lampswap/photometry/internal/bay"
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
 )
@@ -31,7 +32,7 @@ spacing = 1.0
 name = "lease"
 at_least = 90.0
 `
-	j, err := job.Read("bay.toml", []byte(text), func(string) ([]byte, error) { return []byte(diffuse), nil })
+	j, err := job.Read("bay.toml", []byte(text), func(string) ([]byte, error) { return []byte(bay.Diffuse), nil })
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -42,10 +43,10 @@ at_least = 90.0
 		return
 	}
 	fmt.Println(r.Sentence())
-	fmt.Printf("lumen method: %s before, %s after\n", r.Light(r.Existing.LumenMethod.MaintainedAverage), r.Light(r.Proposed.LumenMethod.MaintainedAverage))
+	fmt.Printf("lumen method: %s before, %s after\n", j.Light(r.Existing.LumenMethod.MaintainedAverage), j.Light(r.Proposed.LumenMethod.MaintainedAverage))
 	fmt.Printf("%.0f kWh saved a year\n", r.Energy.SavedKWhPerYear)
 	// Output:
-	// The proposed lighting maintains 114 lx on the work plane, 10 percent less than the existing 126 lx: darker than before, but enough by every level asked for.
+	// The proposed lighting maintains 114 lx on the work plane, 10 percent less than the existing 126 lx: darker than before, but enough: it meets every criterion.
 	// lumen method: 121 lx before, 109 lx after
 	// 1152 kWh saved a year
 }

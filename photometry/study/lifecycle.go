@@ -5,9 +5,10 @@ import (
 
 	"lampswap/photometry/job"
 	"lampswap/photometry/lifecycle"
+	"lampswap/photometry/lighting"
 )
 
-// A LifeCycle is what the systems cost over the study period, present values in the job's currency. Leaving everything as it is is the
+// A LifeCycle is what the systems cost over the study period, present values in the job's currency. The existing lighting, kept, is the
 // base. It is nil unless the job gives a price of energy and what the proposed system costs to install.
 type LifeCycle struct {
 	Terms  lifecycle.Terms
@@ -15,17 +16,15 @@ type LifeCycle struct {
 	Ways   []Way // one a side, in their order
 }
 
-// A Way is one side's course over the study period.
+// A Way is one system's course over the study period.
 type Way struct {
-	Name     string // "leave as is", "convert in place", "replace the fixtures"
+	Name     string // "existing", "proposed", "replacement"
 	Plan     lifecycle.Plan
 	Cost     lifecycle.Cost
-	Measures *lifecycle.Measures // against leaving as is; nil for that itself
+	Measures *lifecycle.Measures // against the existing lighting; nil for that itself
 	// SimplePaybackYears is what it costs more at the start over what a year costs less, at today's prices; NaN where nothing is saved.
 	SimplePaybackYears float64
 }
-
-var wayNames = map[string]string{"existing": "leave as is", "proposed": "convert in place", "replacement": "replace the fixtures"}
 
 func lifeCycle(r *Result) *LifeCycle {
 	if r.Energy.NetCost == nil || r.Energy.Accounts[0].Energy == nil {
@@ -37,7 +36,7 @@ func lifeCycle(r *Result) *LifeCycle {
 		if i > 1 && (account.NetCost == nil || l.Upkeep && !account.upkeepKnown) {
 			continue // a replacement that would not be compared like with like
 		}
-		way := Way{Name: wayNames[side.Name], Plan: plan(r.Job, side, account, l.Upkeep), SimplePaybackYears: math.NaN()}
+		way := Way{Name: side.Name, Plan: plan(r.Job, side, account, l.Upkeep), SimplePaybackYears: math.NaN()}
 		way.Cost = way.Plan.Cost(l.Terms)
 		if i > 0 {
 			m := lifecycle.Compare(l.Ways[0].Plan, way.Plan, l.Terms)
@@ -52,7 +51,7 @@ func lifeCycle(r *Result) *LifeCycle {
 // simplePayback is that of a way, from the accounts of a year.
 func (l *LifeCycle) simplePayback(r *Result, i int) float64 {
 	year := func(a Account) float64 {
-		cost, _ := a.power()
+		cost, _ := a.Power()
 		if l.Upkeep {
 			cost += a.Upkeep()
 		}
@@ -73,9 +72,9 @@ func (l *LifeCycle) simplePayback(r *Result, i int) float64 {
 }
 
 // plan sets a side's costs in time: lamps that are replaced as a group in the years in which that falls due, all else evenly.
-func plan(j *job.Job, side Side, a Account, upkeep bool) lifecycle.Plan {
-	p := lifecycle.Plan{Name: wayNames[side.Name], Residual: side.From.Costs.Residual}
-	p.EnergyPerYear, _ = a.power()
+func plan(j *job.Job, side lighting.Side, a Account, upkeep bool) lifecycle.Plan {
+	p := lifecycle.Plan{Name: side.Name, Residual: side.From.Costs.Residual}
+	p.EnergyPerYear, _ = a.Power()
 	if a.NetCost != nil {
 		p.Investment = *a.NetCost
 	}

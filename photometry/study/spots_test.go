@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/photometry/job"
-	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 )
@@ -43,24 +42,4 @@ func TestSpotsAreGridPoints(t *testing.T) {
 func withRack(t *testing.T) *job.Job {
 	t.Helper()
 	return run(t, upkeep, "[[racks]]\ncorner = [4.0, 4.0]\nsize = [4.0, 2.0, 2.0]\nreflectance = 0.3\n"+upkeep).Job
-}
-
-// On the day of new lamps and clean surfaces nothing is lost but what the job gives; with the job's own hours and months the day's
-// losses are the job's.
-func TestLossesOnADay(t *testing.T) {
-	r := run(t, "ballast_factor = 0.9", grouped, "clean_months = 12.0", "clean_months = 12.0\nrelamp_hours = 12000", upkeep, "[proposed.losses]\nvoltage = 0.98\n"+upkeep)
-	side := r.Sides()[1]
-	assert.InEpsilon(t, 0.9*0.98, r.LossesOn(side, study.Day{AmbientCelsius: math.NaN()}).Total(), rounding)
-	end := study.Day{HoursBurnt: 12000, MonthsSinceCleaning: 12, AmbientCelsius: math.NaN(), FailedShare: math.NaN()}
-	assert.InEpsilon(t, side.Losses.Total(), r.LossesOn(side, end).Total(), rounding)
-	nothing := study.Day{HoursBurnt: math.NaN(), MonthsSinceCleaning: math.NaN(), AmbientCelsius: math.NaN(), FailedShare: math.NaN()}
-	assert.Equal(t, side.Losses, r.LossesOn(side, nothing))
-	dark := end
-	dark.FailedShare = 0.1
-	assert.InEpsilon(t, 0.9*side.Losses.Total(), r.LossesOn(side, dark).Total(), rounding)
-	cold := end
-	cold.AmbientCelsius = 4
-	assert.Equal(t, losses.FromEstimate, r.LossesOn(side, cold).Temperature.From)
-	own := run(t, upkeep, "[proposed.losses]\nlamp_lumen_depreciation = 0.8\nluminaire_dirt_depreciation = 0.7\nroom_surface_dirt_depreciation = 0.6\n"+upkeep)
-	assert.InEpsilon(t, 0.8*0.7*0.6*0.9, own.LossesOn(own.Sides()[1], study.Day{AmbientCelsius: math.NaN()}).Total(), rounding, "what the job gives stays")
 }

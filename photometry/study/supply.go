@@ -2,11 +2,9 @@ package study
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"lampswap/photometry/codes"
-	"lampswap/photometry/job"
 )
 
 // supplyCautions are the dated rules of the country and of the job's state about lamps and ballasts that the job touches.
@@ -30,7 +28,7 @@ func supplyCautions(r *Result) []string {
 func touched(r *Result) []codes.Touch {
 	var all []codes.Touch
 	for _, side := range r.Sides() {
-		for _, touch := range touchesOf(side.From, side.Name != "existing") {
+		for _, touch := range side.From.Touches(side.Name != "existing") {
 			if !slices.Contains(all, touch) {
 				all = append(all, touch)
 			}
@@ -39,29 +37,9 @@ func touched(r *Result) []codes.Touch {
 	return all
 }
 
-func touchesOf(s *job.System, bought bool) []codes.Touch {
-	if s.Lamp == nil || s.Lamp.LED {
-		return nil
-	}
-	all := []codes.Touch{codes.LinearFluorescent}
-	if strings.Contains(s.Lamp.Name, "T12") {
-		all = append(all, codes.T12Lamp)
-	}
-	if s.Lamp.Name == "F32T8/700" {
-		all = append(all, codes.T8Series700)
-	}
-	if bought {
-		all = append(all, codes.FluorescentBallast)
-	}
-	if s.Ballast != nil && strings.Contains(s.Ballast.Kind, "magnetic") {
-		all = append(all, codes.MagneticBallast)
-	}
-	return all
-}
-
 // bans are the job's state's on the sale of the proposed lamp.
 func (r *Result) bans() []codes.Notice {
-	if r.Job.Facts.State == "" || !slices.Contains(touchesOf(&r.Job.Proposed, true), codes.LinearFluorescent) {
+	if r.Job.Facts.State == "" || !slices.Contains(r.Job.Proposed.Touches(true), codes.LinearFluorescent) {
 		return nil
 	}
 	return slices.DeleteFunc(codes.NoticesFor(r.Job.Facts.State, []codes.Touch{codes.LinearFluorescent}), func(n codes.Notice) bool {
@@ -84,7 +62,7 @@ func dated(n codes.Notice, on time.Time) string {
 func supplyWarnings(r *Result) []string {
 	var all []string
 	for _, side := range r.Sides()[1:] {
-		if r.Job.Facts.State == "" || !slices.Contains(touchesOf(side.From, true), codes.LinearFluorescent) {
+		if r.Job.Facts.State == "" || !slices.Contains(side.From.Touches(true), codes.LinearFluorescent) {
 			continue
 		}
 		for _, n := range codes.NoticesFor(r.Job.Facts.State, []codes.Touch{codes.LinearFluorescent}) {

@@ -12,6 +12,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
@@ -19,8 +20,8 @@ import (
 
 // judged is a result of which only the work plane's averages and the criteria matter, lx.
 func judged(imperial bool, before, after float64, verdicts ...study.Verdict) *study.Result {
-	system := func(average float64) study.System {
-		return study.System{Grids: []study.Grid{{Statistics: room.Statistics{Average: average}}}}
+	system := func(average float64) lighting.System {
+		return lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: average}}}}
 	}
 	return &study.Result{Job: &job.Job{Imperial: imperial}, Existing: system(before), Proposed: system(after), Verdicts: verdicts}
 }
@@ -38,34 +39,27 @@ func TestSentence(t *testing.T) {
 		want   string
 	}{
 		"no level": {judged(false, 300, 240), true,
-			"The proposed lighting maintains 240 lx on the work plane, 20 percent less than the existing 300 lx; the job asks for no level, so nothing says whether that is enough."},
+			"The proposed lighting maintains 240 lx on the work plane, 20 percent less than the existing 300 lx; the job has no criteria, so nothing says whether that is enough."},
 		"darker but enough": {judged(false, 300, 240, atLeast("level", 200, 240)), true,
-			"The proposed lighting maintains 240 lx on the work plane, 20 percent less than the existing 300 lx: darker than before, but enough by every level asked for."},
+			"The proposed lighting maintains 240 lx on the work plane, 20 percent less than the existing 300 lx: darker than before, but enough: it meets every criterion."},
 		"brighter": {judged(false, 200, 250, atLeast("level", 200, 250)), true,
-			"The proposed lighting maintains 250 lx on the work plane, 25 percent more than the existing 200 lx, and is enough by every level asked for."},
+			"The proposed lighting maintains 250 lx on the work plane, 25 percent more than the existing 200 lx, and is enough: it meets every criterion."},
 		"as much": {judged(false, 200, 199.5, atLeast("level", 100, 199.5)), true,
-			"The proposed lighting maintains 200 lx on the work plane, as much as the existing 200 lx, and is enough by every level asked for."},
+			"The proposed lighting maintains 200 lx on the work plane, as much as the existing 200 lx, and is enough: it meets every criterion."},
 		"not enough": {judged(false, 200, 90, atLeast("level", 100, 90), atLeast("exit", 10, 90)), false,
-			`The proposed lighting maintains 90.0 lx on the work plane, 55 percent less than the existing 200 lx, and is NOT enough: it misses "level" (at least 100 lx asked, 90.0 lx reached).`},
+			`The proposed lighting maintains 90.0 lx on the work plane, 55 percent less than the existing 200 lx, and is NOT enough: it misses "level" (at least 100 lx required, 90.0 lx reached).`},
 		"brighter and not enough": {judged(false, 50, 90, atLeast("level", 100, 90), study.Verdict{Criterion: ratio, Proposed: 4.2}), false,
-			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx, and is NOT enough: it misses "level" (at least 100 lx asked, 90.0 lx reached) and "even" (at most 3.00 asked, 4.20 reached).`},
+			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx, and is NOT enough: it misses "level" (at least 100 lx required, 90.0 lx reached) and "even" (at most 3.00 required, 4.20 reached).`},
 		"no ratio": {judged(false, 50, 90, study.Verdict{Criterion: ratio, Proposed: math.NaN()}), false,
-			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx, and is NOT enough: it misses "even" (at most 3.00 asked, the minimum is 0).`},
+			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx, and is NOT enough: it misses "even" (at most 3.00 required, the minimum is 0).`},
 		"footcandles": {judged(true, 20*photometry.Footcandle, 15*photometry.Footcandle), true,
-			"The proposed lighting maintains 15.0 fc on the work plane, 25 percent less than the existing 20.0 fc; the job asks for no level, so nothing says whether that is enough."},
+			"The proposed lighting maintains 15.0 fc on the work plane, 25 percent less than the existing 20.0 fc; the job has no criteria, so nothing says whether that is enough."},
 		"dark before": {judged(false, 0, 90), true,
-			"The proposed lighting maintains 90.0 lx on the work plane, against the existing 0.00 lx; the job asks for no level, so nothing says whether that is enough."},
+			"The proposed lighting maintains 90.0 lx on the work plane, against the existing 0.00 lx; the job has no criteria, so nothing says whether that is enough."},
 	} {
 		assert.Equal(t, c.want, c.result.Sentence(), name)
 		assert.Equal(t, c.met, c.result.Met(), name)
 	}
-}
-
-func TestDigits(t *testing.T) {
-	for x, want := range map[float64]string{0: "0.00", 9.994: "9.99", 9.996: "10.0", 99.94: "99.9", 99.96: "100", 1234.5: "1234", -12.34: "-12.3"} {
-		assert.Equal(t, want, study.Digits(x))
-	}
-	assert.Equal(t, "-", study.Digits(math.NaN()))
 }
 
 // A level is tested in the unit in which it is published: 104 lx is enough for 100 lx, and not for 10 fc.
@@ -82,7 +76,7 @@ func TestJudgedInThePublishedUnit(t *testing.T) {
 	assert.InEpsilon(t, 10/(foot*foot), fc.RequiredIn(false), rounding, "in the job's unit")
 	assert.True(t, fc.ExistingMet, "%v lx", fc.Existing)
 	assert.False(t, r.Met())
-	assert.Contains(t, r.Sentence(), "(at least 108 lx asked, 104 lx reached)")
+	assert.Contains(t, r.Sentence(), "(at least 108 lx required, 104 lx reached)")
 }
 
 const foot = 0.3048

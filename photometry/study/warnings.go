@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
 )
 
@@ -58,7 +59,7 @@ func caveats(r *Result) []string {
 	return all
 }
 
-func systemWarnings(r *Result, from *job.System, s *System) []string {
+func systemWarnings(r *Result, from *job.System, s *lighting.System) []string {
 	var all []string
 	add := func(text string) {
 		if text != "" {
@@ -68,7 +69,7 @@ func systemWarnings(r *Result, from *job.System, s *System) []string {
 	add(spacingWarning(s.LumenMethod))
 	add(r.methodsWarning(s))
 	all = append(all, r.fitWarnings(from)...)
-	air := temperature(r.Job, from)
+	air := lighting.Temperature(r.Job, from)
 	if from.Losses.Temperature == nil && from.Losses.Total == nil {
 		all = append(all, air.Light...)
 	}
@@ -92,7 +93,7 @@ func systemWarnings(r *Result, from *job.System, s *System) []string {
 }
 
 // spacingWarning compares the spacing over the height above the work plane with the criterion, along and across the lamps.
-func spacingWarning(m LumenMethod) string {
+func spacingWarning(m lighting.LumenMethod) string {
 	over := func(spacing, criterion float64) bool { return spacing > criterion*(1+1e-9) } // false for NaN
 	along, across := over(m.SpacingToHeightAlong, m.SpacingCriterionAlong), over(m.SpacingToHeightAcross, m.SpacingCriterionAcross)
 	direction, spacing, criterion := "along", m.SpacingToHeightAlong, m.SpacingCriterionAlong
@@ -113,11 +114,11 @@ func spacingWarning(m LumenMethod) string {
 const tabledRatio = 10
 
 // methodsWarning says why the two methods may differ where they do.
-func (r *Result) methodsWarning(s *System) string {
+func (r *Result) methodsWarning(s *lighting.System) string {
 	if len(r.Job.Racks) > 0 {
 		return "the lumen method does not see racks: its average is that of the empty room"
 	}
-	lumen, point := s.averages()
+	lumen, point := averages(s)
 	if confirm(lumen, point) {
 		return ""
 	}
@@ -129,9 +130,9 @@ func (r *Result) methodsWarning(s *System) string {
 		why = "the point method leaves out the light that bounces (interreflection = false)"
 	}
 	if !(lumen > 0 && point > 0) {
-		return fmt.Sprintf("the two methods differ, %s against %s: %s", r.Light(point), r.Light(lumen), why)
+		return fmt.Sprintf("the two methods differ, %s against %s: %s", r.Job.Light(point), r.Job.Light(lumen), why)
 	}
-	return fmt.Sprintf("the two methods differ by %.0f percent (%s against %s): %s", 100*math.Abs(point/lumen-1), r.Light(point), r.Light(lumen), why)
+	return fmt.Sprintf("the two methods differ by %.0f percent (%s against %s): %s", 100*math.Abs(point/lumen-1), r.Job.Light(point), r.Job.Light(lumen), why)
 }
 
 // ceilingWarning tells of watts that federal law has not allowed for new ballasts since its floors came.

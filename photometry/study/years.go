@@ -1,11 +1,11 @@
 package study
 
 import (
-	"fmt"
 	"math"
 
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
 )
 
@@ -40,7 +40,7 @@ func years(r *Result) []Years {
 	for _, side := range r.Sides() {
 		y := Years{Name: side.Name, Horizon: horizon}
 		course := courseOf(r.Job, side.From, side.System)
-		perShare := side.initial() / side.Losses.BallastFactor.Value
+		perShare := initial(side) / side.Losses.BallastFactor.Value
 		y.Moments, y.Notes = course.Series(horizon, yearsStep), course.Notes()
 		for _, m := range y.Moments {
 			y.Light = append(y.Light, m.Kept*perShare)
@@ -57,14 +57,14 @@ func years(r *Result) []Years {
 }
 
 // initial is the average of the work plane with new lamps and clean surfaces, lx, the ballast factor in it.
-func (s *System) initial() float64 { return s.Grids[0].Statistics.Average / s.kept() }
+func initial(side lighting.Side) float64 { return side.Grids[0].Statistics.Average / side.Kept() }
 
-// firstBelow finds when the light is less than a criterion asks; ok is false for a criterion that time cannot break.
-func firstBelow(course losses.Course, side Side, c levels.Criterion, horizon float64) (below Below, ok bool) {
+// firstBelow finds when the light is less than a criterion requires; ok is false for a criterion that time cannot break.
+func firstBelow(course losses.Course, side lighting.Side, c levels.Criterion, horizon float64) (below Below, ok bool) {
 	if !c.AtLeast || c.Unit == levels.Ratio || c.Statistic == levels.PowerDensity {
 		return Below{}, false
 	}
-	maintained := side.statistic(c)
+	maintained := side.Statistic(c)
 	below = Below{c, math.NaN()}
 	if !(maintained > 0) {
 		below.Years = 0
@@ -78,7 +78,7 @@ func firstBelow(course losses.Course, side Side, c levels.Criterion, horizon flo
 }
 
 // courseOf is what a system's light depends on through the years. A factor that the job gives, or that is assumed for want of a lamp, is held.
-func courseOf(j *job.Job, from *job.System, s *System) losses.Course {
+func courseOf(j *job.Job, from *job.System, s *lighting.System) losses.Course {
 	f := s.Losses
 	c := losses.Course{
 		HoursPerYear: j.Upkeep.HoursPerYear, RelampHours: j.Upkeep.RelampHours,
@@ -98,36 +98,10 @@ func courseOf(j *job.Job, from *job.System, s *System) losses.Course {
 	if lamp := from.Lamp; lamp == nil || from.Luminaire.Absolute || f.LampLumenDepreciation.From == losses.FromJobFile {
 		c.LampShare = f.LampLumenDepreciation.Value
 	} else {
-		c.InitialLumens, c.MeanLumens, c.RatedLifeHours, c.L70 = lamp.InitialLumens, meanLumens(lamp), lamp.RatedLifeHours, lamp.L70
+		c.InitialLumens, c.MeanLumens, c.RatedLifeHours, c.L70 = lamp.InitialLumens, lamp.Mean(), lamp.RatedLifeHours, lamp.L70
 	}
 	if f.TotalOverride != nil {
 		c.TotalShareOverride = f.TotalOverride.Value
 	}
 	return c
-}
-
-// Words says when the light of the side first falls below each level, a sentence each; one sentence where it never does.
-func (y Years) Words() []string {
-	var all []string
-	for _, b := range y.Below {
-		what := fmt.Sprintf("%s: %s of %s", y.Name, b.Criterion.Statistic, b.Criterion.Grid)
-		switch {
-		case b.Years == 0:
-			all = append(all, fmt.Sprintf("%s is below what is asked (%s) from the first day", what, b.Criterion.Name))
-		case !math.IsNaN(b.Years):
-			all = append(all, fmt.Sprintf("%s first falls below what is asked (%s) after %s", what, b.Criterion.Name, span(b.Years)))
-		}
-	}
-	if len(all) == 0 && len(y.Below) > 0 {
-		return []string{fmt.Sprintf("%s: does not fall below any level asked for in %.0f years", y.Name, y.Horizon)}
-	}
-	return all
-}
-
-// span writes a time in the unit that it deserves.
-func span(years float64) string {
-	if years < 2 {
-		return fmt.Sprintf("%.0f months", 12*years)
-	}
-	return fmt.Sprintf("%.1f years", years)
 }

@@ -149,7 +149,7 @@ func (c Conditions) surroundings(warn func(key, source, text string, values ...a
 	}
 	if off := c.AmbientCelsius - rated; math.Abs(off) > mostAmbientOff {
 		warn("temperature", source, "the air at the luminaires was at %s, and the lamps' lumens are rated at %s: "+
-			"the light is not that of the rating", degrees(c.AmbientCelsius), degrees(rated))
+			"the light is not that of the rating", photometry.Degrees(c.AmbientCelsius), photometry.Degrees(rated))
 	}
 	switch sunset := rule("after sunset"); {
 	case c.Daylight == DaylightPresent:
@@ -159,10 +159,6 @@ func (c Conditions) surroundings(warn func(key, source, text string, values ...a
 	case c.MinutesAfterSunset < sunset.value && c.Daylight == Dark:
 		warn("daylight", sunset.source, "readings began %.0f min after sunset: wait for %.0f min", c.MinutesAfterSunset, sunset.value)
 	}
-}
-
-func degrees(c float64) string {
-	return fmt.Sprintf("%.0f C (%.0f F)", c, photometry.FahrenheitFromCelsius(c))
 }
 
 // missing names what was not written down and matters, with what was taken instead.

@@ -1,4 +1,4 @@
-// Package survey is the inspector's half: where to measure in a room, what was measured there, and what that proves.
+// Package survey is the inspector's half: where to measure in a room, what was measured there, and in which conditions.
 //
 // The average of a regular room comes from a few stations. M rows of N luminaires cut the room into bays between four luminaires
 // (readings R), half bays along the long sides (Q) and at the ends (T), and quarter bays in the corners (P):
@@ -10,12 +10,8 @@
 //	one continuous row           E = [Q N + P] / (N+1)
 //	luminous ceiling             E = [R (L-8)(W-8) + 8 Q (L-8) + 8 T (W-8) + 64 P] / (L W)    in feet
 //
-// Elsewhere, racks above all, a grid is read: EN 12464-1, p = 0.2 · 5^log10(d) m. A reading carries a budget of uncertainty as in
-// the GUM, and a limit is tested with a guard band as in JCGM 106:
-//
-//	u² = Σ (limit / divisor)²        conforms if y ≥ T + w, does not if y < T - w, w = Φ⁻¹(confidence) u
-//
-// and readings taken before a change correct what is predicted after it: E2' = E2 · measured/predicted (see Calibrate).
+// Elsewhere, racks above all, a grid is read: EN 12464-1, p = 0.2 · 5^log10(d) m. What a reading is worth and what it proves is package
+// metrology.
 //
 // # Source
 //
@@ -25,12 +21,10 @@
 // along the row, midway between two rows and in the middle of the bay are the trapezoidal rule over a bay that repeats; in a half or
 // quarter bay the direction towards the wall has one reading, in its middle. Of two bays one lies in the middle of the room and one
 // beside the long side, as the mean over all bays asks. On rooms computed by inverse square and cosine, the averages keep within 10
-// percent of a fine grid (a test). Each table names its own sources; JCGM 100 (GUM) and JCGM 106 are used from memory, their
-// formulas being textbook statistics.
+// percent of a fine grid (a test). Each table names its own sources.
 //
 // # Assumptions and limits
 //
-// Stations belong to one regular array in an empty room. Readings are normally distributed about the truth, and limits of
-// error are rectangular. Illuminance is in lx and length in m; files of readings may be in footcandles and feet, and say so in their
+// Stations belong to one regular array in an empty room. Illuminance is in lx and length in m; files of readings may be in footcandles and feet, and say so in their
 // header. What a light level must be is not known here, nor how it is predicted.
 package survey

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"lampswap/photometry"
+	"lampswap/photometry/metrology"
 	"lampswap/photometry/survey"
 )
 
@@ -38,12 +39,12 @@ func Example() {
 	fmt.Printf("average %.2f fc\n", average.Value/photometry.Footcandle)
 
 	// A class A meter, and the bound of the station method.
-	meter, _ := survey.ClassMeter("A")
+	meter, _ := metrology.ClassMeter("A")
 	budget := append(meter.Budget(), survey.StationMethod())
-	d := survey.Decide(average.Value, budget.Standard()*average.Value, 20*photometry.Footcandle, true, 0.95)
+	d := metrology.Decide(average.Value, budget.Standard()*average.Value, 20*photometry.Footcandle, true, 0.95)
 	fmt.Printf("at least 20 fc: %v, probability %.2f, accepted from %.1f fc\n", d.Outcome, d.Probability, d.AcceptanceLimit/photometry.Footcandle)
 	// Output:
 	// two or more rows of single luminaires 18 stations, the first under a luminaire
 	// average 20.64 fc
-	// at least 20 fc: not proven either way, probability 0.68, accepted from 22.2 fc
+	// at least 20 fc: not proven, probability 0.68, accepted from 22.2 fc
 }

@@ -89,7 +89,7 @@ func TestStationsAverageAFieldWithinTenPercent(t *testing.T) {
 		}
 	}
 	for a := SingleLuminaires; a <= OneContinuousRow; a++ {
-		t.Logf("%v: worst %.1f percent", a, 100*worst[a])
+		t.Logf("%v: largest deviation %.1f percent", a, 100*worst[a])
 		assert.Positive(t, worst[a], "%v was not tried", a)
 	}
 }

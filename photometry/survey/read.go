@@ -18,8 +18,12 @@ import (
 // MaxBytes is the size above which a file of readings is refused.
 const MaxBytes = 4 << 20
 
-// After this many faults the rest of a file is not read.
-const mostFaults = 100
+// Bounds of what is read of a file.
+const (
+	mostFaults   = 100 // after so many the rest is not read
+	mostColumns  = 1000
+	mostReadings = 20_000 // each of which may be of a place of its own, whose light is then worked out
+)
 
 // Read reads a file of readings; name is that of the file in its faults. It is a CSV file with a header: station and reading_fc or
 // reading_lx, and if wanted x, y, z (in feet with fc and in meters with lx, or x_ft, x_m and so on), facing_deg, time and note, in
@@ -63,7 +67,7 @@ func (r *reader) prepare(content []byte) []byte {
 	content = bytes.TrimPrefix(content, []byte("\uFEFF"))
 	switch {
 	case len(content) > MaxBytes:
-		r.fault(0, 0, "", fmt.Sprintf("is larger than %d bytes", MaxBytes), "a file of readings")
+		r.fault(1, 1, "", fmt.Sprintf("is larger than %d bytes", MaxBytes), "a file of readings")
 	case bytes.HasPrefix(content, []byte("\xff\xfe")) || bytes.HasPrefix(content, []byte("\xfe\xff")) || bytes.IndexByte(content, 0) >= 0:
 		r.fault(1, 1, "", "is not plain text; UTF-16, perhaps", "a CSV file in UTF-8")
 	case bytes.HasPrefix(content, []byte("PK\x03\x04")):
@@ -127,10 +131,14 @@ func (r *reader) table(text []byte) {
 			}
 			continue
 		}
+		if len(r.out.Lines) == mostReadings {
+			c.fault(0, "", fmt.Sprintf("more than %d readings", mostReadings), "fewer")
+			return
+		}
 		c.line()
 	}
 	if r.columns == nil && len(r.faults) == 0 {
-		r.fault(0, 0, "", "has no header", "station, x, y, z, reading_fc or reading_lx")
+		r.fault(1, 1, "", "has no header", "station, x, y, z, reading_fc or reading_lx")
 	}
 }
 
@@ -140,8 +148,11 @@ var plainColumns = []string{"station", "x", "y", "z", "facing_deg", "reading_fc"
 func (c cells) header() {
 	r := c.reader
 	r.columns, r.width = map[string]int{}, len(c.record)
+	if r.width > mostColumns {
+		c.fault(mostColumns, "", fmt.Sprintf("has more than %d columns", mostColumns), "fewer")
+	}
 	lengths := map[string]int{} // the units of length that columns name, and where
-	for i, field := range c.record {
+	for i, field := range c.record[:min(len(c.record), mostColumns)] {
 		name := strings.ToLower(strings.TrimSpace(field))
 		for _, unit := range []string{"ft", "m"} {
 			if axis, ok := strings.CutSuffix(name, "_"+unit); ok && len(axis) == 1 && strings.ContainsAny(axis, "xyz") {

@@ -102,8 +102,8 @@ func assertSame(t assert.TestingT, want, got Readings, name string) {
 func TestReadRefusesWithPlaces(t *testing.T) {
 	const header = "station,x,y,z,reading_lx,time,note\n"
 	for text, want := range map[string]string{
-		"":                       "bay.csv: has no header, want station, x, y, z, reading_fc or reading_lx",
-		"# only\n":               "bay.csv: has no header, want station, x, y, z, reading_fc or reading_lx",
+		"":                       "bay.csv:1:1: has no header, want station, x, y, z, reading_fc or reading_lx",
+		"# only\n":               "bay.csv:1:1: has no header, want station, x, y, z, reading_fc or reading_lx",
 		"station,reading\na,1\n": "bay.csv:1:9: reading: names no unit, want reading_fc or reading_lx",
 		"station,reding_fc\n":    `bay.csv:1:9: "reding_fc" is no column, want reading_fc, perhaps`,
 		"station,reading_fc,qqqqqq\n": `bay.csv:1:20: "qqqqqq" is no column, want one of station, x, y, z, facing_deg, reading_fc, ` +
@@ -143,11 +143,21 @@ bay.csv:4:11: reading_lx: -4 is out of range, want what the meter showed, or not
 
 func TestReadIsBounded(t *testing.T) {
 	_, err := Read("bay.csv", bytes.NewReader(bytes.Repeat([]byte("a,"), MaxBytes)))
-	require.ErrorContains(t, err, "bay.csv: is larger than 4194304 bytes")
+	require.EqualError(t, err, `bay.csv:1:1: is larger than 4194304 bytes, want a file of readings`)
 	_, err = Read("bay.csv", strings.NewReader("station,reading_fc\n"+strings.Repeat("a,x\n", 10000)))
 	var faults diag.List
 	require.ErrorAs(t, err, &faults)
 	assert.Len(t, faults, mostFaults)
+	const header = "station,reading_fc\n"
+	taken, err := Read("bay.csv", strings.NewReader(header+strings.Repeat("a,1\n", 20_000)))
+	require.NoError(t, err)
+	assert.Len(t, taken.Lines, 20_000)
+	_, err = Read("bay.csv", strings.NewReader(header+strings.Repeat("a,1\n", 500_000)))
+	require.EqualError(t, err, "bay.csv:20002:1: more than 20000 readings, want fewer")
+	_, err = Read("bay.csv", strings.NewReader("station,reading_fc"+strings.Repeat(",", 998)+"\na,1\n"))
+	require.NoError(t, err)
+	_, err = Read("bay.csv", strings.NewReader("station,reading_fc"+strings.Repeat(",", 1_000_000)+"\na,1\n"))
+	require.EqualError(t, err, "bay.csv:1:1018: has more than 1000 columns, want fewer")
 	broken := errors.New("broken")
 	_, err = Read("bay.csv", iotest.ErrReader(broken))
 	require.ErrorIs(t, err, broken)
@@ -272,6 +282,7 @@ func FuzzReadReadings(f *testing.F) {
 			require.ErrorAs(t, err, &faults)
 			for _, e := range faults {
 				assert.Equal(t, "fuzz.csv", e.Pos.File)
+				assert.Positive(t, e.Pos.Line)
 			}
 			return
 		}

@@ -28,15 +28,18 @@ type File struct {
 	Name   string
 	Faults diag.List
 	broken bool
+	unsaid int                 // faults beyond those that are listed
 	lines  []int               // offset of the first byte of each line
 	places map[string]diag.Pos // of values, and of tables, by dotted path
+	keys   map[string]int      // how many a table has, by its path
 	root   *Table
 }
 
 // Read parses the text. A fault of syntax is noted, and the file is then empty.
 func Read(name string, data []byte) *File {
-	f := &File{Name: name, places: map[string]diag.Pos{}}
+	f := &File{Name: name, places: map[string]diag.Pos{}, keys: map[string]int{}}
 	data = blankMark(data)
+	f.findLines(data)
 	values := map[string]any{}
 	if f.place(data); !f.broken {
 		if err := toml.Unmarshal(data, &values); err != nil {
@@ -66,8 +69,27 @@ func (f *File) Broken() bool { return f.broken }
 // Root returns the top of the file.
 func (f *File) Root() *Table { return f.root }
 
-// Err returns all the faults, or nil.
-func (f *File) Err() error { return f.Faults.Err() }
+// mostFaults bounds how many faults are listed: more are not read by a person.
+const mostFaults = 200
+
+// full tells that as many faults are noted as will be listed. It counts one more, which is then not worth wording.
+func (f *File) full() bool {
+	if len(f.Faults) < mostFaults {
+		return false
+	}
+	f.unsaid++
+	return true
+}
+
+// Err returns the faults in the order of the file, or nil. Of very many it says how many are not listed.
+func (f *File) Err() error {
+	err := f.Faults.Err()
+	if sorted, ok := errors.AsType[diag.List](err); ok && f.unsaid > 0 {
+		sorted.Add(sorted[len(sorted)-1].Pos, "", fmt.Sprintf("%d more faults are not listed", f.unsaid), "")
+		return sorted
+	}
+	return err
+}
 
 func (f *File) syntax(err error) {
 	pos := diag.Pos{File: f.Name, Line: 1, Column: 1}
@@ -77,26 +99,47 @@ func (f *File) syntax(err error) {
 	f.Faults.Add(pos, "", strings.TrimPrefix(err.Error(), "toml: "), "TOML, one key = value a line")
 }
 
-// mostDepth bounds how deep tables and lists may be nested; the time and the space that names of keys take grow with its square.
-const mostDepth = 50
+// Bounds of a file that a person wrote, so that none takes time or memory out of proportion.
+const (
+	mostDepth  = 50        // of tables and lists in each other: what names of keys take grows with its square
+	mostKeys   = 1000      // of a table: the parser looks through all of them for each
+	mostValues = 1_000_000 // of the file, the elements of lists among them
+)
 
-// deep notes, once, that a key or a value is nested too deep.
-func (f *File) deep(depth int, at diag.Pos) bool {
-	if depth > mostDepth && !f.broken {
-		f.Faults.Add(at, "", fmt.Sprintf("more than %d tables or lists in each other", mostDepth), "fewer")
+// much notes, once, that there is more of something than a file may have.
+func (f *File) much(is bool, most int, what string, at diag.Pos) bool {
+	if is && !f.broken {
+		f.Faults.Add(at, "", fmt.Sprintf("more than %d %s", most, what), "fewer")
 		f.broken = true
 	}
 	return f.broken
 }
 
-// place notes where each key's value stands, as far as the syntax is right.
-func (f *File) place(data []byte) {
+// deep tells that a key or a value is nested too deep, and notes it.
+func (f *File) deep(depth int, at diag.Pos) bool {
+	return f.much(depth > mostDepth, mostDepth, "tables or lists in each other", at)
+}
+
+// findLines notes where each line starts. A list of very many elements is refused here, as the parser takes it as one piece of a hundred
+// times its length; each of them but one has a comma behind it.
+func (f *File) findLines(data []byte) {
 	f.lines = []int{0}
+	commas := 0
 	for i, b := range data {
-		if b == '\n' {
+		switch b {
+		case '\n':
 			f.lines = append(f.lines, i+1)
+		case ',':
+			if commas++; commas > mostValues {
+				f.much(true, mostValues, "values", f.placeOf(i))
+				return
+			}
 		}
 	}
+}
+
+// place notes where each key's value stands, as far as the syntax is right.
+func (f *File) place(data []byte) {
 	p := unstable.Parser{}
 	p.Reset(data)
 	prefix, tables := "", map[string]int{}
@@ -120,6 +163,7 @@ func (f *File) header(e *unstable.Node, tables map[string]int) string {
 		if depth++; f.deep(depth, f.at(node)) {
 			return path
 		}
+		table := path
 		path = join(path, string(node.Data))
 		if at.Line == 0 {
 			at = f.at(node)
@@ -127,7 +171,7 @@ func (f *File) header(e *unstable.Node, tables map[string]int) string {
 		if it.IsLast() && e.Kind == unstable.ArrayTable {
 			tables[path]++
 		}
-		f.placeOnce(path, at)
+		f.placeKey(table, path, at)
 		if n := tables[path]; n > 0 {
 			path = fmt.Sprintf("%s[%d]", path, n-1)
 			f.placeOnce(path, at)
@@ -137,9 +181,21 @@ func (f *File) header(e *unstable.Node, tables map[string]int) string {
 	return path
 }
 
-func (f *File) placeOnce(path string, at diag.Pos) {
-	if _, known := f.places[path]; !known {
-		f.places[path] = at
+// placeOnce places what has no place yet, and tells whether it was so.
+func (f *File) placeOnce(path string, at diag.Pos) bool {
+	if _, known := f.places[path]; known {
+		return false
+	}
+	f.places[path] = at
+	f.much(len(f.places) > mostValues, mostValues, "values", at)
+	return true
+}
+
+// placeKey places a key of a table.
+func (f *File) placeKey(table, path string, at diag.Pos) {
+	if f.placeOnce(path, at) {
+		f.keys[table]++
+		f.much(f.keys[table] > mostKeys, mostKeys, "keys in one table", at)
 	}
 }
 
@@ -149,9 +205,10 @@ func (f *File) keyValue(prefix string, e *unstable.Node, depth int) {
 		if depth++; f.deep(depth, f.at(it.Node())) {
 			return
 		}
+		table := path
 		path = join(path, string(it.Node().Data))
 		at = f.at(it.Node())
-		f.placeOnce(path, at)
+		f.placeKey(table, path, at)
 	}
 	f.value(path, e.Value(), at, depth)
 }
@@ -164,9 +221,10 @@ func (f *File) value(path string, v *unstable.Node, at diag.Pos, depth int) {
 	if f.deep(depth, at) {
 		return
 	}
-	f.places[path] = at
+	f.placeOnce(path, at)
+	f.places[path] = at // not that of its key
 	i := 0
-	for it := v.Children(); it.Next(); {
+	for it := v.Children(); !f.broken && it.Next(); {
 		switch element := it.Node(); {
 		case element.Kind == unstable.Comment:
 		case v.Kind == unstable.InlineTable:
@@ -179,8 +237,9 @@ func (f *File) value(path string, v *unstable.Node, at diag.Pos, depth int) {
 }
 
 // at returns the place of a node. The parser's own way counts the lines from the start each time, which is slow for long files.
-func (f *File) at(n *unstable.Node) diag.Pos {
-	offset := int(n.Raw.Offset)
+func (f *File) at(n *unstable.Node) diag.Pos { return f.placeOf(int(n.Raw.Offset)) }
+
+func (f *File) placeOf(offset int) diag.Pos {
 	line, exact := slices.BinarySearch(f.lines, offset)
 	if !exact {
 		line-- // the last line that starts before it

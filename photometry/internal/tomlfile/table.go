@@ -49,12 +49,14 @@ func (t *Table) Has(key string) bool {
 
 // Fault notes what is wrong with a key's value.
 func (t *Table) Fault(key, wrong, want string) {
-	t.file.Faults.Add(t.Pos(key), t.Path(key), wrong, want)
+	if !t.file.full() {
+		t.file.Faults.Add(t.Pos(key), t.Path(key), wrong, want)
+	}
 }
 
 // Missing notes that a key that must be there is not.
 func (t *Table) Missing(key, want string) {
-	if t.exists && !t.file.Broken() {
+	if t.exists && !t.file.Broken() && !t.file.full() {
 		t.file.Faults.Add(t.at, t.Path(key), "is missing", want)
 	}
 }
@@ -130,12 +132,26 @@ func (t *Table) Word(key string, words ...string) (string, bool) {
 	if !ok || slices.Contains(words, text) {
 		return text, ok
 	}
-	want := "one of " + strings.Join(words, ", ")
+	if t.file.full() {
+		return "", false
+	}
+	want := "one of " + listed(words)
 	if near := diag.Nearest(text, words); near != "" {
 		want += " (" + near + "?)"
 	}
 	t.Fault(key, strconv.Quote(text)+" is not known", want)
 	return "", false
+}
+
+// mostListed bounds how many words a message lists.
+const mostListed = 50
+
+// listed joins words, and says how many it leaves out.
+func listed(words []string) string {
+	if more := len(words) - mostListed; more > 0 {
+		return fmt.Sprintf("%s and %d more", strings.Join(words[:mostListed], ", "), more)
+	}
+	return strings.Join(words, ", ")
 }
 
 // Day asks for a day, as a text "2026-04-30" or a TOML date.
@@ -295,7 +311,7 @@ func (t *Table) number(key string, v any, rule Rule) (float64, bool) {
 // Done notes every key of the table that nobody asked for, with the nearest that somebody did.
 func (t *Table) Done() {
 	for _, key := range slices.Sorted(maps.Keys(t.values)) {
-		if t.asked[key] {
+		if t.asked[key] || t.file.full() {
 			continue
 		}
 		known := slices.DeleteFunc(slices.Sorted(maps.Keys(t.asked)), func(k string) bool { return k == key })

@@ -1,0 +1,116 @@
+package lighting
+
+import (
+	"math"
+
+	"lampswap/photometry/cavity"
+	"lampswap/photometry/interreflect"
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/losses"
+	"lampswap/photometry/room"
+)
+
+// Progress is told what is being done and which part of it is done, 0 to 1. Its calls do not overlap.
+type Progress func(step string, part float64)
+
+// A System is the light of one system. Illuminance is in lx, power density in W/m².
+type System struct {
+	Luminaires     int
+	InputWattsEach float64
+	PowerDensity   float64
+	LampLumensEach float64 // initial, all lamps of one luminaire
+	Efficiency     float64
+	UpwardShare    float64 // of the luminaire's lumens
+	Losses         losses.Factors
+	LumenMethod    LumenMethod
+	Grids          []Grid                // the work plane first
+	Balance        *interreflect.Balance // of the light that bounces; nil without it
+}
+
+// A LumenMethod is the answer of the zonal cavity method, and the spacing check that goes with it.
+type LumenMethod struct {
+	cavity.Result
+	InitialAverage, MaintainedAverage             float64
+	SpacingCriterionAlong, SpacingCriterionAcross float64 // NaN where the luminaire sends no light straight down
+	SpacingToHeightAlong, SpacingToHeightAcross   float64 // NaN for explicit positions
+}
+
+// A Grid is the light on one grid, row by row; NaN where a point lies inside a rack.
+type Grid struct {
+	room.Grid
+	Emergency              bool      // lit by the luminaires that emergency power feeds
+	Direct, Interreflected []float64 // initial, with the ballast factor
+	Maintained             []float64
+	Statistics             room.Statistics // of Maintained
+}
+
+// A Side is one of the systems that are compared, with what the job says of it.
+type Side struct {
+	Name string // "existing", "proposed", "replacement"
+	From *job.System
+	*System
+}
+
+// Kept is the share of the initial light, ballast factor in it, that is maintained.
+func (s System) Kept() float64 { return s.Losses.Total() / s.Losses.BallastFactor.Value }
+
+// Statistic returns what a criterion is about: lx, W/m², or a ratio; NaN where there is no value.
+func (s System) Statistic(c levels.Criterion) float64 {
+	if c.Statistic == levels.PowerDensity {
+		return s.PowerDensity
+	}
+	for _, g := range s.Grids {
+		if g.Name == c.Grid {
+			return pick(g.Statistics, c.Statistic)
+		}
+	}
+	return math.NaN()
+}
+
+func pick(s room.Statistics, which levels.Statistic) float64 {
+	switch which {
+	case levels.Average:
+		return s.Average
+	case levels.Minimum:
+		return s.Minimum
+	case levels.Maximum:
+		return s.Maximum
+	case levels.AverageToMinimum:
+		return s.AverageToMinimum
+	case levels.MaximumToMinimum:
+		return s.MaximumToMinimum
+	case levels.PowerDensity: // of no grid
+		return math.NaN()
+	}
+	panic("lighting: unknown statistic")
+}
+
+// Relamped is the same system with the lamps and the ballast of another, which sends its light the same way from the same places: light is
+// linear in lumens and ballast factor. Of its grids only the statistics are left, and no balance.
+func (s System) Relamped(j *job.Job, from *job.System) System {
+	lumens := from.BallastFactor * from.LampLumensEach() / (s.Losses.BallastFactor.Value * s.LampLumensEach)
+	before := s.Kept()
+	s.Luminaires = len(from.Layout.Placements)
+	s.InputWattsEach, s.LampLumensEach = from.InputWatts, from.LampLumensEach()
+	s.PowerDensity = powerDensity(j, from)
+	s.Losses = lossFactors(j, from, s.UpwardShare, s.LumenMethod.RoomCavityRatio)
+	s.LumenMethod.InitialAverage *= lumens
+	s.LumenMethod.MaintainedAverage = s.LumenMethod.InitialAverage * s.Kept()
+	maintained := lumens * s.Kept() / before
+	grids := make([]Grid, len(s.Grids))
+	for i, g := range s.Grids {
+		g.Statistics.Average *= maintained
+		g.Statistics.Minimum *= maintained
+		g.Statistics.Maximum *= maintained
+		g.Direct, g.Interreflected, g.Maintained = nil, nil, nil
+		grids[i] = g
+	}
+	s.Grids, s.Balance = grids, nil
+	return s
+}
+
+// powerDensity is that of a system over the floor, W/m².
+func powerDensity(j *job.Job, from *job.System) float64 {
+	return float64(len(from.Layout.Placements)) * from.InputWatts / (j.Room.Length * j.Room.Width)
+}

@@ -1,0 +1,78 @@
+package lighting
+
+import (
+	"math"
+
+	"lampswap/photometry/job"
+	"lampswap/photometry/losses"
+)
+
+// lossFactors settles every light loss factor: computed from tables, replaced by what the job gives itself.
+func lossFactors(j *job.Job, from *job.System, upwardShare, roomCavityRatio float64) losses.Factors {
+	f := losses.Defaults()
+	f.BallastFactor = losses.Factor{Value: from.BallastFactor, From: from.BallastOrigin, Detail: from.BallastFrom}
+	f.LampLumenDepreciation = lampDepreciation(j, from)
+	f.LuminaireDirtDepreciation = losses.LuminaireDirt(from.Category, j.Upkeep.Atmosphere, j.Upkeep.CleanYears)
+	f.RoomSurfaceDirtDepreciation = losses.RoomSurfaceDirt(losses.DistributionOf(upwardShare), j.Upkeep.Atmosphere, j.Upkeep.CleanYears, roomCavityRatio)
+	f.Temperature = Temperature(j, from).Factor
+	replace := func(f *losses.Factor, given *float64) {
+		if given != nil {
+			*f = losses.Given(*given)
+		}
+	}
+	o := from.Losses
+	replace(&f.LampLumenDepreciation, o.LampLumenDepreciation)
+	replace(&f.LuminaireDirtDepreciation, o.LuminaireDirtDepreciation)
+	replace(&f.RoomSurfaceDirtDepreciation, o.RoomSurfaceDirtDepreciation)
+	replace(&f.LampBurnout, o.LampBurnout)
+	replace(&f.Temperature, o.Temperature)
+	replace(&f.Voltage, o.Voltage)
+	replace(&f.Other, o.Other)
+	if o.Total != nil {
+		total := losses.Given(*o.Total)
+		f.TotalOverride = &total
+	}
+	return f
+}
+
+// Where nothing is known of the lamp, it is taken to lose this much by the time it is judged.
+const unknownLampDepreciation = 0.90
+
+func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
+	lamp := from.Lamp
+	if lamp == nil || from.Luminaire.Absolute {
+		return losses.Factor{Value: unknownLampDepreciation, From: losses.FromDefault,
+			Detail: "the lamp is none of the list; assumed, give its mean over initial lumens"}
+	}
+	f := losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.RatedLifeHours, j.Upkeep.RelampHours, lamp.L70)
+	f.Detail = lamp.Name + ": " + f.Detail
+	if lamp.DepreciationFrom != "" {
+		f.Detail += " (" + lamp.DepreciationFrom + ")"
+	}
+	return f
+}
+
+// Temperature returns what the ambient does to a system's light and to the start of its lamps.
+func Temperature(j *job.Job, from *job.System) losses.Advice {
+	in := losses.Surroundings{RatedAtCelsius: math.NaN(), LeastAmbientCelsius: math.NaN(), AmbientCelsius: j.Upkeep.AmbientCelsius, Points: from.OutputPoints,
+		Enclosed: from.Category.Enclosed()}
+	switch lamp := from.Lamp; {
+	case lamp == nil && from.Luminaire.Absolute: // it may well be LED
+		in.Tube = losses.UnknownSource
+		return losses.TemperatureAdvice(in)
+	case lamp == nil:
+		in.Tube = losses.UnknownTube
+	case lamp.LED: // its driver is inside
+		in.Tube, in.RatedAtCelsius, in.LeastAmbientCelsius = losses.LEDTube, lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
+		return losses.TemperatureAdvice(in)
+	default:
+		in.Tube, in.RatedAtCelsius, in.LeastAmbientCelsius = losses.TubeOf(lamp.Diameter), lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
+	}
+	in.Ballast = &losses.BallastStart{FromCelsiusLow: math.NaN(), FromCelsiusHigh: math.NaN()}
+	if from.Ballast != nil {
+		if s, ok := from.Ballast.Starting(); ok {
+			in.Ballast = &losses.BallastStart{Name: s.Technology, FromCelsiusLow: s.FromCelsiusLow, FromCelsiusHigh: s.FromCelsiusHigh, Source: s.Source}
+		}
+	}
+	return losses.TemperatureAdvice(in)
+}

@@ -1,0 +1,165 @@
+package lighting
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"lampswap/photometry/cavity"
+	"lampswap/photometry/direct"
+	"lampswap/photometry/interreflect"
+	"lampswap/photometry/job"
+	"lampswap/photometry/room"
+)
+
+// A Space is the room of a job with its racks, in which one system after another can be lit.
+type Space struct {
+	job   *job.Job
+	light lighter
+}
+
+// A lighter works out the light of a source on grids: direct, and what bounces. What it returns may be kept by others too.
+type lighter func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error)
+
+// NewSpace prepares the room of a job: where light bounces, how its surfaces see each other. It errs if the context ends, and with a
+// *interreflect.MemoryError if the job asks for more than may be held.
+func NewSpace(ctx context.Context, j *job.Job, options interreflect.Options) (*Space, error) {
+	var enclosure *interreflect.Enclosure // nil where no light bounces
+	if j.Interreflection {
+		var err error
+		if enclosure, err = interreflect.NewEnclosure(ctx, j.Room, j.Racks, options); err != nil {
+			return nil, err
+		}
+	}
+	return &Space{j, together(j, enclosure)}, nil
+}
+
+// Solve works out the light of one system. It errs as NewSpace does, and with interreflect.ErrEndless if the surfaces absorb next to
+// nothing.
+func (p *Space) Solve(ctx context.Context, from *job.System) (System, error) {
+	j := p.job
+	flux, upward := from.Luminaire.Distribution.Flux(), from.Luminaire.Distribution.FluxBetween(math.Pi/2, math.Pi)
+	s := System{
+		Luminaires:     len(from.Layout.Placements),
+		InputWattsEach: from.InputWatts,
+		PowerDensity:   powerDensity(j, from),
+		LampLumensEach: from.LampLumensEach(),
+		Efficiency:     from.Luminaire.Efficiency(),
+		UpwardShare:    upward / flux,
+	}
+	found, err := cavity.Solve(cavity.Room{Length: j.Room.Length, Width: j.Room.Width, Height: j.Room.Height, WorkPlane: j.Room.WorkPlane,
+		MountingHeight: from.Layout.MountingHeight, Ceiling: j.Room.Reflectance.Ceiling, Walls: j.Room.Reflectance.Walls,
+		Floor: j.Room.Reflectance.Floor}, cavity.FluxesOf(from.Luminaire))
+	if err != nil {
+		return System{}, err
+	}
+	s.Losses = lossFactors(j, from, s.UpwardShare, found.RoomCavityRatio)
+	s.LumenMethod = lumenMethod(j, from, s, found)
+	s.Grids, s.Balance, err = p.Grids(ctx, from, s.Kept())
+	return s, err
+}
+
+func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) LumenMethod {
+	m := LumenMethod{Result: found}
+	m.InitialAverage = from.BallastFactor * cavity.Average(s.Luminaires, s.LampLumensEach, found.CoefficientOfUtilization, j.Room.Length*j.Room.Width)
+	m.MaintainedAverage = m.InitialAverage * s.Kept()
+	criterion := func(plane float64) float64 {
+		if c, ok := from.Luminaire.Distribution.SpacingCriterion(plane); ok {
+			return c
+		}
+		return math.NaN()
+	}
+	m.SpacingCriterionAlong, m.SpacingCriterionAcross = criterion(0), criterion(math.Pi/2)
+	m.SpacingToHeightAlong, m.SpacingToHeightAcross = math.NaN(), math.NaN()
+	if l := from.Layout; l.Rows > 0 {
+		height := l.MountingHeight - j.Room.WorkPlane
+		along, across := j.Room.Length/float64(l.Columns)/height, j.Room.Width/float64(l.Rows)/height
+		if l.LampsAlongY {
+			along, across = across, along
+		}
+		m.SpacingToHeightAlong, m.SpacingToHeightAcross = along, across
+	}
+	return m
+}
+
+// Grids works out the light of a system on the work plane and on each grid of the job, and on the path out with the luminaires that
+// emergency power feeds. kept is the share of the initial light that is maintained. The balance is nil where no light bounces. It errs as
+// Solve does.
+//
+// Light is worked out for the luminaire as it was photometered and then scaled to its lamps and ballast, so that systems that differ in
+// these only have it in common.
+func (p *Space) Grids(ctx context.Context, from *job.System, kept float64) ([]Grid, *interreflect.Balance, error) {
+	grids := gridsOf(p.job)
+	scale := from.BallastFactor * from.LampLumensEach() / from.Luminaire.LampLumens
+	found, balance, err := p.light(ctx, direct.Source{Luminaire: from.Luminaire, Placements: from.Layout.Placements}, grids)
+	if err != nil {
+		return nil, nil, err
+	}
+	all := scaled(found, scale)
+	if balance != nil {
+		b := *balance
+		b.Emitted, b.Arrived, b.Absorbed = b.Emitted*scale, b.Arrived*scale, b.Absorbed*scale
+		balance = &b
+	}
+	if e := p.job.Egress; e != nil {
+		burning := direct.Source{Luminaire: from.Luminaire}
+		for _, i := range e.Luminaires {
+			burning.Placements = append(burning.Placements, from.Layout.Placements[i])
+		}
+		path := grids[slices.IndexFunc(grids, func(g room.Grid) bool { return g.Name == e.Grid })]
+		path.Name = e.Name
+		found, _, err := p.light(ctx, burning, []room.Grid{path})
+		if err != nil {
+			return nil, nil, err
+		}
+		found = scaled(found, scale*e.Share)
+		found[0].Emergency = true
+		all = append(all, found...)
+	}
+	for i := range all {
+		all[i].maintain(kept)
+	}
+	return all, balance, nil
+}
+
+// gridsOf are the grids of a job, the work plane first.
+func gridsOf(j *job.Job) []room.Grid {
+	return append([]room.Grid{j.Room.WorkPlaneGrid(j.Spacing)}, j.Grids...)
+}
+
+// scaled are copies of grids with light times a factor.
+func scaled(grids []Grid, factor float64) []Grid {
+	times := func(values []float64) []float64 {
+		out := make([]float64, len(values))
+		for i, v := range values {
+			out[i] = factor * v
+		}
+		return out
+	}
+	out := make([]Grid, len(grids))
+	for i, g := range grids {
+		g.Direct, g.Interreflected = times(g.Direct), times(g.Interreflected)
+		out[i] = g
+	}
+	return out
+}
+
+// nothing is 0 at every point of a grid, NaN where there is no point.
+func nothing(like []float64) []float64 {
+	zeros := make([]float64, len(like))
+	for i, v := range like {
+		if math.IsNaN(v) {
+			zeros[i] = v
+		}
+	}
+	return zeros
+}
+
+// maintain takes the losses off the initial light, of which the given share is kept.
+func (g *Grid) maintain(kept float64) {
+	g.Maintained = make([]float64, len(g.Direct))
+	for i, direct := range g.Direct {
+		g.Maintained[i] = (direct + g.Interreflected[i]) * kept
+	}
+	g.Statistics = room.Summarize(g.Maintained)
+}

@@ -1,0 +1,30 @@
+package photometry_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"lampswap/photometry"
+)
+
+func TestDigits(t *testing.T) {
+	for x, want := range map[float64]string{0: "0.00", 9.994: "9.99", 9.996: "10.0", 99.94: "99.9", 99.96: "100", 1234.5: "1234", -12.34: "-12.3"} {
+		assert.Equal(t, want, photometry.Digits(x))
+	}
+	assert.Equal(t, "-", photometry.Digits(math.NaN()))
+}
+
+func TestDegrees(t *testing.T) {
+	assert.Equal(t, "16 °C (60 °F)", photometry.Degrees(photometry.CelsiusFromFahrenheit(60)))
+	assert.Equal(t, "-40 °C (-40 °F)", photometry.Degrees(-40))
+}
+
+func TestFinite(t *testing.T) {
+	assert.True(t, photometry.Finite())
+	assert.True(t, photometry.Finite(0, -1e308))
+	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		assert.False(t, photometry.Finite(1, x))
+	}
+}

@@ -1,0 +1,332 @@
+package options
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+
+	"lampswap/photometry"
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/fixture"
+	"lampswap/photometry/job"
+	"lampswap/photometry/losses"
+)
+
+// A candidate is an option before its light is known.
+type candidate struct {
+	Option
+	shape shapeKey
+	host  *job.System // whose fixture it is
+	tubes fixture.Tubes
+}
+
+// A shapeKey names one distinct distribution of light. What does not matter for it, lumens above all, is left out. Lamps in tandem
+// make one long lamp.
+type shapeKey struct {
+	host      int // 0 the existing fixture, 1 the proposed, 2 the replacement
+	across    int // 0 for a photometric file
+	diameter  float64
+	halfAngle float64
+	length    float64
+}
+
+func shapeOf(host int, s *job.System, t fixture.Tubes) shapeKey {
+	if s.Section == nil {
+		return shapeKey{host: host}
+	}
+	k := shapeKey{host, t.Across, t.Diameter, t.HalfAngle, t.LuminousLength}
+	if k.halfAngle >= math.Pi {
+		k.halfAngle = 0
+	}
+	if k.length == 0 {
+		k.length = s.Section.LuminousLength
+	}
+	return k
+}
+
+// sameFixture tells that two systems have the same fixture at the same places, whatever their lamps.
+func sameFixture(a, b *job.System) bool {
+	if !reflect.DeepEqual(a.Layout, b.Layout) || (a.Section == nil) != (b.Section == nil) {
+		return false
+	}
+	if a.Section == nil {
+		return a.Photometry == b.Photometry
+	}
+	return reflect.DeepEqual(a.Section, b.Section)
+}
+
+// A lister collects the candidates of a job.
+type lister struct {
+	o      *Options
+	narrow Narrow
+	all    []candidate
+	reason []string            // of what is left out, in order of appearance
+	names  map[string][]string // of lamps, by reason
+}
+
+// candidates lists the systems of the job, then what the catalogue knows for the fixtures: the proposed one if it is
+// a cross-section; else the proposed file, for as many lamps of the same length, and the existing fixture.
+func (o *Options) candidates(narrow Narrow) []candidate {
+	l := &lister{o: o, narrow: narrow, names: map[string][]string{}}
+	e, p := &o.Job.Existing, &o.Job.Proposed
+	proposed := 1
+	if sameFixture(e, p) {
+		proposed = 0
+	}
+	l.own(0, e, func(c *candidate) { c.Existing = true })
+	l.own(proposed, p, func(c *candidate) { c.Proposed = true })
+	if r := o.Job.Replacement; r != nil {
+		l.own(2, r, func(c *candidate) { c.Replacement = true })
+	}
+	l.fixture(proposed, p)
+	if proposed == 1 && p.Section == nil {
+		l.fixture(0, e)
+	}
+	for _, why := range l.reason {
+		o.leaveOut(strings.Join(l.names[why], ", ") + ": " + why)
+	}
+	return l.all
+}
+
+func (l *lister) leaveOut(name, why string) {
+	if _, known := l.names[why]; !known {
+		l.reason = append(l.reason, why)
+	}
+	if !slices.Contains(l.names[why], name) {
+		l.names[why] = append(l.names[why], name)
+	}
+}
+
+// own adds a system of the job as it stands.
+func (l *lister) own(host int, s *job.System, mark func(*candidate)) {
+	c := candidate{Option: Option{From: *s, Fixture: fixtureName(s)}, shape: shapeOf(host, s, s.Tubes), host: s, tubes: s.Tubes}
+	c.Outside = s.Lamp == nil && l.narrow.byLamp() || s.Lamp != nil && !l.narrow.takes(*s.Lamp) ||
+		!l.narrow.takesCount(s.Lamps) || !l.narrow.takesBallast(s.Ballast)
+	if s.Lamp != nil {
+		c.NotAllowed = l.tooCold(*s.Lamp)
+	}
+	l.add(c, mark)
+}
+
+// add appends a candidate, unless it is one of the job's systems again; mark may be nil.
+func (l *lister) add(c candidate, mark func(*candidate)) {
+	at := slices.IndexFunc(l.all, func(known candidate) bool { return known.Own() && known.equals(c) })
+	if at < 0 {
+		l.all = append(l.all, c)
+		at = len(l.all) - 1
+	}
+	if mark != nil {
+		mark(&l.all[at])
+	}
+}
+
+// equals tells that two candidates are the same lighting in all that can be chosen.
+func (c candidate) equals(d candidate) bool {
+	a, b := c.From, d.From
+	lamp := func(s job.System) string {
+		if s.Lamp == nil {
+			return ""
+		}
+		return s.Lamp.Name
+	}
+	return c.shape == d.shape && lamp(a) == lamp(b) && a.Lamps == b.Lamps && a.LampLumens == b.LampLumens &&
+		a.BallastFactor == b.BallastFactor && a.InputWatts == b.InputWatts && (a.Ballast == nil || b.Ballast == nil || a.Ballast.Kind == b.Ballast.Kind)
+}
+
+func fixtureName(s *job.System) string {
+	if s.Section != nil {
+		return s.Section.Name
+	}
+	return s.Photometry
+}
+
+// How far a row of lamps may be from the length of the fixture, m: the names of lamps are nominal, but a T5 lamp, two inches
+// shorter than the T8 lamp of its class, does not fit. A fixture whose lamps are not named is known by its lit length, which is up to
+// two inches short of the lamps' room.
+const (
+	lampSlack = 1 * photometry.Inch
+	litSlack  = 2.5 * photometry.Inch
+)
+
+// rowLength returns the length of a fixture's row of lamps, by how much another row may miss it, and how many of its lamps make the row
+// (0 if that cannot be told). what says how the lamps were told if they are not named. length is 0 if nothing tells it.
+func rowLength(s *job.System) (length, slack float64, endToEnd int, what string) {
+	switch {
+	case s.Section != nil && s.Lamp != nil:
+		return s.Lamp.NominalLength * float64(s.Tubes.EndToEnd), lampSlack, s.Tubes.EndToEnd, ""
+	case s.Section != nil:
+		return shapeOf(0, s, s.Tubes).length, litSlack, s.Tubes.EndToEnd, ""
+	case s.Lamp != nil:
+		endToEnd = max(1, int(math.Round(s.Luminaire.Opening.Length/s.Lamp.NominalLength)))
+		return s.Lamp.NominalLength * float64(endToEnd), lampSlack, endToEnd, ""
+	}
+	lit := s.Luminaire.Opening.Length
+	if like, n := nearestLamp(s, lit); n > 0 {
+		return like.NominalLength * float64(n), lampSlack, n,
+			fmt.Sprintf("%.0f in lamps, told by the lit length and %s lm a lamp", like.NominalLength/photometry.Inch, photometry.Thousands(s.LampLumens))
+	}
+	return lit, litSlack, 0, ""
+}
+
+// nearestLamp finds, of the lamps that fill a lit length, one or more end to end, the one whose lumens are the nearest to the system's, within a factor
+// of 1.5; n is 0 if there is none.
+func nearestLamp(s *job.System, lit float64) (nearest catalog.Lamp, n int) {
+	least := math.Log(1.5)
+	for _, lamp := range catalog.Lamps() {
+		endToEnd := int(math.Round(lit / lamp.NominalLength))
+		if endToEnd < 1 || s.Lamps%endToEnd != 0 || math.Abs(float64(endToEnd)*lamp.NominalLength-lit) > litSlack {
+			continue
+		}
+		if off := math.Abs(math.Log(s.LampLumens / lamp.InitialLumens)); off < least {
+			least, nearest, n = off, lamp, endToEnd
+		}
+	}
+	return nearest, n
+}
+
+// fixture adds what the catalogue knows for the fixture of a system.
+func (l *lister) fixture(host int, s *job.System) {
+	name := fixtureName(s)
+	if s.Luminaire.Absolute {
+		l.leaveOut(name, "absolute photometry, of the luminaire as a whole, cannot serve other lamps: they need a cross-section")
+		return
+	}
+	length, slack, own, what := rowLength(s)
+	if length == 0 || s.Section == nil && own == 0 {
+		l.leaveOut(name, "nothing tells what lamps it was photometered with: name a lamp of the list, or give a cross-section")
+		return
+	}
+	if s.Section == nil {
+		why := fmt.Sprintf("a photometric file serves %d lamps of %.0f in only: other numbers and lengths need a cross-section", s.Lamps, length/float64(own)/photometry.Inch)
+		if what != "" {
+			why += " (" + what + ")"
+		}
+		l.leaveOut(name, why)
+	}
+	for _, lamp := range catalog.Lamps() {
+		if !l.narrow.takes(lamp) {
+			continue
+		}
+		tandem := int(math.Round(length / lamp.NominalLength))
+		switch cold := l.tooCold(lamp); {
+		case tandem < 1 || math.Abs(float64(tandem)*lamp.NominalLength-length) > slack:
+			l.leaveOut(lamp.Name, fmt.Sprintf("of %.0f in, does not fill a fixture of %.0f in", lamp.NominalLength/photometry.Inch, length/photometry.Inch))
+		case s.Section == nil && tandem != own:
+		case cold != "":
+			l.leaveOut(lamp.Name, cold)
+		case len(catalog.BallastsFor(lamp, 1)) == 0 && lamp.LED:
+			l.leaveOut(lamp.Name, "its watts are not known")
+		case s.Section == nil:
+			l.feed(host, s, lamp, fixture.Tubes{}, s.Lamps, 0)
+		case l.diameter(lamp) > s.Section.LargestDiameter*(1+1e-9):
+			l.leaveOut(lamp.Name, "too thick for the lampholders of "+name)
+		default:
+			l.arrange(host, s, lamp, tandem)
+		}
+	}
+}
+
+// arrange adds the numbers of one lamp that the cross-section has room for: side by side, and in tandem with places left empty.
+func (l *lister) arrange(host int, s *job.System, lamp catalog.Lamp, tandem int) {
+	for _, across := range s.Section.Across() {
+		for endToEnd := 1; endToEnd <= tandem; endToEnd++ {
+			tubes := fixture.Tubes{Across: across, EndToEnd: endToEnd, Diameter: l.diameter(lamp), Lumens: lamp.InitialLumens,
+				HalfAngle: lamp.BeamDeg / 2 * math.Pi / 180, LuminousLength: lamp.NominalLength * float64(endToEnd)}
+			l.feed(host, s, lamp, tubes, across*endToEnd, tandem)
+		}
+	}
+}
+
+// feed adds a number of one lamp on each ballast for it.
+func (l *lister) feed(host int, s *job.System, lamp catalog.Lamp, tubes fixture.Tubes, lamps, places int) {
+	if !l.narrow.takesCount(lamps) {
+		return
+	}
+	for _, ballast := range catalog.BallastsFor(lamp, lamps) {
+		if !l.narrow.takesBallast(&ballast) {
+			continue
+		}
+		from := job.System{Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category,
+			Lamp: &lamp, Ballast: &ballast, Lamps: lamps, LampLumens: lamp.InitialLumens,
+			BallastFactor: ballast.BallastFactor, InputWatts: ballast.InputWatts,
+			BallastOrigin: losses.FromTable, BallastFrom: ballast.Origin()}
+		stated(l.o.Job, s, &from)
+		l.add(candidate{Option: Option{From: from, Fixture: fixtureName(s), Places: places}, shape: shapeOf(host, s, tubes), host: s, tubes: tubes}, nil)
+	}
+}
+
+// diameter returns a lamp's diameter, m: of the list, else as the job gives it for that lamp, else that of a T8 tube.
+func (l *lister) diameter(lamp catalog.Lamp) float64 {
+	if lamp.Diameter > 0 {
+		return lamp.Diameter
+	}
+	for _, s := range []*job.System{&l.o.Job.Proposed, &l.o.Job.Existing} {
+		if s.Lamp != nil && s.Lamp.Name == lamp.Name && s.Tubes.Diameter > 0 {
+			return s.Tubes.Diameter
+		}
+	}
+	return fixture.DiameterT8
+}
+
+// tooCold says that a lamp must not be used in the room's ambient; "" if it may, or if nothing is known.
+func (l *lister) tooCold(lamp catalog.Lamp) string {
+	ambient, least := l.o.Job.Upkeep.AmbientCelsius, lamp.LeastAmbientCelsius
+	if !(ambient < least) { // false for NaN
+		return ""
+	}
+	return fmt.Sprintf("not below %s, and the room has %s", l.o.Job.Degrees(least), l.o.Job.Degrees(ambient))
+}
+
+func (n Narrow) byLamp() bool { return len(n.Lamps) > 0 || n.LED || n.NoLED }
+
+func (n Narrow) takes(lamp catalog.Lamp) bool {
+	if n.LED && !lamp.LED || n.NoLED && lamp.LED {
+		return false
+	}
+	return fits(n.Lamps, lamp.Name, lamp.Family)
+}
+
+func (n Narrow) takesCount(lamps int) bool {
+	return len(n.Counts) == 0 || slices.Contains(n.Counts, lamps)
+}
+
+func (n Narrow) takesBallast(b *catalog.Ballast) bool {
+	return len(n.Ballasts) == 0 || b != nil && fits(n.Ballasts, b.Kind)
+}
+
+// fits tells that one of the words is a part of one of the names, or that there is no word.
+func fits(words []string, names ...string) bool {
+	return len(words) == 0 || slices.ContainsFunc(words, func(w string) bool {
+		return slices.ContainsFunc(names, func(name string) bool { return strings.Contains(strings.ToLower(name), strings.ToLower(w)) })
+	})
+}
+
+// stated gives an option in a system's fixture the loss factors that the job gives and that hold for it. Dirt, burnout, voltage and
+// others are of the fixture and the room; what the job states of a lamp's lumens holds for that lamp, of its temperature for
+// its family, and a total for its lamp, with the ballast factor of the option in it.
+func stated(j *job.Job, host, option *job.System) {
+	h := host.Losses
+	o := job.Overrides{LuminaireDirtDepreciation: h.LuminaireDirtDepreciation, RoomSurfaceDirtDepreciation: h.RoomSurfaceDirtDepreciation,
+		LampBurnout: h.LampBurnout, Voltage: h.Voltage, Other: h.Other}
+	for _, s := range []*job.System{&j.Existing, &j.Proposed} { // the proposed system's word comes last and counts
+		if s.Lamp == nil {
+			continue
+		}
+		if given := s.Losses.LampLumenDepreciation; given != nil && s.Lamp.Name == option.Lamp.Name {
+			o.LampLumenDepreciation = given
+		}
+		if given := s.Losses.Temperature; given != nil && s.Lamp.Family == option.Lamp.Family {
+			o.Temperature = given
+		}
+		if s.OutputPoints != nil && s.Lamp.Family == option.Lamp.Family {
+			option.OutputPoints = s.OutputPoints
+		}
+	}
+	if given := h.Total; given != nil && host.Lamp != nil && host.Lamp.Name == option.Lamp.Name {
+		total := *given * option.BallastFactor / host.BallastFactor
+		o.Total = &total
+	}
+	option.Losses = o
+}

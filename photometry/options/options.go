@@ -1,0 +1,255 @@
+package options
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/study"
+)
+
+// Options are all the ways to lamp the job's fixtures that the catalogue knows, best first.
+type Options struct {
+	Job     *job.Job
+	List    []Option
+	LeftOut []string // what could not be an option, and why
+	Solves  int      // photometric solves that it took: one a distinct distribution
+}
+
+// An Option is one lamp, number of lamps and ballast in the job's fixture, with its light. The systems of the job are
+// options too.
+type Option struct {
+	From        job.System
+	Fixture     string // whose light distribution: a cross-section or a photometric file
+	Existing    bool
+	Proposed    bool
+	Replacement bool
+	Outside     bool   // not among what was asked for; shown for comparison
+	NotAllowed  string // why it must not be used; "" if it may
+	Places      int    // for these lamps in tandem; 0 with a photometric file
+
+	Light      lighting.System // Grids have statistics only
+	KW         float64
+	KWhPerYear float64
+	EnergyCost *float64 // a year, of energy and demand as far as priced; nil where the job gives no price
+	Verdicts   []Verdict
+	Meets      bool    // every criterion; without any, not darker than the existing lighting
+	OfExisting float64 // maintained average of the work plane over that of the existing lighting; NaN if that gives no light
+	Darker     bool    // than the existing lighting
+	Front      bool    // no other that meets every criterion gives as much light for less, or more for as much
+	Notes      []Note
+}
+
+// A Verdict is what an option reaches of the criterion of that place in the job.
+type Verdict struct {
+	Value float64 // lx, or a ratio; NaN where the ratio has no value
+	Met   bool
+}
+
+// A Note is something to know about an option. The sign is a letter, the same for the same kind of note.
+type Note struct{ Sign, Text string }
+
+// Narrow says which options are asked for. The zero value takes all. The systems of the job are always shown.
+type Narrow struct {
+	Lamps      []string // names or families of lamps, or parts of them, in any letter case; one must fit
+	Ballasts   []string // likewise of kinds of ballasts
+	Counts     []int    // numbers of lamps in a luminaire
+	LED, NoLED bool
+	LeastLight float64 // lx, maintained average of the work plane
+	NotDarker  bool    // than the existing lighting
+	Buyable    bool    // leave out what can no longer be bought
+}
+
+// Find works out every option of a job; progress may be nil. It makes one photometric solve for each distinct distribution of
+// light (fixture, lamps side by side, their diameter, beam and lit length) and scales it, since light is linear in lumens and ballast
+// factor. It errs as study.Run does.
+func Find(ctx context.Context, j *job.Job, narrow Narrow, progress lighting.Progress) (*Options, error) {
+	o := &Options{Job: j}
+	candidates := o.candidates(narrow)
+	s, err := newSolver(ctx, j, progress)
+	if err != nil {
+		return nil, err
+	}
+	s.expect(candidates)
+	for _, c := range candidates {
+		option, why, err := s.option(ctx, c)
+		switch {
+		case err != nil:
+			return nil, err
+		case why != "":
+			o.leaveOut(why)
+		default:
+			o.List = append(o.List, option)
+		}
+	}
+	o.Solves = s.solves
+	o.judge()
+	o.drop(narrow)
+	o.front()
+	o.rank()
+	return o, nil
+}
+
+// leaveOut notes once what could not be an option.
+func (o *Options) leaveOut(why string) {
+	if !slices.Contains(o.LeftOut, why) {
+		o.LeftOut = append(o.LeftOut, why)
+	}
+}
+
+// judge holds each option against the criteria and against the existing lighting.
+func (o *Options) judge() {
+	before := o.existing().Light.Grids[0].Statistics.Average
+	for i := range o.List {
+		p := &o.List[i]
+		p.OfExisting = math.NaN()
+		if before > 0 {
+			p.OfExisting = p.Average() / before
+		}
+		p.Darker = study.Darker(before, p.Average())
+		p.Meets = len(o.Job.Criteria) > 0 || !p.Darker
+		for _, c := range o.Job.Criteria {
+			v := Verdict{Value: p.Light.Statistic(c)}
+			v.Met = c.Met(v.Value)
+			p.Verdicts = append(p.Verdicts, v)
+			p.Meets = p.Meets && v.Met
+		}
+	}
+}
+
+func (o *Options) existing() *Option {
+	return &o.List[slices.IndexFunc(o.List, func(p Option) bool { return p.Existing })]
+}
+
+// Average returns the maintained average of the work plane, lx.
+func (p *Option) Average() float64 { return p.Light.Grids[0].Statistics.Average }
+
+// Minimum returns the maintained minimum of the work plane, lx.
+func (p *Option) Minimum() float64 { return p.Light.Grids[0].Statistics.Minimum }
+
+// Own tells that the option is a system of the job as it stands.
+func (p *Option) Own() bool { return p.Existing || p.Proposed || p.Replacement }
+
+// May tells whether the option is one to choose: asked for and allowed.
+func (p *Option) May() bool { return !p.Outside && p.NotAllowed == "" }
+
+// shortOf is how far the option is from the criterion that it misses most, as a part of the requirement; 0 if it misses none.
+func (o *Options) shortOf(p *Option) float64 {
+	worst := 0.0
+	for i, c := range o.Job.Criteria {
+		if p.Verdicts[i].Met {
+			continue
+		}
+		short := -c.Margin(p.Verdicts[i].Value)
+		if math.IsNaN(short) {
+			short = math.Inf(1)
+		}
+		worst = max(worst, short)
+	}
+	if len(o.Job.Criteria) == 0 && !p.Meets {
+		return 1 - p.OfExisting
+	}
+	return worst
+}
+
+// The parts of the list, in their order.
+const (
+	partMeets = iota
+	partMisses
+	partCompared
+)
+
+func (p *Option) part() int {
+	switch {
+	case !p.May():
+		return partCompared
+	case p.Meets:
+		return partMeets
+	}
+	return partMisses
+}
+
+// load is what an option draws, rounded to a milliwatt, so that the rounding of two ways to the same watts decides nothing.
+func (p *Option) load() float64 { return math.Round(p.KW * 1e6) }
+
+// rank sorts: what meets every criterion by energy, then light; then what misses, the nearest to meeting first; then what is shown for
+// comparison. What is equal in all of that keeps the order of the catalogue.
+func (o *Options) rank() {
+	slices.SortStableFunc(o.List, func(a, b Option) int {
+		byEnergy := cmp.Or(cmp.Compare(a.load(), b.load()), cmp.Compare(b.Average(), a.Average()))
+		byNeed := 0
+		if a.part() == partMisses {
+			byNeed = cmp.Compare(o.shortOf(&a), o.shortOf(&b))
+		}
+		return cmp.Or(cmp.Compare(a.part(), b.part()), byNeed, byEnergy)
+	})
+}
+
+// front marks the trade-off front, watts against light, of what meets every criterion, or of all that may be chosen if nothing does.
+func (o *Options) front() {
+	part := partMisses
+	if slices.ContainsFunc(o.List, func(p Option) bool { return p.part() == partMeets }) {
+		part = partMeets
+	}
+	for i := range o.List {
+		p := &o.List[i]
+		p.Front = p.part() == part && !slices.ContainsFunc(o.List, func(q Option) bool {
+			return q.part() == part && q.load() <= p.load() && q.Average() >= p.Average() && (q.load() < p.load() || q.Average() > p.Average())
+		})
+	}
+}
+
+// Met tells whether some option that may be chosen meets every criterion.
+func (o *Options) Met() bool { return len(o.List) > 0 && o.List[0].part() == partMeets }
+
+// Nearest returns the option that comes nearest to meeting every criterion where none does that may be chosen; nil where one does, or where
+// none may be chosen.
+func (o *Options) Nearest() *Option {
+	if len(o.List) == 0 || o.Met() || !o.List[0].May() {
+		return nil
+	}
+	return &o.List[0]
+}
+
+// A Point is one option as the figure of the trade-off shows it.
+type Point struct {
+	Name                            string
+	KW                              float64 // of all luminaires
+	PowerDensity                    float64 // W/m²
+	Average                         float64 // lx, maintained, on the work plane
+	Meets, Front                    bool
+	Existing, Proposed, Replacement bool
+}
+
+// Points returns the options that may be chosen, and the systems of the job, in the order of the list.
+func (o *Options) Points() []Point {
+	var points []Point
+	for i := range o.List {
+		p := &o.List[i]
+		if p.May() || p.Own() {
+			points = append(points, Point{p.Name(), p.KW, p.Light.PowerDensity, p.Average(), p.Meets && p.NotAllowed == "", p.Front, p.Existing, p.Proposed, p.Replacement})
+		}
+	}
+	return points
+}
+
+// drop takes out what falls short of what was asked for in what only its light, or its notes, can tell.
+func (o *Options) drop(n Narrow) {
+	o.List = slices.DeleteFunc(o.List, func(p Option) bool { return !p.Own() && n.misses(&p) })
+	for i := range o.List {
+		p := &o.List[i]
+		p.Outside = p.Outside || n.misses(p)
+	}
+}
+
+func (n Narrow) misses(p *Option) bool {
+	return p.Average() < n.LeastLight || n.NotDarker && p.Darker || n.Buyable && p.Ended()
+}
+
+// Ended tells that the option has a lamp or a ballast that can no longer be bought.
+func (p *Option) Ended() bool {
+	return slices.ContainsFunc(p.Notes, func(n Note) bool { return n.Sign == signEnded })
+}

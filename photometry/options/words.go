@@ -1,0 +1,237 @@
+package options
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lampswap/photometry"
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/codes"
+	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/study"
+)
+
+// The signs of the notes.
+const (
+	signEnded    = "x" // can no longer be bought
+	signMemory   = "m"
+	signWatts    = "w"
+	signDiameter = "d"
+	signBeam     = "b"
+	signFile     = "f"
+	signAmbient  = "c"
+	signStart    = "s"
+	signHalf     = "h"
+	signTotal    = "t"
+)
+
+// notes gathers what to know about an option in the fixture of a system.
+func notes(j *job.Job, p *Option, host *job.System) []Note {
+	var all []Note
+	add := func(when bool, sign, format string, args ...any) {
+		if when {
+			all = append(all, Note{sign, fmt.Sprintf(format, args...)})
+		}
+	}
+	from := &p.From
+	for _, n := range endings(j, from) {
+		add(true, signEnded, "%s", n.Words(j.Facts.Date))
+	}
+	lamp, ballast := from.Lamp, from.Ballast
+	add(lamp != nil && lamp.FromMemory() && from.LampLumens == lamp.InitialLumens, signMemory,
+		"the lumens of the lamp, or what they lose, are from memory in part, unverified")
+	listed := ballast != nil && (from.InputWatts == ballast.InputWatts || from.BallastFactor == ballast.BallastFactor)
+	add(listed && ballast.FromMemory(), signWatts, "watts, ballast factor or both are from memory or assumed, unverified: take them from the ballast's label")
+	all = append(all, shapeNotes(p, host)...)
+	if from.Losses.Temperature == nil && from.Losses.Total == nil && from.Lamp != nil {
+		if e := lighting.Temperature(j, from).Estimate; e != nil {
+			add(true, signAmbient, "%s is far from the ambient at which the lamp is rated, %s: %.2f of the light is counted, an estimate, doubt %.2f to %.2f",
+				j.Degrees(j.Upkeep.AmbientCelsius), j.Degrees(from.Lamp.RatedAtCelsius), e.Factor, e.Low, e.High)
+		}
+	}
+	add(host.Losses.Total != nil && from.Losses.Total == nil, signTotal, "the total of all losses that the job gives is for another lamp; the factors are computed instead")
+	add(p.Empty(), signHalf, "the rest of the fixture's length stays empty; computed as if the lamps burnt in its middle")
+	return all
+}
+
+// endings are the rules by which the lamp or the ballast of an option can no longer be bought: those of the country, the latest of each kind
+// and thing, and the bans on sale of the job's state. Without a date in the job all rules with a date count as in force.
+func endings(j *job.Job, s *job.System) []codes.Notice {
+	var all []codes.Notice
+	add := func(kind string, touch codes.Touch, state string) {
+		notices := codes.NoticesFor(state, []codes.Touch{touch})
+		for _, n := range slices.Backward(notices) {
+			status := n.Status(j.Facts.Date)
+			over := status == codes.InForce || status == codes.Begins || j.Facts.Date.IsZero() && status != codes.Undated
+			if n.Kind == kind && n.State == state && over {
+				all = append(all, n)
+				return
+			}
+		}
+	}
+	for _, touch := range s.Touches(false) {
+		switch touch {
+		case codes.T12Lamp, codes.T8Series700:
+			add(codes.LampRule, touch, "")
+		case codes.MagneticBallast:
+			add(codes.BallastRule, touch, "")
+		case codes.LinearFluorescent:
+			if j.Facts.State != "" {
+				add(codes.SaleBan, touch, j.Facts.State)
+			}
+		case codes.FluorescentBallast: // those that may be bought
+		}
+	}
+	return all
+}
+
+// shapeNotes tells what is assumed of the distribution of light.
+func shapeNotes(p *Option, host *job.System) []Note {
+	var all []Note
+	lamp := p.From.Lamp
+	switch {
+	case lamp == nil || p.From.Luminaire.Absolute:
+	case host.Section == nil:
+		if own := host.Lamp; own == nil || own.Diameter != lamp.Diameter || own.LED != lamp.LED || own.BeamDeg != lamp.BeamDeg {
+			all = append(all, Note{signFile, "the light distribution is that of the photometric file, with other lamps; a cross-section would tell the lamp's own"})
+		}
+	default:
+		if lamp.Diameter == 0 && p.From.Tubes.Diameter > 0 && !p.Own() {
+			all = append(all, Note{signDiameter, fmt.Sprintf("the tube's diameter is not known: %.2f in taken", p.From.Tubes.Diameter/photometry.Inch)})
+		}
+		if lamp.LED && lamp.BeamDeg == 0 {
+			all = append(all, Note{signBeam, "the angle into which the tube sends its light is not known: computed as if it were all round"})
+		}
+	}
+	return all
+}
+
+// Name says what an option is: 2 x F32T8/HL on is-low.
+func (p *Option) Name() string {
+	from := &p.From
+	part := ""
+	if p.Empty() {
+		part = " in " + p.Filled() + " of the fixture's length"
+	}
+	switch lamps := p.Lamps(); {
+	case from.Luminaire.Absolute:
+		return lamps
+	case from.Ballast == nil:
+		return fmt.Sprintf("%s%s at ballast factor %.3g", lamps, part, from.BallastFactor)
+	case from.Ballast.Kind == catalog.KindNone:
+		return lamps + part + " without ballast"
+	case from.Ballast.Count > 1:
+		return fmt.Sprintf("%s%s on %d x %s", lamps, part, from.Ballast.Count, from.Ballast.Kind)
+	default:
+		return fmt.Sprintf("%s%s on %s", lamps, part, from.Ballast.Kind)
+	}
+}
+
+// Empty tells that places for lamps in tandem are left empty.
+func (p *Option) Empty() bool { return p.Places > 0 && p.From.Tubes.EndToEnd < p.Places }
+
+// Filled says how much of the fixture's length has lamps: half, or 2/3.
+func (p *Option) Filled() string {
+	if 2*p.From.Tubes.EndToEnd == p.Places {
+		return "half"
+	}
+	return fmt.Sprintf("%d/%d", p.From.Tubes.EndToEnd, p.Places)
+}
+
+// Lamps says what lamps a luminaire has: 2 x F32T8/HL.
+func (p *Option) Lamps() string {
+	switch from := &p.From; {
+	case from.Luminaire.Absolute:
+		return "the luminaire as a whole"
+	case from.Lamp != nil:
+		return fmt.Sprintf("%d x %s", from.Lamps, from.Lamp.Name)
+	default:
+		return fmt.Sprintf("%d x %s lm", from.Lamps, photometry.Thousands(from.LampLumens))
+	}
+}
+
+// Rule says in words what the options are held against.
+func (o *Options) Rule() string {
+	if len(o.Job.Criteria) == 0 {
+		return "is not darker than the existing lighting (the job has no criteria)"
+	}
+	return "meets every criterion"
+}
+
+// Sentences say what to choose, the least energy first; what is darker than before, or no longer made, is followed by the first that is
+// not. They stand here, and not with the command, as the JSON carries them.
+func (o *Options) Sentences() []string {
+	if !o.Met() {
+		return []string{o.nothing()}
+	}
+	first := &o.List[0]
+	all := []string{fmt.Sprintf("Least energy that %s: %s.%s", o.Rule(), o.describe(first), first.caveats())}
+	next := func(what, none string, good func(*Option) bool) {
+		if good(first) {
+			return
+		}
+		at := slices.IndexFunc(o.List, func(p Option) bool { return p.part() == partMeets && good(&p) })
+		if at < 0 {
+			all = append(all, none+".")
+			return
+		}
+		all = append(all, fmt.Sprintf("Least energy of those that %s: %s.%s", what, o.describe(&o.List[at]), o.List[at].caveats()))
+	}
+	next("are not darker than the existing lighting", "Each of those is darker than the existing lighting", func(p *Option) bool { return !p.Darker })
+	next("can still be bought", "None of those can still be bought", func(p *Option) bool { return !p.Ended() })
+	return all
+}
+
+// caveats points at the notes of an option.
+func (p *Option) caveats() string {
+	var signs []string
+	for _, n := range p.Notes {
+		if !slices.Contains(signs, n.Sign) {
+			signs = append(signs, n.Sign)
+		}
+	}
+	switch len(signs) {
+	case 0:
+		return ""
+	case 1:
+		return " Mind note " + signs[0] + "."
+	}
+	return " Mind the notes " + strings.Join(signs[:len(signs)-1], ", ") + " and " + signs[len(signs)-1] + "."
+}
+
+func (o *Options) describe(p *Option) string {
+	light := fmt.Sprintf("%s maintained", o.Job.Light(p.Average()))
+	if !p.Existing {
+		light += fmt.Sprintf(", %s the existing %s", study.Compared(o.existing().Average(), p.Average()), o.Job.Light(o.existing().Average()))
+	}
+	name := p.Name()
+	switch {
+	case p.Existing:
+		name = "the existing lighting as it is, " + name
+	case p.Proposed:
+		name = "the proposed " + name
+	case p.Replacement:
+		name = "the replacement " + name
+	}
+	return fmt.Sprintf("%s (%.0f W a luminaire, %.2f kW in all), %s", name, p.From.InputWatts, p.KW, light)
+}
+
+// nothing says that no option will do, and which comes nearest.
+func (o *Options) nothing() string {
+	p := o.Nearest()
+	if p == nil {
+		return "Nothing in the list of lamps and ballasts fits what was asked for."
+	}
+	if len(o.Job.Criteria) == 0 {
+		return fmt.Sprintf("Nothing %s; the nearest: %s.", o.Rule(), o.describe(p))
+	}
+	var missed []string
+	for i, c := range o.Job.Criteria {
+		if v := p.Verdicts[i]; !v.Met {
+			missed = append(missed, study.Missed(o.Job, c, v.Value))
+		}
+	}
+	return fmt.Sprintf("Nothing meets every criterion. The nearest: %s; it misses %s.", o.describe(p), strings.Join(missed, " and "))
+}

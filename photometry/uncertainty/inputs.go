@@ -1,0 +1,253 @@
+package uncertainty
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"lampswap/photometry"
+	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/losses"
+)
+
+// A spread is the distribution of what an input may differ from its value, which is 0 here: rectangular between low and high, or normal
+// with mean 0 and held between them.
+type spread struct {
+	normal    bool
+	low, high float64
+	standard  float64
+}
+
+// none is an input that is not in doubt.
+func (s spread) none() bool {
+	return s.low == 0 && s.high == 0 || s.normal && s.standard == 0
+}
+
+// at is the quantile of a probability above 0 and below 1.
+func (s spread) at(u float64) float64 {
+	if s.normal {
+		return min(max(s.standard*distuv.UnitNormal.Quantile(u), s.low), s.high)
+	}
+	return s.low + u*(s.high-s.low)
+}
+
+// ends are the limits of a rectangular spread, and what holds a normal one with the confidence.
+func (s spread) ends(confidence float64) (low, high float64) {
+	if s.normal {
+		return s.at((1 - confidence) / 2), s.at((1 + confidence) / 2)
+	}
+	return s.low, s.high
+}
+
+func limits(low, high float64) spread { return spread{low: low, high: high} }
+
+func normal(standard float64) spread {
+	return spread{normal: true, low: math.Inf(-1), high: math.Inf(1), standard: standard}
+}
+
+// within is the spread held between two limits. A rectangular one that they cut is the narrower one between them.
+func (s spread) within(low, high float64) spread {
+	s.low, s.high = min(max(s.low, low), 0), max(min(s.high, high), 0)
+	return s
+}
+
+// A quantity is one thing that is drawn: what an input of one system may differ, or of all that share it.
+type quantity struct {
+	input      job.Input
+	slot       int      // which of a sample's random numbers is its own
+	sides      []int    // that it moves
+	spreads    []spread // one a side of the result
+	tolerances []string // in words, one a side of the result
+}
+
+// doubts is the model of a result in doubt.
+type doubts struct {
+	job        *job.Job
+	sides      []lighting.Side
+	quantities []quantity
+	responses  []response // one a side
+	solves     int
+	coarse     bool
+}
+
+// mostSides is how many systems a job may compare; the random numbers of one do not depend on whether another is there.
+const mostSides = 3
+
+func newDoubts(j *job.Job, sides []lighting.Side) *doubts {
+	m := &doubts{job: j, sides: sides}
+	for input := range job.Input(job.Inputs) {
+		spreads, words := make([]spread, len(m.sides)), make([]string, len(m.sides))
+		for i, side := range m.sides {
+			spreads[i], words[i] = m.spreadOf(input, side)
+		}
+		left := make([]int, len(m.sides))
+		for i := range left {
+			left[i] = i
+		}
+		for len(left) > 0 {
+			first := left[0]
+			q := quantity{input: input, slot: int(input)*mostSides + first, spreads: make([]spread, len(m.sides)), tolerances: words}
+			left = slices.DeleteFunc(left, func(i int) bool {
+				together := i == first || shared(input, m.sides[first], m.sides[i])
+				if together && !spreads[i].none() {
+					q.sides, q.spreads[i] = append(q.sides, i), spreads[i]
+				}
+				return together
+			})
+			if len(q.sides) > 0 {
+				m.quantities = append(m.quantities, q)
+			}
+		}
+	}
+	for i := range m.sides {
+		m.responses = append(m.responses, m.responseOf(i))
+	}
+	return m
+}
+
+// shared tells that an error of the input is the same for two systems: they have the part in common, or the building.
+func shared(input job.Input, a, b lighting.Side) bool {
+	lamps := a.From.Lamp != nil && b.From.Lamp != nil
+	sameLamp := lamps && a.From.Lamp.Name == b.From.Lamp.Name
+	sameTube := lamps && losses.TubeOf(a.From.Lamp.Diameter) == losses.TubeOf(b.From.Lamp.Diameter)
+	sameBallast := a.From.Ballast != nil && b.From.Ballast != nil && a.From.Ballast.Name == b.From.Ballast.Name
+	la, lb := a.From.Layout, b.From.Layout
+	return map[job.Input]bool{
+		job.LampLumens: sameLamp && a.From.LampLumens == b.From.LampLumens, job.LampDepreciation: sameLamp,
+		job.BallastFactor: sameBallast && a.From.BallastFactor == b.From.BallastFactor,
+		job.LuminaireDirt: true, job.RoomSurfaceDirt: true,
+		job.TemperatureEstimate: sameTube, job.AmbientTemperature: true, job.Voltage: true,
+		job.Photometry:         a.From.Photometry == b.From.Photometry && a.From.Section == nil && b.From.Section == nil,
+		job.CeilingReflectance: true, job.WallReflectance: true, job.FloorReflectance: true,
+		job.MountingHeight: la.MountingHeight == lb.MountingHeight && slices.Equal(la.Placements, lb.Placements),
+	}[input]
+}
+
+// spreadOf settles the distribution of an input of a system: as the job gives it, else the range of a list or estimate, else as assumed.
+func (m *doubts) spreadOf(input job.Input, side lighting.Side) (spread, string) {
+	t := m.job.Uncertainty.Of(side.Name)[input]
+	s, why := rangeOf(m.job, input, side)
+	if why == "" || t.Given {
+		s, why = limits(-t.Size, t.Size), "assumed"
+		if t.Normal {
+			s = normal(t.Size)
+		}
+		if t.Given {
+			why = "given by the job"
+		}
+	}
+	s = m.possible(s, input, side)
+	if notInvolved(input, side) {
+		s = spread{}
+	}
+	return s, m.words(s, input) + ", " + why
+}
+
+// notInvolved tells that an input does not exist for a system, whatever its tolerance.
+func notInvolved(input job.Input, side lighting.Side) bool {
+	lampAndBallast := input == job.LampLumens || input == job.BallastFactor
+	ambient := input == job.AmbientTemperature && (side.From.Losses.Temperature != nil || side.From.Losses.Total != nil)
+	return lampAndBallast && side.From.Luminaire.Absolute || ambient
+}
+
+// estimatedPhotometry is the half-width for the light of a computed cross-section, and unknownDepreciation that for the depreciation of a
+// lamp of which nothing is known, shares of the light: assumed.
+const (
+	estimatedPhotometry = 0.10
+	unknownDepreciation = 0.05
+)
+
+// rangeOf is what the lists and estimates behind a system tell of an input; why is empty if that is nothing.
+func rangeOf(j *job.Job, input job.Input, side lighting.Side) (s spread, why string) {
+	from, lamp, ballast := side.From, side.From.Lamp, side.From.Ballast
+	about := func(low, value, high float64) spread { return limits(min(low/value-1, 0), max(high/value-1, 0)) }
+	depreciation := side.Losses.LampLumenDepreciation
+	switch {
+	case input == job.LampLumens && lamp != nil && from.LampLumens == lamp.InitialLumens &&
+		lamp.InitialLumensLow < lamp.InitialLumensHigh:
+		return about(lamp.InitialLumensLow, from.LampLumens, lamp.InitialLumensHigh),
+			fmt.Sprintf("the lamp list's range, %s to %s lm", photometry.Thousands(lamp.InitialLumensLow), photometry.Thousands(lamp.InitialLumensHigh))
+	case input == job.BallastFactor && ballast != nil && from.BallastFactor == ballast.BallastFactor &&
+		ballast.BallastFactorLow < ballast.BallastFactorHigh:
+		return about(ballast.BallastFactorLow, from.BallastFactor, ballast.BallastFactorHigh),
+			fmt.Sprintf("the ballast list's range, %g to %g", ballast.BallastFactorLow, ballast.BallastFactorHigh)
+	case input == job.LampDepreciation && lamp != nil && depreciation.From == losses.FromTable && !lamp.L70 &&
+		lamp.DepreciationLow < lamp.DepreciationHigh:
+		at := func(share float64) float64 {
+			return losses.LampLumenDepreciation(1, share, lamp.RatedLifeHours, j.Upkeep.RelampHours, false).Value
+		}
+		low, high := at(lamp.DepreciationLow), at(lamp.DepreciationHigh)
+		return about(low, depreciation.Value, high), fmt.Sprintf("the lamp list's range, %.3g to %.3g at that age", low, high)
+	case input == job.LampDepreciation && depreciation.From == losses.FromDefault:
+		return limits(-unknownDepreciation, unknownDepreciation), "nothing is known of the lamp; assumed"
+	case input == job.TemperatureEstimate && side.Losses.Temperature.From == losses.FromEstimate:
+		e := lighting.Temperature(j, from).Estimate
+		return about(e.Low, e.Factor, e.High), fmt.Sprintf("the estimate's own doubt, %.2f to %.2f", e.Low, e.High)
+	case input == job.Voltage && (lamp != nil && lamp.LED || ballast != nil && !strings.Contains(ballast.Kind, "magnetic")):
+		return limits(0, 0), "an electronic ballast holds the light, assumed"
+	case input == job.Photometry && from.Section != nil:
+		return limits(-estimatedPhotometry, estimatedPhotometry), "computed from a cross-section; assumed"
+	}
+	return spread{}, ""
+}
+
+// possible holds a spread within what the room allows: reflectances that exist, luminaires below the ceiling, above the racks under them
+// and no more than half way down to the work plane.
+func (m *doubts) possible(s spread, input job.Input, side lighting.Side) spread {
+	const mostReflectance = 0.99 // as in a job file
+	rho := m.job.Room.Reflectance
+	at := map[job.Input]float64{job.CeilingReflectance: rho.Ceiling, job.WallReflectance: rho.Walls, job.FloorReflectance: rho.Floor}
+	if value, ok := at[input]; ok {
+		return s.within(-value, mostReflectance-value)
+	}
+	if input == job.AmbientTemperature {
+		return s
+	}
+	if input != job.MountingHeight {
+		return s.within(-1, math.Inf(1)) // no less than no light, or no dirt
+	}
+	layout := side.From.Layout
+	lowest := (layout.MountingHeight + m.job.Room.WorkPlane) / 2
+	for _, rack := range m.job.Racks {
+		far := rack.Far()
+		for _, p := range layout.Placements {
+			if p.Position.X > rack.Corner.X && p.Position.X < far.X && p.Position.Y > rack.Corner.Y && p.Position.Y < far.Y {
+				lowest = max(lowest, min(far.Z, layout.MountingHeight))
+			}
+		}
+	}
+	return s.within(lowest-layout.MountingHeight, m.job.Room.Height-layout.MountingHeight)
+}
+
+// words writes a spread in the unit in which the input is thought of.
+func (m *doubts) words(s spread, input job.Input) string {
+	unit, per := " percent", 0.01
+	switch input {
+	case job.LuminaireDirt, job.RoomSurfaceDirt:
+		unit = " percent of what dirt takes"
+	case job.CeilingReflectance, job.WallReflectance, job.FloorReflectance:
+		unit, per = "", 1
+	case job.MountingHeight:
+		unit, per = " m", 1
+		if m.job.Imperial {
+			unit, per = " ft", photometry.Foot
+		}
+	case job.AmbientTemperature:
+		unit, per = " °C", 1
+		if m.job.Imperial {
+			unit, per = " °F", 5.0/9
+		}
+	case job.LampLumens, job.BallastFactor, job.LampDepreciation, job.TemperatureEstimate, job.Voltage, job.Photometry:
+	}
+	switch {
+	case s.none():
+		return "not in doubt"
+	case s.normal:
+		return fmt.Sprintf("normal, standard deviation %.3g%s", s.standard/per, unit)
+	}
+	return fmt.Sprintf("rectangular, %+.3g to %+.3g%s", s.low/per, s.high/per, unit)
+}

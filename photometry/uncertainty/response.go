@@ -1,0 +1,160 @@
+package uncertainty
+
+import (
+	"math"
+
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/room"
+)
+
+// The statistics of a grid that are followed; ratios are made of them.
+type gridStatistic int
+
+const (
+	average gridStatistic = iota
+	minimum
+	maximum
+)
+
+const gridStatistics = maximum + 1
+
+func (g gridStatistic) of(s room.Statistics) float64 {
+	return [gridStatistics]float64{average: s.Average, minimum: s.Minimum, maximum: s.Maximum}[g]
+}
+
+// A place is a statistic of a grid, by the grid's number.
+type place struct {
+	grid      int
+	statistic gridStatistic
+}
+
+// geometric inputs bend the light in a way that only a photometric solve can tell; the others scale it.
+const (
+	firstGeometric = job.CeilingReflectance
+	geometric      = job.Inputs - int(firstGeometric)
+)
+
+// A response is how the light of one side follows the inputs.
+type response struct {
+	dirt, surfaceDirt float64 // logarithm of the dirt factors as computed
+	ambient           curve
+	shapes            [][gridStatistics]geometry // one a grid
+}
+
+// A geometry is how a statistic follows the geometric inputs: a bend for each, and what two reflectances do together beyond the product
+// of their bends,
+//
+//	Π (1 + a x + b x²) × (1 + c x y + d x z + e y z)
+type geometry struct {
+	bends [geometric]bend
+	mixed [len(pairs)]float64
+}
+
+// pairs are the geometric inputs that are moved together: the reflectances, between which light goes back and forth.
+var pairs = [...][2]int{{0, 1}, {0, 2}, {1, 2}}
+
+// at is the relative value of the statistic.
+func (s *geometry) at(off *[geometric]float64) float64 {
+	product, together := 1.0, 1.0
+	for n, x := range off {
+		product *= s.bends[n].at(x)
+	}
+	for k, p := range pairs {
+		together += s.mixed[k] * off[p[0]] * off[p[1]]
+	}
+	return product * max(together, 0)
+}
+
+// A bend is the relative change a x + b x² of a statistic.
+type bend struct{ a, b float64 }
+
+func (b bend) at(x float64) float64 { return max(0, 1+x*(b.a+x*b.b)) }
+
+// through is the bend through 0 at 0 and two other changes.
+func through(x1, y1, x2, y2 float64) bend {
+	s1, s2 := y1/x1, y2/x2
+	b := (s2 - s1) / (x2 - x1)
+	return bend{s1 - b*x1, b}
+}
+
+// A curve is straight lines between even steps; the zero value is 1 everywhere.
+type curve struct {
+	from, step float64
+	values     []float64
+}
+
+func (c curve) at(x float64) float64 {
+	if len(c.values) == 0 {
+		return 1
+	}
+	t := min(max((x-c.from)/c.step, 0), float64(len(c.values)-1))
+	i := min(int(t), len(c.values)-2)
+	return c.values[i] + (t-float64(i))*(c.values[i+1]-c.values[i])
+}
+
+// responseOf is all of the response but the bends, which are none.
+func (m *doubts) responseOf(i int) response {
+	side := m.sides[i]
+	return response{
+		dirt:        math.Log(side.Losses.LuminaireDirtDepreciation.Value),
+		surfaceDirt: math.Log(side.Losses.RoomSurfaceDirtDepreciation.Value),
+		ambient:     m.ambient(i),
+		shapes:      make([][gridStatistics]geometry, len(side.Grids)),
+	}
+}
+
+// ambient tabulates the light of a side over the ambient, relative to that of the job's.
+func (m *doubts) ambient(side int) curve {
+	for _, q := range m.quantities {
+		if q.input != job.AmbientTemperature || q.spreads[side].none() {
+			continue
+		}
+		const steps = 64
+		low, high := q.spreads[side].ends(0.9999)
+		c := curve{from: low, step: (high - low) / steps}
+		other := *m.job
+		for k := range steps + 1 {
+			other.Upkeep.AmbientCelsius = m.job.Upkeep.AmbientCelsius + low + c.step*float64(k)
+			c.values = append(c.values, lighting.Temperature(&other, m.sides[side].From).Factor.Value/m.sides[side].Losses.Temperature.Value)
+		}
+		return c
+	}
+	return curve{}
+}
+
+// scale is the relative light at a value of an input that scales it.
+func (r *response) scale(input job.Input, x float64) float64 {
+	if input == job.LuminaireDirt {
+		return math.Exp(r.dirt * x)
+	}
+	if input == job.RoomSurfaceDirt {
+		return math.Exp(r.surfaceDirt * x)
+	}
+	if input == job.AmbientTemperature {
+		return r.ambient.at(x)
+	}
+	return max(0, 1+x)
+}
+
+// factor is the relative value of a statistic at a value of one input, all others as predicted.
+func (r *response) factor(input job.Input, x float64, at place) float64 {
+	if input >= firstGeometric {
+		return r.shapes[at.grid][at.statistic].bends[input-firstGeometric].at(x)
+	}
+	return r.scale(input, x)
+}
+
+// placeOf returns the grid that a criterion looks at; ok is false where it is about no light.
+func (m *doubts) placeOf(c levels.Criterion) (grid int, ok bool) {
+	if c.Statistic == levels.PowerDensity {
+		return 0, false
+	}
+	for i, g := range m.sides[0].Grids {
+		if g.Name == c.Grid {
+			return i, true
+		}
+	}
+	return 0, false
+}

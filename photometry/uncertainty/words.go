@@ -1,0 +1,171 @@
+package uncertainty
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"lampswap/photometry"
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
+)
+
+// Words says in sentences how far the light may be from the prediction for a job; none for nil. They stand here, and not with the command,
+// as the JSON carries them.
+func (u *Uncertainty) Words(j *job.Job) []string {
+	if u == nil {
+		return nil
+	}
+	proposed := u.Sides[1]
+	all := []string{u.sentence(j)}
+	if proposed.Change != nil && !math.IsNaN(proposed.Change.Low) {
+		all = append(all, fmt.Sprintf("The change from the existing to the proposed average lies between %+.0f and %+.0f percent (predicted %+.0f); "+
+			"that it gets darker has a probability of %s. Errors that both share cancel here.",
+			100*proposed.Change.Low, 100*proposed.Change.High, 100*proposed.Change.Predicted, proposed.Darker.Words()))
+	}
+	for _, s := range u.Sides {
+		all = append(all, fmt.Sprintf("%s: average of the work plane %s (predicted %s), minimum %s (predicted %s)", s.Name,
+			between(j, s.Average), j.Light(s.Average.Predicted), between(j, s.Minimum), j.Light(s.Minimum.Predicted)))
+	}
+	for i, c := range proposed.Criteria {
+		var odds []string
+		for _, s := range u.Sides {
+			odds = append(odds, fmt.Sprintf("%s by the %s lighting", s.Criteria[i].Met.Words(), s.Name))
+		}
+		all = append(all, fmt.Sprintf("%s, %s of %s: probability of being met %s", c.Name, strings.ReplaceAll(c.Statistic.String(), "_", " "),
+			c.Grid, strings.Join(odds, ", ")))
+	}
+	all = append(all, "What matters most: "+u.matters(func(e Effect) float64 { return e.Share })+
+		" of the variance of the proposed average; for the change "+u.matters(func(e Effect) float64 { return e.ChangeShare }))
+	all = append(all, u.method(j))
+	for _, e := range u.Inputs {
+		all = append(all, e.words()...)
+	}
+	return all
+}
+
+// sentence is the answer in one sentence.
+func (u *Uncertainty) sentence(j *job.Job) string {
+	s := u.Sides[1]
+	text := fmt.Sprintf("With the stated tolerances the proposed average lies %s (%.3g percent)", between(j, s.Average), 100*u.Confidence)
+	switch met := s.AllMet.Words(); {
+	case len(s.Criteria) == 1:
+		text += fmt.Sprintf("; it meets %q with a probability of %s", s.Criteria[0].Name, met)
+	case len(s.Criteria) == 2:
+		text += fmt.Sprintf("; both criteria of light are met at once with a probability of %s", met)
+	case len(s.Criteria) > 2:
+		text += fmt.Sprintf("; all %d criteria of light are met at once with a probability of %s", len(s.Criteria), met)
+	}
+	return text + "; what matters most: " + u.most() + "."
+}
+
+func between(j *job.Job, i Interval) string {
+	if math.IsNaN(i.Low) {
+		return "without a value"
+	}
+	return fmt.Sprintf("between %s and %s", strings.TrimSuffix(strings.TrimSuffix(j.Light(i.Low), " fc"), " lx"), j.Light(i.High))
+}
+
+// Words writes a probability in percent, with no more certainty than samples can give.
+func (p Probability) Words() string {
+	switch {
+	case p.Value > 0.9985:
+		return "over 99.8 percent"
+	case p.Value < 0.0015:
+		return "under 0.2 percent"
+	case p.Value > 0.95 || p.Value < 0.05:
+		return fmt.Sprintf("%.1f percent", 100*p.Value)
+	}
+	return fmt.Sprintf("%.0f percent", 100*p.Value)
+}
+
+// What is worth naming among the inputs: as many, each with at least this share of the variance.
+const (
+	namedInputs = 3
+	namedShare  = 0.03
+)
+
+// most names the inputs that matter most for the proposed average.
+func (u *Uncertainty) most() string {
+	var names []string
+	for _, e := range u.Inputs {
+		if e.Share >= namedShare && len(names) < namedInputs {
+			names = append(names, e.Input.String())
+		}
+	}
+	if len(names) == 0 {
+		return "nothing, as nothing is in doubt"
+	}
+	return strings.Join(names, ", ")
+}
+
+func (u *Uncertainty) matters(weight func(Effect) float64) string {
+	sorted := append([]Effect(nil), u.Inputs...)
+	var parts []string
+	for range namedInputs {
+		best := -1
+		for i, e := range sorted {
+			if weight(e) >= namedShare && (best < 0 || weight(e) > weight(sorted[best])) {
+				best = i
+			}
+		}
+		if best < 0 {
+			break
+		}
+		parts = append(parts, fmt.Sprintf("%s %.0f percent", sorted[best].Name(), 100*weight(sorted[best])))
+		sorted = append(sorted[:best], sorted[best+1:]...)
+	}
+	if len(parts) == 0 {
+		return "nothing 0 percent"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// method says how it was found and how sure the Monte Carlo is of itself.
+func (u *Uncertainty) method(j *job.Job) string {
+	average := u.Sides[1].Average
+	text := fmt.Sprintf("Monte Carlo (JCGM 101) of %s samples, seed %d; standard error of the ends of the proposed average %s and %s, "+
+		"of a probability at most %.1f percent. Intervals are probabilistically symmetric; inputs count as independent of each other",
+		photometry.Thousands(float64(u.Samples)), u.Seed, j.Light(average.LowError), j.Light(average.HighError), 100*0.5/math.Sqrt(float64(u.Samples)))
+	if u.Solves > 0 {
+		text += fmt.Sprintf("; reflectances and mounting height by parabolas through %d more solves", u.Solves)
+	}
+	if u.Coarse {
+		text += ", relative changes on coarser grids and patches"
+	}
+	for _, c := range j.Criteria {
+		if c.Statistic == levels.PowerDensity {
+			return text + "; power density is not among what is in doubt here"
+		}
+	}
+	return text
+}
+
+// words tells the tolerance of an input and what it does, a sentence a system where they differ.
+func (e Effect) words() []string {
+	effect := fmt.Sprintf("the proposed average %+.1f to %+.1f percent", 100*e.Low, 100*e.High)
+	var all []string
+	for i, t := range e.Tolerances {
+		name := e.Input.String() + ", " + e.Sides[i]
+		if i == 0 && same(e.Tolerances) {
+			name = e.Input.String() + ", " + strings.Join(e.Sides, " and ")
+		} else if i > 0 && same(e.Tolerances) {
+			break
+		}
+		text := name + ": " + t
+		if e.Low != 0 || e.High != 0 {
+			text += "; " + effect
+		}
+		all = append(all, text)
+	}
+	return all
+}
+
+func same(words []string) bool {
+	for _, w := range words {
+		if w != words[0] {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,4 @@
+package verification
+
+// LossesOn is what a side loses by the day of the readings.
+var LossesOn = lossesOn
