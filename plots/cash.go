@@ -8,13 +8,14 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"lampswap/photometry"
 	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/palette"
 	"lampswap/plots/internal/pen"
 )
 
-// Cash compares what each way costs over the years: a bar of the parts of its cost, and the sum at its end, with how much more or less
+// Cash compares what each system costs over the years: a bar of the parts of its cost, and the sum at its end, with how much more or less
 // that is than the first way. One length is one amount of money, so that an owner sees at a glance both which way is the cheapest and
 // what its cost is made of.
 type Cash struct {
@@ -36,7 +37,7 @@ func (w Way) total() (sum float64, ok bool) {
 	for _, c := range w.Costs {
 		sum += c
 	}
-	return sum, finite(sum)
+	return sum, photometry.Finite(sum)
 }
 
 // ends returns how far the bar reaches to the left and to the right of 0.
@@ -78,7 +79,7 @@ func (m Cash) amount(x float64) string {
 	var most float64
 	for _, w := range m.Ways {
 		for _, c := range w.Costs {
-			if finite(c) {
+			if photometry.Finite(c) {
 				most = math.Max(most, math.Abs(c))
 			}
 		}
@@ -113,7 +114,7 @@ func (m Cash) rows(width vg.Length) chart.Rows {
 
 func (m Cash) texts(width vg.Length) chart.Texts {
 	if len(m.Ways) == 0 {
-		return chart.NewTexts(width, m.Title, m.Subtitle, m.Caption, nil, "No ways to compare.")
+		return chart.NewTexts(width, m.Title, m.Subtitle, m.Caption, nil, "No systems to compare.")
 	}
 	var samples []chart.Sample
 	for i, p := range m.Parts {
@@ -239,7 +240,7 @@ func (m Cash) drawSum(c vg.Canvas, f chart.Frame, i int, y vg.Length) {
 	chart.WriteOver(c, pen.SmallBold, pen.Ink, at, pen.Left, sum)
 }
 
-// Describe says what each way costs.
+// Describe says what each system costs.
 func (m Cash) Describe() string {
 	m = m.resolved()
 	parts := []string{opening("Chart", m.Title, m.Quantity)}

@@ -25,12 +25,12 @@ func TestSums(t *testing.T) {
 
 func TestTextOfCash(t *testing.T) {
 	texts := recordFigure(cash(), 6.5*vg.Inch).texts
-	for _, want := range []string{"Leave as it is", "$81,200", "$66,400", "$14,800 less", "$61,800", "Energy", "Cost over 15 years, present value", "$20,000"} {
+	for _, want := range []string{"Existing", "$81,200", "$66,400", "$14,800 less", "$61,800", "Energy", "Cost over 15 years, present value", "$20,000"} {
 		assert.Contains(t, texts, want)
 	}
 	received := charts()["cash-received"]
 	assert.Contains(t, recordFigure(received, 6.5*vg.Inch).texts, "CHF\u00a066,600")
-	assert.Contains(t, cash().Describe(), "Convert in place: $66,400, $14,800 less than Leave as it is.")
+	assert.Contains(t, cash().Describe(), "Proposed: $66,400, $14,800 less than Existing.")
 }
 
 // TestPartsDiffer asks more of the parts of a bar than of bands: they do not come in an order of lightness that would help.

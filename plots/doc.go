@@ -4,7 +4,7 @@
 //   - Polar: which way does the luminaire send its light?
 //   - Years: is it still bright enough in five years, and when does it first fall below a level?
 //   - Front: how much light is to be had for how much power, and which options meet every criterion?
-//   - Cash: what does each way cost over the years, and of what is that cost made?
+//   - Cash: what does each system cost over the years, and of what is that cost made?
 //   - Effects: which input matters most for how sure the result is?
 //   - Stations: where to measure, and how far are the readings from the prediction?
 //

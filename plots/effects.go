@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"lampswap/photometry"
 	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
@@ -58,13 +59,13 @@ func (e Effects) axis() chart.Axis {
 	u := e.unit()
 	low, high := math.Inf(1), math.Inf(-1)
 	note := func(v float64) {
-		if finite(v) {
+		if photometry.Finite(v) {
 			low, high = math.Min(low, v/u.size), math.Max(high, v/u.size)
 		}
 	}
 	note(e.Central)
 	for _, f := range e.Effects {
-		if finite(f.Low, f.High) {
+		if photometry.Finite(f.Low, f.High) {
 			note(f.Low)
 			note(f.High)
 		}
@@ -80,7 +81,7 @@ func (e Effects) texts(width vg.Length) chart.Texts {
 		return chart.NewTexts(width, e.Title, e.Subtitle, e.Caption, nil, "No inputs.")
 	}
 	samples := []chart.Sample{chart.BoxSample("input at its low end", drawLow), chart.BoxSample("at its high end", drawHigh)}
-	if finite(e.Central) {
+	if photometry.Finite(e.Central) {
 		u := e.unit()
 		const half = chart.SampleHeight/2 + 1
 		text := "as computed: " + number.Reading(e.Central/u.size) + " " + u.name
@@ -121,7 +122,7 @@ func (e Effects) Draw(c draw.Canvas) {
 	for i, b := range e.Effects {
 		e.drawBar(c, f, b, middles[i], half)
 	}
-	if finite(e.Central) {
+	if photometry.Finite(e.Central) {
 		f.Upright(c, e.Central/u.size)
 	}
 }
@@ -132,7 +133,7 @@ func (e Effects) spaced(width vg.Length) chart.Axis {
 	low, high := a.To, a.From
 	var left, right []chart.Text
 	for _, f := range e.Effects {
-		if !finite(f.Low, f.High, e.Central) {
+		if !photometry.Finite(f.Low, f.High, e.Central) {
 			continue
 		}
 		first, last := math.Min(e.Central, math.Min(f.Low, f.High))/u.size, math.Max(e.Central, math.Max(f.Low, f.High))/u.size
@@ -153,9 +154,9 @@ const valueGap vg.Length = 3
 // drawBar draws the two parts of a bar, the longer first where both lie on one side, with the results at its ends.
 func (e Effects) drawBar(c vg.Canvas, f chart.Frame, b Effect, y, half vg.Length) {
 	u := e.unit()
-	if !finite(b.Low, b.High, e.Central) {
+	if !photometry.Finite(b.Low, b.High, e.Central) {
 		at := f.Min
-		if finite(e.Central) {
+		if photometry.Finite(e.Central) {
 			at = f.At(e.Central/u.size, 0)
 		}
 		chart.WriteOver(c, pen.Small, pen.Soft, vg.Point{X: at.X + valueGap, Y: y - pen.CapHeight(pen.Small)/2}, pen.Left, "unknown")
@@ -207,7 +208,7 @@ func (e Effects) Describe() string {
 	u := e.unit()
 	parts := []string{opening("Chart", e.Title, "which input matters most")}
 	for _, f := range e.Effects {
-		if finite(f.Low, f.High) {
+		if photometry.Finite(f.Low, f.High) {
 			parts = append(parts, f.Name+": "+number.Reading(f.Low/u.size)+" to "+number.Reading(f.High/u.size)+" "+u.name+".")
 		}
 	}

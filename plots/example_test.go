@@ -59,13 +59,13 @@ func ExampleFront() {
 }
 
 func ExampleCash() {
-	figure := plots.Cash{Title: "What each way costs", Currency: "$", Parts: []string{"Investment", "Energy", "Relamping"}, Ways: []plots.Way{
-		{Name: "Leave as it is", Costs: []float64{0, 61800, 14200}},
-		{Name: "Convert in place", Costs: []float64{17000, 37300, 6900}},
+	figure := plots.Cash{Title: "What each system costs", Currency: "$", Parts: []string{"Investment", "Energy", "Relamping"}, Ways: []plots.Way{
+		{Name: "Existing", Costs: []float64{0, 61800, 14200}},
+		{Name: "Proposed", Costs: []float64{17000, 37300, 6900}},
 	}}
 	fmt.Println(figure.Describe())
 	// Output:
-	// Chart: What each way costs. Leave as it is: $76,000. Convert in place: $61,200, $14,800 less than Leave as it is.
+	// Chart: What each system costs. Existing: $76,000. Proposed: $61,200, $14,800 less than Existing.
 }
 
 func ExampleEffects() {

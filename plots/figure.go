@@ -45,6 +45,11 @@ const PixelsPerInch = 200
 //
 // It panics if the width is not positive.
 func Write(w io.Writer, f Figure, format string, width, height vg.Length) error {
+	return WriteFrom(w, f, format, width, height, Source{})
+}
+
+// WriteFrom is Write with what made the figure in the file.
+func WriteFrom(w io.Writer, f Figure, format string, width, height vg.Length, from Source) error {
 	if !(width > 0) {
 		panic("plots: the width must be positive")
 	}
@@ -53,19 +58,24 @@ func Write(w io.Writer, f Figure, format string, width, height vg.Length) error 
 	}
 	switch format {
 	case "png":
-		return writePNG(w, f, width, height)
+		return writePNG(w, f, width, height, from)
 	case "svg":
-		return writeSVG(w, f, width, height)
+		return writeSVG(w, f, width, height, from)
 	case "pdf":
-		return writePDF(w, f, width, height)
+		return writePDF(w, f, width, height, from)
 	}
 	return fmt.Errorf("plots: format %q is none of %s", format, strings.Join(Formats, ", "))
 }
 
-func writePNG(w io.Writer, f Figure, width, height vg.Length) error {
+func writePNG(w io.Writer, f Figure, width, height vg.Length, from Source) error {
 	c := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(PixelsPerInch))
 	f.Draw(draw.New(paper.Picture{Canvas: c}))
-	if _, err := (vgimg.PngCanvas{Canvas: c}).WriteTo(w); err != nil {
+	var file bytes.Buffer
+	_, err := vgimg.PngCanvas{Canvas: c}.WriteTo(&file)
+	if err == nil {
+		_, err = w.Write(from.inPNG(file.Bytes()))
+	}
+	if err != nil {
 		return fmt.Errorf("plots: write png: %w", err)
 	}
 	return nil
@@ -77,7 +87,7 @@ var svgComment = regexp.MustCompile(`<!--.*?-->\n?`)
 const svgFonts = "font-family:'Liberation Sans',Arimo,Arial,Helvetica,sans-serif"
 
 // writeSVG writes the figure with its description for readers of the page who cannot see it.
-func writeSVG(w io.Writer, f Figure, width, height vg.Length) error {
+func writeSVG(w io.Writer, f Figure, width, height vg.Length, from Source) error {
 	c := vgsvg.New(width, height)
 	f.Draw(draw.New(c))
 	var data bytes.Buffer
@@ -88,7 +98,7 @@ func writeSVG(w io.Writer, f Figure, width, height vg.Length) error {
 	drawing = bytes.ReplaceAll(drawing, []byte("font-family:Liberation Sans"), []byte(svgFonts))
 	label := `<svg role="img" aria-label="` + html.EscapeString(pen.Clean(f.Describe())) + `" `
 	drawing = bytes.Replace(drawing, []byte("<svg "), []byte(label), 1)
-	if _, err := w.Write(drawing); err != nil {
+	if _, err := w.Write(from.inSVG(drawing)); err != nil {
 		return fmt.Errorf("plots: write svg: %w", err)
 	}
 	return nil
@@ -104,7 +114,7 @@ func DrawPDF(doc *fpdf.Fpdf, f Figure, x, y, width, height float64) {
 }
 
 // writePDF writes the figure as a document of one page.
-func writePDF(w io.Writer, f Figure, width, height vg.Length) error {
+func writePDF(w io.Writer, f Figure, width, height vg.Length, from Source) error {
 	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: float64(width), Ht: float64(height)}})
 	doc.SetCatalogSort(true) // the same bytes every time
 	doc.SetCreationDate(time.Unix(0, 0).UTC())
@@ -112,6 +122,7 @@ func writePDF(w io.Writer, f Figure, width, height vg.Length) error {
 	doc.SetMargins(0, 0, 0)
 	doc.SetAutoPageBreak(false, 0)
 	doc.SetTitle(pen.Clean(f.Describe()), true)
+	from.inPDF(doc)
 	doc.AddPage()
 	DrawPDF(doc, f, 0, 0, float64(width), float64(height))
 	var data bytes.Buffer

@@ -44,7 +44,7 @@ type Option struct {
 func onFront(options []Option) []int {
 	var order []int
 	for i, o := range options {
-		if finite(o.Power, o.Light) {
+		if photometry.Finite(o.Power, o.Light) {
 			order = append(order, i)
 		}
 	}
@@ -82,7 +82,7 @@ func (o Front) front() []int {
 
 // anyMeets tells whether the front is of options that meet every criterion.
 func (o Front) anyMeets() bool {
-	return slices.ContainsFunc(o.Options, func(p Option) bool { return p.Meets && finite(p.Power, p.Light) })
+	return slices.ContainsFunc(o.Options, func(p Option) bool { return p.Meets && photometry.Finite(p.Power, p.Light) })
 }
 
 // resolved gives the light its name.
@@ -102,7 +102,7 @@ func (o Front) power() (name string, u unit) {
 	case o.PerArea:
 		return "Power density (W/m²)", unit{"W/m²", 1}
 	}
-	return "Power of a luminaire (W)", unit{"W", 1}
+	return "Input watts of one luminaire (W)", unit{"W", 1}
 }
 
 func (o Front) axes() (across, up chart.Axis) {
@@ -110,7 +110,7 @@ func (o Front) axes() (across, up chart.Axis) {
 	u := illuminanceUnit(o.Imperial)
 	var watts, light []float64
 	for _, p := range o.Options {
-		if finite(p.Power, p.Light) {
+		if photometry.Finite(p.Power, p.Light) {
 			watts, light = append(watts, p.Power/w.size), append(light, p.Light/u.size)
 		}
 	}
@@ -199,7 +199,7 @@ func (o Front) marks() []chart.Sample {
 	var meets, misses bool
 	var samples []chart.Sample
 	for _, p := range o.Options {
-		if finite(p.Power, p.Light) {
+		if photometry.Finite(p.Power, p.Light) {
 			meets, misses = meets || p.Meets, misses || !p.Meets
 		}
 	}
@@ -337,7 +337,7 @@ func (o Front) ground(f chart.Frame) *place.Ground {
 	g := &place.Ground{Frame: f.Rectangle}
 	radii := o.radii()
 	for i, p := range o.Options {
-		if finite(p.Power, p.Light) {
+		if photometry.Finite(p.Power, p.Light) {
 			g.Take(place.Box{Centre: o.at(f, p), Width: 2 * radii[i], Height: 2 * radii[i]})
 		}
 	}
@@ -382,7 +382,7 @@ func (o Front) labels(f chart.Frame, g *place.Ground, width vg.Length, direct bo
 	}
 	keyed := o.keyed(width)
 	for i, p := range o.Options {
-		if !finite(p.Power, p.Light) || p.Role == Alternative {
+		if !photometry.Finite(p.Power, p.Light) || p.Role == Alternative {
 			continue
 		}
 		text := map[Role]string{Existing: "Existing", Proposed: "Proposed"}[p.Role]
@@ -437,7 +437,7 @@ func (o Front) drawMarks(c vg.Canvas, f chart.Frame) {
 	for _, role := range []Role{Alternative, Existing, Proposed} {
 		for _, r := range []vg.Length{crowdRadius, optionRadius, roleRadius} {
 			for i, p := range o.Options {
-				if p.Role == role && radii[i] == r && finite(p.Power, p.Light) {
+				if p.Role == role && radii[i] == r && photometry.Finite(p.Power, p.Light) {
 					drawOption(c, o.at(f, p), p, r)
 				}
 			}
@@ -451,7 +451,7 @@ func (o Front) Describe() string {
 	meets, all := 0, 0
 	var named []string
 	for i, p := range o.Options {
-		if !finite(p.Power, p.Light) {
+		if !photometry.Finite(p.Power, p.Light) {
 			continue
 		}
 		all++

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"pgregory.net/rapid"
 
+	"lampswap/photometry"
 	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/place"
 )
@@ -75,7 +76,7 @@ func TestFrontLabelsMeetNothing(t *testing.T) {
 
 func TestTextOfAFront(t *testing.T) {
 	texts := recordFigure(front(), 6.5*vg.Inch).texts
-	for _, want := range []string{"Existing", "Proposed", "Power of a luminaire (W)", "Maintained average (fc)", "meets every criterion", "misses one or more",
+	for _, want := range []string{"Existing", "Proposed", "Input watts of one luminaire (W)", "Maintained average (fc)", "meets every criterion", "misses one or more",
 		"4 × LED tube 18 W, high", "30 fc, active warehouse, bulky items"} {
 		assert.Contains(t, texts, want)
 	}
@@ -102,7 +103,7 @@ func TestFrontIsTight(t *testing.T) {
 		u := illuminanceUnit(o.Imperial)
 		var watts, light []float64
 		for _, p := range o.Options {
-			if finite(p.Power, p.Light) {
+			if photometry.Finite(p.Power, p.Light) {
 				watts, light = append(watts, p.Power/w.size), append(light, p.Light/u.size)
 			}
 		}

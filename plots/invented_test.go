@@ -85,11 +85,11 @@ func effects() Effects {
 }
 
 func cash() Cash {
-	return Cash{Title: "What each way costs", Subtitle: "15 years, 3 % real discount rate", Currency: "$", Parts: []string{"Investment", "Relamping", "Energy", "Cleaning"},
+	return Cash{Title: "What each system costs", Subtitle: "15 years, 3 % real discount rate", Currency: "$", Parts: []string{"Investment", "Relamping", "Energy", "Cleaning"},
 		Quantity: "Cost over 15 years, present value", Ways: []Way{
-			{"Leave as it is", "", []float64{0, 14200, 61800, 5200}},
-			{"Replace the fixtures", "72 new luminaires", []float64{38900, 2100, 29400, 5200}},
-			{"Convert in place", "lamps and ballasts", []float64{17000, 6900, 37300, 5200}},
+			{"Existing", "", []float64{0, 14200, 61800, 5200}},
+			{"Replacement", "72 new luminaires", []float64{38900, 2100, 29400, 5200}},
+			{"Proposed", "lamps and ballasts", []float64{17000, 6900, 37300, 5200}},
 		}}
 }
 

@@ -266,7 +266,7 @@ func BenchmarkSheetPDF(b *testing.B) {
 	s := beforeAfter(warehouse(120, 60, 2, 6, 12, 1100))
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := writePDF(new(bytes.Buffer), s, 6.5*vg.Inch, 9*vg.Inch); err != nil {
+		if err := Write(new(bytes.Buffer), s, "pdf", 6.5*vg.Inch, 9*vg.Inch); err != nil {
 			b.Fatal(err)
 		}
 	}

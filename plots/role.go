@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"lampswap/photometry"
 	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
@@ -77,21 +78,11 @@ func longNames(levels []Level, imperial bool, width vg.Length) []string {
 // levelLine is how a level is drawn.
 var levelLine = pen.Line{Color: pen.Ink, Width: pen.Medium}
 
-// finite tells whether a value can be drawn.
-func finite(values ...float64) bool {
-	for _, v := range values {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return false
-		}
-	}
-	return true
-}
-
 // finiteLevels returns the levels that can be drawn.
 func finiteLevels(levels []Level) []Level {
 	var all []Level
 	for _, l := range levels {
-		if finite(l.Value) {
+		if photometry.Finite(l.Value) {
 			all = append(all, l)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"lampswap/photometry"
 	"lampswap/plots/internal/contour"
 	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
@@ -152,7 +153,7 @@ func (s Stations) beside(g *place.Ground, v view, at Station, text string) (plac
 
 // deviationLabels finds room for the deviations, outliers and large ones first.
 func (s Stations) deviationLabels(v view) (labels []stationLabel, left string) {
-	order := slices.DeleteFunc(slices.Clone(s.Stations), func(at Station) bool { return !finite(at.Deviation) })
+	order := slices.DeleteFunc(slices.Clone(s.Stations), func(at Station) bool { return !photometry.Finite(at.Deviation) })
 	rank := func(at Station) float64 {
 		if at.Outlier {
 			return math.Inf(1)

@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"lampswap/photometry"
 	"lampswap/photometry/room"
 	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/contour"
@@ -53,7 +54,7 @@ func (s Stations) resolved() Stations {
 			at.Name = number.Exact(float64(i + 1))
 		}
 		at.Name = pen.Clean(at.Name)
-		if finite(at.X, at.Y) {
+		if photometry.Finite(at.X, at.Y) {
 			stations = append(stations, at)
 		}
 	}
@@ -108,7 +109,7 @@ func (s Stations) glyph(at Station, kinds []string) stationGlyph {
 		return kindGlyphs[slices.Index(kinds, at.Kind)%len(kindGlyphs)]
 	}
 	switch d := rounded(at.Deviation); {
-	case !finite(d):
+	case !photometry.Finite(d):
 		return crossGlyph
 	case d > 0:
 		return upGlyph
@@ -125,7 +126,7 @@ func rounded(deviation float64) float64 { return math.Round(100 * deviation) }
 func (s Stations) deviations() []float64 {
 	var all []float64
 	for _, at := range s.Stations {
-		if finite(at.Deviation) {
+		if photometry.Finite(at.Deviation) {
 			all = append(all, 100*at.Deviation)
 		}
 	}
@@ -141,12 +142,12 @@ func (s Stations) scale() scale {
 	levels := cover(low, high)
 	n := len(levels) - 1
 	losses := min(sort.Search(len(levels), func(i int) bool { return levels[i] >= 0 }), n)
-	return scale{name: "Reading less prediction", unit: "%", levels: levels, colours: palette.Change(losses, n-losses), change: true}
+	return scale{name: "Measured less predicted", unit: "%", levels: levels, colours: palette.Change(losses, n-losses), change: true}
 }
 
 // colour returns the colour of a mark.
 func (s Stations) colour(at Station, bands scale) color.Color {
-	if !s.Deviations || !finite(at.Deviation) {
+	if !s.Deviations || !photometry.Finite(at.Deviation) {
 		return pen.Ink
 	}
 	i := sort.SearchFloat64s(bands.levels, 100*at.Deviation) - 1
@@ -233,7 +234,7 @@ func (s Stations) sentences() []string {
 		if at.Outlier {
 			outliers = append(outliers, at.Name)
 		}
-		if !finite(at.Deviation) {
+		if !photometry.Finite(at.Deviation) {
 			continue
 		}
 		sum += 100 * at.Deviation

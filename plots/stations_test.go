@@ -75,7 +75,7 @@ func TestTextOfStations(t *testing.T) {
 	}
 	assert.Equal(t, "Plan: Where to measure. 45 stations: 4 corner, 14 along a wall, 6 end of a row, 21 inner bay.", survey(9, 5).Describe())
 	texts = recordFigure(deviations(9, 5), 6.5*vg.Inch).texts
-	for _, want := range []string{"−34", "+9", "Outliers: 8.", "Reading less prediction (%)", "more light than predicted", "outlier", "no reading"} {
+	for _, want := range []string{"−34", "+9", "Outliers: 8.", "Measured less predicted (%)", "more light than predicted", "outlier", "no reading"} {
 		assert.Contains(t, texts, want)
 	}
 	assert.Contains(t, deviations(9, 5).Describe(), "lowest −34 % at station 8")

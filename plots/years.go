@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"lampswap/photometry"
 	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
@@ -36,7 +37,7 @@ type Course struct {
 // last returns the last point that can be drawn.
 func (c Course) last() (year, value float64, ok bool) {
 	for i, v := range slices.Backward(c.Values) {
-		if finite(v, c.Years[i]) {
+		if photometry.Finite(v, c.Years[i]) {
 			return c.Years[i], v, true
 		}
 	}
@@ -49,7 +50,7 @@ func (c Course) firstBelow(level float64) (year float64, ok bool) {
 	floor := level * (1 - 1e-9)
 	before := -1
 	for i, v := range c.Values {
-		if !finite(v, c.Years[i]) {
+		if !photometry.Finite(v, c.Years[i]) {
 			before = -1
 			continue
 		}
@@ -68,7 +69,7 @@ func (c Course) firstBelow(level float64) (year float64, ok bool) {
 // begins returns the first year that can be drawn.
 func (c Course) begins() float64 {
 	for i, y := range c.Years {
-		if finite(y, c.Values[i]) {
+		if photometry.Finite(y, c.Values[i]) {
 			return y
 		}
 	}
@@ -80,7 +81,7 @@ func (c Course) pieces(f chart.Frame, unit float64) [][]vg.Point {
 	var pieces [][]vg.Point
 	var piece []vg.Point
 	for i, v := range c.Values {
-		if finite(v, c.Years[i]) {
+		if photometry.Finite(v, c.Years[i]) {
 			piece = append(piece, f.At(c.Years[i], v/unit))
 			continue
 		}
@@ -167,7 +168,7 @@ func (y Years) axes() (across, up chart.Axis) {
 	from, to, most := math.Inf(1), math.Inf(-1), 0.0
 	for _, c := range y.Courses {
 		for i, v := range c.Values {
-			if finite(v, c.Years[i]) {
+			if photometry.Finite(v, c.Years[i]) {
 				from, to, most = math.Min(from, c.Years[i]), math.Max(to, c.Years[i]), math.Max(most, v/u.size)
 			}
 		}

@@ -89,8 +89,8 @@ func TestBatch(t *testing.T) {
 	folder := sites(t, 6)
 	output := filepath.Join(t.TempDir(), "out.jsonl")
 	stdout, stderr := command(t, exit.WrongInput, "batch", folder, "--output", output)
-	assert.Equal(t, "lampswap: 1 cross-sections of fixtures among the job files are left out\n", stderr)
-	assert.Contains(t, stdout, "8 jobs: 6 enough, 1 not enough, 0 not judged, 1 with wrong input, 0 failed\n")
+	assert.Equal(t, "lampswap: cross-sections of fixtures among the job files, left out: 1\n", stderr)
+	assert.Contains(t, stdout, "8 jobs: 6 met every criterion, 1 missed one, 0 had none, 1 wrong input, 0 failed\n")
 	assert.Contains(t, stdout, "b/wrong.toml: 4:10: room.length: is -13, want a length above 0 and up to 3000 m (and 1 more)")
 	var files []string
 	for line := range strings.Lines(fileText(t, output)) {

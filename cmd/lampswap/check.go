@@ -33,11 +33,15 @@ func newCheck() *cobra.Command {
 	opts := checkOptions{}
 	cmd := &cobra.Command{
 		Use:   "check [JOB.toml]",
-		Short: "Light before and after the swap, against the levels asked for",
-		Long: `check prints a before-and-after ledger and a verdict, by two methods. Without a
-job file it takes the built-in demonstration job. Exit code 0: every criterion
-is met by the proposed system; 1: one is not; 2: the input is wrong; 3:
-something else failed.`,
+		Short: "Light before and after the swap, against the criteria",
+		Long: `check prints the before-and-after ledger and the verdict, by two methods.
+Without a job file it takes the built-in demonstration job. Exit code 0:
+every criterion is met by the proposed lighting; 1: one is missed; 2: the input
+is wrong; 3: something else failed.
+
+This answer and every other says which version made it and what from: the last
+line begins the SHA-256 digest of the job file and all files that it names, and
+JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
 		Example: `  lampswap check
   lampswap new dock.toml
   lampswap check dock.toml
@@ -65,7 +69,7 @@ func check(ctx context.Context, opts checkOptions, args []string, stdout, stderr
 	if err != nil {
 		return err
 	}
-	if err := opts.hasGrid(j); err != nil {
+	if err := opts.fits(j); err != nil {
 		return err
 	}
 	j.Uncertainty.Asked = j.Uncertainty.Asked || opts.uncertainty
@@ -104,8 +108,13 @@ func (o checkOptions) valid() error {
 	return nil
 }
 
-// hasGrid refuses a grid that the job does not have.
-func (o checkOptions) hasGrid(j *job.Job) error {
+// fits refuses a grid that the job does not have, and grids too large for the format.
+func (o checkOptions) fits(j *job.Job) error {
+	if o.format == "xlsx" {
+		if err := export.Fits(j); err != nil {
+			return exit.Usage(err)
+		}
+	}
 	if names := export.GridNames(j); o.grid != "" && !slices.Contains(names, o.grid) {
 		return exit.Usagef("--grid is %q, want one of %q", o.grid, names)
 	}

@@ -16,7 +16,7 @@ import (
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/levels"
-	"lampswap/photometry/survey"
+	"lampswap/photometry/metrology"
 	"lampswap/plots"
 )
 
@@ -36,7 +36,7 @@ var flagWords = map[string][]string{
 	"--system":       {"existing", "proposed"},
 	"--plan":         stations.Kinds,
 	"--paper":        slices.Sorted(maps.Keys(document.Papers)),
-	"--meter-class":  survey.MeterClasses(),
+	"--meter-class":  metrology.MeterClasses(),
 	"--daylight":     {"dark", "subtracted", "present"},
 	"--lamp":         catalog.LampNames(),
 }

@@ -13,10 +13,10 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/luminaire"
 	"lampswap/photometry/fixture"
-	"lampswap/photometry/lm63"
 	"lampswap/plots"
 )
 
@@ -80,9 +80,9 @@ func describeFixture(_ context.Context, opts fixtureOptions, args []string, stdo
 	case extension == "ies" && !d.Computed:
 		return exit.Usage(errors.New("--output FILE.ies goes with a cross-section; a file is there already"))
 	case extension == "ies":
-		err = lm63.Write(&output, d.File)
+		err = d.WriteIES(&output)
 	case extension != "":
-		err = plots.Write(&output, d.Polar(), extension, 6*vg.Inch, 0)
+		err = figures.Write(&output, d.Polar(), extension, 6*vg.Inch, d.Origin)
 	}
 	if err != nil {
 		return err

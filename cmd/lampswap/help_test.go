@@ -171,9 +171,10 @@ func TestListsFitTheTerminal(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "replaced.toml")
 	require.NoError(t, os.WriteFile(path, []byte(replaced), 0o600))
 	tag(fitsTerminal(t, exit.NotMet, "options", "--all", path))
+	assert.Contains(t, fitsTerminal(t, exit.NotMet, "check", path), "missed", "the widest cell of the column of what is required")
 }
 
-// Where nothing meets every level, the row that the sentence calls the nearest is in the table, and the legend tells what a digit means and
+// Where nothing meets every criterion, the row that the sentence calls the nearest is in the table, and the legend tells what a digit means and
 // what the cost holds.
 func TestOptionsShowTheNearest(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "replaced.toml")
@@ -181,7 +182,7 @@ func TestOptionsShowTheNearest(t *testing.T) {
 	out := fitsTerminal(t, exit.NotMet, "options", path)
 	sentence, table, found := strings.Cut(out, "\n\n")
 	require.True(t, found)
-	nearest, _, found := strings.Cut(strings.Join(strings.Fields(strings.TrimPrefix(sentence, "Nothing meets every level. The nearest: ")), " "), " (")
+	nearest, _, found := strings.Cut(strings.Join(strings.Fields(strings.TrimPrefix(sentence, "Nothing meets every criterion. The nearest: ")), " "), " (")
 	require.True(t, found)
 	lamps, ballast, found := strings.Cut(nearest, " on ")
 	require.True(t, found)

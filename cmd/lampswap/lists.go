@@ -9,7 +9,7 @@ import (
 func newLamps() *cobra.Command {
 	return &cobra.Command{
 		Use:     "lamps [WORD ...]",
-		Short:   "List the lamps and what feeds them, with sources",
+		Short:   "List the lamps and their ballasts, with sources",
 		Example: "  lampswap lamps\n  lampswap lamps F32T8",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return lists.Lamps(cmd.OutOrStdout(), args)

@@ -18,7 +18,8 @@ import (
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
-	"lampswap/photometry/study"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/options"
 	"lampswap/plots"
 )
 
@@ -41,10 +42,10 @@ func newOptions() *cobra.Command {
 		Use:   "options [JOB.toml]",
 		Short: "Every lamp and ballast for the job's fixtures, least energy first",
 		Long: `options works out the light of every lamp, number of lamps and ballast of the
-lists in the job's fixture and at its places: the proposed fixture if it is a
+lists in the job's fixtures where they hang: the proposed fixture if it is a
 cross-section, else the existing one too. The first row is the least energy that
 meets every criterion of the job (with equal energy, more light); a job without
-criteria asks for no less light than before. If nothing meets them all, the row
+criteria takes no less light than the existing. If nothing meets them all, the row
 that comes nearest is shown; the others that miss one are listed with --all, the
 nearest to meeting first. A photometric file serves as many lamps of the same
 length only.
@@ -76,7 +77,7 @@ and each of its rows has
   lampswap options --plot light-for-power.png dock.toml`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return options(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+			return showOptions(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	f := cmd.Flags()
@@ -95,7 +96,7 @@ and each of its rows has
 	return cmd
 }
 
-func options(ctx context.Context, opts optionsOptions, args []string, stdout, stderr io.Writer) error {
+func showOptions(ctx context.Context, opts optionsOptions, args []string, stdout, stderr io.Writer) error {
 	if err := opts.check(); err != nil {
 		return err
 	}
@@ -103,8 +104,8 @@ func options(ctx context.Context, opts optionsOptions, args []string, stdout, st
 	if err != nil {
 		return err
 	}
-	found, err := terminal.ShowProgress(stderr, func(p study.Progress) (*study.Options, error) {
-		return study.RunOptions(ctx, j, opts.narrow(), p)
+	found, err := terminal.ShowProgress(stderr, func(p lighting.Progress) (*options.Options, error) {
+		return options.Find(ctx, j, opts.narrow(), p)
 	})
 	if err != nil {
 		return err
@@ -132,8 +133,8 @@ func options(ctx context.Context, opts optionsOptions, args []string, stdout, st
 	return nil
 }
 
-func (o optionsOptions) narrow() study.Narrow {
-	return study.Narrow{Lamps: o.lamps, Ballasts: o.ballasts, Counts: o.counts, LED: o.led, NoLED: o.noLED,
+func (o optionsOptions) narrow() options.Narrow {
+	return options.Narrow{Lamps: o.lamps, Ballasts: o.ballasts, Counts: o.counts, LED: o.led, NoLED: o.noLED,
 		LeastLight: math.Max(o.minLux, o.minFC*photometry.Footcandle), NotDarker: o.notDarker, Buyable: o.buyable}
 }
 

@@ -9,8 +9,8 @@ import (
 
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/files"
-	"lampswap/photometry/study"
-	"lampswap/plots"
+	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/photometry/options"
 )
 
 const frontWidthIn = 7.5
@@ -21,9 +21,9 @@ func formatOf(path string) string {
 }
 
 // writeFront draws light against power to a file.
-func writeFront(path string, o *study.Options) error {
+func writeFront(path string, o *options.Options) error {
 	var b bytes.Buffer
-	if err := plots.Write(&b, figures.Front(o), formatOf(path), frontWidthIn*vg.Inch, 0); err != nil {
+	if err := figures.Write(&b, figures.Front(o), formatOf(path), frontWidthIn*vg.Inch, origin.Of(o.Job.InputsDigest)); err != nil {
 		return err
 	}
 	return files.Write(path, b.Bytes())

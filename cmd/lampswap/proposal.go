@@ -20,7 +20,8 @@ import (
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/job"
-	"lampswap/photometry/study"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/options"
 )
 
 type proposalOptions struct {
@@ -32,9 +33,9 @@ func newProposal() *cobra.Command {
 	opts := proposalOptions{}
 	cmd := &cobra.Command{
 		Use:   "proposal [JOB.toml] --output FILE.pdf|FILE.html",
-		Short: "Pages to attach to a proposal: answer, ledger, light maps, sources",
+		Short: "Pages to attach to a proposal: verdict, ledger, light maps, sources",
 		Long: `proposal writes one document, as PDF or as one HTML file that needs nothing
-else: the answer in plain words, the before-and-after ledger, light maps of
+else: the verdict in plain words, the before-and-after ledger, light maps of
 every grid, where the luminaires send their light, light through the years,
 other lamps for the same fixtures, money, the assumptions and defaults in full,
 sources, cautions, and how it was computed. Without a job file it takes the
@@ -42,7 +43,7 @@ built-in demonstration job. The name of the file goes to standard output.
 
 The job file may say date, prepared_by, prepared_for and north. Without a date
 in the job or in --date the document has none. Exit code 0: every criterion is
-met by the proposed lighting; 1: the document is written, and one is not; 2: the
+met by the proposed lighting; 1: the document is written, and one is missed; 2: the
 input is wrong; 3: something else failed.`,
 		Example: `  lampswap proposal --output harbour-lane.pdf
   lampswap new dock.toml
@@ -55,7 +56,7 @@ input is wrong; 3: something else failed.`,
 	}
 	f := cmd.Flags()
 	f.StringVarP(&opts.output, "output", "o", "", "file to write, .pdf or .html (required)")
-	f.StringVar(&opts.paper, "paper", "", "letter or a4 (default letter for a job in feet, a4 for one in metres)")
+	f.StringVar(&opts.paper, "paper", "", "letter or a4 (default letter for a job in feet, a4 for one in meters)")
 	f.StringVar(&opts.date, "date", "", "date of the document, YYYY-MM-DD, in place of the job's")
 	f.BoolVar(&opts.options, "options", true, "tell of other lamps and ballasts for the same fixtures")
 	return cmd
@@ -82,9 +83,9 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	if err != nil {
 		return err
 	}
-	var others *study.Options
+	var others *options.Options
 	if opts.options {
-		others, err = terminal.ShowProgress(stderr, func(p study.Progress) (*study.Options, error) { return study.RunOptions(ctx, j, study.Narrow{}, p) })
+		others, err = terminal.ShowProgress(stderr, func(p lighting.Progress) (*options.Options, error) { return options.Find(ctx, j, options.Narrow{}, p) })
 		if err != nil {
 			return err
 		}

@@ -25,6 +25,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	terminal.SetColors(stdout)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
 	root := newRoot()
 	root.SetArgs(args)
 	root.SetIn(stdin)
@@ -53,12 +54,12 @@ func (k *keeper) Write(text []byte) (int, error) {
 }
 
 // about tells who asks the command what.
-const about = `lampswap tells whether a warehouse or shop will still be bright enough after the
-lamps of its old strips are swapped. It works out the maintained light before
-and after, by the lumen method and point by point, and holds it against
-published levels.
+const about = `lampswap tells whether a warehouse or shop is still bright enough after the
+lamps of its old fluorescent strips are swapped. It works out the maintained
+light, existing and proposed, by the lumen method and point by point, and holds
+it against criteria: published levels, energy codes or the owner's own.
 
-  designer     is the light adequate      lampswap check JOB.toml
+  designer     is the light enough        lampswap check JOB.toml
                which lamp would be        lampswap options JOB.toml
   contractor   pages for a proposal       lampswap proposal JOB.toml -o JOB.pdf
                the light maps alone       lampswap plot JOB.toml -o maps
@@ -70,11 +71,13 @@ const firstTries = `  lampswap check              # the built-in demonstration j
   lampswap new dock.toml      # a commented job file to start from
   lampswap check dock.toml    # that job, before and after`
 
+func init() { cobra.AddTemplateFunc("build", build.Describe) }
+
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
 		Use:           "lampswap",
-		Version:       build.Version(),
-		Short:         "Will the space still be bright enough after the lamp swap?",
+		Version:       "asked for when it is shown", // which may take a check sum of the program
+		Short:         "Is the space still bright enough after the lamp swap?",
 		Long:          about,
 		Example:       firstTries,
 		SilenceErrors: true,
@@ -89,7 +92,7 @@ func newRoot() *cobra.Command {
 		},
 	}
 	setHelp(root)
-	root.SetVersionTemplate(build.Describe())
+	root.SetVersionTemplate("{{build}}")
 	root.SetFlagErrorFunc(wrongFlag)
 	root.AddCommand(newCheck(), newOptions(), newPlot(), newProposal(), newStations(), newVerify(), newFixture(), newNew(), newLamps(), newLevels(), newServe(),
 		newBatch(), newMan())

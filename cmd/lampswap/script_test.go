@@ -14,8 +14,11 @@ import (
 	"lampswap/cmd/lampswap/internal/jobs"
 )
 
+// programs are what this test's binary is under other names, which are in the path of what it starts.
+var programs = map[string]func(){"lampswap": main}
+
 func TestMain(m *testing.M) {
-	testscript.Main(leakless{m}, map[string]func(){"lampswap": main})
+	testscript.Main(leakless{m}, programs)
 }
 
 // leakless are tests that fail if one leaves a goroutine behind.

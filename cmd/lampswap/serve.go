@@ -11,8 +11,8 @@ func newServe() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "serve [JOB.toml]",
 		Short: "The same answers on a page, for a browser or a phone",
-		Long: `serve opens a local page: the job as a form or as text, and the light before and
-after, the verdict, the maps and the ledger beside it. Nothing leaves this
+		Long: `serve opens a local page: the job as a form or as text, and the verdict,
+the light maps and the ledger beside it. Nothing leaves this
 machine, and nothing is written but by download or, with --save, to the job
 file. It ends with Ctrl-C.
 

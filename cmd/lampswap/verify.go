@@ -8,7 +8,6 @@ import (
 	"io"
 	"io/fs"
 	"math"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -22,8 +21,10 @@ import (
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry"
 	"lampswap/photometry/job"
-	"lampswap/photometry/study"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/metrology"
 	"lampswap/photometry/survey"
+	"lampswap/photometry/verification"
 )
 
 type verifyOptions struct {
@@ -45,8 +46,8 @@ func newVerify() *cobra.Command {
 		Short: "What readings on site prove, and what they do not",
 		Long: `verify holds readings against the prediction for the day on which they were
 taken, station by station and on average, and decides with a guard band whether
-each criterion is met, is not met, or is not proven either way. The readings
-come in the form that ` + "`lampswap stations JOB --output DIR`" + ` writes; plan and grids
+each criterion is met, is missed, or is not proven either way. The readings come
+in the form that ` + "`lampswap stations JOB --output DIR`" + ` writes; plan and grids
 are chosen by the same flags. Readings of the existing lighting (--system
 existing) also correct the prediction for the proposed one.
 
@@ -54,12 +55,11 @@ Write down on site, and give here: hours burnt, warm-up, cleaning, voltage,
 temperature, daylight, lamps out. A meter needs its class (DIN 5032-7: L, A, B,
 C), or its error, or the uncertainty on its certificate.
 
-With daylight in the readings no level is proven. A minimum is proven only where
-every station was read; one reading that is too low disproves it.
+With daylight in the readings no criterion is proven. A minimum is proven only
+where every station was read; one reading that is too low disproves it.
 
 Exit code 0: every criterion of the measured grids is proven met as found, or
-the job has none there; 1: one is not met, or is not proven; 2: the input is
-wrong.`,
+the job has none there; 1: one is missed, or not proven; 2: the input is wrong.`,
 		Example: `  lampswap new dock.toml
   lampswap stations dock.toml --output survey
   # on site, write what the meter shows into survey/stations.csv, then
@@ -82,7 +82,7 @@ wrong.`,
 	f := cmd.Flags()
 	f.StringVar(&opts.format, "format", "text", "text or json")
 	f.StringVarP(&opts.output, "output", "o", "", "folder for the plan with the deviations marked")
-	f.StringVar(&opts.meterClass, "meter-class", "", "class of the meter: "+strings.Join(survey.MeterClasses(), ", "))
+	f.StringVar(&opts.meterClass, "meter-class", "", "class of the meter: "+strings.Join(metrology.MeterClasses(), ", "))
 	f.Float64Var(&opts.meterError, "meter-error", 0, "limit of the meter's error as a whole, percent of the reading, instead of a class")
 	f.Float64Var(&opts.calibration, "calibration", 0, "expanded uncertainty (k = 2) on the meter's certificate, percent")
 	f.Float64Var(&opts.confidence, "confidence", 0.95, "of a decision, 0.5 to 0.999")
@@ -92,12 +92,12 @@ wrong.`,
 	f.Float64Var(&c.WarmUpMinutes, "warm-up-minutes", math.NaN(), "minutes that the lamps were on before the first reading")
 	f.Float64Var(&c.SupplyVolts, "supply-volts", math.NaN(), "line voltage at the luminaires")
 	f.Float64Var(&c.RatedVolts, "rated-volts", math.NaN(), "voltage that the ballasts or drivers are rated for")
-	f.Float64Var(&opts.ambient, "ambient-temperature", math.NaN(), "at the luminaires, deg F or deg C as the job")
+	f.Float64Var(&opts.ambient, "ambient-temperature", math.NaN(), "at the luminaires, °F or °C as the job")
 	f.Float64Var(&c.FailedShare, "failed-share", math.NaN(), "share of the lamps that were out, 0 to 1")
 	f.StringVar(&opts.daylight, "daylight", "", "dark, subtracted or present")
 	f.Float64Var(&c.MinutesAfterSunset, "minutes-after-sunset", math.NaN(), "minutes from sunset to the first reading")
 	f.Float64Var(&c.MonthsSinceCalibration, "months-since-calibration", math.NaN(), "age of the meter's calibration")
-	f.BoolVar(&c.AgainstInitial, "initial", false, "the readings are to prove an initial level")
+	f.BoolVar(&c.AgainstInitial, "initial", false, "the readings are to prove initial light")
 	for _, name := range []string{"hours-burnt", "months-since-cleaning", "warm-up-minutes", "supply-volts", "rated-volts", "ambient-temperature", "failed-share",
 		"minutes-after-sunset", "months-since-calibration"} {
 		f.Lookup(name).DefValue = "0" // not noted: a default of 0 is not printed
@@ -124,9 +124,10 @@ func (o *verifyOptions) check() error {
 	fault(!(o.meterError >= 0 && o.meterError <= 100), "--meter-error is %g, want 0 to 100 percent", o.meterError)
 	fault(!(o.calibration >= 0 && o.calibration <= 100), "--calibration is %g, want 0 to 100 percent", o.calibration)
 	fault(o.meterClass == "" && o.meterError == 0 && o.calibration == 0, "the meter is not described, want --meter-class %s, or --meter-error, or --calibration",
-		strings.Join(survey.MeterClasses(), ", "))
+		strings.Join(metrology.MeterClasses(), ", "))
 	fault(o.meterClass != "" && o.meterError > 0, "--meter-error stands beside --meter-class, want one of the two")
-	for name, x := range map[string]float64{"hours-burnt": c.HoursBurnt, "months-since-cleaning": c.MonthsSinceCleaning, "warm-up-minutes": c.WarmUpMinutes,
+	fault(c.MonthsSinceCleaning < 0 || c.MonthsSinceCleaning > 1200, "--months-since-cleaning is %g, want 0 to 1200", c.MonthsSinceCleaning)
+	for name, x := range map[string]float64{"hours-burnt": c.HoursBurnt, "warm-up-minutes": c.WarmUpMinutes,
 		"minutes-after-sunset": c.MinutesAfterSunset, "months-since-calibration": c.MonthsSinceCalibration} {
 		fault(x < 0 || x > 1e6, "--%s is %g, want 0 to 1000000", name, x)
 	}
@@ -142,12 +143,12 @@ func (o *verifyOptions) check() error {
 }
 
 // meter is the meter as the flags describe it.
-func (o *verifyOptions) meter() (survey.Meter, error) {
-	m := survey.Meter{Total: o.meterError / 100, Calibration: o.calibration / 100}
+func (o *verifyOptions) meter() (metrology.Meter, error) {
+	m := metrology.Meter{Total: o.meterError / 100, Calibration: o.calibration / 100}
 	if o.meterClass != "" {
-		class, ok := survey.ClassMeter(strings.ToUpper(o.meterClass))
+		class, ok := metrology.ClassMeter(strings.ToUpper(o.meterClass))
 		if !ok {
-			return m, exit.Usagef("--meter-class is %q, want one of %s", o.meterClass, strings.Join(survey.MeterClasses(), ", "))
+			return m, exit.Usagef("--meter-class is %q, want one of %s", o.meterClass, strings.Join(metrology.MeterClasses(), ", "))
 		}
 		class.Calibration = m.Calibration
 		return class, nil
@@ -163,30 +164,35 @@ func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stde
 	if err != nil {
 		return err
 	}
-	s, m, err := surveyOf(j, &opts, args[1])
+	readings, err := readReadings(args[1])
 	if err != nil {
 		return err
 	}
-	v, err := terminal.ShowProgress(stderr, func(p study.Progress) (*study.Verification, error) {
-		v, _, err := study.Verify(ctx, j, s, p)
+	s, m, err := surveyOf(j, &opts, args[1], readings)
+	if err != nil {
+		return err
+	}
+	v, err := terminal.ShowProgress(stderr, func(p lighting.Progress) (*verification.Verification, error) {
+		v, _, err := verification.Run(ctx, j, s, p)
 		return v, err
 	})
-	if errors.Is(err, study.ErrNoReadings) {
+	if errors.Is(err, verification.ErrNoReadings) {
 		return exit.Usagef("%s: holds no reading, want what the meter showed at the stations of `lampswap stations`", args[1])
 	}
 	if err != nil {
 		return err
 	}
+	from := stations.OriginOf(j, m, readings, s)
 	var out bytes.Buffer
 	if opts.format == "json" {
-		err = answer.WriteVerification(&out, j, v)
+		err = answer.WriteVerification(&out, j, v, from)
 	} else {
-		ledger.WriteVerification(&out, j, v)
+		ledger.WriteVerification(&out, j, v, from)
 	}
 	if err != nil {
 		return err
 	}
-	if err := deliver(&out, stdout, opts.format, opts.output, func() ([]files.File, error) { return stations.PlanFiles(j, m, v) }); err != nil {
+	if err := deliver(&out, stdout, opts.format, opts.output, func() ([]files.File, error) { return stations.PlanFiles(j, m, v, from) }); err != nil {
 		return err
 	}
 	if !v.Proven() {
@@ -195,33 +201,36 @@ func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stde
 	return nil
 }
 
-// surveyOf reads the readings and gathers what the flags say of how they were taken.
-func surveyOf(j *job.Job, opts *verifyOptions, path string) (study.Survey, stations.Measurement, error) {
+// readReadings reads the file of readings, which may be a little longer than package survey takes: that says what is wrong then.
+func readReadings(path string) ([]byte, error) {
+	text, err := job.ReadText(path)
+	if fault, ok := errors.AsType[*fs.PathError](err); ok {
+		return nil, exit.Usagef("%s: %w", path, fault.Err)
+	}
+	return text, err
+}
+
+// surveyOf gathers the readings and what the flags say of how they were taken.
+func surveyOf(j *job.Job, opts *verifyOptions, path string, text []byte) (verification.Survey, stations.Measurement, error) {
 	m, err := stations.Of(j, opts.system, opts.plan, opts.grids)
 	if err != nil {
-		return study.Survey{}, m, err
+		return verification.Survey{}, m, err
 	}
 	meter, err := opts.meter()
 	if err != nil {
-		return study.Survey{}, m, err
+		return verification.Survey{}, m, err
 	}
-	file, err := os.Open(path)
-	if fault, ok := errors.AsType[*fs.PathError](err); ok {
-		return study.Survey{}, m, exit.Usagef("%s: %w", path, fault.Err)
-	} else if err != nil {
-		return study.Survey{}, m, err
+	readings, err := survey.Read(path, bytes.NewReader(text))
+	if err != nil {
+		return verification.Survey{}, m, err
 	}
-	readings, err := survey.Read(path, file)
-	if err := errors.Join(err, file.Close()); err != nil {
-		return study.Survey{}, m, err
-	}
-	s := study.Survey{System: opts.system, Readings: readings, Meter: meter, Conditions: opts.conditions, Confidence: opts.confidence}
+	s := verification.Survey{System: opts.system, Readings: readings, Meter: meter, Conditions: opts.conditions, Confidence: opts.confidence}
 	s.Conditions.AmbientCelsius = opts.ambient
 	if j.Imperial {
 		s.Conditions.AmbientCelsius = photometry.CelsiusFromFahrenheit(opts.ambient)
 	}
 	for _, p := range m.Plans {
-		s.Areas = append(s.Areas, study.Area{Grid: p.Grid, Plan: p.Plan})
+		s.Areas = append(s.Areas, verification.Area{Grid: p.Grid, Plan: p.Plan})
 	}
 	return s, m, nil
 }

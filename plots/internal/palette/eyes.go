@@ -42,9 +42,6 @@ func Difference(a, b Seen) float64 {
 	return math.Sqrt((a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a[1]-b[1]) + (a[2]-b[2])*(a[2]-b[2]))
 }
 
-// Trichromat returns a colour as the standard observer sees it.
-func Trichromat(c color.NRGBA) Seen { return seen(linear(c.R), linear(c.G), linear(c.B)) }
-
 func seen(r, g, b float64) Seen {
 	r, g, b = within(r), within(g), within(b)
 	f := func(t float64) float64 {

@@ -36,7 +36,7 @@ func TestNeighbouringBandsDiffer(t *testing.T) {
 	for name, colours := range palettes() {
 		for i := 1; i < len(colours); i++ {
 			a, b := colours[i-1], colours[i]
-			differences := map[string]float64{"all cones": Difference(Trichromat(a), Trichromat(b))}
+			differences := map[string]float64{"all cones": Difference(trichromat(a), trichromat(b))}
 			for eye, see := range Deuteranopes {
 				differences[eye] = Difference(see(a), see(b))
 			}
@@ -72,7 +72,7 @@ func TestSignsDiffer(t *testing.T) {
 			if i < losses {
 				sign, what = -1, "loss is blue"
 			}
-			assert.Greater(t, sign*Trichromat(c)[2], 5.0, what)
+			assert.Greater(t, sign*trichromat(c)[2], 5.0, what)
 			for eye, see := range Deuteranopes {
 				assert.Greater(t, sign*see(c)[2], 5.0, "%s to %s", what, eye)
 			}
@@ -102,12 +102,12 @@ func TestEyes(t *testing.T) {
 	assert.InDelta(t, 53.585, Lightness(color.Gray{128}), 0.01, "sRGB 128; from memory, unverified")
 	assert.InDelta(t, 21, Contrast(color.White, color.Black), 1e-9)
 	red, green := color.NRGBA{0xd0, 0x50, 0x40, 0xff}, color.NRGBA{0x70, 0x80, 0x30, 0xff}
-	assert.Greater(t, Difference(Trichromat(red), Trichromat(green)), 60.0)
+	assert.Greater(t, Difference(trichromat(red), trichromat(green)), 60.0)
 	require.NotEmpty(t, Deuteranopes)
 	for eye, see := range Deuteranopes {
 		for _, v := range []uint8{0, 77, 255} {
 			grey := color.NRGBA{v, v, v, 0xff}
-			assert.InDelta(t, 0, Difference(Trichromat(grey), see(grey)), 0.05, "grey stays grey to %s", eye)
+			assert.InDelta(t, 0, Difference(trichromat(grey), see(grey)), 0.05, "grey stays grey to %s", eye)
 		}
 		assert.Less(t, Difference(see(red), see(green)), 25.0, "red and green come together to %s", eye)
 		assert.InDelta(t, Lightness(pen.Blue), see(pen.Blue)[0], 8, "blue keeps about its lightness to %s", eye)
@@ -120,7 +120,7 @@ func TestMiddleFromOthers(t *testing.T) {
 	assert.InDelta(t, 0.9513092, long, 1e-6, "print of the cones")
 	assert.InDelta(t, 0.04866992, short, 1e-6, "print of the cones")
 	blue := color.NRGBA{B: 0xff, A: 0xff}
-	assert.InDelta(t, 0, Difference(Trichromat(blue), vienot(blue)), 0.05, "the blue primary looks the same")
+	assert.InDelta(t, 0, Difference(trichromat(blue), vienot(blue)), 0.05, "the blue primary looks the same")
 	for i := range 3 {
 		unit := [3]float64{}
 		unit[i] = 1
@@ -129,3 +129,6 @@ func TestMiddleFromOthers(t *testing.T) {
 		}
 	}
 }
+
+// trichromat returns a colour as the standard observer sees it.
+func trichromat(c color.NRGBA) Seen { return seen(linear(c.R), linear(c.G), linear(c.B)) }

@@ -3,35 +3,44 @@ package answer
 import (
 	"io"
 
-	"lampswap/cmd/lampswap/internal/build"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 )
 
 // A Result is all that check answers.
 type Result struct {
-	Job          Job              `json:"job"`
-	Existing     jsonSystem       `json:"existing"`
-	Proposed     jsonSystem       `json:"proposed"`
-	Replacement  *jsonSystem      `json:"replacement,omitempty"`
-	Criteria     []jsonCriterion  `json:"criteria"`
-	Verdict      string           `json:"verdict"`
-	Methods      []string         `json:"methods_compared"`
-	Effects      jsonEffects      `json:"effects"`
-	Energy       jsonEnergy       `json:"energy"`
-	LifeCycle    *jsonLifeCycle   `json:"life_cycle"`
-	PowerLimits  []jsonPowerLimit `json:"power_density_limits"`
-	Years        []jsonYears      `json:"light_through_years"`
-	Uncertainty  *jsonUncertainty `json:"uncertainty,omitempty"`
-	Binding      []string         `json:"binding_levels"`
-	Defaults     []jsonDefault    `json:"defaults"`
-	Warnings     []string         `json:"warnings"`
-	Cautions     []string         `json:"cautions"`
-	Version      string           `json:"version"`       // of lampswap
-	InputsDigest string           `json:"inputs_digest"` // SHA-256 of the job file and every file that it names
+	Job         Job              `json:"job"`
+	Existing    jsonSystem       `json:"existing"`
+	Proposed    jsonSystem       `json:"proposed"`
+	Replacement *jsonSystem      `json:"replacement,omitempty"`
+	Criteria    []jsonCriterion  `json:"criteria"`
+	Verdict     string           `json:"verdict"`
+	Methods     []string         `json:"methods_compared"`
+	Effects     jsonEffects      `json:"effects"`
+	Energy      jsonEnergy       `json:"energy"`
+	LifeCycle   *jsonLifeCycle   `json:"life_cycle"`
+	PowerLimits []jsonPowerLimit `json:"power_density_limits"`
+	Years       []jsonYears      `json:"light_through_years"`
+	Uncertainty *jsonUncertainty `json:"uncertainty,omitempty"`
+	Binding     []string         `json:"binding_levels"`
+	Defaults    []jsonDefault    `json:"defaults"`
+	Warnings    []string         `json:"warnings"`
+	Cautions    []string         `json:"cautions"`
+	Origin
 }
+
+// An Origin is where an answer comes from; every answer has it.
+type Origin struct {
+	Version      string `json:"version"`       // of lampswap
+	InputsDigest string `json:"inputs_digest"` // SHA-256 of all that it was made from: the job file and every file that it names, or the like
+}
+
+// OriginOf is an origin as every answer tells it.
+func OriginOf(o origin.Origin) Origin { return Origin{Version: o.Version, InputsDigest: o.Digest} }
 
 // A Job is what every answer says of its job.
 type Job struct {
@@ -167,7 +176,7 @@ func Of(r *study.Result, points bool) Result {
 		replacement := v.jsonSystem(r.Job.Replacement.Photometry, *r.Replacement, points)
 		view.Replacement = &replacement
 	}
-	view.Version, view.InputsDigest = build.Version(), r.Job.InputsDigest
+	view.Origin = OriginOf(origin.Of(r.Job.InputsDigest))
 	return view
 }
 
@@ -190,7 +199,7 @@ func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
 	return out
 }
 
-func (v view) jsonSystem(source string, s study.System, points bool) jsonSystem {
+func (v view) jsonSystem(source string, s lighting.System, points bool) jsonSystem {
 	m := s.LumenMethod
 	out := jsonSystem{
 		Photometry: source, Luminaires: s.Luminaires, InputWattsEach: Number(s.InputWattsEach), PowerDensity: Number(s.PowerDensity / v.PerArea),
@@ -217,7 +226,7 @@ func (v view) jsonSystem(source string, s study.System, points bool) jsonSystem 
 	return out
 }
 
-func (v view) jsonGrid(g study.Grid, points bool) jsonGrid {
+func (v view) jsonGrid(g lighting.Grid, points bool) jsonGrid {
 	s := g.Statistics
 	out := jsonGrid{Name: g.Name, Plane: g.Plane.String(), Emergency: g.Emergency, NX: g.NX, NY: g.NY,
 		Average: v.light(s.Average), Minimum: v.light(s.Minimum), Maximum: v.light(s.Maximum), AverageToMinimum: Number(s.AverageToMinimum),

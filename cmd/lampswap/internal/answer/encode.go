@@ -27,6 +27,9 @@ func (n Number) MarshalJSON() ([]byte, error) {
 	if math.IsNaN(float64(n)) || math.IsInf(float64(n), 0) {
 		return []byte("null"), nil
 	}
+	if n == 0 {
+		return []byte("0"), nil // of either sign
+	}
 	return json.Marshal(float64(n))
 }
 

@@ -66,7 +66,8 @@ type jsonLifeCycle struct {
 }
 
 type jsonWay struct {
-	Name         string        `json:"name"`
+	System       string        `json:"system"`
+	Name         string        `json:"name"` // of the same, in older words
 	Investment   Number        `json:"investment"`
 	Replacements Number        `json:"replacements"`
 	Residual     Number        `json:"residual"`
@@ -75,6 +76,9 @@ type jsonWay struct {
 	Total        Number        `json:"life_cycle_cost"`
 	Measures     *jsonMeasures `json:"measures,omitempty"`
 }
+
+// olderWayNames are what systems were called here before they had one name everywhere; scripts may rely on them.
+var olderWayNames = map[string]string{"existing": "leave as is", "proposed": "convert in place", "replacement": "replace the fixtures"}
 
 type jsonMeasures struct {
 	NetSavings             Number `json:"net_savings"`
@@ -92,7 +96,7 @@ func jsonLifeCycleOf(r *study.Result) *jsonLifeCycle {
 	out := jsonLifeCycle{l.Terms.Years, Number(l.Terms.DiscountRate), Number(l.Terms.EnergyEscalation), nil}
 	for _, w := range l.Ways {
 		c := w.Cost
-		out.Ways = append(out.Ways, jsonWay{w.Name, Number(c.Investment), Number(c.Replacements), Number(c.Residual), Number(c.Energy), Number(c.Maintenance),
+		out.Ways = append(out.Ways, jsonWay{w.Name, olderWayNames[w.Name], Number(c.Investment), Number(c.Replacements), Number(c.Residual), Number(c.Energy), Number(c.Maintenance),
 			Number(c.Total), jsonMeasuresOf(w)})
 	}
 	return &out

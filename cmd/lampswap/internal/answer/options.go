@@ -3,9 +3,9 @@ package answer
 import (
 	"io"
 
-	"lampswap/cmd/lampswap/internal/build"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/catalog"
-	"lampswap/photometry/study"
+	"lampswap/photometry/options"
 )
 
 type jsonOptions struct {
@@ -17,9 +17,7 @@ type jsonOptions struct {
 	Solves   int           `json:"photometric_solves"`
 	Defaults []jsonDefault `json:"defaults"`
 	Warnings []string      `json:"warnings"`
-
-	Version      string `json:"version"`       // of lampswap
-	InputsDigest string `json:"inputs_digest"` // SHA-256 of the job file and every file that it names
+	Origin
 }
 
 type jsonOption struct {
@@ -74,13 +72,13 @@ type jsonNote struct {
 }
 
 // WriteOptions writes every row in the job's units at full precision.
-func WriteOptions(w io.Writer, o *study.Options) error {
+func WriteOptions(w io.Writer, o *options.Options) error {
 	v := viewOf(o.Job)
 	out := jsonOptions{
 		Job:    JobOf(o.Job),
 		Choice: o.Sentences(), Rule: o.Rule(), Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
 		Defaults: []jsonDefault{}, Warnings: append([]string{}, o.Job.Warnings...),
-		Version: build.Version(), InputsDigest: o.Job.InputsDigest,
+		Origin: OriginOf(origin.Of(o.Job.InputsDigest)),
 	}
 	for i := range o.List {
 		out.Rows = append(out.Rows, v.jsonOption(o, &o.List[i]))
@@ -91,7 +89,7 @@ func WriteOptions(w io.Writer, o *study.Options) error {
 	return Encode(w, out)
 }
 
-func optionVerdict(p *study.Option) string {
+func optionVerdict(p *options.Option) string {
 	switch {
 	case p.NotAllowed != "":
 		return "not allowed"
@@ -103,7 +101,7 @@ func optionVerdict(p *study.Option) string {
 	return "missed"
 }
 
-func (v view) jsonOption(o *study.Options, p *study.Option) jsonOption {
+func (v view) jsonOption(o *options.Options, p *options.Option) jsonOption {
 	from, s := &p.From, &p.Light
 	row := jsonOption{
 		Existing: p.Existing, Proposed: p.Proposed, Replacement: p.Replacement, Verdict: optionVerdict(p), NotAllowed: p.NotAllowed, Front: p.Front, Fixture: p.Fixture,

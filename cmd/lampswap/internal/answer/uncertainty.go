@@ -1,6 +1,9 @@
 package answer
 
-import "lampswap/photometry/study"
+import (
+	"lampswap/photometry/study"
+	"lampswap/photometry/uncertainty"
+)
 
 // jsonUncertainty is the prediction's uncertainty in the job's units; absent unless it was asked for.
 type jsonUncertainty struct {
@@ -68,7 +71,7 @@ func (v view) jsonUncertainty(r *study.Result) *jsonUncertainty {
 		return nil
 	}
 	out := &jsonUncertainty{Seed: u.Seed, Samples: u.Samples, Confidence: Number(u.Confidence), Interval: "probabilistically symmetric",
-		Inputs: []jsonInput{}, Solves: u.Solves, Coarse: u.Coarse, Words: r.UncertaintyWords()}
+		Inputs: []jsonInput{}, Solves: u.Solves, Coarse: u.Coarse, Words: u.Words(r.Job)}
 	for _, s := range u.Sides {
 		system := jsonDoubtfulSystem{Name: s.Name, Average: v.jsonInterval(s.Average, v.Lux), Minimum: v.jsonInterval(s.Minimum, v.Lux),
 			Criteria: []jsonDoubtfulCriterion{}, AllMet: jsonProbabilityOf(s.AllMet)}
@@ -96,11 +99,11 @@ func (v view) jsonUncertainty(r *study.Result) *jsonUncertainty {
 	return out
 }
 
-func (v view) jsonInterval(i study.Interval, unit float64) jsonInterval {
+func (v view) jsonInterval(i uncertainty.Interval, unit float64) jsonInterval {
 	in := func(x float64) Number { return Number(x / unit) }
 	return jsonInterval{in(i.Predicted), in(i.Low), in(i.High), in(i.LowError), in(i.HighError), in(i.Median), in(i.Mean), in(i.StandardDeviation)}
 }
 
-func jsonProbabilityOf(p study.Probability) jsonProbability {
+func jsonProbabilityOf(p uncertainty.Probability) jsonProbability {
 	return jsonProbability{Number(p.Value), Number(p.StandardError)}
 }

@@ -5,9 +5,10 @@ import (
 	"math"
 
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/job"
-	"lampswap/photometry/study"
-	"lampswap/photometry/survey"
+	"lampswap/photometry/metrology"
+	"lampswap/photometry/verification"
 )
 
 type jsonVerify struct {
@@ -29,6 +30,7 @@ type jsonVerify struct {
 	Warnings       []jsonSurveyWarning `json:"warnings"`
 	Notes          []string            `json:"notes"`
 	Cautions       []string            `json:"cautions"`
+	Origin
 }
 
 type jsonDeviation struct {
@@ -69,10 +71,14 @@ type jsonDecision struct {
 type jsonTest struct {
 	Value           Number `json:"value"`
 	Standard        Number `json:"standard_uncertainty"`
-	Outcome         string `json:"outcome"`     // "conforms", "does not conform", "not proven either way"
+	Decision        string `json:"decision"`    // "met", "missed", "not proven"
+	Outcome         string `json:"outcome"`     // the same, in older words
 	Probability     Number `json:"probability"` // null where something else than the uncertainty keeps readings from deciding
 	AcceptanceLimit Number `json:"acceptance_limit"`
 }
+
+// olderOutcomes are the words for a decision before criteria were met or missed everywhere; scripts may rely on them.
+var olderOutcomes = map[metrology.Outcome]string{metrology.Conforms: "conforms", metrology.DoesNotConform: "does not conform", metrology.NotProven: "not proven either way"}
 
 type jsonContribution struct {
 	Name     string `json:"name"`
@@ -101,13 +107,13 @@ type jsonSurveyWarning struct {
 }
 
 // WriteVerification writes what readings prove, in the job's units at full precision.
-func WriteVerification(w io.Writer, j *job.Job, of *study.Verification) error {
+func WriteVerification(w io.Writer, j *job.Job, of *verification.Verification, from origin.Origin) error {
 	v := viewOf(j)
 	c := of.Comparison
 	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: of.Sentence(), Proven: of.Proven(), Doubts: append([]string{}, of.Doubts...), Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
 		MeanRatio: Number(c.Mean), MeanStandard: Number(c.Standard), KeptRatio: Number(c.KeptMean), Areas: []jsonArea{},
 		ReadingStdShr: Number(of.Budget.Standard()), LossesOnTheDay: map[string]Number{"total": Number(of.Day.Total())},
-		Warnings: []jsonSurveyWarning{}, Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: ledger.OnSite}
+		Warnings: []jsonSurveyWarning{}, Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
 	for _, d := range c.Stations {
 		at := of.Positions[d.Station].Position
 		out.Stations = append(out.Stations, jsonDeviation{d.Station, Number(at.X / v.Meter), Number(at.Y / v.Meter), Number(at.Z / v.Meter),
@@ -132,28 +138,28 @@ func WriteVerification(w io.Writer, j *job.Job, of *study.Verification) error {
 	return Encode(w, out)
 }
 
-func (v view) jsonArea(a study.VerifiedArea) jsonArea {
+func (v view) jsonArea(a verification.VerifiedArea) jsonArea {
 	ratio, _ := a.Ratio()
 	out := jsonArea{Grid: a.Grid, Measured: v.light(a.Measured.Value), Predicted: v.light(a.Predicted.Value), Ratio: Number(ratio),
 		Standard: v.light(a.Budget.Standard() * a.Measured.Value), Missing: append([]string{}, a.Missing...), Decisions: []jsonDecision{}}
 	for _, d := range a.Decisions {
-		test := func(x survey.Decision) jsonTest {
+		test := func(x metrology.Decision) jsonTest {
 			likely := x.Probability
-			if d.Doubt != "" && x.Outcome == survey.NotProven {
+			if d.Doubt != "" && x.Outcome == metrology.NotProven {
 				likely = math.NaN()
 			}
-			return jsonTest{v.statistic(d.Statistic, x.Measured), v.statistic(d.Statistic, x.Standard), x.Outcome.String(), Number(likely),
+			return jsonTest{v.statistic(d.Statistic, x.Measured), v.statistic(d.Statistic, x.Standard), x.Outcome.String(), olderOutcomes[x.Outcome], Number(likely),
 				v.statistic(d.Statistic, x.AcceptanceLimit)}
 		}
 		reason := ""
-		if d.Found.Outcome == survey.NotProven {
+		if d.Found.Outcome == metrology.NotProven {
 			reason = d.Doubt
 		}
 		out.Decisions = append(out.Decisions, jsonDecision{d.Name, d.Statistic.String(), d.Station, v.statistic(d.Statistic, d.Found.Limit),
 			d.Direction(), test(d.Found), test(d.Carried), reason, d.Source})
 	}
 	nothing := Number(math.NaN())
-	none := jsonTest{nothing, nothing, survey.NotProven.String(), nothing, nothing}
+	none := jsonTest{nothing, nothing, metrology.NotProven.String(), olderOutcomes[metrology.NotProven], nothing, nothing}
 	for _, u := range a.Undecided {
 		out.Decisions = append(out.Decisions, jsonDecision{u.Name, u.Statistic.String(), "", v.statistic(u.Statistic, u.RequiredIn(false)),
 			u.Direction(), none, none, u.Reason, u.Source})

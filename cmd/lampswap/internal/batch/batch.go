@@ -12,8 +12,10 @@ import (
 
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
@@ -41,8 +43,8 @@ func Run(ctx context.Context, opts Options, args []string, stdin io.Reader, stdo
 		return exit.Usage(errors.New("--output is missing, want the file to write the lines to"))
 	case opts.Workers < 0 || opts.Workers > mostWorkers:
 		return exit.Usagef("--workers is %d, want 1 to %d", opts.Workers, mostWorkers)
-	case opts.Memory < 1:
-		return exit.Usagef("--memory is %d, want MiB above 0", opts.Memory)
+	case opts.Memory < 1 || opts.Memory > mostMemory:
+		return exit.Usagef("--memory is %d, want MiB, 1 to %d", opts.Memory, mostMemory)
 	case opts.Timeout <= 0:
 		return exit.Usagef("--timeout is %s, want a time above 0", opts.Timeout)
 	}
@@ -54,7 +56,7 @@ func Run(ctx context.Context, opts Options, args []string, stdin io.Reader, stdo
 		return err
 	}
 	if sections > 0 {
-		fmt.Fprintf(stderr, "lampswap: %d cross-sections of fixtures among the job files are left out\n", sections)
+		fmt.Fprintf(stderr, "lampswap: cross-sections of fixtures among the job files, left out: %d\n", sections)
 	}
 	if paths, err = shardOf(opts.Shard, paths); err != nil {
 		return err
@@ -62,7 +64,10 @@ func Run(ctx context.Context, opts Options, args []string, stdin io.Reader, stdo
 	return workOff(ctx, opts, paths, stdout, stderr)
 }
 
-const mostWorkers = 1024
+const (
+	mostWorkers = 1024
+	mostMemory  = 1 << 24 // MiB
+)
 
 // workOff works out what the journal does not hold yet, then writes the lines in order and the summary.
 func workOff(ctx context.Context, opts Options, paths []string, stdout, stderr io.Writer) (err error) {
@@ -75,7 +80,7 @@ func workOff(ctx context.Context, opts Options, paths []string, stdout, stderr i
 	if done := len(paths) - len(missing); done > 0 {
 		fmt.Fprintf(stderr, "lampswap: going on after %d of %d jobs\n", done, len(paths))
 	}
-	_, err = terminal.ShowProgress(stderr, func(progress study.Progress) (struct{}, error) {
+	_, err = terminal.ShowProgress(stderr, func(progress lighting.Progress) (struct{}, error) {
 		log := &progressLog{progress: progress, stderr: stderr, done: len(paths) - len(missing), of: len(paths), started: time.Now(), told: time.Now()}
 		return struct{}{}, newPool(opts).do(ctx, paths, missing, func(i int, line []byte) error {
 			var err error
@@ -87,7 +92,7 @@ func workOff(ctx context.Context, opts Options, paths []string, stdout, stderr i
 	if err != nil {
 		return unfinished(ctx, err, opts.Output)
 	}
-	s := &summary{}
+	s := &summary{from: origin.Of("")}
 	err = files.WriteWhole(opts.Output, func(w io.Writer) error {
 		for _, at := range spans {
 			line, err := j.line(at)
@@ -124,7 +129,7 @@ func unfinished(ctx context.Context, err error, output string) error {
 
 // A progressLog tells how far a batch is: on a terminal by a bar, in a log now and then.
 type progressLog struct {
-	progress      study.Progress
+	progress      lighting.Progress
 	stderr        io.Writer
 	done, of      int
 	made          int // in this run
@@ -154,5 +159,11 @@ func newPool(opts Options) *pool {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	budget := int64(opts.Memory) << 20
-	return &pool{workers: workers, budget: budget, timeout: opts.Timeout, shelf: job.NewShelf(budget / 16), study: study.NewCache(budget / 4).Run}
+	return &pool{workers: workers, budget: budget, timeout: opts.Timeout, shelf: job.NewShelf(budget / 16), study: kept(budget / 4)}
+}
+
+// kept works jobs out, and keeps about as many bytes of the light that they have in common.
+func kept(bytes int64) func(context.Context, *job.Job) (*study.Result, error) {
+	light := lighting.NewCache(bytes)
+	return func(ctx context.Context, j *job.Job) (*study.Result, error) { return study.RunWith(ctx, j, light) }
 }

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -64,6 +65,20 @@ func TestAPanicCostsALine(t *testing.T) {
 	assert.Equal(t, []string{"a fault of lampswap itself: no such lamp; please report it with the job's files, this message and the version (" + build.Version() + ")"}, got[1].Errors)
 }
 
+// A panic of what keeps the lines, in a goroutine of its own, ends the batch with code 3, and says so.
+func TestAPanicEndsABatch(t *testing.T) {
+	paths := writeSites(t, 3, 3, false)
+	err := newPool(Options{Workers: 2, Memory: 1, Timeout: time.Minute}).do(t.Context(), paths, []int{0, 1, 2},
+		func(int, []byte) error { panic("no such line") }, func() error { return nil })
+	var told bytes.Buffer
+	assert.Equal(t, exit.Failed, exit.Report(err, &told))
+	assert.Contains(t, told.String(), "lampswap: a fault of lampswap itself: no such line; please report it with the job's files, this message and the version ("+
+		build.Version()+")\ngoroutine ")
+	told.Reset()
+	assert.Equal(t, exit.Failed, exit.Report(unfinished(t.Context(), err, "out.jsonl"), &told))
+	assert.Contains(t, told.String(), "; what is done is kept in out.jsonl.part: the same command goes on from there\n")
+}
+
 func TestSummaryOfMargins(t *testing.T) {
 	s := &summary{}
 	for i := range 30 {
@@ -81,8 +96,27 @@ func TestSummaryOfMargins(t *testing.T) {
 		order = append(order, m.job)
 	}
 	assert.Equal(t, []string{"20", "14", "29", "13", "28", "12", "27", "11", "26", "10"}, order)
-	assert.Equal(t, []int{33, 1, 30, 1, 0, 1}, []int{s.jobs, s.enough, s.notEnough, s.notJudged, s.wrong, s.broken})
+	assert.Equal(t, []int{33, 1, 30, 1, 0, 1}, []int{s.jobs, s.met, s.missed, s.withoutCriteria, s.wrong, s.broken})
 	assert.Equal(t, exit.Failed, s.worst)
+}
+
+// A cross-section beside the jobs is told from a job by its tables, and a file of very many keys takes no time.
+func TestSectionsAreNoJobs(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.toml")
+	for text, want := range map[string]bool{
+		"name = \"shop\"\n[[arrangements]]\nlamps = [[0, 0]]\n": true,
+		"surfaces = []\n":                 true,
+		"[[surfaces]]\n[room]\n":          false,
+		"room.length = 1\n[[surfaces]]\n": false,
+		"[existing]\narrangements = 1\n":  false,
+		"[other]\nsurfaces = 1\n":         false,
+		"[[surfaces]]\nx = \n":            false, // whose fault is to be told
+		"":                                false,
+		strings.Repeat("a = 1\n", 1_000_000) + "[[surfaces]]\n": true,
+	} {
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+		assert.Equal(t, want, isSection(path), "%.60q", text)
+	}
 }
 
 func TestBatchErrorsAreTold(t *testing.T) {

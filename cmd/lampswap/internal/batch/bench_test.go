@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/photometry/job"
-	"lampswap/photometry/study"
 )
 
 func BenchmarkBatch(b *testing.B) {
@@ -26,7 +25,7 @@ func BenchmarkBatch(b *testing.B) {
 					for b.Loop() {
 						run := newPool(Options{Workers: workers, Memory: 2048, Timeout: time.Hour})
 						if !cached {
-							run.shelf, run.study = job.NewShelf(0), study.NewCache(0).Run
+							run.shelf, run.study = job.NewShelf(0), kept(0)
 						}
 						numbers := make([]int, len(paths))
 						for i := range numbers {

@@ -10,7 +10,7 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
 
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/photometry/job"
@@ -81,8 +81,25 @@ func isSection(path string) bool {
 	if err != nil {
 		return false
 	}
-	var top struct{ Room, Existing, Proposed, Arrangements, Surfaces any }
-	return toml.Unmarshal(text, &top) == nil && top.Room == nil && top.Existing == nil && top.Proposed == nil && (top.Arrangements != nil || top.Surfaces != nil)
+	section, below := false, false
+	p := unstable.Parser{} // toml.Unmarshal would take hours over very many keys
+	p.Reset(text)
+	for p.NextExpression() {
+		e := p.Expression()
+		header := e.Kind == unstable.Table || e.Kind == unstable.ArrayTable
+		if below = below || header; e.Kind == unstable.Comment || below && !header {
+			continue
+		}
+		if key := e.Key(); key.Next() {
+			switch string(key.Node().Data) {
+			case "room", "existing", "proposed":
+				return false
+			case "arrangements", "surfaces":
+				section = true
+			}
+		}
+	}
+	return p.Error() == nil && section
 }
 
 // shardOf takes every n-th of the paths from the i-th on; all of them without a shard.

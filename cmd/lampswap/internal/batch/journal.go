@@ -95,7 +95,7 @@ func (j *journal) resume(paths []string) (spans []span, missing []int) {
 
 // holds tells whether a line is what the job would give now. A job that failed for another reason than its input is tried again.
 func (k keptLine) holds() bool {
-	if k.Version != build.Version() || k.Exit >= exit.Failed || k.Digest == "" {
+	if !build.Is(k.Version) || k.Exit >= exit.Failed || k.Digest == "" {
 		return false
 	}
 	text, err := job.ReadText(k.File)

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"runtime/debug"
 	"time"
 
 	"golang.org/x/sync/errgroup"
@@ -19,6 +18,7 @@ import (
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
@@ -55,7 +55,7 @@ func (b *pool) do(ctx context.Context, paths []string, numbers []int, done func(
 	group, ctx := errgroup.WithContext(ctx)
 	numbered, lines := make(chan int), make(chan made)
 	memory := semaphore.NewWeighted(b.budget)
-	group.Go(func() error {
+	group.Go(exit.Caught(func() error {
 		defer close(numbered)
 		for _, i := range numbers {
 			select {
@@ -65,9 +65,9 @@ func (b *pool) do(ctx context.Context, paths []string, numbers []int, done func(
 			}
 		}
 		return nil
-	})
+	}))
 	for range min(b.workers, len(numbers)) {
-		group.Go(func() error {
+		group.Go(exit.Caught(func() error {
 			for i := range numbered {
 				line, err := b.line(ctx, paths[i], memory)
 				if err != nil {
@@ -80,9 +80,9 @@ func (b *pool) do(ctx context.Context, paths []string, numbers []int, done func(
 				}
 			}
 			return nil
-		})
+		}))
 	}
-	group.Go(func() error {
+	group.Go(exit.Caught(func() error {
 		tick := time.NewTicker(syncEvery)
 		defer tick.Stop()
 		for range numbers {
@@ -103,32 +103,41 @@ func (b *pool) do(ctx context.Context, paths []string, numbers []int, done func(
 			}
 		}
 		return nil
-	})
+	}))
 	err := group.Wait()
 	return errors.Join(err, sync())
 }
 
-// line works out one job. It errs only if the context ends: what is wrong with the job is told in its line.
-func (b *pool) line(ctx context.Context, path string, memory *semaphore.Weighted) ([]byte, error) {
+// line works out one job. It errs only if the context ends: what is wrong with the job is told in its line, and a panic too, which must not
+// take the other jobs along.
+func (b *pool) line(ctx context.Context, path string, memory *semaphore.Weighted) (text []byte, err error) {
 	l := jobLine{File: path, Inputs: []string{}, Version: build.Version()}
-	result, err := b.result(ctx, path, memory, &l)
-	if ctx.Err() != nil {
+	err = exit.Caught(func() (err error) {
+		text, err = b.done(ctx, path, memory, &l)
+		return err
+	})()
+	switch {
+	case ctx.Err() != nil:
 		return nil, ctx.Err()
-	}
-	if err == nil {
-		view := answer.Of(result, false)
-		l.Result = &view
-		if !result.Met() {
-			l.Exit = exit.NotMet
-		}
-		text, err := encodeLine(l)
-		if err == nil {
-			return text, nil
-		}
+	case err != nil:
 		l.Result = nil
 		return encodeLine(l.failed(err))
 	}
-	return encodeLine(l.failed(err))
+	return text, nil
+}
+
+// done works out one job and writes its line.
+func (b *pool) done(ctx context.Context, path string, memory *semaphore.Weighted, l *jobLine) ([]byte, error) {
+	result, err := b.result(ctx, path, memory, l)
+	if err != nil {
+		return nil, err
+	}
+	view := answer.Of(result, false)
+	l.Result = &view
+	if !result.Met() {
+		l.Exit = exit.NotMet
+	}
+	return encodeLine(*l)
 }
 
 // failed is the line of a job that ended with an error, told as check would.
@@ -144,13 +153,8 @@ func (l jobLine) failed(err error) jobLine {
 	return l
 }
 
-// result works out one job within the memory that it may take. A panic becomes an error: it must not take the other jobs along.
+// result works out one job within the memory that it may take.
 func (b *pool) result(ctx context.Context, path string, memory *semaphore.Weighted, l *jobLine) (result *study.Result, err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			result, err = nil, exit.NewFault(fault, debug.Stack())
-		}
-	}()
 	text, err := job.ReadText(path)
 	if cause, ok := errors.AsType[*fs.PathError](err); ok {
 		return nil, exit.Usagef("%s: %w", path, cause.Err)
@@ -164,7 +168,7 @@ func (b *pool) result(ctx context.Context, path string, memory *semaphore.Weight
 	if err != nil {
 		return nil, err
 	}
-	takes := min(study.Bytes(j), b.budget)
+	takes := min(lighting.Bytes(j), b.budget)
 	if err := memory.Acquire(ctx, takes); err != nil {
 		return nil, err
 	}

@@ -11,20 +11,23 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
 
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
 )
 
 // A summary gathers what stands in the lines of a batch; it is the same whether the batch ran at one go or not.
 type summary struct {
-	jobs, enough, notEnough, notJudged, wrong, broken int
+	jobs, met, missed, withoutCriteria, wrong, broken int
 	existingKW, proposedKW, savedKWh, savedMoney      float64
 	priced                                            int // jobs whose saving in money is known
 	worst                                             int // exit code
 	margins                                           []marginOf
 	failures                                          [][2]string // job and first error
+	from                                              origin.Origin
 }
 
 // A marginOf is a criterion of a job with its margin, a part of what is required; below 0 it is not met, -Inf where it has no value.
@@ -37,6 +40,7 @@ type marginOf struct {
 type summaryLine struct {
 	File     string
 	Exit     int
+	Digest   string
 	Errors   []string
 	Criteria []struct {
 		Name, Grid, Statistic string
@@ -61,6 +65,7 @@ func (s *summary) add(text []byte) {
 		l = summaryLine{Exit: exit.Failed, Errors: []string{"the line cannot be read: " + err.Error()}}
 	}
 	s.jobs++
+	s.from = s.from.With("job", []byte(l.Digest))
 	s.worst = max(s.worst, l.Exit)
 	switch {
 	case l.Exit == exit.WrongInput || len(l.Errors) > 0:
@@ -78,11 +83,11 @@ func (s *summary) add(text []byte) {
 		}
 		return
 	case l.Exit == exit.NotMet:
-		s.notEnough++
+		s.missed++
 	case len(l.Criteria) == 0:
-		s.notJudged++
+		s.withoutCriteria++
 	default:
-		s.enough++
+		s.met++
 	}
 	s.existingKW += l.Energy.ExistingKW
 	s.proposedKW += l.Energy.ProposedKW
@@ -127,14 +132,17 @@ const (
 )
 
 func (s *summary) write(w io.Writer) {
-	fmt.Fprintf(w, "%d jobs: %d enough, %d not enough, %d not judged, %d with wrong input, %d failed\n",
-		s.jobs, s.enough, s.notEnough, s.notJudged, s.wrong, s.broken)
-	if s.enough+s.notEnough+s.notJudged > 0 {
-		fmt.Fprintf(w, "Load %s kW before, %s kW after: %s kW and %s kWh a year saved\n",
-			units.Thousands(s.existingKW), units.Thousands(s.proposedKW), units.Thousands(s.existingKW-s.proposedKW), units.Thousands(s.savedKWh))
+	say := func(format string, args ...any) {
+		fmt.Fprintln(w, terminal.Flushed(text.WrapSoft(fmt.Sprintf(format, args...), terminal.Width)))
+	}
+	say("%s: %d met every criterion, %d missed one, %d had none, %d wrong input, %d failed",
+		jobs(s.jobs), s.met, s.missed, s.withoutCriteria, s.wrong, s.broken)
+	if s.met+s.missed+s.withoutCriteria > 0 {
+		say("Connected load, kW: existing %s, proposed %s; saved %s and %s kWh a year",
+			load(s.existingKW), load(s.proposedKW), load(s.existingKW-s.proposedKW), units.Thousands(s.savedKWh))
 	}
 	if s.priced > 0 {
-		fmt.Fprintf(w, "Saved in money a year, as far as it is priced (%d jobs): %s\n", s.priced, units.Thousands(s.savedMoney))
+		say("Saving a year, as far as it is priced (%s): %s", jobs(s.priced), units.Thousands(s.savedMoney))
 	}
 	if len(s.margins) > 0 {
 		fmt.Fprint(w, "\nWorst margins of the proposed lighting, one a job\n")
@@ -153,6 +161,22 @@ func (s *summary) write(w io.Writer) {
 			fmt.Fprintf(w, "  and %d more: the lines with \"errors\"\n", more)
 		}
 	}
+	terminal.Quiet(w, s.from.Line())
+}
+
+func jobs(n int) string {
+	if n == 1 {
+		return "1 job"
+	}
+	return fmt.Sprintf("%d jobs", n)
+}
+
+// load writes kW, with a decimal where the thousands say little.
+func load(kW float64) string {
+	if math.Abs(kW) < 1000 {
+		return units.Decimals(1)(kW)
+	}
+	return units.Thousands(kW)
 }
 
 func marginWord(margin float64) string {

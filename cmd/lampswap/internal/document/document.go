@@ -18,6 +18,7 @@ type Document struct {
 	Language string    // of the words, "en"
 	Date     time.Time // zero where the job has none
 	Foot     string    // running foot
+	Source   plots.Source
 	PageOf   [3]string // what stands before, between and after the number of a page and the number of pages
 	Contents string    // name of the list of headings
 	Blocks   []Block

@@ -28,6 +28,19 @@ func (e *fault) Error() string {
 	return fmt.Sprintf("a fault of lampswap itself: %.500s; please report it with the job's files, this message and the version (%s)", fmt.Sprint(e.value), build.Version())
 }
 
+// Caught is a function whose panic becomes an error: for a goroutine of its own, whose panic nobody else could catch, and for work that must
+// not take other work along.
+func Caught(work func() error) func() error {
+	return func() (err error) {
+		defer func() {
+			if value := recover(); value != nil {
+				err = NewFault(value, debug.Stack())
+			}
+		}()
+		return work()
+	}
+}
+
 // Catch is deferred: it turns a panic into a message that can be reported, and exit code 3.
 func Catch(stderr io.Writer, code *int) {
 	if value := recover(); value != nil {

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
@@ -42,7 +43,24 @@ func LedgerCSV(w io.Writer, r *study.Result) error {
 			lines = append(lines, line)
 		}
 	}
-	return out.WriteAll(lines)
+	return out.WriteAll(signed(lines, r))
+}
+
+// signed adds two columns at the end of a table, whose first line says what made it. A reader of the columns before them sees nothing of it,
+// where a line of its own would be read as one of the table.
+func signed(lines [][]string, r *study.Result) [][]string {
+	from := origin.Of(r.Job.InputsDigest)
+	for i := range lines {
+		cells := [2]string{}
+		switch i {
+		case 0:
+			cells = [2]string{"version", "inputs_digest"}
+		case 1:
+			cells = [2]string{from.Version, from.Digest}
+		}
+		lines[i] = append(lines[i], cells[:]...)
+	}
+	return lines
 }
 
 // plainCell is a cell without its looks: a number, or words, or nothing.
@@ -63,7 +81,7 @@ func exact(x float64) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return ""
 	}
-	return strconv.FormatFloat(x, 'g', -1, 64)
+	return strconv.FormatFloat(x+0, 'g', -1, 64) // no sign before a zero
 }
 
 // unitApart takes the unit off the name of a section or off the label of a row. The unit of a section is that of its rows, but for those
@@ -119,5 +137,5 @@ func GridCSV(w io.Writer, r *study.Result, i int) error {
 			lines = append(lines, line)
 		}
 	}
-	return csv.NewWriter(w).WriteAll(lines)
+	return csv.NewWriter(w).WriteAll(signed(lines, r))
 }

@@ -15,6 +15,7 @@ import (
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/photometry"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
@@ -51,19 +52,19 @@ func TestLedgerCSVUnits(t *testing.T) {
 	r := aResult(t)
 	require.NoError(t, LedgerCSV(&b, r))
 	lines := readCSV(t, &b)
-	assert.Equal(t, []string{"section", "quantity", "unit", "existing", "proposed", "change", "required"}, lines[0])
+	assert.Equal(t, []string{"section", "quantity", "unit", "existing", "proposed", "change", "required", "version", "inputs_digest"}, lines[0])
 	got := map[string]string{}
 	for _, line := range lines[1:] {
 		got[line[0]+"/"+line[1]] = line[2]
 		assert.NotRegexp(t, `, (fc|lm|W|kW|kWh|years|W/ft2)$`, line[1], "the unit is apart")
 	}
 	for key, unit := range map[string]string{
-		"One luminaire/initial lamp lumens": "lm", "One luminaire/input": "W", "One luminaire/power density": "W/ft2", "One " +
-			"luminaire/luminaire efficiency": "",
+		"One luminaire/initial lamp lumens": "lm", "One luminaire/input watts": "W", "One luminaire/luminaire efficiency": "",
+		"All luminaires/number": "", "All luminaires/connected load": "kW", "All luminaires/power density": "W/ft2",
 		"Lumen method/coefficient of utilization": "", "Lumen method/room cavity ratio": "", "Lumen method/maintained average": "fc",
 		"Lumen method/spacing over criterion, along": "", "Point by point, work plane/average": "fc", "Point by point, work " +
 			"plane/average to minimum": "",
-		"Energy/connected load": "kW", "Energy/energy a year": "kWh", "Energy/simple payback": "years",
+		"Energy/energy a year": "kWh", "Energy/simple payback": "years",
 	} {
 		assert.Contains(t, got, key)
 		assert.Equal(t, unit, got[key], key)
@@ -117,8 +118,8 @@ func TestUnitApart(t *testing.T) {
 	for _, c := range [][5]string{
 		{"Lumen method, lx", "maintained average", "Lumen method", "maintained average", "lx"},
 		{"Point by point, bay, fc, fc", "minimum", "Point by point, bay, fc", "minimum", "fc"},
-		{"One luminaire", "power density, W/m2", "One luminaire", "power density", "W/m2"},
-		{"The ways", "energy, cost", "The ways", "energy, cost", ""},
+		{"All luminaires", "power density, W/m2", "All luminaires", "power density", "W/m2"},
+		{"A year", "energy, cost", "A year", "energy, cost", ""},
 	} {
 		name, quantity, unit := unitApart(c[0], c[1])
 		assert.Equal(t, [3]string{c[2], c[3], c[4]}, [3]string{name, quantity, unit})
@@ -197,7 +198,7 @@ func checkLedgerSheet(t *testing.T, f *excelize.File, l ledger.Ledger) {
 }
 
 // checkGridSheet finds each point of a grid: the block of the existing light begins below its name and the x of the columns.
-func checkGridSheet(t *testing.T, f *excelize.File, sheet string, r *study.Result, g study.Grid, i int) {
+func checkGridSheet(t *testing.T, f *excelize.File, sheet string, r *study.Result, g lighting.Grid, i int) {
 	t.Helper()
 	rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
 	require.NoError(t, err)

@@ -9,6 +9,8 @@ import (
 
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/plots"
@@ -63,11 +65,11 @@ func numberFormat(text string) string {
 	return format
 }
 
-// criteria sets what is asked against what is reached.
+// criteria sets what is required against what is reached.
 func (w *workbook) criteria(r *study.Result) {
 	v := units.Of(r.Job)
 	w.line(looks{bold: true}, r.Job.Title)
-	w.line(looks{}, "What is asked, and what is reached")
+	w.line(looks{}, "The criteria, and what is reached")
 	w.row++
 	header := []any{"criterion", "grid", "statistic", "direction", "required", "unit"}
 	for _, side := range r.Sides() {
@@ -103,19 +105,19 @@ func (w *workbook) criteria(r *study.Result) {
 
 // lightFormat is the number format for light of a size.
 func lightFormat(x float64) string {
-	return numberFormat(study.Digits(x))
+	return numberFormat(photometry.Digits(x))
 }
 
-// grid writes the light on a grid before, after and the change, laid out as the plan or the face is: the last row is nearest to the
+// grid writes the light of each system on a grid and the change, laid out as the plan or the face is: the last row is nearest to the
 // reader.
 func (w *workbook) grid(r *study.Result, i int) {
 	v := units.Of(r.Job)
 	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
 	w.line(looks{bold: true}, r.Job.Title)
-	w.line(looks{}, fmt.Sprintf("Maintained light, %s, on %q; places in %s", v.Illuminance, e.Name, v.Length))
+	w.line(looks{}, fmt.Sprintf("Maintained light, %s, on %q; positions in %s", v.Illuminance, e.Name, v.Length))
 	w.freeze(1, 2)
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, g := range []study.Grid{e, p} {
+	for _, g := range []lighting.Grid{e, p} {
 		low, high = min(low, g.Statistics.Minimum/v.Lux), max(high, g.Statistics.Maximum/v.Lux)
 	}
 	light := &excelize.ConditionalFormatOptions{Type: "2_color_scale", Criteria: "=", MinType: "num", MaxType: "num",
@@ -134,7 +136,7 @@ func (w *workbook) grid(r *study.Result, i int) {
 }
 
 // points writes the values of a grid, lx, under a name.
-func (w *workbook) points(name string, g study.Grid, lux []float64, v units.Units, format string, colors *excelize.ConditionalFormatOptions) {
+func (w *workbook) points(name string, g lighting.Grid, lux []float64, v units.Units, format string, colors *excelize.ConditionalFormatOptions) {
 	w.row++
 	w.line(looks{bold: true}, name)
 	x, y := g.Coordinates()

@@ -10,6 +10,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/study"
 )
 
@@ -22,12 +23,15 @@ type workbook struct {
 	err    error
 }
 
-// XLSX writes a result as a spreadsheet: ledger, ways, criteria, a sheet a grid, what it rests on. Numbers are numbers, with formats.
+// XLSX writes a result as a spreadsheet: ledger, ways, criteria, a sheet a grid, what it rests on. Numbers are numbers, with formats. The
+// job's grids must fit: see Fits.
 func XLSX(out io.Writer, r *study.Result) error {
 	w := workbook{File: excelize.NewFile(), styles: map[string]int{}}
 	w.properties(r)
 	w.open("ledger", true)
 	w.ledger(r.Job.Title, ledger.BeforeAfter(r))
+	w.row++
+	w.line(looks{}, origin.Of(r.Job.InputsDigest).Full())
 	if l := ledger.Ways(r); len(l.Sections) > 0 {
 		w.open("ways", false)
 		w.ledger(r.Job.Title, l)
@@ -50,9 +54,10 @@ func (w *workbook) note(err error) {
 	}
 }
 
-// properties say whose it is; a workbook without a date of the job has none.
+// properties say whose it is and what made it; a workbook without a date of the job has none.
 func (w *workbook) properties(r *study.Result) {
-	p := excelize.DocProperties{Title: r.Job.Title, Creator: r.Job.Facts.PreparedBy}
+	from := origin.Of(r.Job.InputsDigest)
+	p := excelize.DocProperties{Title: r.Job.Title, Creator: r.Job.Facts.PreparedBy, Version: from.Program(), Identifier: from.Inputs()}
 	w.Pkg.Delete("docProps/core.xml")
 	if day := r.Job.Facts.Date; !day.IsZero() {
 		p.Created = day.Format("2006-01-02T15:04:05Z")

@@ -7,6 +7,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lifecycle"
+	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 	"lampswap/plots"
 )
@@ -25,8 +26,8 @@ func RoleOf(existing, proposed bool) plots.Role {
 	return plots.Alternative
 }
 
-// AverageAsked are the levels that the average of the work plane is to reach, lx, each value once.
-func AverageAsked(j *job.Job) []plots.Level {
+// AverageRequired are the values that the average of the work plane is to reach, lx, each once.
+func AverageRequired(j *job.Job) []plots.Level {
 	var all []plots.Level
 	for _, c := range j.Criteria {
 		if c.Statistic != levels.Average || !c.AtLeast || c.Grid != j.Room.WorkPlaneGrid(j.Spacing).Name {
@@ -42,7 +43,7 @@ func AverageAsked(j *job.Job) []plots.Level {
 
 // Years is light over time of every side.
 func Years(r *study.Result) plots.Years {
-	y := plots.Years{Quantity: "Average of the work plane", Imperial: r.Job.Imperial, Levels: AverageAsked(r.Job)}
+	y := plots.Years{Quantity: "Average of the work plane", Imperial: r.Job.Imperial, Levels: AverageRequired(r.Job)}
 	for i, side := range r.Years {
 		course := plots.Course{Name: typeset.Capital(side.Name), Role: roles[i], Values: side.Light}
 		for _, m := range side.Moments {
@@ -53,7 +54,7 @@ func Years(r *study.Result) plots.Years {
 	return y
 }
 
-// Cash is what each way costs over the study period, by its parts; ok is false where too little is priced.
+// Cash is what each system costs over the study period, by its parts; ok is false where too little is priced.
 func Cash(r *study.Result) (m plots.Cash, ok bool) {
 	if r.LifeCycle == nil {
 		return plots.Cash{}, false
@@ -96,8 +97,8 @@ func Doubt(r *study.Result) plots.Effects {
 }
 
 // Front is the trade-off between light and power as a figure. Levels for the average of the work plane are lines in it.
-func Front(o *study.Options) plots.Front {
-	f := plots.Front{Title: o.Job.Title, Subtitle: "Lamps and ballasts for the fixtures: light against power", PerArea: true, Imperial: o.Job.Imperial}
+func Front(o *options.Options) plots.Front {
+	f := plots.Front{Title: o.Job.Title, Subtitle: "Lamps and ballasts for the same fixtures: light against power", PerArea: true, Imperial: o.Job.Imperial}
 	for _, p := range o.Points() {
 		f.Options = append(f.Options, plots.Option{Name: typeset.Text(p.Name), Role: RoleOf(p.Existing, p.Proposed), Power: p.PowerDensity, Light: p.Average, Meets: p.Meets})
 	}

@@ -5,11 +5,13 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
 
 	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/study"
 	"lampswap/plots"
 )
@@ -17,13 +19,14 @@ import (
 // All makes all the figures in all the formats.
 func All(ctx context.Context, r *study.Result, formats []string, widthIn float64) ([]files.File, error) {
 	var drawings []files.File
+	from := origin.Of(r.Job.InputsDigest)
 	write := func(name string, figure plots.Figure) error {
 		for _, format := range formats {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
 			var b bytes.Buffer
-			if err := plots.Write(&b, figure, format, vg.Length(widthIn)*vg.Inch, 0); err != nil {
+			if err := Write(&b, figure, format, vg.Length(widthIn)*vg.Inch, from); err != nil {
 				return err
 			}
 			drawings = append(drawings, files.File{Name: name + "." + format, Content: b.Bytes()})
@@ -47,13 +50,23 @@ func All(ctx context.Context, r *study.Result, formats []string, widthIn float64
 	return drawings, nil
 }
 
+// Write writes a figure at its own height, with what made it in the file.
+func Write(w io.Writer, f plots.Figure, format string, width vg.Length, from origin.Origin) error {
+	return plots.WriteFrom(w, f, format, width, 0, SourceOf(from))
+}
+
+// SourceOf is an origin as the files of figures hold it.
+func SourceOf(from origin.Origin) plots.Source {
+	return plots.Source{Program: from.Program(), Inputs: from.Inputs()}
+}
+
 // A chart is a figure of the whole job.
 type chart struct {
 	name   string
 	figure plots.Figure
 }
 
-// charts are the figures that are no maps: light through the years, what each way costs, and what makes the prediction uncertain, as
+// charts are the figures that are no maps: light through the years, what each system costs, and what makes the prediction uncertain, as
 // far as the job gives what they need.
 func charts(r *study.Result) []chart {
 	years := Years(r)

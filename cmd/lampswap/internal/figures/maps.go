@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/plots"
@@ -40,7 +41,7 @@ func alone(r *study.Result, sheet plots.Sheet, i int) plots.Map {
 }
 
 // lightMap is a map of values on a grid, with what hangs and stands there; on emergency power with the luminaires that burn.
-func lightMap(r *study.Result, g study.Grid, lux []float64, s job.System) plots.Map {
+func lightMap(r *study.Result, g lighting.Grid, lux []float64, s job.System) plots.Map {
 	m := plots.NewMap(g.Grid, lux)
 	m.Imperial = r.Job.Imperial
 	if g.Plane == room.Vertical {

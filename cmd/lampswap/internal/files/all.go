@@ -13,30 +13,32 @@ type File struct {
 	Content []byte
 }
 
-// WriteAll writes every file under a temporary name before it gives any its own, so that a failure leaves no half of a file.
-func WriteAll(folder string, all []File, stdout io.Writer) (err error) {
+// WriteAll writes every file whole in a staging before it gives any its own name, so that a failure leaves no half of a file.
+func WriteAll(folder string, all []File, stdout io.Writer) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return Plainly(folder, err)
 	}
-	var temporary []string
-	defer func() {
-		for _, name := range temporary {
-			_ = os.Remove(name) // gone already where it was renamed
-		}
-	}()
+	s, err := stage(folder)
+	if err != nil {
+		return Plainly(folder, err)
+	}
+	defer s.discard()
 	for _, f := range all {
-		name, err := writeTemporary(folder, f.Content)
-		if err != nil {
+		if err := s.write(f.Name, f.write); err != nil {
 			return Plainly(filepath.Join(folder, f.Name), err)
 		}
-		temporary = append(temporary, name)
 	}
-	for i, f := range all {
+	for _, f := range all {
 		path := filepath.Join(folder, f.Name)
-		if err := os.Rename(temporary[i], path); err != nil {
+		if err := os.Rename(s.at(f.Name), path); err != nil {
 			return Plainly(path, err)
 		}
 		fmt.Fprintln(stdout, path)
 	}
-	return SyncFolder(folder)
+	return Plainly(folder, SyncFolder(folder))
+}
+
+func (f File) write(w io.Writer) error {
+	_, err := w.Write(f.Content)
+	return err
 }

@@ -2,7 +2,6 @@
 package files
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io"
@@ -13,13 +12,10 @@ import (
 	"syscall"
 )
 
-// Write writes a file whole or not at all: under a temporary name beside it, synced, then renamed. What is no file, such as
+// Write writes a file whole or not at all: in a staging beside it, synced, then renamed. What is no file, such as
 // /dev/stdout, is written to as it is.
 func Write(path string, content []byte) error {
-	return WriteWhole(path, func(w io.Writer) error {
-		_, err := w.Write(content)
-		return err
-	})
+	return WriteWhole(path, File{Content: content}.write)
 }
 
 // WriteWhole is Write for content that is written bit by bit.
@@ -33,13 +29,17 @@ func WriteWhole(path string, write func(io.Writer) error) error {
 		}
 		return Plainly(path, writeThrough(path, write))
 	}
-	folder := filepath.Dir(path)
-	name, err := temporary(folder, write)
+	folder, name := filepath.Dir(path), filepath.Base(path)
+	s, err := stage(folder)
 	if err != nil {
 		return Plainly(path, err)
 	}
-	if err := os.Rename(name, path); err != nil {
-		return Plainly(path, errors.Join(err, os.Remove(name)))
+	defer s.discard()
+	if err := s.write(name, write); err != nil {
+		return Plainly(path, err)
+	}
+	if err := os.Rename(s.at(name), path); err != nil {
+		return Plainly(path, err)
 	}
 	return Plainly(path, SyncFolder(folder))
 }
@@ -55,43 +55,32 @@ func writeThrough(path string, write func(io.Writer) error) error {
 
 // WriteNew is Write for a file that must not be there yet; else the error is fs.ErrExist.
 func WriteNew(path string, content []byte) error {
-	folder := filepath.Dir(path)
-	name, err := writeTemporary(folder, content)
+	folder, name := filepath.Dir(path), filepath.Base(path)
+	s, err := stage(folder)
 	if err != nil {
 		return Plainly(path, err)
 	}
-	err = os.Link(name, path) // errs if the name is taken, where a rename would not
+	defer s.discard()
+	if err := s.write(name, File{Content: content}.write); err != nil {
+		return Plainly(path, err)
+	}
+	err = os.Link(s.at(name), path) // errs if the name is taken, where a rename would not
 	if _, missing := os.Lstat(path); err != nil && errors.Is(missing, fs.ErrNotExist) {
-		if err = os.Rename(name, path); err == nil { // a file system without links
-			return Plainly(path, SyncFolder(folder))
-		}
+		err = os.Rename(s.at(name), path) // a file system without links
 	}
-	return Plainly(path, errors.Join(err, os.Remove(name), SyncFolder(folder)))
+	return Plainly(path, errors.Join(err, SyncFolder(folder)))
 }
 
-// writeTemporary writes and syncs a file under a name of its own in the folder; what it could not finish it removes.
-func writeTemporary(folder string, content []byte) (name string, err error) {
-	return temporary(folder, func(w io.Writer) error {
-		_, err := w.Write(content)
+// errHeld says that another process has the lock.
+var errHeld = errors.New("another run writes it")
+
+// Lock keeps two runs from writing one journal. The lock goes with the process, however it ends; where the file system knows none, nobody is
+// kept from it.
+func Lock(f *os.File) error {
+	if err := tryLock(f); errors.Is(err, errHeld) {
 		return err
-	})
-}
-
-func temporary(folder string, write func(io.Writer) error) (name string, err error) {
-	f, err := os.CreateTemp(folder, ".lampswap-*")
-	if err != nil {
-		return "", err
 	}
-	defer func() {
-		if name == "" {
-			err = errors.Join(err, os.Remove(f.Name()))
-		}
-	}()
-	buffer := bufio.NewWriterSize(f, 1<<16)
-	if err := errors.Join(write(buffer), buffer.Flush(), f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
-		return "", err
-	}
-	return f.Name(), nil
+	return nil
 }
 
 // SyncFolder makes sure that a name given in the folder outlives a crash of the machine, where the system can.

@@ -8,11 +8,12 @@ import (
 	"syscall"
 )
 
-// Lock keeps two runs from writing one journal. The lock goes with the process, however it ends.
-func Lock(f *os.File) error {
+// tryLock takes the lock of a file, which goes with the process, however it ends. It is errHeld where another has it; another error is that
+// the file system knows no locks, as some shared ones do.
+func tryLock(f *os.File) error {
 	err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 	if errors.Is(err, syscall.EWOULDBLOCK) {
-		return errors.New("another run writes it")
+		return errHeld
 	}
-	return nil // some shared file systems know no locks
+	return err
 }

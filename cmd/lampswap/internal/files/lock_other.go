@@ -2,7 +2,10 @@
 
 package files
 
-import "os"
+import (
+	"errors"
+	"os"
+)
 
-// Lock does nothing where the system has no advisory locks.
-func Lock(*os.File) error { return nil }
+// tryLock says that the system has no advisory locks.
+func tryLock(*os.File) error { return errors.ErrUnsupported }

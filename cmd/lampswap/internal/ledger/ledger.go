@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
@@ -52,8 +53,11 @@ func BeforeAfter(r *study.Result) Ledger {
 		b.grid(i)
 	}
 	b.energy()
-	return Ledger{Name: "Before and after", Columns: []string{"existing", "proposed", "change", "required"}, Sections: b.sections}
+	return Ledger{Name: "Before and after", Columns: []string{"existing", "proposed", "change", required}, Sections: b.sections}
 }
+
+// required heads the column of what the criteria require.
+const required = "required"
 
 // A builder gathers the sections of the before-and-after ledger.
 type builder struct {
@@ -86,11 +90,13 @@ func count(n int) Cell { return Cell{fmt.Sprint(n), float64(n)} }
 func (b *builder) equipment() {
 	e, p := b.result.Existing, b.result.Proposed
 	b.section("One luminaire")
-	b.plain("luminaires in the room", count(e.Luminaires), count(p.Luminaires))
 	b.plain("lamps", Word(Lamps(b.result.Job.Existing)), Word(Lamps(b.result.Job.Proposed)))
 	b.row("initial lamp lumens, lm", e.LampLumensEach, p.LampLumensEach, units.Thousands)
 	b.row("luminaire efficiency", e.Efficiency, p.Efficiency, units.Decimals(3))
-	b.row("input, W", e.InputWattsEach, p.InputWattsEach, units.Decimals(0))
+	b.row("input watts, W", e.InputWattsEach, p.InputWattsEach, units.Decimals(0))
+	b.section("All luminaires")
+	b.plain("number", count(e.Luminaires), count(p.Luminaires))
+	b.row("connected load, kW", b.result.Energy.ExistingKW, b.result.Energy.ProposedKW, units.Decimals(2))
 	b.row("power density, "+b.Power, e.PowerDensity/b.PerArea, p.PowerDensity/b.PerArea, units.Decimals(2), b.required(levels.WholeRoom, levels.PowerDensity)...)
 }
 
@@ -102,7 +108,7 @@ func Lamps(s job.System) string {
 	case s.Lamp != nil:
 		return fmt.Sprintf("%d x %s", s.Lamps, s.Lamp.Name)
 	}
-	return fmt.Sprintf("%d x %.0f lm", s.Lamps, s.LampLumens)
+	return fmt.Sprintf("%d x %s lm", s.Lamps, units.Thousands(s.LampLumens))
 }
 
 func (b *builder) losses() {
@@ -124,8 +130,8 @@ func (b *builder) lumenMethod() {
 	b.section("Lumen method, " + b.Illuminance)
 	b.row("room cavity ratio", e.RoomCavityRatio, p.RoomCavityRatio, units.Decimals(2))
 	b.row("coefficient of utilization", e.CoefficientOfUtilization, p.CoefficientOfUtilization, units.Decimals(3))
-	b.row("initial average", e.InitialAverage/b.Lux, p.InitialAverage/b.Lux, study.Digits)
-	b.row("maintained average", e.MaintainedAverage/b.Lux, p.MaintainedAverage/b.Lux, study.Digits)
+	b.row("initial average", e.InitialAverage/b.Lux, p.InitialAverage/b.Lux, photometry.Digits)
+	b.row("maintained average", e.MaintainedAverage/b.Lux, p.MaintainedAverage/b.Lux, photometry.Digits)
 	b.plain("spacing over criterion, along", ratioOf(e.SpacingToHeightAlong, e.SpacingCriterionAlong), ratioOf(p.SpacingToHeightAlong, p.SpacingCriterionAlong))
 	b.plain("spacing over criterion, across", ratioOf(e.SpacingToHeightAcross, e.SpacingCriterionAcross), ratioOf(p.SpacingToHeightAcross, p.SpacingCriterionAcross))
 }
@@ -138,7 +144,7 @@ func (b *builder) grid(i int) {
 	e, p := b.result.Existing.Grids[i], b.result.Proposed.Grids[i]
 	b.section(fmt.Sprintf("Point by point, %s, %s", e.Name, b.Illuminance))
 	show := func(label string, which levels.Statistic, before, after float64) {
-		b.row(label, before, after, study.Digits, b.required(e.Name, which)...)
+		b.row(label, before, after, photometry.Digits, b.required(e.Name, which)...)
 	}
 	before, after := e.Statistics, p.Statistics
 	show("average", levels.Average, before.Average/b.Lux, after.Average/b.Lux)
@@ -148,7 +154,7 @@ func (b *builder) grid(i int) {
 	show("maximum to minimum", levels.MaximumToMinimum, before.MaximumToMinimum, after.MaximumToMinimum)
 }
 
-// required lists what the criteria ask of a statistic, and marks what the proposed system misses.
+// required lists what the criteria require of a statistic, and marks what the proposed system misses.
 func (b *builder) required(grid string, which levels.Statistic) []string {
 	var all []string
 	for _, v := range b.result.Verdicts {
@@ -163,7 +169,7 @@ func (b *builder) required(grid string, which levels.Statistic) []string {
 		if !v.ProposedMet {
 			mark = " missed"
 		}
-		all = append(all, sign+study.Digits(v.RequiredIn(b.result.Job.Imperial))+mark)
+		all = append(all, sign+photometry.Digits(v.RequiredIn(b.result.Job.Imperial))+mark)
 	}
 	return all
 }
@@ -171,7 +177,6 @@ func (b *builder) required(grid string, which levels.Statistic) []string {
 func (b *builder) energy() {
 	e := b.result.Energy
 	b.section("Energy")
-	b.row("connected load, kW", e.ExistingKW, e.ProposedKW, units.Decimals(2))
 	b.row("energy a year, kWh", e.ExistingKWhPerYear, e.ProposedKWhPerYear, units.Thousands)
 	sum := func(label string, x *float64, format func(float64) string) {
 		if x != nil {
@@ -184,7 +189,7 @@ func (b *builder) energy() {
 		sum("saving a year: upkeep", e.UpkeepSavingPerYear, units.Thousands)
 	}
 	sum("saving a year, in all", e.SavingPerYear, units.Thousands)
-	sum("cost less rebate", e.NetCost, units.Thousands)
+	sum("installed cost less rebate", e.NetCost, units.Thousands)
 	sum("simple payback, years", e.SimplePaybackYears, units.Decimals(1))
 }
 

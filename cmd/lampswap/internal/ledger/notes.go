@@ -6,6 +6,9 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
 	"lampswap/photometry/utility"
 )
@@ -19,15 +22,15 @@ type Note struct {
 // Notes is what stands below the ledger; notes without an item are left out.
 func Notes(r *study.Result) []Note {
 	all := []Note{
-		{"What each part of the swap does to the light", []string{r.Effects().Words()}},
+		{"What each part of the swap does to the light", []string{Effects(r.Effects())}},
 		{"How the two methods compare", r.CrossCheck()},
-		{"Where the light goes (initial)", r.BalanceWords()},
+		{"Where the light goes (initial)", Balance(r)},
 		{"Racks", Racks(r)},
-		{"What is asked", Asked(r)},
+		{"Criteria", Criteria(r)},
 		{"Light through the years, from new lamps and clean surfaces", ThroughYears(r)},
-		{"Uncertainty of the prediction", r.UncertaintyWords()},
-		{"Which level binds", r.BindingRules()},
-		{"Power density against energy codes, where they are adopted", r.PowerWords()},
+		{"Uncertainty of the prediction", r.Uncertainty.Words(r.Job)},
+		{"Which published level binds", r.BindingRules()},
+		{"Power density against energy codes, where they are adopted", PowerLimits(r)},
 		{"Emissions avoided", Spared(r)},
 		{"Where the loss factors come from (t table, j job file, d default, e estimate)", origins(r)},
 		{"Defaults that were used", defaults(r)},
@@ -59,24 +62,31 @@ func Answer(r *study.Result) (word, sentence string) {
 	return word, r.Sentence()
 }
 
-// Asked tells each criterion with what the proposed lighting makes of it.
-func Asked(r *study.Result) []string {
+// Criteria tells each criterion with what the proposed lighting makes of it.
+func Criteria(r *study.Result) []string {
 	var all []string
 	for _, v := range r.Verdicts {
 		met := map[bool]string{true: "met", false: "MISSED"}
-		all = append(all, fmt.Sprintf("%s, %s of %s: %s %s; %s by the proposed lighting%s, %s by the existing. Source: %s", v.Name, strings.ReplaceAll(v.Statistic.String(), "_", " "),
-			v.Grid, strings.ReplaceAll(v.Direction(), "_", " "), study.Digits(v.RequiredIn(r.Job.Imperial)),
-			met[v.ProposedMet], r.MarginWords(v), met[v.ExistingMet], v.Source))
+		all = append(all, fmt.Sprintf("%s, %s; %s by the proposed lighting%s, %s by the existing. Source: %s", v.Name, requires(r.Job, v.Criterion),
+			met[v.ProposedMet], Margin(v), met[v.ExistingMet], v.Source))
 	}
 	return all
 }
 
-// ThroughYears says how low the light gets, when it first falls below a level, and what that takes for granted.
+// requires says what a criterion is about and what it takes to meet it: average of work plane: at least 10.0 fc.
+func requires(j *job.Job, c levels.Criterion) string {
+	plain := func(word string) string { return strings.ReplaceAll(word, "_", " ") }
+	text := fmt.Sprintf("%s of %s: %s %s %s", plain(c.Statistic.String()), c.Grid, plain(c.Direction()), photometry.Digits(c.RequiredIn(j.Imperial)),
+		units.Of(j).OfStatistic(c.Statistic))
+	return strings.TrimSpace(text) // a ratio has no unit
+}
+
+// ThroughYears says how low the light gets, when it first falls below a criterion, and what that takes for granted.
 func ThroughYears(r *study.Result) []string {
 	var all []string
 	for _, y := range r.Years {
-		all = append(all, fmt.Sprintf("%s: the average of the work plane starts at %s and gets as low as %s in %.0f years", y.Name, r.Light(y.Light[0]), r.Light(y.Lowest), y.Horizon))
-		all = append(all, y.Words()...)
+		all = append(all, fmt.Sprintf("%s: the average of the work plane starts at %s and gets as low as %s in %.0f years", y.Name, r.Job.Light(y.Light[0]), r.Job.Light(y.Lowest), y.Horizon))
+		all = append(all, below(y)...)
 	}
 	for i, y := range r.Years {
 		for _, n := range y.Notes {
@@ -123,7 +133,11 @@ func Racks(r *study.Result) []string {
 	if least != most {
 		passes = fmt.Sprintf("%.0f to %.0f", 100*least, 100*most)
 	}
-	return []string{fmt.Sprintf("%d racks; %s percent of the light that meets one passes it", len(racks), passes)}
+	number := "1 rack"
+	if len(racks) > 1 {
+		number = fmt.Sprintf("%d racks", len(racks))
+	}
+	return []string{fmt.Sprintf("%s; %s percent of the light that meets one goes through it", number, passes)}
 }
 
 func origins(r *study.Result) []string {

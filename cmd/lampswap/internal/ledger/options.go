@@ -11,31 +11,33 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
 
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry/study"
+	"lampswap/photometry"
+	"lampswap/photometry/options"
 )
 
-// bestRows is how many rows that meet every level the table shows without --all, those of the trade-off front further down not counted.
+// bestRows is how many rows that meet every criterion the table shows without --all, those of the trade-off front further down not counted.
 const bestRows = 20
 
 // WriteOptions writes the choice, the table, and what there is to know about both.
-func WriteOptions(w io.Writer, o *study.Options, all bool) {
+func WriteOptions(w io.Writer, o *options.Options, all bool) {
 	for _, s := range o.Sentences() {
 		fmt.Fprintln(w, terminal.Flushed(text.WrapSoft(s, terminal.Width)))
 	}
 	v, t := units.Of(o.Job), newOptionsTable(o)
-	heading, shown, hidden, nearest := "", []*study.Option{}, map[string]int{}, o.Nearest()
+	heading, shown, hidden, nearest := "", []*options.Option{}, map[string]int{}, o.Nearest()
 	for i := range o.List {
 		p := &o.List[i]
-		part := o.Part(p)
+		part := part(o, p)
 		if !all && !showsFirst(p, len(shown)) && p != nearest {
 			hidden[part]++
 			continue
 		}
 		if part != heading {
 			heading = part
-			t.section(part)
+			t.sections.begin(t, strings.ToUpper(part[:1])+part[1:], t.columns)
 		}
 		t.AppendRow(t.row(v, p))
 		shown = append(shown, p)
@@ -45,30 +47,32 @@ func WriteOptions(w io.Writer, o *study.Options, all bool) {
 		fmt.Fprintf(w, "%d more: %s. --all shows them.\n", hidden[part], part)
 	}
 	optionsLegend(w, o, shown)
+	terminal.Quiet(w, origin.Of(o.Job.InputsDigest).Line())
 }
 
 // showsFirst tells which rows the table shows without --all: the best, the trade-off front, and the job's own lighting. Where nothing meets
-// every level, the nearest to it comes besides.
-func showsFirst(p *study.Option, shown int) bool {
+// every criterion, the nearest to it comes besides.
+func showsFirst(p *options.Option, shown int) bool {
 	return p.Own() || p.May() && p.Meets && (p.Front || shown < bestRows)
 }
 
 // An optionsTable keeps within terminal.Width: long names are broken.
 type optionsTable struct {
 	table.Writer
-	columns int
-	priced  bool
+	columns  int
+	priced   bool
+	sections *sectionNames
 }
 
 const (
 	lampsWidth   = 18
 	ballastWidth = 14
-	notesWidth   = 5
+	notesWidth   = 4
 )
 
-func newOptionsTable(o *study.Options) optionsTable {
+func newOptionsTable(o *options.Options) optionsTable {
 	v := units.Of(o.Job)
-	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil}
+	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil, sections: new(sectionNames)}
 	style := table.StyleLight
 	style.Options = table.OptionsNoBordersAndSeparators
 	style.Options.SeparateHeader = true
@@ -79,10 +83,10 @@ func newOptionsTable(o *study.Options) optionsTable {
 	if t.priced {
 		header = append(header, "power,\ncost a\nyear")
 	}
-	header = append(header, "notes")
+	header = append(header, "note")
 	t.columns = len(header)
 	t.AppendHeader(header)
-	configs := []table.ColumnConfig{{Number: 2, WidthMax: lampsWidth, WidthMaxEnforcer: text.WrapSoft}}
+	configs := []table.ColumnConfig{{Number: 2, WidthMax: lampsWidth, WidthMaxEnforcer: t.sections.wrapped}}
 	for n := 4; n < t.columns; n++ {
 		if n != 9 {
 			configs = append(configs, table.ColumnConfig{Number: n, Align: text.AlignRight, AlignHeader: text.AlignRight})
@@ -92,15 +96,7 @@ func newOptionsTable(o *study.Options) optionsTable {
 	return t
 }
 
-func (t optionsTable) section(name string) {
-	row := make(table.Row, t.columns)
-	for i := range row {
-		row[i] = text.Bold.Sprint(strings.ToUpper(name[:1]) + name[1:])
-	}
-	t.AppendRow(row, table.RowConfig{AutoMerge: true, AutoMergeAlign: text.AlignLeft})
-}
-
-func (t optionsTable) row(v units.Units, p *study.Option) table.Row {
+func (t optionsTable) row(v units.Units, p *options.Option) table.Row {
 	kind := fmt.Sprintf("factor %.2f", p.From.BallastFactor)
 	if p.From.Ballast != nil {
 		kind = p.From.Ballast.Kind
@@ -112,16 +108,16 @@ func (t optionsTable) row(v units.Units, p *study.Option) table.Row {
 	if p.Darker {
 		darker = "darker"
 	}
-	row := table.Row{marks(p), lampsCell(p), kind, fmt.Sprintf("%.0f", p.From.InputWatts), study.Digits(p.Light.PowerDensity / v.PerArea),
-		study.Digits(p.Average() / v.Lux), study.Digits(p.Minimum() / v.Lux), units.Decimals(0)(100 * p.OfExisting), darker}
+	row := table.Row{marks(p), lampsCell(p), kind, fmt.Sprintf("%.0f", p.From.InputWatts), photometry.Digits(p.Light.PowerDensity / v.PerArea),
+		photometry.Digits(p.Average() / v.Lux), photometry.Digits(p.Minimum() / v.Lux), units.Decimals(0)(100 * p.OfExisting), darker}
 	if t.priced {
-		row = append(row, fmt.Sprintf("%.0f", *p.EnergyCost))
+		row = append(row, units.Thousands(*p.EnergyCost))
 	}
 	return append(row, text.WrapHard(signs(p), notesWidth))
 }
 
 // lampsCell is number and lamp, and how much of the length they fill; on two lines where one is too short.
-func lampsCell(p *study.Option) string {
+func lampsCell(p *options.Option) string {
 	filled := ""
 	if p.Empty() {
 		filled = " " + p.Filled()
@@ -133,7 +129,7 @@ func lampsCell(p *study.Option) string {
 }
 
 // marks are E for the existing lighting, P for the proposed, R for the replacement, * for the trade-off front.
-func marks(p *study.Option) string {
+func marks(p *options.Option) string {
 	mark := ""
 	if p.Existing {
 		mark += "E"
@@ -151,7 +147,7 @@ func marks(p *study.Option) string {
 }
 
 // missed are the numbers of the criteria that an option misses, from 1.
-func missed(p *study.Option) []string {
+func missed(p *options.Option) []string {
 	var numbers []string
 	for i, v := range p.Verdicts {
 		if !v.Met {
@@ -162,7 +158,7 @@ func missed(p *study.Option) []string {
 }
 
 // signs are the numbers of the criteria that an option misses and the letters of its notes.
-func signs(p *study.Option) string {
+func signs(p *options.Option) string {
 	all := strings.Join(missed(p), map[bool]string{true: ",", false: ""}[len(p.Verdicts) > 9])
 	for _, n := range p.Notes {
 		if !strings.Contains(all, n.Sign) {
@@ -176,24 +172,23 @@ func signs(p *study.Option) string {
 const PowerCost = "energy and demand, as far as priced; upkeep not counted"
 
 // optionsLegend explains the table.
-func optionsLegend(w io.Writer, o *study.Options, shown []*study.Option) {
+func optionsLegend(w io.Writer, o *options.Options, shown []*options.Option) {
 	own := "E existing, P proposed"
 	if o.Job.Replacement != nil {
 		own += ", R replacement"
 	}
 	own += "; * no row gives as much light for fewer watts."
-	fmt.Fprintf(w, "\n%s\nW is of one luminaire; light is maintained, on the work plane.\n", terminal.Flushed(text.WrapSoft(own, terminal.Width)))
+	fmt.Fprintf(w, "\n%s\nW: input watts of one luminaire; light is maintained, on the work plane.\n", terminal.Flushed(text.WrapSoft(own, terminal.Width)))
 	if o.List[0].EnergyCost != nil {
 		fmt.Fprintf(w, "Power, cost a year: %s.\n", PowerCost)
 	}
-	var asked []string
+	var criteria []string
 	for i, c := range o.Job.Criteria {
-		asked = append(asked, fmt.Sprintf("%d: %s, %s of %s: %s %s", i+1, c.Name, strings.ReplaceAll(c.Statistic.String(), "_", " "), c.Grid,
-			strings.ReplaceAll(c.Direction(), "_", " "), study.Digits(c.RequiredIn(o.Job.Imperial))))
+		criteria = append(criteria, fmt.Sprintf("%d: %s, %s", i+1, c.Name, requires(o.Job, c)))
 	}
-	terminal.List(w, "What is asked", asked)
+	terminal.List(w, "Criteria", criteria)
 	notes := NoteLines(shown)
-	if slices.ContainsFunc(shown, func(p *study.Option) bool { return len(missed(p)) > 0 }) {
+	if slices.ContainsFunc(shown, func(p *options.Option) bool { return len(missed(p)) > 0 }) {
 		notes = append([]string{"a digit: the criterion of that number is missed"}, notes...)
 	}
 	terminal.List(w, "Notes", notes)
@@ -204,8 +199,8 @@ func optionsLegend(w io.Writer, o *study.Options, shown []*study.Option) {
 }
 
 // NoteLines lists the different notes of the rows shown, by their signs.
-func NoteLines(shown []*study.Option) []string {
-	var notes []study.Note
+func NoteLines(shown []*options.Option) []string {
+	var notes []options.Note
 	for _, p := range shown {
 		for _, n := range p.Notes {
 			if !slices.Contains(notes, n) {
@@ -213,7 +208,7 @@ func NoteLines(shown []*study.Option) []string {
 			}
 		}
 	}
-	slices.SortStableFunc(notes, func(a, b study.Note) int { return cmp.Compare(a.Sign, b.Sign) })
+	slices.SortStableFunc(notes, func(a, b options.Note) int { return cmp.Compare(a.Sign, b.Sign) })
 	var lines []string
 	for _, n := range notes {
 		lines = append(lines, n.Sign+": "+n.Text)
@@ -222,7 +217,7 @@ func NoteLines(shown []*study.Option) []string {
 }
 
 // NotAllowed are the reasons why some of the rows shown may not be chosen.
-func NotAllowed(shown []*study.Option) []string {
+func NotAllowed(shown []*options.Option) []string {
 	var reasons []string
 	for _, p := range shown {
 		if p.NotAllowed != "" {

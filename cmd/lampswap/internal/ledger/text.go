@@ -3,15 +3,17 @@ package ledger
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
 
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/study"
 )
 
-// Write writes the whole answer for a terminal; the verdict comes last, where a terminal shows it.
+// Write writes the whole answer for a terminal; the verdict comes at the end, where a terminal shows it.
 func Write(w io.Writer, r *study.Result) {
 	fmt.Fprintf(w, "%s\n\n%s\n", text.Bold.Sprint(r.Job.Title), renderLedger(BeforeAfter(r)))
 	if l := Ways(r); len(l.Sections) > 0 {
@@ -22,10 +24,36 @@ func Write(w io.Writer, r *study.Result) {
 	}
 	word, sentence := Answer(r)
 	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(word+". "+sentence, terminal.Width)))
+	terminal.Quiet(w, origin.Of(r.Job.InputsDigest).Line())
 }
 
-// labelWidth is the width of the first column of a ledger.
-const labelWidth = 33
+// The most that the columns of a ledger are wide, so that all five keep within terminal.Width: the labels, the values, what is required.
+const (
+	labelWidth    = 33
+	valueWidth    = 13
+	requiredWidth = 8
+)
+
+// sectionNames are the names in a table that stand across all its columns.
+type sectionNames []string
+
+// begin adds the name of a section to a table.
+func (names *sectionNames) begin(t table.Writer, name string, columns int) {
+	row, shown := make(table.Row, columns), text.Bold.Sprint(text.WrapSoft(name, terminal.Width-2))
+	for i := range row {
+		row[i] = shown
+	}
+	*names = append(*names, shown)
+	t.AppendRow(row, table.RowConfig{AutoMerge: true, AutoMergeAlign: text.AlignLeft})
+}
+
+// wrapped breaks a cell to the width of its column, and leaves the name of a section whole.
+func (names *sectionNames) wrapped(cell string, width int) string {
+	if slices.Contains(*names, cell) {
+		return cell
+	}
+	return terminal.Flushed(text.WrapSoft(cell, width))
+}
 
 func renderLedger(l Ledger) string {
 	t := table.NewWriter()
@@ -33,10 +61,15 @@ func renderLedger(l Ledger) string {
 	style.Options = table.OptionsNoBordersAndSeparators
 	style.Format.Header = text.FormatDefault
 	t.SetStyle(style)
-	columns := []table.ColumnConfig{{Number: 1, WidthMax: labelWidth, WidthMaxEnforcer: text.WrapSoft}}
+	var names sectionNames
+	columns := []table.ColumnConfig{{Number: 1, WidthMax: labelWidth, WidthMaxEnforcer: names.wrapped}}
 	header := table.Row{""}
 	for i, name := range l.Columns {
-		columns = append(columns, table.ColumnConfig{Number: i + 2, Align: text.AlignRight, AlignHeader: text.AlignRight})
+		width := valueWidth
+		if name == required {
+			width = requiredWidth
+		}
+		columns = append(columns, table.ColumnConfig{Number: i + 2, Align: text.AlignRight, AlignHeader: text.AlignRight, WidthMax: width, WidthMaxEnforcer: names.wrapped})
 		header = append(header, name)
 	}
 	t.SetColumnConfigs(columns)
@@ -45,11 +78,7 @@ func renderLedger(l Ledger) string {
 		if i > 0 {
 			t.AppendRow(table.Row{""})
 		}
-		name := make(table.Row, len(l.Columns)+1)
-		for k := range name {
-			name[k] = text.Bold.Sprint(s.Name)
-		}
-		t.AppendRow(name, table.RowConfig{AutoMerge: true, AutoMergeAlign: text.AlignLeft})
+		names.begin(t, s.Name, len(l.Columns)+1)
 		for _, r := range s.Rows {
 			cells := table.Row{"  " + r.Label}
 			for _, c := range r.Cells {

@@ -9,16 +9,18 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
 
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
-	"lampswap/photometry/study"
-	"lampswap/photometry/survey"
+	"lampswap/photometry/metrology"
+	"lampswap/photometry/verification"
 )
 
-// WriteVerification writes what the readings prove for a terminal; the sentence comes last.
-func WriteVerification(w io.Writer, j *job.Job, v *study.Verification) {
+// WriteVerification writes what the readings prove for a terminal; the sentence comes at the end.
+func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, from origin.Origin) {
 	unit := units.Of(j)
 	fmt.Fprintf(w, "%s\nReadings of the %s lighting, %s\n", text.Bold.Sprint(j.Title), v.System, unit.Illuminance)
 	fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint("Station by station, against the prediction for the day"), terminal.Trimmed(deviations(unit, v).Render()))
@@ -49,9 +51,10 @@ func WriteVerification(w io.Writer, j *job.Job, v *study.Verification) {
 	terminal.List(w, "Warnings", append(warnings, append(v.Notes, v.Comparison.Notes...)...))
 	terminal.List(w, "Cautions", OnSite)
 	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(v.Sentence(), terminal.Width)))
+	terminal.Quiet(w, from.Line())
 }
 
-func deviations(v units.Units, of *study.Verification) table.Writer {
+func deviations(v units.Units, of *verification.Verification) table.Writer {
 	t := terminal.Table("station", "predicted", "measured", "ratio", "")
 	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), rightAligned(4), wrapped(5, 30)})
 	for _, d := range of.Comparison.Stations {
@@ -62,13 +65,16 @@ func deviations(v units.Units, of *study.Verification) table.Writer {
 		if d.Disagrees {
 			marks = append(marks, "beyond the uncertainties")
 		}
-		t.AppendRow(table.Row{d.Station, study.Digits(d.Predicted / v.Lux), study.Digits(d.Measured / v.Lux), units.Decimals(3)(d.Ratio), strings.Join(marks, ", ")})
+		t.AppendRow(table.Row{d.Station, photometry.Digits(d.Predicted / v.Lux), photometry.Digits(d.Measured / v.Lux), units.Decimals(3)(d.Ratio), strings.Join(marks, ", ")})
 	}
 	c := of.Comparison
 	t.AppendSeparator()
-	t.AppendRow(table.Row{"mean of ratios", "", "", fmt.Sprintf("%.3f", c.Mean), fmt.Sprintf("standard uncertainty %.3f", c.Standard)})
+	row := func(name string, mean, standard float64) {
+		t.AppendRow(table.Row{name, "", "", units.Decimals(3)(mean), "standard uncertainty " + units.Decimals(3)(standard)})
+	}
+	row("mean of ratios", c.Mean, c.Standard)
 	if c.Kept < len(c.Stations) {
-		t.AppendRow(table.Row{"without outliers", "", "", fmt.Sprintf("%.3f", c.KeptMean), fmt.Sprintf("standard uncertainty %.3f", c.KeptStandard)})
+		row("without outliers", c.KeptMean, c.KeptStandard)
 	}
 	return t
 }
@@ -82,34 +88,41 @@ func wrapped(column, width int) table.ColumnConfig {
 }
 
 // decisions shows an area's average and what each criterion comes to, as found and carried to the end of relamping and cleaning.
-func decisions(v units.Units, a study.VerifiedArea) table.Writer {
-	t := terminal.Table("", "as found", "asked", "decision", "later, kept up as planned")
+func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
+	t := terminal.Table("", "as found", "required", "decision", "later, kept up as planned")
 	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), wrapped(4, 15), wrapped(5, 15)})
 	u := a.Budget.Standard()
-	t.AppendRow(table.Row{"average, predicted", study.Digits(a.Predicted.Value / v.Lux)})
+	t.AppendRow(table.Row{"average, predicted", photometry.Digits(a.Predicted.Value / v.Lux)})
 	if math.IsNaN(a.Measured.Value) {
-		t.AppendRow(table.Row{"average, measured", study.Digits(a.Measured.Value)})
+		t.AppendRow(table.Row{"average, measured", photometry.Digits(a.Measured.Value)})
 	} else {
-		t.AppendRow(table.Row{"average, measured", fmt.Sprintf("%s ± %s", study.Digits(a.Measured.Value/v.Lux), study.Digits(2*u*a.Measured.Value/v.Lux))})
+		t.AppendRow(table.Row{"average, measured", PlusMinus(a.Measured.Value/v.Lux, 2*u*a.Measured.Value/v.Lux)})
 	}
 	if ratio, standard := a.Ratio(); !math.IsNaN(ratio) {
 		t.AppendRow(table.Row{"measured/predicted", fmt.Sprintf("%.3f ± %.3f", ratio, 2*standard)})
 	}
 	for _, d := range a.Decisions {
 		scale := v.Scale(d.Statistic)
-		show := func(x survey.Decision) string {
-			if d.Doubt != "" && x.Outcome == survey.NotProven {
+		show := func(x metrology.Decision) string {
+			if d.Doubt != "" && x.Outcome == metrology.NotProven {
 				return x.Outcome.String() + ": " + d.Doubt
 			}
 			return fmt.Sprintf("%v, %s likely", x.Outcome, Likely(x.Probability))
 		}
-		t.AppendRow(table.Row{criterionName(d.Criterion, d.Station), fmt.Sprintf("%s ± %s", study.Digits(d.Found.Measured/scale), study.Digits(2*d.Found.Standard/scale)),
-			limit(v, d.Criterion), show(d.Found), study.Digits(d.Carried.Measured/scale) + ": " + show(d.Carried)})
+		t.AppendRow(table.Row{criterionName(d.Criterion, d.Station), PlusMinus(d.Found.Measured/scale, 2*d.Found.Standard/scale),
+			limit(v, d.Criterion), show(d.Found), photometry.Digits(d.Carried.Measured/scale) + ": " + show(d.Carried)})
 	}
 	for _, n := range a.Undecided {
 		t.AppendRow(table.Row{criterionName(n.Criterion, ""), "-", limit(v, n.Criterion), "not proven: " + n.Reason, "-"})
 	}
 	return t
+}
+
+// PlusMinus writes a value of light and what it may be off by, with as many digits after the point.
+func PlusMinus(value, off float64) string {
+	shown := photometry.Digits(value)
+	_, decimals, _ := strings.Cut(shown, ".")
+	return fmt.Sprintf("%s ± %.*f", shown, len(decimals), off)
 }
 
 func criterionName(c levels.Criterion, station string) string {
@@ -125,7 +138,7 @@ func limit(v units.Units, c levels.Criterion) string {
 	if c.AtLeast {
 		sign = ">="
 	}
-	return sign + study.Digits(c.RequiredIn(false)/v.Scale(c.Statistic))
+	return sign + photometry.Digits(c.RequiredIn(false)/v.Scale(c.Statistic))
 }
 
 // Likely writes a probability in percent; none is shown as certain.
@@ -141,14 +154,12 @@ func Likely(p float64) string {
 	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
-func correction(v units.Units, c *study.Correction) table.Writer {
+func correction(v units.Units, c *verification.Correction) table.Writer {
 	t := terminal.Table("maintained, "+v.Illuminance, "predicted", "from readings")
 	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 36), rightAligned(2), rightAligned(3)})
-	pm := func(x, u float64) string {
-		return fmt.Sprintf("%s ± %s", study.Digits(x/v.Lux), study.Digits(2*u/v.Lux))
-	}
+	pm := func(x, u float64) string { return PlusMinus(x/v.Lux, 2*u/v.Lux) }
 	t.AppendRow(table.Row{"average of the work plane", pm(c.Predicted, c.PredictedStandard), pm(c.Value, c.Standard)})
-	t.AppendRow(table.Row{"minimum of the work plane", study.Digits(c.Minimum / c.Factor / v.Lux), study.Digits(c.Minimum / v.Lux)})
+	t.AppendRow(table.Row{"minimum of the work plane", photometry.Digits(c.Minimum / c.Factor / v.Lux), photometry.Digits(c.Minimum / v.Lux)})
 	t.AppendRow(table.Row{"measured over predicted, existing", "", fmt.Sprintf("%.3f ± %.3f", c.Factor, 2*c.FactorStandard)})
 	better := "the readings make the prediction more certain"
 	if !c.Better {
@@ -159,7 +170,7 @@ func correction(v units.Units, c *study.Correction) table.Writer {
 }
 
 // budgetWords lists the parts of a budget and their sum.
-func budgetWords(b survey.Budget) []string {
+func budgetWords(b metrology.Budget) []string {
 	var all []string
 	for _, c := range b {
 		all = append(all, fmt.Sprintf("%s: %.1f percent %v, divided by %.3g: %.2f percent (%s)", c.Name, 100*c.Value, c.Shape, c.Divisor, 100*c.Standard(), c.Source))

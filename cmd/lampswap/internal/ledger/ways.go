@@ -6,17 +6,19 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
 	"lampswap/photometry/lifecycle"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
-// Ways sets the ways side by side: leave everything as it is, convert in place, replace the fixtures. It has no section where neither money
-// nor a replacement is in the job.
+// Ways sets the systems side by side by light, energy and cost: the existing one kept, the swap made, the luminaires replaced. It has no
+// section where neither money nor a replacement is in the job.
 func Ways(r *study.Result) Ledger {
 	w := wayBuilder{builder: builder{Units: units.Of(r.Job), result: r}, sides: r.Sides()}
-	l := Ledger{Name: "The ways compared"}
+	l := Ledger{Name: "The systems compared"}
 	for _, side := range w.sides {
-		l.Columns = append(l.Columns, map[string]string{"existing": "leave as is", "proposed": "convert", "replacement": "replace"}[side.Name])
+		l.Columns = append(l.Columns, side.Name)
 	}
 	if r.LifeCycle == nil && r.Replacement == nil {
 		return l
@@ -30,11 +32,11 @@ func Ways(r *study.Result) Ledger {
 
 type wayBuilder struct {
 	builder
-	sides []study.Side
+	sides []lighting.Side
 }
 
 // each adds a row with a value of every side; NaN is shown as a dash.
-func (w *wayBuilder) each(label string, format func(float64) string, value func(i int, side study.Side) float64) {
+func (w *wayBuilder) each(label string, format func(float64) string, value func(i int, side lighting.Side) float64) {
 	var cells []Cell
 	for i, side := range w.sides {
 		x := value(i, side)
@@ -49,12 +51,12 @@ func (w *wayBuilder) each(label string, format func(float64) string, value func(
 
 func (w *wayBuilder) light() {
 	w.section("Light on the work plane, maintained, " + w.Illuminance)
-	w.each("average", study.Digits, func(_ int, s study.Side) float64 { return s.Grids[0].Statistics.Average / w.Lux })
-	w.each("minimum", study.Digits, func(_ int, s study.Side) float64 { return s.Grids[0].Statistics.Minimum / w.Lux })
+	w.each("average", photometry.Digits, func(_ int, s lighting.Side) float64 { return s.Grids[0].Statistics.Average / w.Lux })
+	w.each("minimum", photometry.Digits, func(_ int, s lighting.Side) float64 { return s.Grids[0].Statistics.Minimum / w.Lux })
 	if len(w.result.Verdicts) == 0 {
 		return
 	}
-	w.each(fmt.Sprintf("criteria met, of %d", len(w.result.Verdicts)), units.Decimals(0), func(i int, _ study.Side) float64 {
+	w.each(fmt.Sprintf("criteria met, of %d", len(w.result.Verdicts)), units.Decimals(0), func(i int, _ lighting.Side) float64 {
 		met := 0.0
 		for _, v := range w.result.Verdicts {
 			if []bool{v.ExistingMet, v.ProposedMet, v.ReplacementMet}[i] {
@@ -66,8 +68,8 @@ func (w *wayBuilder) light() {
 }
 
 func (w *wayBuilder) year() {
-	account := func(of func(a study.Account) float64) func(int, study.Side) float64 {
-		return func(i int, _ study.Side) float64 { return of(w.result.Energy.Accounts[i]) }
+	account := func(of func(a study.Account) float64) func(int, lighting.Side) float64 {
+		return func(i int, _ lighting.Side) float64 { return of(w.result.Energy.Accounts[i]) }
 	}
 	w.section("A year")
 	w.each("connected load, kW", units.Decimals(2), account(func(a study.Account) float64 { return a.KW }))
@@ -84,7 +86,7 @@ func (w *wayBuilder) year() {
 		{"other, cost", func(a study.Account) float64 { return a.Other }},
 	} {
 		if w.any(cost.of) {
-			w.each(cost.label, units.Thousands, func(i int, _ study.Side) float64 {
+			w.each(cost.label, units.Thousands, func(i int, _ lighting.Side) float64 {
 				a := w.result.Energy.Accounts[i]
 				if upkeep := !strings.HasPrefix(cost.label, "energy") && !strings.HasPrefix(cost.label, "demand"); upkeep && !a.UpkeepKnown() {
 					return math.NaN()
@@ -111,8 +113,8 @@ func (w *wayBuilder) lifeCycle() {
 		return
 	}
 	w.section(fmt.Sprintf("Over %d years, present values at %.3g percent real", l.Terms.Years, 100*l.Terms.DiscountRate))
-	way := func(of func(way study.Way) float64) func(int, study.Side) float64 {
-		return func(i int, _ study.Side) float64 {
+	way := func(of func(way study.Way) float64) func(int, lighting.Side) float64 {
+		return func(i int, _ lighting.Side) float64 {
 			if i >= len(l.Ways) {
 				return math.NaN()
 			}

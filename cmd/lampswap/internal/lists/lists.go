@@ -1,4 +1,4 @@
-// Package lists shows what there is to choose from: lamps with what feeds them, and published levels, with their sources.
+// Package lists shows what there is to choose from: lamps with their ballasts, and published levels, with their sources.
 package lists
 
 import (
@@ -13,6 +13,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/levels"
 )
@@ -46,9 +47,9 @@ func parts(names []string) []string {
 	return all
 }
 
-// Lamps lists the lamps that have all the words, and with words what feeds each.
+// Lamps lists the lamps that have all the words, and with words the ballasts of each.
 func Lamps(w io.Writer, words []string) error {
-	t := terminal.Table("lamp", "watts", "initial lm", "mean lm", "life h", "lumens rest on")
+	t := terminal.Table("lamp", "rated W", "initial lm", "mean lm", "life h", "lumens rest on")
 	var found []catalog.Lamp
 	for _, l := range catalog.Lamps() {
 		if holds(l.Name+" "+l.Description, words) {
@@ -61,7 +62,7 @@ func Lamps(w io.Writer, words []string) error {
 	}
 	fmt.Fprintln(w, terminal.Trimmed(t.Render()))
 	if len(words) == 0 {
-		fmt.Fprintln(w, "\n`lampswap lamps NAME` shows what feeds a lamp, and the sources.")
+		fmt.Fprintln(w, "\n`lampswap lamps NAME` shows the ballasts of a lamp, and the sources.")
 		return nil
 	}
 	for _, l := range found {
@@ -73,10 +74,10 @@ func Lamps(w io.Writer, words []string) error {
 func describeLamp(w io.Writer, l catalog.Lamp) {
 	terminal.Paragraph(w, text.Bold.Sprint(l.Name)+": "+l.Description, "Source: "+l.Source, l.Notes)
 	fmt.Fprintln(w)
-	t := terminal.Table("ballast", "lamps", "factor", "watts", "rest on")
+	t := terminal.Table("ballast", "lamps", "factor", "input W", "rest on")
 	for n := 1; n <= 8; n++ {
 		for _, b := range catalog.BallastsFor(l, n) {
-			t.AppendRow(table.Row{b.Kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), fmt.Sprintf("%.0f", b.InputWatts), text.WrapSoft(standingOf(b.ConfidenceWords()), confidenceWidth)})
+			t.AppendRow(table.Row{b.Kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), photometry.Thousands(b.InputWatts), text.WrapSoft(standingOf(b.ConfidenceWords()), confidenceWidth)})
 		}
 	}
 	fmt.Fprintln(w, terminal.Trimmed(t.Render()))
@@ -84,7 +85,7 @@ func describeLamp(w io.Writer, l catalog.Lamp) {
 
 // The widths of the columns that say what numbers rest on, of a lamp and of a ballast.
 const (
-	lumensWidth     = 20
+	lumensWidth     = 18
 	confidenceWidth = 34
 )
 
@@ -99,6 +100,9 @@ func standingOf(words string) string {
 func known(x float64) string {
 	if x == 0 || math.IsNaN(x) {
 		return "-"
+	}
+	if x >= 1000 {
+		return photometry.Thousands(x)
 	}
 	return fmt.Sprintf("%g", x)
 }
@@ -115,16 +119,16 @@ func Levels(w io.Writer, words []string) error {
 	if len(found) == 0 {
 		return exit.Usagef("no level has %q%s, want words of its id, its space or its source", strings.Join(words, " "), perhaps(words, parts(levels.Names())))
 	}
-	t := terminal.Table("level", "asks", "on", "standing", "")
+	t := terminal.Table("level", "required", "on", "standing", "")
 	for _, l := range found {
-		t.AppendRow(table.Row{l.ID, strings.NewReplacer("average to minimum", "avg/min", "maximum to minimum", "max/min").Replace(Asks(l)), l.Plane, standing(l.LegalStatus), signsOf(l)})
+		t.AppendRow(table.Row{l.ID, strings.NewReplacer("average to minimum", "avg/min", "maximum to minimum", "max/min").Replace(Requires(l)), l.Plane, standing(l.LegalStatus), signsOf(l)})
 	}
 	fmt.Fprintf(w, "%s\n\n%s\n", terminal.Trimmed(t.Render()), terminal.Trimmed(text.WrapSoft(levelMarks+".", terminal.Width)))
 	if joined := groups(found); joined != "" {
 		fmt.Fprintln(w, terminal.Trimmed(text.WrapSoft("One name for all the tests of a rule: "+joined+".", terminal.Width)))
 	}
 	if len(found) > fewLevels {
-		fmt.Fprintln(w, "Search with a word or two to read the sources: lampswap levels warehouse")
+		fmt.Fprintf(w, "To read the sources, name a level or add a word:\n  lampswap levels %s\n", found[0].ID)
 	} else {
 		for _, l := range found {
 			terminal.Paragraph(w, text.Bold.Sprint(l.ID)+": "+l.Space, l.LegalStatus+". Source: "+l.Citation(), l.Caveat())
@@ -174,8 +178,8 @@ func signsOf(l levels.Level) string {
 	return strings.Join(all, " ")
 }
 
-// Asks lists a level's tests in the unit in which it was published, in fc where in both.
-func Asks(l levels.Level) string {
+// Requires lists a level's tests in the unit in which it was published, in fc where in both.
+func Requires(l levels.Level) string {
 	var all []string
 	for _, c := range l.Criteria(true) {
 		sign := "<="

@@ -7,15 +7,16 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/fixture"
+	"lampswap/photometry/job"
 	"lampswap/photometry/lm63"
 	"lampswap/photometry/losses"
 	"lampswap/plots"
@@ -36,6 +37,7 @@ type Described struct {
 	category  string // suggested
 	Computed  bool   // from a cross-section
 	notes     []string
+	Origin    origin.Origin
 }
 
 // Polar is where the luminaire sends its light, as a figure.
@@ -55,31 +57,41 @@ func Read(opts Wanted, args []string) (Described, error) {
 	case opts.Section != "" && len(args) > 0:
 		return Described{}, exit.Usagef("--section stands beside %s, want one of the two", args[0])
 	case opts.Section != "":
-		data, err := os.ReadFile(opts.Section)
+		text, err := job.ReadText(opts.Section)
 		if err != nil {
 			return Described{}, unreadable(opts.Section, err)
 		}
-		section, err := fixture.Read(opts.Section, bytes.NewReader(data))
+		section, err := fixture.Read(opts.Section, bytes.NewReader(text))
 		if err != nil {
 			return Described{}, err
 		}
-		return computeFixture(opts, section)
+		return computeFixture(opts, section, text)
 	}
 	if section, ok := fixture.Find(args[0]); ok {
-		return computeFixture(opts, section)
+		return computeFixture(opts, section, []byte(section.Name)) // its text is part of the build
 	}
-	file, err := lm63.ReadFile(args[0])
+	return readFile(args[0])
+}
+
+// readFile reads an LM-63 file.
+func readFile(path string) (Described, error) {
+	text, err := job.ReadText(path)
 	if err != nil {
-		if near := diag.Nearest(args[0], fixture.Builtin()); near != "" && errors.Is(err, fs.ErrNotExist) {
-			return Described{}, exit.Usagef("%s: no such file and no built-in cross-section (%s?)", args[0], near)
+		if near := diag.Nearest(path, fixture.Builtin()); near != "" && errors.Is(err, fs.ErrNotExist) {
+			return Described{}, exit.Usagef("%s: no such file and no built-in cross-section (%s?)", path, near)
 		}
-		return Described{}, unreadable(args[0], err)
+		return Described{}, unreadable(path, err)
+	}
+	inputs := job.NewSources(text, lm63.Beside(path)) // the tilt file too
+	file, err := lm63.Reader{Tilt: inputs.Open}.Read(path, bytes.NewReader(text))
+	if err != nil {
+		return Described{}, err
 	}
 	luminaire, err := file.Luminaire()
 	if err != nil {
 		return Described{}, err
 	}
-	d := Described{name: filepath.Base(args[0]), File: file, luminaire: luminaire, notes: file.Warnings}
+	d := Described{name: filepath.Base(path), File: file, luminaire: luminaire, notes: file.Warnings, Origin: origin.Of(inputs.Digest())}
 	d.category = losses.SuggestCategory(d.upwardShare()).String()
 	return d, nil
 }
@@ -92,7 +104,8 @@ func unreadable(name string, err error) error {
 	return err
 }
 
-func computeFixture(opts Wanted, section *fixture.Section) (Described, error) {
+// computeFixture works a cross-section out; text is what it was read from.
+func computeFixture(opts Wanted, section *fixture.Section, text []byte) (Described, error) {
 	lamp, ok := catalog.FindLamp(opts.Lamp)
 	if !ok {
 		text := fmt.Sprintf("--lamp is %q, want a lamp of `lampswap lamps`", opts.Lamp)
@@ -129,7 +142,7 @@ func computeFixture(opts Wanted, section *fixture.Section) (Described, error) {
 		return Described{}, err
 	}
 	d := Described{name: fmt.Sprintf("%s, %d x %s", section.Name, opts.Lamps, lamp.Name), File: file, luminaire: luminaire, Computed: true,
-		category: section.SuggestedCategory(result)}
+		category: section.SuggestedCategory(result), Origin: origin.Of("").With("cross-section", text).With("lamps", fmt.Appendf(nil, "%s %+v", lamp.Name, tubes))}
 	d.notes = append([]string{"computed from the cross-section, ends left out: an estimate, nothing was measured; " + section.Source}, section.Defaults...)
 	if lamp.FromMemory() {
 		d.notes = append(d.notes, "the lumens of "+lamp.Name+", or what they lose, are from memory in part, unverified")

@@ -1,16 +1,17 @@
 package luminaire
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/answer"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/cavity"
+	"lampswap/photometry/lm63"
 )
 
 // floorOfTable is the effective floor cavity reflectance for which coefficients of utilization are tabulated, as is usual.
@@ -32,6 +33,7 @@ type jsonFixture struct {
 	Computed                bool            `json:"computed"`
 	CoefficientsUtilization jsonCUTable     `json:"coefficients_of_utilization"`
 	Warnings                []string        `json:"warnings"`
+	answer.Origin
 }
 
 type jsonLuminous struct {
@@ -68,7 +70,7 @@ func (d Described) WriteJSON(w io.Writer) error {
 		Luminous:    jsonLuminous{answer.Number(f.Length), answer.Number(f.Width), answer.Number(f.Height)},
 		UpwardShare: answer.Number(d.upwardShare()), SpacingCriterionAlong: answer.Number(d.spacing(0)), SpacingCriterionAcross: answer.Number(d.spacing(math.Pi / 2)),
 		MaintenanceCategory: d.category, Computed: d.Computed, Warnings: append([]string{}, d.notes...),
-		CoefficientsUtilization: jsonCUTable{Floor: floorOfTable},
+		CoefficientsUtilization: jsonCUTable{Floor: floorOfTable}, Origin: answer.OriginOf(d.Origin),
 	}
 	for _, z := range d.luminaire.Distribution.ZonalFlux() {
 		out.ZonalLumens = append(out.ZonalLumens, answer.Number(z))
@@ -77,10 +79,7 @@ func (d Described) WriteJSON(w io.Writer) error {
 		out.CoefficientsUtilization.Rows = append(out.CoefficientsUtilization.Rows,
 			jsonCURow{answer.Number(e.RoomCavityRatio), answer.Number(e.Ceiling), answer.Number(e.Walls), answer.Number(e.CoefficientOfUtilization)})
 	}
-	encoder := json.NewEncoder(w)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(out)
+	return answer.Encode(w, out)
 }
 
 // WriteText writes it for a terminal.
@@ -90,24 +89,42 @@ func (d Described) WriteText(w io.Writer) {
 		fmt.Fprintln(w, terminal.Hung(fmt.Sprintf("  %-34s", name), fmt.Sprintf(format, args...)))
 	}
 	fmt.Fprintf(w, "%s\n\n", d.name)
-	lamps := "lamp lumens"
+	lamps := "initial lamp lumens"
 	if l.Absolute {
 		lamps = "own lumens, absolute photometry"
 	}
-	line(lamps, "%.0f lm", l.LampLumens)
-	line("luminaire lumens", "%.0f lm", l.Distribution.Flux())
-	line("efficiency", "%.3f", l.Efficiency())
+	line(lamps, "%s lm", units.Thousands(l.LampLumens))
+	line("luminaire lumens", "%s lm", units.Thousands(l.Distribution.Flux()))
+	line("luminaire efficiency", "%.3f", l.Efficiency())
 	line("upward, downward", "%.1f %%, %.1f %%", 100*d.upwardShare(), 100*(1-d.upwardShare()))
 	line("spacing criterion along, across", "%s, %s", units.Decimals(2)(d.spacing(0)), units.Decimals(2)(d.spacing(math.Pi/2)))
-	line("luminous opening", "%s, %s", f.Shape(), strings.TrimSpace(fmt.Sprintf("%g x %g x %g %s", f.Length, f.Width, f.Height, f.Units)))
+	line("luminous opening", "%s, %s", f.Shape(), strings.TrimSpace(fmt.Sprintf("%g x %g x %g %s", f.Length, f.Width, f.Height, unitOf(f.Units))))
 	line("photometric file", "%s, type %s", f.Edition, f.Type)
 	if f.InputWatts > 0 {
-		line("input", "%g W, ballast factor %g", f.InputWatts, f.BallastFactor)
+		line("input watts", "%g W, ballast factor %g", f.InputWatts, f.BallastFactor)
 	}
 	line("maintenance category, suggested", "%s", d.category)
 	d.writeZones(w)
 	d.writeUtilization(w)
 	terminal.List(w, "Notes", d.notes)
+	terminal.Quiet(w, d.Origin.Line())
+}
+
+// unitOf is the sign of an LM-63 file's unit of length.
+func unitOf(u lm63.Units) string {
+	if u == lm63.Feet {
+		return "ft"
+	}
+	return "m"
+}
+
+// WriteIES writes the LM-63 file of a computed luminaire, with keywords of our own for what made it.
+func (d Described) WriteIES(w io.Writer) error {
+	f := *d.File
+	f.Keywords = slices.Clone(f.Keywords)
+	f.AddKeyword("_PROGRAM", d.Origin.Program())
+	f.AddKeyword("_INPUTS", d.Origin.Inputs())
+	return lm63.Write(w, &f)
 }
 
 func (d Described) writeZones(w io.Writer) {
@@ -116,7 +133,7 @@ func (d Described) writeZones(w io.Writer) {
 	for half, name := range []string{"0 to 90", "90 to 180"} {
 		fmt.Fprintf(w, "  %-10s", name)
 		for _, z := range zones[half*9 : half*9+9] {
-			fmt.Fprintf(w, "%7.0f", z)
+			fmt.Fprintf(w, "%7s", units.Thousands(z))
 		}
 		fmt.Fprintln(w)
 	}

@@ -176,7 +176,7 @@ func TestBrowserShowsTheFocus(t *testing.T) {
 		assert.Equal(t, "true,true,true,true", style, "the focus is seen on %s", at)
 	}
 	require.Less(t, len(order), 200, "the focus is caught")
-	assert.Equal(t, []string{"To the answer", "To the job"}, order[:2], "one can skip to what matters")
+	assert.Equal(t, []string{"To the verdict", "To the job"}, order[:2], "one can skip to what matters")
 	for _, want := range []string{"t-factor", "t-lamp", "t-months", "f-room-length", "f-proposed-source", "add-rack", "light-files", "job-file"} {
 		assert.Contains(t, order, want)
 	}

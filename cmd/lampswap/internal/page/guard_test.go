@@ -163,6 +163,9 @@ func TestServeRefusesDeepJobs(t *testing.T) {
 	_, body := c.post(t, "/text", url.Values{"text": {"title = \"x\"\na = " + strings.Repeat("[", 60_000) + strings.Repeat("]", 60_000)}})
 	says(t, body, "at line 2, tables, lists or dotted keys go more than 40 deep")
 	saysNot(t, body, `id="job-form"`)
+	_, body = c.post(t, "/text", url.Values{"text": {strings.Repeat("a = 1\n", 30_000)}})
+	says(t, body, "at line 10001, there are more than 10000 keys")
+	saysNot(t, body, `id="job-form"`)
 }
 
 // A text that is nothing but faults makes no page without end.
@@ -290,15 +293,15 @@ func TestServeOptionsAreChecked(t *testing.T) {
 		args []string
 		want string
 	}{
-		{Options{Port: -1}, nil, "--port"},
-		{Options{Port: 70000}, nil, "--port"},
-		{Options{Names: []string{"x"}}, nil, "--listen"},
+		{Options{Port: -1}, nil, "--port is -1, want 0 to 65535"},
+		{Options{Port: 70000}, nil, "--port is 70000, want 0 to 65535"},
+		{Options{Names: []string{"x"}}, nil, "--host goes with --listen"},
 		{Options{Save: true}, nil, "--save goes with a job file"},
 		{Options{}, []string{"/nowhere/at/all.toml"}, "no such file"},
 		{Options{Listen: "192.0.2.7"}, nil, "cannot listen"},
 	} {
 		err := Serve(t.Context(), c.opts, c.args, io.Discard, io.Discard)
-		require.ErrorContains(t, err, c.want)
+		require.ErrorContains(t, err, c.want) // the system words the last two
 		assert.ErrorAs(t, err, new(exit.UsageError))
 	}
 	address, err := addressOf(Options{Port: 1234})

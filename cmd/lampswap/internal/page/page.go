@@ -69,7 +69,7 @@ func Serve(ctx context.Context, opts Options, args []string, stdout, stderr io.W
 // untilDone serves until the context ends, then lets requests under way finish.
 func untilDone(ctx context.Context, server *http.Server, listener net.Listener) error {
 	failed := make(chan error, 1)
-	go func() { failed <- server.Serve(listener) }()
+	go func() { failed <- exit.Caught(func() error { return server.Serve(listener) })() }()
 	select {
 	case err := <-failed:
 		return err

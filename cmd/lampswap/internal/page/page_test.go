@@ -86,7 +86,7 @@ func TestServeTakesFiles(t *testing.T) {
 	light, err := jobs.Demo.ReadFile("demo/strip-2x8ft-t12.ies")
 	require.NoError(t, err)
 	_, body := c.upload(t, `C:\light\my.ies`, light, "proposed")
-	says(t, body, "my.ies is the fixture after the swap now.")
+	says(t, body, "my.ies is the proposed luminaire now.")
 	assert.Contains(t, c.text(t), `photometry = "my.ies"`)
 	says(t, body, `id="ledgers"`)
 
@@ -108,8 +108,8 @@ func TestServeTakesFiles(t *testing.T) {
 	for i := range mostFiles {
 		require.NoError(t, v.keep(strings.Repeat("a", i+1)+".ies", light))
 	}
-	require.ErrorContains(t, v.keep("more.ies", light), "files already")
-	require.ErrorContains(t, v.keep("a.ies", make([]byte, mostKept+1)), "4 MB")
+	require.EqualError(t, v.keep("more.ies", light), `"more.ies" is not taken: there are 16 files already; take some out first`)
+	require.EqualError(t, v.keep("a.ies", make([]byte, mostKept+1)), `"a.ies" is not taken: the files of this visit would have more than 4 MB; take some out first`)
 }
 
 func TestServeTriesWithoutChanging(t *testing.T) {

@@ -104,7 +104,7 @@ func (s *site) postSave(_ *http.Request, v *session) error {
 		return nil
 	}
 	if err := files.Write(s.start.path, []byte(v.text)); err != nil {
-		v.note = "Not saved: " + cause(err).Error() + "."
+		v.note = "Not saved: " + s.start.name + ": " + cause(err).Error() + "."
 		return nil
 	}
 	v.saved = sha256.Sum256([]byte(v.text))
@@ -209,7 +209,7 @@ func (v *session) useFile(name, system string) {
 		return
 	}
 	v.text = t.String()
-	v.note = name + " is the " + map[string]string{"existing": "fixture before the swap", "proposed": "fixture after the swap"}[system] + " now."
+	v.note = name + " is the " + system + " luminaire now."
 }
 
 // isJob tells a job from a cross-section: it has a room.

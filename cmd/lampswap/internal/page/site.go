@@ -15,6 +15,7 @@ import (
 	"strings"
 	"time"
 
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/page/display"
 	"lampswap/cmd/lampswap/internal/page/form"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
@@ -185,6 +186,14 @@ func (s *site) answerOf(ctx context.Context, snap *snapshot) (*workshop.Answer, 
 	return s.work.Do(ctx, s.fingerprint(snap.text, snap.files), snap.name, snap.text, s.opener(snap.files))
 }
 
+// originOf is where an answer comes from; a job with faults has no inputs to speak of.
+func originOf(a *workshop.Answer) origin.Origin {
+	if a.Job == nil {
+		return origin.Of("")
+	}
+	return origin.Of(a.Job.InputsDigest)
+}
+
 // A pageView is all that the page shows.
 type pageView struct {
 	Title, Name string
@@ -208,6 +217,7 @@ type pageView struct {
 	Path        string
 	Limits      string
 	Imperial    bool
+	Origin      string // of what is shown
 }
 
 // A faultView is one fault with where it is shown.
@@ -239,6 +249,7 @@ func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, po
 		Files: snap.uploaded, Levels: levels.Names(), Savable: snap.savable, Path: s.start.path, Limits: Limits(), Source: snap.text,
 		Takes: takesOf(a.Result != nil)}
 	defaults := map[string]string{}
+	p.Origin = originOf(a).Line()
 	if a.Job != nil {
 		p.Title = a.Job.Title
 		for _, d := range a.Job.Defaults {

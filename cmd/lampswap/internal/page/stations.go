@@ -7,11 +7,12 @@ import (
 	"net/http"
 	"strings"
 
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/page/display"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
-	"lampswap/photometry/study"
+	"lampswap/photometry/verification"
 )
 
 func (s *site) showStations(w http.ResponseWriter, r *http.Request, snap *snapshot) error {
@@ -19,7 +20,7 @@ func (s *site) showStations(w http.ResponseWriter, r *http.Request, snap *snapsh
 	if err != nil {
 		return err
 	}
-	v := &display.Stations{Title: snap.name, System: snap.readings.System(), Note: snap.note}
+	v := &display.Stations{Title: snap.name, System: snap.readings.System(), Note: snap.note, Origin: originOf(a).Line()}
 	if a.Result == nil {
 		v.Sorry = "The job has faults that must be mended before its stations can be planned."
 		return show(w, "stations.html", v)
@@ -36,36 +37,44 @@ func (s *site) showStations(w http.ResponseWriter, r *http.Request, snap *snapsh
 	}
 	v.Fill(snap.readings, a.Job, m)
 	if r.URL.Query().Get("prove") != "" && v.Read > 0 {
-		if v.Proof, err = s.prove(r.Context(), snap, a.Job, m); err != nil {
+		proof, from, err := s.prove(r.Context(), snap, a.Job, m)
+		if err != nil {
 			return err
 		}
+		v.Proof, v.Origin = proof, from.Line()
 	}
 	return show(w, "stations.html", v)
 }
 
-// prove holds the readings against the prediction.
-func (s *site) prove(ctx context.Context, snap *snapshot, j *job.Job, m stations.Measurement) (*display.Proof, error) {
+// prove holds the readings against the prediction; it tells too where the proof comes from.
+func (s *site) prove(ctx context.Context, snap *snapshot, j *job.Job, m stations.Measurement) (*display.Proof, origin.Origin, error) {
+	from := origin.Of(j.InputsDigest)
 	taken, ok := snap.readings.Survey(j, m)
 	if !ok {
-		return &display.Proof{Sorry: "Say which class the meter is of; without that, readings prove nothing."}, nil
+		return &display.Proof{Sorry: "Say which class the meter is of; without that, readings prove nothing."}, from, nil
 	}
+	readings, err := readingsFile(snap, j, m)
+	if err != nil {
+		return nil, from, err
+	}
+	from = stations.OriginOf(j, m, readings, taken)
 	leave, err := s.work.Enter(ctx)
 	if err != nil {
-		return nil, err
+		return nil, from, err
 	}
 	defer leave()
 	limited, cancel := context.WithTimeout(ctx, s.work.Limit)
 	defer cancel()
-	found, _, err := study.Verify(limited, j, taken, nil)
+	found, _, err := verification.Run(limited, j, taken, nil)
 	switch {
 	case ctx.Err() != nil:
-		return nil, ctx.Err()
+		return nil, from, ctx.Err()
 	case limited.Err() != nil:
-		return &display.Proof{Sorry: "This takes longer than the page allows. Download the readings and use the command: lampswap verify."}, nil
+		return &display.Proof{Sorry: "This takes longer than the page allows. Download the readings and use the command: lampswap verify."}, from, nil
 	case err != nil:
-		return nil, err
+		return nil, from, err
 	}
-	return display.ProofOf(found, units.Of(j)), nil
+	return display.ProofOf(found, units.Of(j)), from, nil
 }
 
 // postStations keeps what was typed in at the stations.
@@ -107,7 +116,12 @@ func readingsCSV(ctx context.Context, s *site, snap *snapshot) ([]byte, error) {
 	if err != nil {
 		return nil, badRequestError{err}
 	}
+	return readingsFile(snap, a.Job, m)
+}
+
+// readingsFile is the readings as a file, with what made it.
+func readingsFile(snap *snapshot, j *job.Job, m stations.Measurement) ([]byte, error) {
 	var b bytes.Buffer
-	err = snap.readings.Taken(a.Job, m).Write(&b, a.Job.Title, "with the "+system+" luminaires burning")
+	err := snap.readings.Taken(j, m).Write(&b, append(stations.Heading(j, m.System), origin.Of(j.InputsDigest).Full())...)
 	return b.Bytes(), err
 }

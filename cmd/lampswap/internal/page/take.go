@@ -24,6 +24,7 @@ import (
 	"lampswap/cmd/lampswap/internal/page/form"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/cmd/lampswap/internal/proposal"
+	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 	"lampswap/plots"
 )
@@ -110,7 +111,7 @@ var takeaways = map[string]takeaway{
 	"proposal.pdf":  {"application/pdf", ofResult(proposalFile(".pdf"))},
 	"proposal.html": {"text/html; charset=utf-8", ofResult(proposalFile(".html"))},
 	"ledger.csv":    {"text/csv; charset=utf-8", ofResult(written(export.LedgerCSV))},
-	"ledger.xlsx":   {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", ofResult(written(export.XLSX))},
+	"ledger.xlsx":   {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", ofResult(workbook)},
 	"readings.csv":  {"text/csv; charset=utf-8", readingsCSV},
 }
 
@@ -123,10 +124,20 @@ func written(write func(w io.Writer, r *study.Result) error) func(context.Contex
 	}
 }
 
+// workbook is the spreadsheet of a job whose grids fit in one.
+func workbook(_ context.Context, r *study.Result) ([]byte, error) {
+	if err := export.Fits(r.Job); err != nil {
+		return nil, badRequestError{err}
+	}
+	var b bytes.Buffer
+	err := export.XLSX(&b, r)
+	return b.Bytes(), err
+}
+
 // proposalFile makes the document to attach to a proposal, with the other lamps and ballasts for the same fixtures.
 func proposalFile(ending string) func(context.Context, *study.Result) ([]byte, error) {
 	return func(ctx context.Context, r *study.Result) ([]byte, error) {
-		others, err := study.RunOptions(ctx, r.Job, study.Narrow{}, nil)
+		others, err := options.Find(ctx, r.Job, options.Narrow{}, nil)
 		if err != nil {
 			return nil, err
 		}

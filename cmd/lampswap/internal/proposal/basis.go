@@ -5,30 +5,30 @@ import (
 	"slices"
 	"strings"
 
-	"lampswap/cmd/lampswap/internal/build"
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
-	"lampswap/photometry/study"
 )
 
 // systemSource is what the job says of a system.
 type systemSource = *job.System
 
-// levels tells who asks for what, and which rules bind.
+// levels tells the criteria, and which levels and energy codes bind.
 func (c *content) levels() {
-	c.chapter("Who asks for what")
-	if asks := ledger.Asked(c.result); len(asks) > 0 {
-		c.part("What is asked of this room")
-		c.list(asks)
+	c.chapter("Criteria, levels and energy codes")
+	if criteria := ledger.Criteria(c.result); len(criteria) > 0 {
+		c.part("Criteria of this job")
+		c.list(criteria)
 	}
-	c.part("Which level binds")
+	c.part("Which published level binds")
 	c.list(c.result.BindingRules())
 	c.part("Power density against energy codes, where they are adopted")
-	c.list(c.result.PowerWords())
+	c.list(ledger.PowerLimits(c.result))
 }
 
 // doubt tells how far the light may be from the prediction, if the job asks for that.
@@ -38,7 +38,7 @@ func (c *content) doubt() {
 	}
 	c.chapter("How sure the prediction is")
 	c.show(doubtFigure(c.result))
-	c.list(c.result.UncertaintyWords())
+	c.list(c.result.Uncertainty.Words(c.result.Job))
 }
 
 // basis tells what the numbers rest on: warnings, loss factors, defaults.
@@ -67,7 +67,7 @@ func (c *content) assumptions() []string {
 		100*reflectance.Ceiling, 100*reflectance.Walls, 100*reflectance.Floor)}
 	for _, side := range c.result.Sides() {
 		l := side.From.Layout
-		rows := typeset.Count(len(l.Placements), "luminaire") + " at places of their own"
+		rows := typeset.Count(len(l.Placements), "luminaire") + " at positions of their own"
 		if l.Rows > 0 {
 			rows = fmt.Sprintf("%s in %s and %s, lamps along the room's %s", typeset.Count(len(l.Placements), "luminaire"), typeset.Count(l.Rows, "row"), typeset.Count(l.Columns, "column"),
 				map[bool]string{false: "length", true: "width"}[l.LampsAlongY])
@@ -90,7 +90,7 @@ func (c *content) assumptions() []string {
 		all = append(all, fmt.Sprintf("on emergency power %d of the luminaires burn, at %.0f percent of their normal light; the path out is %q",
 			len(e.Luminaires), 100*e.Share, e.Grid))
 	}
-	return append(all, c.result.BalanceWords()...)
+	return append(all, ledger.Balance(c.result)...)
 }
 
 func (c *content) ambient() string {
@@ -109,7 +109,7 @@ func (c *content) lossTable() document.Table {
 	sides := c.result.Sides()
 	for i, first := range sides[0].Losses.List() {
 		label := typeset.Capital(strings.ReplaceAll(first.Key, "_", " "))
-		alike := !slices.ContainsFunc(sides, func(s study.Side) bool {
+		alike := !slices.ContainsFunc(sides, func(s lighting.Side) bool {
 			f := s.Losses.List()[i]
 			return f.Detail != first.Detail || f.Value != first.Value || f.From != first.From
 		})
@@ -213,11 +213,11 @@ func (c *content) method() {
 			"left does not count; surfaces are taken as diffuse.")
 	}
 	if len(r.Job.Racks) > 0 {
-		how = append(how, "Racks hide light by their outline and bounce it off their faces; the part that bounces carries noise of "+
-			"about 0.8 percent in a racked room.")
+		how = append(how, "Racks hide light by their outline and bounce it off their faces; light is taken as even over patches of "+
+			"about 4 ft, which moves the part that bounces by about 2 percent.")
 	}
 	how = append(how, "Maintained light is initial light times the loss factors, alike at every point.",
-		fmt.Sprintf("Worked out by lampswap %s; the SHA-256 of the job file with all files that it names begins with %.16s.", build.Version(), r.Job.InputsDigest))
+		fmt.Sprintf("Worked out by %s; the SHA-256 of the job file with all files that it names begins with %.16s.", origin.Of("").Program(), r.Job.InputsDigest))
 	c.list(how)
 	if checked := r.CrossCheck(); len(checked) > 0 {
 		c.part("How the two methods compare")
@@ -233,12 +233,12 @@ func (c *content) method() {
 		"A photometric file or cross-section that was computed is an estimate, no measurement, and no computation replaces one: " +
 			"measure with a cosine-corrected light meter before " +
 			"and after the work, with lamps burnt in and warm, and daylight shut out.",
-		"Enough light by these levels says nothing of glare, color, flicker, or of what people see on a shelf's lowest tier where no grid was laid.",
+		"Enough light by these criteria says nothing of glare, color, flicker, or of what people see on a shelf's lowest tier where no grid was laid.",
 	}
 	if r.LifeCycle != nil || r.Energy.SavingPerYear != nil {
 		limits = append(limits, "Money is in the job's own currency and prices, without taxes, loans or general inflation.")
 	}
-	if slices.ContainsFunc(r.Existing.Grids, func(g study.Grid) bool { return g.Plane == room.Vertical }) {
+	if slices.ContainsFunc(r.Existing.Grids, func(g lighting.Grid) bool { return g.Plane == room.Vertical }) {
 		limits = append(limits, "Light on a vertical face is that on a bare plane; goods that stand forward on it shade it.")
 	}
 	c.list(limits)

@@ -6,19 +6,25 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 )
 
 // Of fills a document from a result; others may be nil.
-func Of(r *study.Result, others *study.Options) document.Document {
+func Of(r *study.Result, others *options.Options) document.Document {
 	f := r.Job.Facts
 	c := content{Units: units.Of(r.Job), result: r, Document: document.Document{
 		Title: r.Job.Title, Author: f.PreparedBy, Language: "en", Date: f.Date, PageOf: [3]string{"Page ", " of ", ""}, Contents: "Contents",
+		Source: figures.SourceOf(origin.Of(r.Job.InputsDigest)),
 	}}
 	c.cover()
 	c.ledger()
@@ -86,14 +92,14 @@ func (c *content) cover() {
 	}
 	say("Prepared for", f.PreparedFor)
 	say("Prepared by", f.PreparedBy)
-	say("Subject", "Light before and after the swap of lamps: is it still enough?")
-	say("Room", fmt.Sprintf("%s by %s %s, %s %s high; light is asked for %s %s above the floor",
+	say("Subject", "Light before and after the lamp swap: is it enough?")
+	say("Room", fmt.Sprintf("%s by %s %s, %s %s high; work plane %s %s above the floor",
 		c.long(r.Job.Room.Length), c.long(r.Job.Room.Width), c.Length,
 		c.long(r.Job.Room.Height), c.Length, c.long(r.Job.Room.WorkPlane), c.Length))
 	say("Use", fmt.Sprintf("%s hours a year", units.Thousands(r.Job.Upkeep.HoursPerYear)))
 	c.add(document.Facts{List: list})
 	word, sentence := ledger.Answer(r)
-	c.add(document.Heading{Level: 2, Text: "The answer"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Good: r.Met()})
+	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Good: r.Met()})
 	c.say(c.swapWords())
 	c.say(c.savingWords())
 	c.criteria()
@@ -109,7 +115,7 @@ func (c *content) swapWords() string {
 	are := map[bool]string{true: "is", false: "are"}[r.Existing.Luminaires == 1]
 	text := fmt.Sprintf("Now there %s %s, each with %s. The swap leaves %s", are, typeset.Count(r.Existing.Luminaires, "luminaire"), existing, c.placesWords())
 	if r.Replacement != nil {
-		text += fmt.Sprintf(" New fixtures in their place are compared too: %s, each with %s.", typeset.Count(r.Replacement.Luminaires, "luminaire"),
+		text += fmt.Sprintf(" A replacement by new luminaires is compared too: %s, each with %s.", typeset.Count(r.Replacement.Luminaires, "luminaire"),
 			systemWords(r.Job.Replacement, r.Replacement))
 	}
 	return text
@@ -125,7 +131,7 @@ func (c *content) placesWords() string {
 }
 
 // systemWords is what one luminaire of a system has: 2 x F96T12, magnetic ballast, 158 W.
-func systemWords(from systemSource, s *study.System) string {
+func systemWords(from systemSource, s *lighting.System) string {
 	lamps := ledger.Lamps(*from)
 	if from.Luminaire.Absolute {
 		lamps = "its own light source"
@@ -167,20 +173,20 @@ func (c *content) savingWords() string {
 	return text + "."
 }
 
-// criteria sets what is asked against what is reached.
+// criteria sets what is required against what is reached.
 func (c *content) criteria() {
 	r := c.result
 	if len(r.Verdicts) == 0 {
 		return
 	}
-	t := document.Table{Caption: "What is asked, and what is reached", Label: "Asked by",
-		Columns: []document.Column{{Name: "Of what", Share: 1}, {Name: "Asked"}, {Name: "Existing"}, {Name: "Proposed"}}}
+	t := document.Table{Caption: "The criteria, and what is reached", Label: "Criterion",
+		Columns: []document.Column{{Name: "Of what", Share: 1}, {Name: "Required"}, {Name: "Existing"}, {Name: "Proposed"}}}
 	if r.Replacement != nil {
 		t.Columns = append(t.Columns, document.Column{Name: "Replacement"})
 	}
 	g := document.Group{}
 	for _, v := range r.Verdicts {
-		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + study.Digits(v.RequiredIn(r.Job.Imperial)) + " " +
+		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + photometry.Digits(v.RequiredIn(r.Job.Imperial)) + " " +
 			"" + c.OfStatistic(v.Statistic)
 		cells := []document.Cell{{Text: criterionWords(v.Criterion)}, {Text: typeset.Text(required)}, c.reached(v, v.Existing, v.ExistingMet),
 			c.reached(v, v.Proposed, v.ProposedMet)}
@@ -199,7 +205,7 @@ func criterionWords(v levels.Criterion) string {
 }
 
 func (c *content) reached(v study.Verdict, value float64, met bool) document.Cell {
-	shown := study.Digits(c.Statistic(v.Statistic, value))
+	shown := photometry.Digits(c.Statistic(v.Statistic, value))
 	if met {
 		return document.Cell{Text: shown + ", met"}
 	}
@@ -212,7 +218,7 @@ func (c *content) ledger() {
 		"with the loss factors; single days can be darker. It is worked out by two methods, as an average by the lumen method and " +
 		"point by point. Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
 	t := tableOf(ledger.BeforeAfter(c.result), "Quantity")
-	t.Caption = "The lighting before and after the swap"
+	t.Caption = "Existing and proposed lighting"
 	c.add(t)
 }
 

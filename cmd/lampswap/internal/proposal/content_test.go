@@ -21,6 +21,7 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/job"
+	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 )
 
@@ -31,7 +32,7 @@ const proposalJob = "../../testdata/proposal-everything.toml"
 // A worked job is a result with its other lamps.
 type workedJob struct {
 	result *study.Result
-	others *study.Options
+	others *options.Options
 }
 
 // worked works a job out once for all tests, which leave it as it is.
@@ -45,7 +46,7 @@ func workOut(ctx context.Context, files ...string) (w workedJob, err error) {
 	if w.result, err = study.Run(ctx, j, nil); err != nil {
 		return w, err
 	}
-	w.others, err = study.RunOptions(ctx, j, study.Narrow{}, nil)
+	w.others, err = options.Find(ctx, j, options.Narrow{}, nil)
 	return w, err
 }
 
@@ -148,10 +149,10 @@ func TestDocumentTellsEverything(t *testing.T) {
 		}
 	}
 	assert.Equal(t, r.Job.Title, titles[0])
-	for _, title := range []string{"The answer", "Before and after", "Where it is bright and where it is dim", "Where the luminaires send their light",
+	for _, title := range []string{"The verdict", "Before and after", "Light maps", "Where the luminaires send their light",
 
-		"Light through the years", "Other lamps for the same fixtures", "Energy and money: the ways compared", "How sure the prediction is",
-		"Who asks for what",
+		"Light through the years", "Other lamps for the same fixtures", "Energy and money: the systems compared", "How sure the prediction is",
+		"Criteria, levels and energy codes",
 		"What the figures rest on", "Sources", "Before work starts: cautions", "How it was computed, and its limits"} {
 		assert.Contains(t, titles, title)
 	}

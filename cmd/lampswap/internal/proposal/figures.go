@@ -5,16 +5,19 @@ import (
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/figures"
+	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/options"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/plots"
 )
 
-// maps shows every grid before, after, and the change.
+// maps shows every grid, existing and proposed, and the change.
 func (c *content) maps() {
-	c.chapter("Where it is bright and where it is dim")
-	c.say(fmt.Sprintf("Maps of one place share one scale of length, and the existing and the proposed map one scale of color. Lines are labelled in %s.",
+	c.chapter("Light maps")
+	c.say(fmt.Sprintf("Maps of one grid share one scale of length, and the existing and the proposed map one scale of color. Lines are labelled in %s.",
 		c.Illuminance))
 	for i, g := range c.result.Existing.Grids {
 		c.show(document.Figure{Parts: []plots.Figure{c.sheet(i)}, Caption: c.mapCaption(g)})
@@ -28,7 +31,7 @@ func (c *content) sheet(i int) plots.Sheet {
 	return s
 }
 
-func (c *content) mapCaption(g study.Grid) string {
+func (c *content) mapCaption(g lighting.Grid) string {
 	low, high := g.Origin.Z, g.Point(0, g.NY-1).Z+g.StepY/2
 	where := fmt.Sprintf("%s %s above the floor", c.long(low), c.Length)
 	if g.Plane == room.Vertical {
@@ -50,7 +53,7 @@ func (c *content) luminaires() {
 	}
 	c.show(f)
 	c.part("What each part of the swap does to the light")
-	c.say(typeset.Capital(c.result.Effects().Words()) + ".")
+	c.say(typeset.Capital(ledger.Effects(c.result.Effects())) + ".")
 }
 
 // yearsFigure is light over time of every side.
@@ -59,8 +62,8 @@ func yearsFigure(r *study.Result) document.Figure {
 }
 
 // frontFigure is light against watts of every option that may be chosen, and of the job's own systems.
-func frontFigure(o *study.Options) document.Figure {
-	f := plots.Front{Quantity: "Maintained average of the work plane", Imperial: o.Job.Imperial, Levels: figures.AverageAsked(o.Job)}
+func frontFigure(o *options.Options) document.Figure {
+	f := plots.Front{Quantity: "Maintained average of the work plane", Imperial: o.Job.Imperial, Levels: figures.AverageRequired(o.Job)}
 	for i := range o.List {
 		p := &o.List[i]
 		if !p.May() && !p.Own() {
@@ -69,11 +72,11 @@ func frontFigure(o *study.Options) document.Figure {
 		f.Options = append(f.Options, plots.Option{Name: typeset.Text(p.Name()), Role: figures.RoleOf(p.Existing, p.Proposed), Power: p.From.InputWatts, Light: p.Average(),
 			Meets: p.Meets && p.NotAllowed == ""})
 	}
-	return document.Figure{Parts: []plots.Figure{f}, Caption: fmt.Sprintf("Watts of one luminaire against light, of %d lamps and ballasts; the line joins "+
+	return document.Figure{Parts: []plots.Figure{f}, Caption: fmt.Sprintf("Input watts of one luminaire against light, of %d lamps and ballasts; the line joins "+
 		"those than which no other is as bright for fewer watts.", len(f.Options))}
 }
 
-// cashFigure is what each way costs over the study period, by its parts; ok is false where too little is priced.
+// cashFigure is what each system costs over the study period, by its parts; ok is false where too little is priced.
 func cashFigure(r *study.Result) (f document.Figure, ok bool) {
 	m, ok := figures.Cash(r)
 	if !ok {

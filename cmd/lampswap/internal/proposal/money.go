@@ -9,7 +9,8 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry/study"
+	"lampswap/photometry"
+	"lampswap/photometry/options"
 )
 
 // years tells how the light falls and rises between relamping and cleaning.
@@ -26,7 +27,7 @@ func (c *content) years() {
 const otherRows = 14
 
 // otherLamps tells which other lamps and ballasts would do in the same fixtures, the trade-off front of light against watts.
-func (c *content) otherLamps(o *study.Options) {
+func (c *content) otherLamps(o *options.Options) {
 	if o == nil {
 		return
 	}
@@ -51,16 +52,16 @@ func (c *content) otherLamps(o *study.Options) {
 }
 
 // startsNamed tells whether a ballast's short name says how it starts its lamps.
-func startsNamed(options []*study.Option) bool {
-	return slices.ContainsFunc(options, func(p *study.Option) bool {
+func startsNamed(rows []*options.Option) bool {
+	return slices.ContainsFunc(rows, func(p *options.Option) bool {
 		return p.From.Ballast != nil && (strings.HasPrefix(p.From.Ballast.Kind, "is-") || strings.HasPrefix(p.From.Ballast.Kind, "ps-"))
 	})
 }
 
-// frontRows are the job's own systems, the choice (the nearest to it where nothing meets every level), and what gives more light for more
+// frontRows are the job's own systems, the choice (the nearest to it where nothing meets every criterion), and what gives more light for more
 // watts.
-func frontRows(o *study.Options) []*study.Option {
-	var rows []*study.Option
+func frontRows(o *options.Options) []*options.Option {
+	var rows []*options.Option
 	others := 0
 	for i := range o.List {
 		p := &o.List[i]
@@ -75,29 +76,29 @@ func frontRows(o *study.Options) []*study.Option {
 	return rows
 }
 
-func (c *content) frontTable(o *study.Options, shown []*study.Option) document.Table {
+func (c *content) frontTable(o *options.Options, shown []*options.Option) document.Table {
 	caption := "Least watts first: the job's own lighting, and what " + o.Rule() + " with no other as bright for fewer watts"
 	if o.Nearest() != nil {
-		caption = "The job's own lighting, and what comes nearest to what is asked"
+		caption = "The job's own lighting, and what comes nearest to the criteria"
 	}
 	t := document.Table{Caption: caption,
 		Label:   "Lamps and ballast of one luminaire",
-		Columns: []document.Column{{Name: "Watts"}, {Name: "Average " + c.Illuminance}, {Name: "Minimum " + c.Illuminance}, {Name: "% of existing"}}}
+		Columns: []document.Column{{Name: "Input watts"}, {Name: "Average " + c.Illuminance}, {Name: "Minimum " + c.Illuminance}, {Name: "% of existing"}}}
 	priced := o.List[0].EnergyCost != nil
 	if priced {
 		t.Caption += "; power, cost a year: " + ledger.PowerCost
 		t.Columns = append(t.Columns, document.Column{Name: "Power, cost a year"})
 	}
-	t.Columns = append(t.Columns, document.Column{Name: "Levels"}, document.Column{Name: "Notes"})
+	t.Columns = append(t.Columns, document.Column{Name: "Criteria"}, document.Column{Name: "Notes"})
 	var g document.Group
 	for _, p := range shown {
 		label := typeset.Text(p.Name())
 		if roles := rolesOf(p); roles != "" {
 			label += " (" + roles + ")"
 		}
-		cells := []document.Cell{{Text: fmt.Sprintf("%.0f", p.From.InputWatts)}, {Text: study.Digits(p.Average() / c.Lux)},
-			{Text: study.Digits(p.Minimum() / c.Lux)},
-			{Text: fmt.Sprintf("%.0f", 100*p.OfExisting)}}
+		cells := []document.Cell{{Text: fmt.Sprintf("%.0f", p.From.InputWatts)}, {Text: photometry.Digits(p.Average() / c.Lux)},
+			{Text: photometry.Digits(p.Minimum() / c.Lux)},
+			{Text: typeset.Text(photometry.Fixed(100*p.OfExisting, 0))}}
 		if priced {
 			cells = append(cells, document.Cell{Text: units.Thousands(*p.EnergyCost)})
 		}
@@ -111,7 +112,7 @@ func (c *content) frontTable(o *study.Options, shown []*study.Option) document.T
 	return t
 }
 
-func rolesOf(p *study.Option) string {
+func rolesOf(p *options.Option) string {
 	var roles []string
 	for _, r := range []struct {
 		is   bool
@@ -125,7 +126,7 @@ func rolesOf(p *study.Option) string {
 }
 
 // noteSigns are the letters of an option's notes, each once.
-func noteSigns(p *study.Option) string {
+func noteSigns(p *options.Option) string {
 	all := ""
 	for _, n := range p.Notes {
 		if !strings.Contains(all, n.Sign) {
@@ -135,17 +136,17 @@ func noteSigns(p *study.Option) string {
 	return all
 }
 
-// money compares the ways by light, energy and cost, as far as the job prices them.
+// money compares the systems by light, energy and cost, as far as the job prices them.
 func (c *content) money() {
 	r := c.result
 	l := ledger.Ways(r)
 	if len(l.Sections) == 0 && len(r.Energy.Emissions) == 0 {
 		return
 	}
-	c.chapter("Energy and money: the ways compared")
+	c.chapter("Energy and money: the systems compared")
 	if len(l.Sections) > 0 {
 		t := tableOf(l, "Quantity")
-		t.Caption = "Leave the lighting as it is, or change it; money in the job's currency"
+		t.Caption = "The existing lighting kept, and what may take its place; money in the job's currency"
 		c.add(t)
 	}
 	if f, ok := cashFigure(r); ok {

@@ -10,10 +10,11 @@ import (
 
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/job"
 	"lampswap/photometry/room"
-	"lampswap/photometry/study"
 	"lampswap/photometry/survey"
+	"lampswap/photometry/verification"
 	"lampswap/plots"
 )
 
@@ -21,7 +22,7 @@ import (
 const planWidthIn = 7.5
 
 // PlanFiles are the marked plans, one an area, as pictures and for print; with the deviations that were found if there are any.
-func PlanFiles(j *job.Job, m Measurement, found *study.Verification) ([]files.File, error) {
+func PlanFiles(j *job.Job, m Measurement, found *verification.Verification, from origin.Origin) ([]files.File, error) {
 	var all []files.File
 	for i, p := range m.Plans {
 		figure, ok := stationPlan(j, m, p, found)
@@ -37,7 +38,7 @@ func PlanFiles(j *job.Job, m Measurement, found *study.Verification) ([]files.Fi
 		}
 		for _, format := range []string{"png", "pdf"} {
 			var b bytes.Buffer
-			if err := plots.Write(&b, figure, format, planWidthIn*vg.Inch, 0); err != nil {
+			if err := figures.Write(&b, figure, format, planWidthIn*vg.Inch, from); err != nil {
 				return nil, err
 			}
 			all = append(all, files.File{Name: name + "." + format, Content: b.Bytes()})
@@ -47,7 +48,7 @@ func PlanFiles(j *job.Job, m Measurement, found *study.Verification) ([]files.Fi
 }
 
 // stationPlan marks the stations of an area; ok is false where deviations are asked for and nothing was read there.
-func stationPlan(j *job.Job, m Measurement, p Plan, found *study.Verification) (figure plots.Stations, ok bool) {
+func stationPlan(j *job.Job, m Measurement, p Plan, found *verification.Verification) (figure plots.Stations, ok bool) {
 	from := j.Proposed
 	if m.System == "existing" {
 		from = j.Existing

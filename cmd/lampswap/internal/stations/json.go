@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
 )
@@ -14,6 +15,7 @@ type jsonStations struct {
 	Kind   string            `json:"kind"`
 	Plans  []jsonStationPlan `json:"plans"`
 	Notes  []string          `json:"notes"`
+	answer.Origin
 }
 
 type jsonStationPlan struct {
@@ -35,7 +37,8 @@ type jsonStation struct {
 // WriteJSON writes the plans, places in the job's units at full precision.
 func WriteJSON(w io.Writer, j *job.Job, m Measurement) error {
 	v := units.Of(j)
-	out := jsonStations{Job: answer.JobOf(j), System: m.System, Kind: m.Kind, Plans: []jsonStationPlan{}, Notes: append([]string{}, m.Notes...)}
+	out := jsonStations{Job: answer.JobOf(j), System: m.System, Kind: m.Kind, Plans: []jsonStationPlan{}, Notes: append([]string{}, m.Notes...),
+		Origin: answer.OriginOf(origin.Of(j.InputsDigest))}
 	for _, p := range m.Plans {
 		plan := jsonStationPlan{Grid: p.Grid, Arrangement: p.Arrangement.String(), Stations: []jsonStation{}, Notes: append([]string{}, p.Notes...)}
 		for _, s := range p.Stations {

@@ -11,6 +11,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/job"
 	"lampswap/photometry/room"
 	"lampswap/photometry/survey"
@@ -183,12 +184,18 @@ func Files(j *job.Job, m Measurement) ([]files.File, error) {
 	for i, p := range m.Plans {
 		plans[i] = p.Plan
 	}
-	comments := []string{j.Title, fmt.Sprintf("with the %s luminaires burning", m.System)}
-	if err := survey.Form(Unit(j), plans...).Write(&form, append(comments, survey.Instructions(Unit(j))...)...); err != nil {
+	from := origin.Of(j.InputsDigest)
+	comments := append(append(Heading(j, m.System), survey.Instructions(Unit(j))...), from.Full())
+	if err := survey.Form(Unit(j), plans...).Write(&form, comments...); err != nil {
 		return nil, err
 	}
-	drawings, err := PlanFiles(j, m, nil)
+	drawings, err := PlanFiles(j, m, nil, from)
 	return append([]files.File{{Name: "stations.csv", Content: form.Bytes()}}, drawings...), err
+}
+
+// Heading is what a file of stations begins with: whose light is to be measured.
+func Heading(j *job.Job, system string) []string {
+	return []string{j.Title, fmt.Sprintf("with the %s luminaires burning", system)}
 }
 
 // Daylights are what can be said of daylight in the readings.

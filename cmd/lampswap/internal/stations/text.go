@@ -8,6 +8,7 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
@@ -35,6 +36,7 @@ func Write(w io.Writer, j *job.Job, m Measurement) {
 	terminal.List(w, "What to know", notes)
 	terminal.List(w, "Before and while reading", append(survey.Preparation(), survey.Instructions(Unit(j))...))
 	terminal.List(w, "Cautions", ledger.OnSite)
+	terminal.Quiet(w, origin.Of(j.InputsDigest).Line())
 }
 
 // mostListed is how many stations of a grid a terminal lists.

@@ -73,6 +73,9 @@ func Paragraph(w io.Writer, head string, texts ...string) {
 	}
 }
 
+// Quiet writes a last line that is there for whoever looks for it.
+func Quiet(w io.Writer, line string) { fmt.Fprintf(w, "\n%s\n", text.Faint.Sprint(line)) }
+
 // Hung sets a text in behind a name, on more lines if it takes them.
 func Hung(name, words string) string {
 	indent := utf8.RuneCountInString(name)

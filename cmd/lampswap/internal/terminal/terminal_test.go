@@ -2,15 +2,19 @@ package terminal
 
 import (
 	"bytes"
+	"io"
 	"os"
+	"strings"
 	"testing"
 	"time"
 
+	"github.com/jedib0t/go-pretty/v6/progress"
 	"github.com/jedib0t/go-pretty/v6/text"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"lampswap/photometry/study"
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/photometry/lighting"
 )
 
 // Work that ends as soon as its progress is shown ends.
@@ -23,7 +27,7 @@ func TestProgressEndsWithTheWork(t *testing.T) {
 	for range 200 {
 		ended := make(chan int)
 		go func() {
-			got, err := showProgress(device, 0, func(p study.Progress) (int, error) {
+			got, err := showProgress(device, 0, func(p lighting.Progress) (int, error) {
 				p("light", 0.5)
 				return 7, nil
 			})
@@ -37,6 +41,31 @@ func TestProgressEndsWithTheWork(t *testing.T) {
 			t.Fatal("the progress goes on without work")
 		}
 	}
+}
+
+// A broken is a writer of progress that panics.
+type broken struct{ progress.Writer }
+
+func (broken) Render() { panic("no such bar") }
+
+// A panic of what writes the progress, in a goroutine of its own, ends the command as every fault of its own does; an error of the work
+// goes before it.
+func TestAPanicOfTheProgressIsAFault(t *testing.T) {
+	w := broken{progress.NewWriter()}
+	_, err := watched(w, 0, func(p lighting.Progress) (int, error) {
+		p("light", 0.5)
+		return 7, nil
+	})
+	var told bytes.Buffer
+	assert.Equal(t, exit.Failed, exit.Report(err, &told))
+	first, stack, _ := strings.Cut(told.String(), "\n")
+	assert.Contains(t, first, "lampswap: a fault of lampswap itself: no such bar; please report it with the job's files, this message and the version (")
+	assert.Contains(t, stack, "broken.Render")
+	_, err = watched(w, 0, func(p lighting.Progress) (int, error) {
+		p("light", 0.5)
+		return 0, io.ErrUnexpectedEOF
+	})
+	require.ErrorIs(t, err, io.ErrUnexpectedEOF)
 }
 
 // A device stands for a terminal here, as it does for the command.

@@ -3,6 +3,8 @@ package units
 import (
 	"fmt"
 	"math"
+
+	"lampswap/photometry"
 )
 
 // Percent is a change in whole percent with its sign; "" where there is nothing to compare.
@@ -30,20 +32,8 @@ func Decimals(n int) func(float64) string {
 	}
 }
 
-// Thousands writes a whole number with a comma between each three digits.
-func Thousands(x float64) string {
-	if math.IsNaN(x) {
-		return "-"
-	}
-	digits := fmt.Sprintf("%.0f", math.Abs(x))
-	for i := len(digits) - 3; i > 0; i -= 3 {
-		digits = digits[:i] + "," + digits[i:]
-	}
-	if x <= -0.5 {
-		return "-" + digits
-	}
-	return digits
-}
+// Thousands writes a whole number as the texts of the library do, with commas.
+func Thousands(x float64) string { return photometry.Thousands(x) }
 
 // Round returns the nearest multiple of the step, free of the noise of binary fractions.
 func Round(x, step float64) float64 {

@@ -45,6 +45,8 @@ func Write(d document.Document, p document.Paper) ([]byte, error) {
 	}
 	doc.SetLang(d.Language)
 	doc.SetProducer("lampswap", true)
+	doc.SetCreator(d.Source.Program, false)
+	doc.SetKeywords(d.Source.Inputs, false)
 	day := d.Date
 	if day.IsZero() {
 		day = time.Unix(0, 0).UTC() // taken out below

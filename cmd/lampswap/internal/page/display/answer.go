@@ -15,7 +15,9 @@ import (
 
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
@@ -39,9 +41,9 @@ type Answer struct {
 
 // A ruleView is one criterion with what the two systems make of it.
 type ruleView struct {
-	Name, Where, Asked, Before, After, Margin string
-	BeforeMet, AfterMet                       bool
-	Source                                    string
+	Name, Where, Required, Before, After, Margin string
+	BeforeMet, AfterMet                          bool
+	Source                                       string
 }
 
 // A placeView is a grid with its maps.
@@ -71,9 +73,10 @@ type ledgerView struct {
 func AnswerOf(r *study.Result, took time.Duration) *Answer {
 	view := units.Of(r.Job)
 	before, after := r.Existing.Grids[0].Statistics, r.Proposed.Grids[0].Statistics
-	v := &Answer{Unit: view.Illuminance, Before: study.Digits(before.Average / view.Lux), After: study.Digits(after.Average / view.Lux),
-		Change: units.Percent(before.Average, after.Average), Notes: ledger.Notes(r)}
+	v := &Answer{Unit: view.Illuminance, Before: photometry.Digits(before.Average / view.Lux), After: photometry.Digits(after.Average / view.Lux),
+		Change: typeset.Text(units.Percent(before.Average, after.Average)), Notes: notesOf(r)}
 	v.Word, v.Sentence = ledger.Answer(r)
+	v.Sentence = typeset.Text(v.Sentence)
 	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no"}[v.Word]
 	if v.Good == "" {
 		v.Good = "open"
@@ -105,28 +108,40 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 
 func statsOf(e, p room.Statistics, lux float64) []statView {
 	return []statView{
-		{"average", study.Digits(e.Average / lux), study.Digits(p.Average / lux)},
-		{"dimmest point", study.Digits(e.Minimum / lux), study.Digits(p.Minimum / lux)},
-		{"brightest point", study.Digits(e.Maximum / lux), study.Digits(p.Maximum / lux)},
-		{"average to minimum", study.Digits(e.AverageToMinimum), study.Digits(p.AverageToMinimum)},
+		{"average", photometry.Digits(e.Average / lux), photometry.Digits(p.Average / lux)},
+		{"minimum", photometry.Digits(e.Minimum / lux), photometry.Digits(p.Minimum / lux)},
+		{"maximum", photometry.Digits(e.Maximum / lux), photometry.Digits(p.Maximum / lux)},
+		{"average to minimum", photometry.Digits(e.AverageToMinimum), photometry.Digits(p.AverageToMinimum)},
 	}
 }
 
-// ledgerViewOf gives every row a cell for every column.
+// ledgerViewOf gives every row a cell for every column, with the signs that paper has.
 func ledgerViewOf(l ledger.Ledger) ledgerView {
 	v := ledgerView{Name: l.Name, Columns: l.Columns}
 	for _, s := range l.Sections {
-		rows := slices.Clone(s.Rows)
-		for i := range rows {
-			cells := slices.Clone(rows[i].Cells)
-			for len(cells) < len(l.Columns) {
-				cells = append(cells, ledger.Word(""))
+		section := ledger.Section{Name: typeset.Text(s.Name)}
+		for _, row := range s.Rows {
+			cells := make([]ledger.Cell, len(l.Columns))
+			for k, c := range row.Cells {
+				cells[k] = ledger.Cell{Text: typeset.Text(c.Text), Value: c.Value}
 			}
-			rows[i].Cells = cells
+			section.Rows = append(section.Rows, ledger.Row{Label: typeset.Text(row.Label), Cells: cells})
 		}
-		v.Sections = append(v.Sections, ledger.Section{Name: s.Name, Rows: rows})
+		v.Sections = append(v.Sections, section)
 	}
 	return v
+}
+
+// notesOf are the notes with the signs that paper has.
+func notesOf(r *study.Result) []ledger.Note {
+	notes := ledger.Notes(r)
+	for i, n := range notes {
+		notes[i].Items = nil
+		for _, item := range n.Items {
+			notes[i].Items = append(notes[i].Items, typeset.Text(item))
+		}
+	}
+	return notes
 }
 
 func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
@@ -134,16 +149,16 @@ func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
 	if c.AtLeast {
 		sign = "at least "
 	}
-	show := func(x float64) string { return study.Digits(view.Statistic(c.Statistic, x)) }
+	show := func(x float64) string { return photometry.Digits(view.Statistic(c.Statistic, x)) }
 	unit := " " + view.Illuminance
 	switch {
 	case c.Statistic.Ratio():
 		unit = ""
 	case c.Statistic == levels.PowerDensity:
-		unit = " " + view.Power
+		unit = " " + typeset.Text(view.Power)
 	}
-	return ruleView{Name: c.Name, Where: strings.ReplaceAll(c.Statistic.String(), "_", " ") + ", " + c.Grid, Asked: sign + study.Digits(c.RequiredIn(r.Job.Imperial)) + unit,
-		Before: show(c.Existing), After: show(c.Proposed), Margin: strings.TrimPrefix(r.MarginWords(c), ", "),
+	return ruleView{Name: c.Name, Where: strings.ReplaceAll(c.Statistic.String(), "_", " ") + ", " + c.Grid, Required: sign + photometry.Digits(c.RequiredIn(r.Job.Imperial)) + unit,
+		Before: show(c.Existing), After: show(c.Proposed), Margin: strings.TrimPrefix(ledger.Margin(c), ", "),
 		BeforeMet: c.ExistingMet, AfterMet: c.ProposedMet, Source: c.Source}
 }
 
@@ -172,10 +187,10 @@ type tickView struct {
 func rulerOf(r *study.Result, view units.Units) rulerView {
 	e, p := r.Existing.Grids[0].Statistics, r.Proposed.Grids[0].Statistics
 	most := max(e.Average, p.Average)
-	var asked []float64
+	var required []float64
 	for _, c := range r.Verdicts {
 		if c.Statistic == levels.Average && c.AtLeast && c.Grid == r.Existing.Grids[0].Name {
-			asked = append(asked, c.RequiredIn(false))
+			required = append(required, c.RequiredIn(false))
 			most = max(most, c.RequiredIn(false))
 		}
 	}
@@ -183,23 +198,23 @@ func rulerOf(r *study.Result, view units.Units) rulerView {
 	full := step * math.Ceil(most*1.08/view.Lux/step)
 	at := func(lux float64) string { return fmt.Sprintf("%.2f%%", 100*lux/view.Lux/full) }
 	tube := func(average, least float64) tubeView {
-		return tubeView{End: at(average), Least: at(least), Text: study.Digits(average / view.Lux), LeastText: study.Digits(least / view.Lux), TextOutside: average/view.Lux/full < 0.3}
+		return tubeView{End: at(average), Least: at(least), Text: photometry.Digits(average / view.Lux), LeastText: photometry.Digits(least / view.Lux), TextOutside: average/view.Lux/full < 0.4}
 	}
 	v := rulerView{Unit: view.Illuminance, Before: tube(e.Average, e.Minimum), After: tube(p.Average, p.Minimum)}
 	for i := 0; float64(i)*step < full*1.001; i++ {
 		x := float64(i) * step
 		v.Ticks = append(v.Ticks, tickView{At: fmt.Sprintf("%.2f%%", 100*x/full), Text: fmt.Sprintf("%g", x), Last: x > full*0.97})
 	}
-	v.Words = fmt.Sprintf("Average on the work plane: before %s, after %s", r.Light(e.Average), r.Light(p.Average))
-	slices.Sort(asked)
-	asked = slices.Compact(asked)
-	for i, lux := range asked {
+	v.Words = fmt.Sprintf("Average on the work plane: existing %s, proposed %s", r.Job.Light(e.Average), r.Job.Light(p.Average))
+	slices.Sort(required)
+	required = slices.Compact(required)
+	for i, lux := range required {
 		mark := tickView{At: at(lux), Last: lux/view.Lux > 0.8*full}
-		if i == len(asked)-1 { // the words of lines that lie close would run into each other
-			mark.Text = study.Digits(lux / view.Lux)
+		if i == len(required)-1 { // the words of lines that lie close would run into each other
+			mark.Text = photometry.Digits(lux / view.Lux)
 		}
 		v.Marks = append(v.Marks, mark)
-		v.Words += "; asked " + r.Light(lux)
+		v.Words += "; required " + r.Job.Light(lux)
 	}
 	return v
 }

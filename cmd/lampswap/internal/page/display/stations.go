@@ -10,11 +10,13 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/page/form"
 	"lampswap/cmd/lampswap/internal/stations"
+	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/job"
-	"lampswap/photometry/study"
+	"lampswap/photometry/metrology"
 	"lampswap/photometry/survey"
+	"lampswap/photometry/verification"
 )
 
 // MostStations is how many stations the page has a box for.
@@ -35,6 +37,7 @@ type Stations struct {
 	Daylight            []form.OptionView
 	Proof               *Proof
 	Note                string
+	Origin              string // of what is shown
 }
 
 type stationPlanView struct {
@@ -68,20 +71,20 @@ type areaView struct {
 	Decisions                 []decisionView
 }
 
-type decisionView struct{ Name, Found, Asked, Outcome, Likely string }
+type decisionView struct{ Name, Found, Required, Outcome, Likely string }
 
 // conditionFields are the conditions that the page asks for.
 var conditionFields = []conditionView{
 	{Key: "hours-burnt", Label: "Lamps have burnt since new", Unit: "h"},
 	{Key: "months-since-cleaning", Label: "Since the last cleaning", Unit: "months"},
 	{Key: "warm-up-minutes", Label: "On before the first reading", Unit: "minutes"},
-	{Key: "ambient-temperature", Label: "Air at the lamps", Unit: "temperature"},
+	{Key: "ambient-temperature", Label: "Ambient temperature", Unit: "temperature"},
 }
 
 // meterChoices are the classes of DIN 5032-7.
 func meterChoices(chosen string) []form.OptionView {
 	all := []form.OptionView{{Value: "", Label: "not known", Selected: chosen == ""}}
-	for _, class := range survey.MeterClasses() {
+	for _, class := range metrology.MeterClasses() {
 		all = append(all, form.OptionView{Value: class, Label: "class " + class, Selected: class == chosen})
 	}
 	return all
@@ -107,12 +110,12 @@ func (r Readings) Places() []string {
 }
 
 // Survey is what the readings are held against the prediction with; ok is false where the meter is not described.
-func (r Readings) Survey(j *job.Job, m stations.Measurement) (taken study.Survey, ok bool) {
-	meter, ok := survey.ClassMeter(r["meter"])
+func (r Readings) Survey(j *job.Job, m stations.Measurement) (taken verification.Survey, ok bool) {
+	meter, ok := metrology.ClassMeter(r["meter"])
 	if !ok {
-		return study.Survey{}, false
+		return verification.Survey{}, false
 	}
-	taken = study.Survey{System: m.System, Readings: r.Taken(j, m), Meter: meter, Conditions: survey.NotNoted(), Confidence: 0.95}
+	taken = verification.Survey{System: m.System, Readings: r.Taken(j, m), Meter: meter, Conditions: survey.NotNoted(), Confidence: 0.95}
 	taken.Readings.Lines = slices.DeleteFunc(taken.Readings.Lines, func(l survey.Reading) bool { return !l.Taken() })
 	c := &taken.Conditions
 	for key, to := range map[string]*float64{"hours-burnt": &c.HoursBurnt, "months-since-cleaning": &c.MonthsSinceCleaning, "warm-up-minutes": &c.WarmUpMinutes, "ambient-temperature": &c.AmbientCelsius} {
@@ -123,7 +126,7 @@ func (r Readings) Survey(j *job.Job, m stations.Measurement) (taken study.Survey
 	}
 	c.Daylight = stations.Daylights[r["daylight"]]
 	for _, p := range m.Plans {
-		taken.Areas = append(taken.Areas, study.Area{Grid: p.Grid, Plan: p.Plan})
+		taken.Areas = append(taken.Areas, verification.Area{Grid: p.Grid, Plan: p.Plan})
 	}
 	return taken, true
 }
@@ -147,7 +150,7 @@ func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement) {
 	v.Unit, v.Length = unit.Illuminance, unit.Length
 	for _, n := range m.Notes {
 		if !strings.Contains(n, "--") { // a flag of the command helps nobody here
-			v.Notes = append(v.Notes, n)
+			v.Notes = append(v.Notes, typeset.Text(n))
 		}
 	}
 	v.Places, v.AllPlaces = len(j.Grids) > 0, typed.Places() != nil
@@ -173,11 +176,13 @@ func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement) {
 			plan.Stations = append(plan.Stations, shown)
 		}
 		if average, err := p.Average(values); err == nil {
-			plan.Average = study.Digits(average.Value)
+			plan.Average = photometry.Digits(average.Value)
 			plan.Missing = strings.Join(average.Notes, "; ")
 		}
 		v.Plans = append(v.Plans, plan)
-		v.Notes = append(v.Notes, p.Notes...)
+		for _, n := range p.Notes {
+			v.Notes = append(v.Notes, typeset.Text(n))
+		}
 	}
 	v.Meters = meterChoices(typed["meter"])
 	for _, d := range [][2]string{{"", "not said"}, {"dark", "dark, or no openings"}, {"subtracted", "measured and taken off"}, {"present", "in the readings"}} {
@@ -213,8 +218,11 @@ func conditionOf(typed, key string) (float64, bool) {
 	}
 	x, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(typed), ",", ".", 1), 64)
 	least, most := 0.0, 1e6
-	if key == "ambient-temperature" {
+	switch key {
+	case "ambient-temperature":
 		least, most = -100, 200
+	case "months-since-cleaning": // after thousands of years dirt would leave no light
+		most = 1200
 	}
 	if err != nil || !(x >= least && x <= most) {
 		return math.NaN(), false
@@ -238,10 +246,10 @@ func (r Readings) Taken(j *job.Job, m stations.Measurement) survey.Readings {
 }
 
 // ProofOf shows what the readings were found to prove.
-func ProofOf(found *study.Verification, unit units.Units) *Proof {
-	p := &Proof{Sentence: found.Sentence()}
+func ProofOf(found *verification.Verification, unit units.Units) *Proof {
+	p := &Proof{Sentence: typeset.Text(found.Sentence())}
 	for _, d := range found.Comparison.Stations {
-		row := stationRow{Name: d.Station, Predicted: study.Digits(d.Predicted / unit.Lux), Measured: study.Digits(d.Measured / unit.Lux), Ratio: units.Decimals(2)(d.Ratio)}
+		row := stationRow{Name: d.Station, Predicted: photometry.Digits(d.Predicted / unit.Lux), Measured: photometry.Digits(d.Measured / unit.Lux), Ratio: units.Decimals(2)(d.Ratio)}
 		switch {
 		case d.Outlier:
 			row.Mark = "unlike the others: read it again"
@@ -251,7 +259,7 @@ func ProofOf(found *study.Verification, unit units.Units) *Proof {
 		p.Rows = append(p.Rows, row)
 	}
 	for _, a := range found.Areas {
-		area := areaView{Grid: a.Grid, Measured: study.Digits(a.Measured.Value / unit.Lux), Predicted: study.Digits(a.Predicted.Value / unit.Lux)}
+		area := areaView{Grid: a.Grid, Measured: photometry.Digits(a.Measured.Value / unit.Lux), Predicted: photometry.Digits(a.Predicted.Value / unit.Lux)}
 		for _, d := range a.Decisions {
 			area.Decisions = append(area.Decisions, decisionViewOf(d, unit))
 		}
@@ -264,10 +272,13 @@ func ProofOf(found *study.Verification, unit units.Units) *Proof {
 		p.Warnings = append(p.Warnings, w.Text)
 	}
 	p.Warnings = append(p.Warnings, found.Notes...)
+	for i, w := range p.Warnings {
+		p.Warnings[i] = typeset.Text(w)
+	}
 	return p
 }
 
-func decisionViewOf(d study.Decided, unit units.Units) decisionView {
+func decisionViewOf(d verification.Decided, unit units.Units) decisionView {
 	scale, sign := unit.Lux, "at most "
 	if d.Statistic.Ratio() {
 		scale = 1
@@ -276,9 +287,9 @@ func decisionViewOf(d study.Decided, unit units.Units) decisionView {
 		sign = "at least "
 	}
 	certain := ledger.Likely(d.Found.Probability)
-	if d.Found.Outcome == survey.NotProven && d.Doubt != "" {
+	if d.Found.Outcome == metrology.NotProven && d.Doubt != "" {
 		certain = d.Doubt
 	}
-	return decisionView{Name: d.Name + ", " + strings.ReplaceAll(d.Statistic.String(), "_", " "), Found: study.Digits(d.Found.Measured/scale) + " ± " + study.Digits(2*d.Found.Standard/scale),
-		Asked: sign + study.Digits(d.Found.Limit/scale), Outcome: d.Found.Outcome.String(), Likely: certain}
+	return decisionView{Name: d.Name + ", " + strings.ReplaceAll(d.Statistic.String(), "_", " "), Found: ledger.PlusMinus(d.Found.Measured/scale, 2*d.Found.Standard/scale),
+		Required: sign + photometry.Digits(d.Found.Limit/scale), Outcome: d.Found.Outcome.String(), Likely: certain}
 }

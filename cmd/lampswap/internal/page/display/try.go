@@ -11,10 +11,13 @@ import (
 
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
@@ -134,7 +137,7 @@ func (t Tried) view(j *job.Job) *Try {
 	v.Cleaning = sliderView{Value: fmt.Sprintf("%.0f", t.months), Least: "0", Most: fmt.Sprint(mostMonths), Step: "1", Shown: fmt.Sprintf("%.0f months", t.months)}
 	switch {
 	case j.Proposed.Luminaire.Absolute:
-		v.WhyNoFactor = "The proposed fixture was photometered as a whole; no ballast factor and no lamp counts."
+		v.WhyNoFactor = "The proposed luminaire was photometered as a whole; no ballast factor and no lamp counts."
 		v.WhyNoLamp, v.Lamps = v.WhyNoFactor, nil
 	case len(v.Lamps) < 2:
 		v.WhyNoLamp = "Of the lamp list, no other lamp fits the proposed fixture and its ballast. Choose the lamp in the form."
@@ -155,7 +158,7 @@ func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 	v := t.view(r.Job)
 	unit := units.Of(r.Job)
 	base := r.Proposed.Grids[0].Statistics
-	v.Unit, v.Base = unit.Illuminance, study.Digits(base.Average/unit.Lux)
+	v.Unit, v.Base = unit.Illuminance, photometry.Digits(base.Average/unit.Lux)
 	v.Changed = found != nil
 	now := Trial{average: base.Average, minimum: base.Minimum, years: r.Years, verdicts: r.Verdicts}
 	if v.Changed {
@@ -163,7 +166,7 @@ func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 			now = *found
 		}
 	}
-	v.Now, v.Change, v.Least = study.Digits(now.average/unit.Lux), units.Percent(base.Average, now.average), study.Digits(now.minimum/unit.Lux)
+	v.Now, v.Change, v.Least = photometry.Digits(now.average/unit.Lux), typeset.Text(units.Percent(base.Average, now.average)), photometry.Digits(now.minimum/unit.Lux)
 	shown := *r
 	shown.Verdicts = now.verdicts
 	for _, c := range now.verdicts {
@@ -219,7 +222,7 @@ func TryText(ctx context.Context, work Work, name, text string, files job.Files,
 
 // scaledTrial is the light of the points that were worked out, times what the lumen method finds of the change.
 func scaledTrial(was, found *study.Result) *Trial {
-	olds, news := []study.System{was.Existing, was.Proposed}, []study.System{found.Existing, found.Proposed}
+	olds, news := []lighting.System{was.Existing, was.Proposed}, []lighting.System{found.Existing, found.Proposed}
 	ratio := func(i int) float64 {
 		return news[i].LumenMethod.MaintainedAverage / olds[i].LumenMethod.MaintainedAverage
 	}

@@ -1,6 +1,7 @@
 package display
 
 import (
+	"context"
 	"math"
 	"os"
 	"strings"
@@ -12,6 +13,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
@@ -23,7 +25,8 @@ func TestTriesExactly(t *testing.T) {
 	require.NoError(t, err)
 	smallRoom := string(quick)
 	computed := strings.NewReplacer(`photometry = "strip-4x4ft-t8.ies"`, `fixture = "strip-4in"`, "lamps = 4\nballast = \"is-normal\"", "lamps = 2\nballast = \"is-normal\"").Replace(smallRoom)
-	work := study.NewCache(1 << 20)
+	light := lighting.NewCache(1 << 20)
+	work := func(ctx context.Context, j *job.Job) (*study.Result, error) { return study.RunWith(ctx, j, light) }
 	for what, text := range map[string]string{"file": smallRoom, "bounces": strings.Replace(smallRoom, "interreflection = false", "interreflection = true", 1), "fixture": computed} {
 		base, err := job.Read("quick.toml", []byte(text), beside)
 		require.NoError(t, err)
@@ -34,7 +37,7 @@ func TestTriesExactly(t *testing.T) {
 			"lamp": {factor: base.Proposed.BallastFactor, months: 24, lamp: "F32T8/700"}} {
 			changed, err := try.Text(text, base)
 			require.NoError(t, err)
-			got, err := TryText(t.Context(), Work{job.Read, work.Run, time.Minute}, "quick.toml", changed, beside, result)
+			got, err := TryText(t.Context(), Work{job.Read, work, time.Minute}, "quick.toml", changed, beside, result)
 			require.NoError(t, err)
 			require.Empty(t, got.fault)
 			j, err := job.Read("quick.toml", []byte(changed), beside)

@@ -16,7 +16,7 @@ type yearsView struct {
 	Unit, Words   string
 	Before, After string
 	Tried         string // "" unless something is tried
-	Asked         []string
+	Required      []string
 	Across, Up    []tickView
 }
 
@@ -35,10 +35,10 @@ func yearsViewOf(r *study.Result, now []study.Years, isTried bool) *yearsView {
 	if !(most > 0) || !(horizon > 0) {
 		return nil
 	}
-	var asked []float64
+	var required []float64
 	for _, c := range r.Verdicts {
 		if c.Statistic == levels.Average && c.AtLeast && c.Grid == r.Existing.Grids[0].Name {
-			asked = append(asked, c.RequiredIn(false))
+			required = append(required, c.RequiredIn(false))
 			most = max(most, c.RequiredIn(false))
 		}
 	}
@@ -56,8 +56,8 @@ func yearsViewOf(r *study.Result, now []study.Years, isTried bool) *yearsView {
 	if isTried {
 		v.Tried = line(now[1])
 	}
-	for _, lux := range asked {
-		v.Asked = append(v.Asked, fmt.Sprintf("%.1f", height(lux)))
+	for _, lux := range required {
+		v.Required = append(v.Required, fmt.Sprintf("%.1f", height(lux)))
 	}
 	for x := 0.0; x <= full*1.001; x += step {
 		v.Up = append(v.Up, tickView{At: fmt.Sprintf("%.2f%%", height(x*view.Lux)/3), Text: fmt.Sprintf("%g", x)})
@@ -66,10 +66,10 @@ func yearsViewOf(r *study.Result, now []study.Years, isTried bool) *yearsView {
 	for x := 0.0; x <= horizon*1.001; x += every {
 		v.Across = append(v.Across, tickView{At: fmt.Sprintf("%.2f%%", 100*x/horizon), Text: fmt.Sprintf("%g", x), Last: x+every > horizon*1.001})
 	}
-	v.Words = fmt.Sprintf("Average on the work plane through %.0f years from new lamps and clean surfaces. Before: from %s down to %s. After: from %s down to %s",
-		horizon, r.Light(now[0].Light[0]), r.Light(least(now[0].Light)), r.Light(r.Years[1].Light[0]), r.Light(least(r.Years[1].Light)))
+	v.Words = fmt.Sprintf("Average on the work plane through %.0f years from new lamps and clean surfaces. Existing: from %s down to %s. Proposed: from %s down to %s",
+		horizon, r.Job.Light(now[0].Light[0]), r.Job.Light(least(now[0].Light)), r.Job.Light(r.Years[1].Light[0]), r.Job.Light(least(r.Years[1].Light)))
 	if isTried {
-		v.Words += fmt.Sprintf(". Tried: from %s down to %s", r.Light(now[1].Light[0]), r.Light(least(now[1].Light)))
+		v.Words += fmt.Sprintf(". Tried: from %s down to %s", r.Job.Light(now[1].Light[0]), r.Job.Light(least(now[1].Light)))
 	}
 	return v
 }

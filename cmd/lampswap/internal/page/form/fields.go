@@ -8,6 +8,8 @@ import (
 
 	"lampswap/cmd/lampswap/internal/lists"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/levels"
@@ -18,7 +20,7 @@ import (
 type Part struct {
 	id, heading, note string
 	fields            []Field
-	pairs             [][2][]Field // two columns: before and after
+	pairs             [][2][]Field // two columns: existing and proposed
 	list              string       // name of the array of tables
 	element           string       // what one is called
 	elements          [][]Field
@@ -29,20 +31,20 @@ type Part struct {
 // PartsOf are all the parts of the form for a text.
 func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
 	return []Part{
-		{id: "space", heading: "The space", fields: spaceFields()},
-		{id: "hang", heading: "Where the lamps hang", fields: layoutFields(t), note: layoutNote(t)},
+		{id: "space", heading: "The room", fields: spaceFields()},
+		{id: "hang", heading: "Where the luminaires hang", fields: layoutFields(t), note: layoutNote(t)},
 		{id: "swap", heading: "The swap", pairs: [][2][]Field{{systemFields(t, "existing.", uploaded, beside), systemFields(t, "proposed.", uploaded, beside)}}},
 		{id: "racks", heading: "Racks", note: "A block on the floor, or a row of equal blocks. x runs along the room's length, y along its width.", list: "racks", element: "Rack",
 			elements: elementsOf(t, "racks", rackFields), adds: []Option{{Value: "add-rack", Label: "Add a rack"}}},
-		{id: "places", heading: "More places to look at", note: "Besides the work plane: a rack face or a wall, or a part of the floor.", list: "grids", element: "Place",
+		{id: "places", heading: "More grids", note: "Besides the work plane: points on a rack face or a wall, or on a part of the floor.", list: "grids", element: "Grid",
 			elements: elementsOf(t, "grids", func(p string) []Field { return gridFields(t, p) }),
 			adds:     []Option{{Value: "add-face", Label: "Add a vertical face"}, {Value: "add-area", Label: "Add a floor area"}}},
-		{id: "asked", heading: "What is asked of the light", list: "criteria", element: "Rule",
+		{id: "asked", heading: "Criteria", list: "criteria", element: "Criterion",
 			elements: elementsOf(t, "criteria", func(p string) []Field { return criterionFields(t, p) }),
-			adds:     []Option{{Value: "add-level", Label: "Add a published level"}, {Value: "add-rule", Label: "Add a rule of your own"}}},
+			adds:     []Option{{Value: "add-level", Label: "Add a published level"}, {Value: "add-rule", Label: "Add a criterion of your own"}}},
 		{id: "upkeep", heading: "Use and upkeep", fields: upkeepFields()},
 		{id: "money", heading: "Money", fields: moneyFields(), folded: true},
-		{id: "losses", heading: "Loss factors that you know better", folded: true, note: "A factor given here replaces the computed one. The total replaces them all.",
+		{id: "losses", heading: "Light loss factors that you know better", folded: true, note: "A factor given here replaces the computed one. The total replaces them all.",
 			pairs: [][2][]Field{{lossFields("existing."), lossFields("proposed.")}}},
 		{id: "sheet", heading: "Title page and points", fields: sheetFields(), folded: true},
 	}
@@ -71,26 +73,26 @@ func elementsOf(t *tomltext.Text, name string, fields func(prefix string) []Fiel
 	return all
 }
 
-// mostShown is how many racks, places or rules have fields of their own; the text may have more.
+// mostShown is how many racks, grids or criteria have fields of their own; the text may have more.
 const mostShown = 60
 
 func spaceFields() []Field {
 	return []Field{
 		{Path: "title", label: "Name of the job", kind: words},
-		{Path: "units", label: "Units", kind: choice, choices: []Option{{Value: "imperial", Label: "feet, fc"}, {Value: "metric", Label: "meters, lux"}},
+		{Path: "units", label: "Units", kind: choice, choices: []Option{{Value: "imperial", Label: "feet, fc"}, {Value: "metric", Label: "meters, lx"}},
 			hint: "Changes what the numbers mean; converts none."},
 		{Path: "room.length", label: "Length", unit: "length"},
 		{Path: "room.width", label: "Width", unit: "length"},
 		{Path: "room.height", label: "Height", unit: "length"},
 		{Path: "room.work_plane", label: "Work plane", unit: "length"},
-		{Path: "room.reflectance.ceiling", label: "Ceiling reflects", unit: "0–1"},
-		{Path: "room.reflectance.walls", label: "Walls reflect", unit: "0–1"},
-		{Path: "room.reflectance.floor", label: "Floor reflects", unit: "0–1"},
+		{Path: "room.reflectance.ceiling", label: "Ceiling reflectance", unit: "0–1"},
+		{Path: "room.reflectance.walls", label: "Wall reflectance", unit: "0–1"},
+		{Path: "room.reflectance.floor", label: "Floor reflectance", unit: "0–1"},
 	}
 }
 
 func layoutFields(t *tomltext.Text) []Field {
-	fields := []Field{{Path: "layout.mounting_height", label: "Lamps above floor", unit: "length"}}
+	fields := []Field{{Path: "layout.mounting_height", label: "Mounting height", unit: "length"}}
 	if !t.Has("layout.positions") {
 		fields = append(fields, Field{Path: "layout.rows", label: "Rows", kind: whole, hint: "Across the width."},
 			Field{Path: "layout.columns", label: "In each row", kind: whole, hint: "Along the length."})
@@ -100,7 +102,7 @@ func layoutFields(t *tomltext.Text) []Field {
 
 func layoutNote(t *tomltext.Text) string {
 	if n := t.Count("layout.positions"); n > 0 {
-		return fmt.Sprintf("The job gives %d places one by one; they are changed in the text.", n)
+		return fmt.Sprintf("The job gives %d positions one by one; they are changed in the text.", n)
 	}
 	return ""
 }
@@ -117,12 +119,12 @@ func systemFields(t *tomltext.Text, prefix string, uploaded, beside []string) []
 	return []Field{
 		{Path: prefix + "source", label: "Fixture", kind: source, choices: sources(uploaded, beside)},
 		{Path: prefix + "lamp", label: "Lamp", kind: choice, blank: "not of the list", choices: lampOptions()},
-		{Path: prefix + "lamps", label: "Lamps in a fixture", kind: whole},
+		{Path: prefix + "lamps", label: "Lamps in a luminaire", kind: whole},
 		{Path: prefix + "ballast", label: "Ballast", kind: choice, blank: "not of the list", choices: feeds},
-		{Path: prefix + "lamp_lumens", label: "One lamp, when new", unit: "lm", hint: "In place of the lamp list."},
+		{Path: prefix + "lamp_lumens", label: "Initial lumens, a lamp", unit: "lm", hint: "In place of the lamp list."},
 		{Path: prefix + "ballast_factor", label: "Ballast factor", unit: "of 1"},
-		{Path: prefix + "input_watts", label: "One fixture draws", unit: "W"},
-		{Path: prefix + "maintenance_category", label: "Gathers dirt as category", kind: choice, blank: "as its light suggests", choices: named(losses.CategoryNames())},
+		{Path: prefix + "input_watts", label: "Input watts, a luminaire", unit: "W"},
+		{Path: prefix + "maintenance_category", label: "Maintenance category", kind: choice, blank: "as its light suggests", choices: named(losses.CategoryNames())},
 	}
 }
 
@@ -147,7 +149,7 @@ func lampOptions() []Option {
 		if l.LED {
 			group = "LED tubes"
 		}
-		all = append(all, Option{l.Name, fmt.Sprintf("%s, %.0f lm", l.Name, l.InitialLumens), group})
+		all = append(all, Option{l.Name, fmt.Sprintf("%s, %s lm", l.Name, photometry.Thousands(l.InitialLumens)), group})
 	}
 	slices.SortStableFunc(all, func(a, b Option) int { return strings.Compare(a.Group, b.Group) }) // each kind together
 	return all
@@ -167,8 +169,8 @@ func rackFields(prefix string) []Field {
 		{Path: prefix + "size", label: "Size", unit: "length", parts: []string{"along x", "along y", "height"}},
 		{Path: prefix + "repeat.count", label: "How many", kind: whole, hint: "Blank for one."},
 		{Path: prefix + "repeat.step", label: "From one to the next", unit: "length", parts: []string{"x", "y"}},
-		{Path: prefix + "reflectance", label: "Reflects", unit: "0–1"},
-		{Path: prefix + "transmittance", label: "Lets through", unit: "0–1"},
+		{Path: prefix + "reflectance", label: "Reflectance", unit: "0–1"},
+		{Path: prefix + "transmittance", label: "Transmittance", unit: "0–1"},
 	}
 }
 
@@ -192,11 +194,11 @@ func criterionFields(t *tomltext.Text, prefix string) []Field {
 			grids = append(grids, Option{Value: name, Label: name})
 		}
 	}
-	where := Field{Path: prefix + "grid", label: "Where", kind: choice, blank: "work plane (usual)", choices: grids}
+	where := Field{Path: prefix + "grid", label: "Grid", kind: choice, blank: "work plane (usual)", choices: grids}
 	if t.Has(prefix + "level") {
 		hint := "Type a word of the space or the source."
 		if level, ok := levels.Find(Shown(t, prefix+"level")); ok {
-			hint = level.Space + ": " + lists.Asks(level)
+			hint = level.Space + ": " + typeset.Text(lists.Requires(level))
 		}
 		return []Field{{Path: prefix + "level", label: "Published level", kind: words, list: "levels", hint: hint}, where}
 	}
@@ -209,7 +211,7 @@ func criterionFields(t *tomltext.Text, prefix string) []Field {
 	}
 	unit := unitOfStatistic(Shown(t, prefix+"statistic"))
 	return []Field{{Path: prefix + "name", label: "Name", kind: words}, where,
-		{Path: prefix + "statistic", label: "Of the light, the", kind: choice, blank: "average (usual)", choices: statistics},
+		{Path: prefix + "statistic", label: "Statistic", kind: choice, blank: "average (usual)", choices: statistics},
 		{Path: prefix + "at_least", label: "At least", unit: unit}, {Path: prefix + "at_most", label: "At most", unit: unit}}
 }
 
@@ -232,8 +234,8 @@ func upkeepFields() []Field {
 		{Path: "upkeep.hours_per_year", label: "Lit for", unit: "h a year"},
 		{Path: "upkeep.clean_months", label: "Cleaned every", unit: "months"},
 		{Path: "upkeep.relamp_hours", label: "All relamped after", unit: "h burnt", hint: "Blank: one by one, as they fail."},
-		{Path: "upkeep.atmosphere", label: "Air", kind: choice, blank: "not said", choices: named(losses.AtmosphereNames())},
-		{Path: "upkeep.ambient_temperature", label: "Air at the lamps", unit: "temperature"},
+		{Path: "upkeep.atmosphere", label: "Atmosphere", kind: choice, blank: "not said", choices: named(losses.AtmosphereNames())},
+		{Path: "upkeep.ambient_temperature", label: "Ambient temperature", unit: "temperature"},
 	}
 }
 
@@ -250,13 +252,15 @@ func moneyFields() []Field {
 func lossFields(prefix string) []Field {
 	var all []Field
 	for _, key := range []string{"lamp_lumen_depreciation", "luminaire_dirt_depreciation", "room_surface_dirt_depreciation", "lamp_burnout", "temperature", "voltage", "other", "total"} {
-		all = append(all, Field{Path: prefix + "losses." + key, label: lossNames[key], unit: "share kept"})
+		all = append(all, Field{Path: prefix + "losses." + key, label: sentence(key), unit: "share kept"})
 	}
 	return all
 }
 
-var lossNames = map[string]string{"lamp_lumen_depreciation": "Lamps age", "luminaire_dirt_depreciation": "Dirt on fixtures", "room_surface_dirt_depreciation": "Dirt on the room",
-	"lamp_burnout": "Lamps that are out", "temperature": "Temperature", "voltage": "Voltage", "other": "Other", "total": "Total"}
+// sentence writes a key as the first words of a sentence.
+func sentence(key string) string {
+	return strings.ToUpper(key[:1]) + strings.ReplaceAll(key[1:], "_", " ")
+}
 
 func sheetFields() []Field {
 	return []Field{

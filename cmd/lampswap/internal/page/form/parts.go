@@ -15,10 +15,10 @@ type PartView struct {
 	Plan              bool // the plan of the room stands here
 }
 
-// A pairView is a field before and after.
+// A pairView is a field of the existing and of the proposed system.
 type pairView struct{ Before, After FieldView }
 
-// An elementView is one rack, place or rule with its fields.
+// An elementView is one rack, grid or criterion with its fields.
 type elementView struct {
 	ID, Name, Remove string
 	Fields           []FieldView

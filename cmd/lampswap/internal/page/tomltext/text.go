@@ -44,8 +44,8 @@ func Read(text string) (*Text, error) {
 }
 
 func (t *Text) set(text string) error {
-	if line := TooDeep(text); line > 0 {
-		return fmt.Errorf("line %d: tables, lists or dotted keys go more than %d deep", line, MostDeep)
+	if err := Bounded(text); err != nil {
+		return err
 	}
 	values := map[string]any{}
 	if err := toml.Unmarshal([]byte(text), &values); err != nil {

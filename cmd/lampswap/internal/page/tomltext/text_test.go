@@ -107,9 +107,13 @@ func TestTOMLOddTexts(t *testing.T) {
 	assert.Equal(t, strings.Replace(many, "d = 1", "d = 2", 1), editTOML(t, many, func(p *tomltext.Text) error { return p.Set("d", "2") }))
 	for _, deep := range []string{"a = " + strings.Repeat("[", 100_000) + strings.Repeat("]", 100_000), strings.Repeat("a.", 100_000) + "a = 1", "[" + strings.Repeat("a.", 100_000) + "a]", "x = {" + strings.Repeat("a={", 100_000)} {
 		_, err := tomltext.Read(deep)
-		require.ErrorContains(t, err, "deep")
+		require.EqualError(t, err, "at line 1, tables, lists or dotted keys go more than 40 deep")
 	}
-	assert.Zero(t, tomltext.TooDeep(jobs.Starter+commentedJob+"p = ["+strings.Repeat("[1.0, 2.0], ", 1000)+"]\nq = \"....................................................[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[\""))
+	require.NoError(t, tomltext.Bounded(jobs.Starter+commentedJob+"p = ["+strings.Repeat("[1.0, 2.0], ", 1000)+"]\nq = \"....................................................[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[\""))
+	for _, text := range []string{"a = 1\n", "[a]\n", "[[a]]\n"} {
+		require.NoError(t, tomltext.Bounded("# = = =\n"+strings.Repeat(text, 10_000)))
+		require.EqualError(t, tomltext.Bounded("# = = =\n"+strings.Repeat(text, 10_001)), "at line 10002, there are more than 10000 keys")
+	}
 	_, err := tomltext.Read("a = ")
 	require.Error(t, err)
 	assert.Equal(t, `"a\"\\\u000A\u007F"`, tomltext.Quote("a\"\\\n\x7f"))

@@ -15,6 +15,7 @@ import (
 	"lampswap/photometry/diag"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 )
@@ -48,9 +49,9 @@ type Answer struct {
 type Workshop struct {
 	benches chan struct{}
 	queue   chan struct{}
-	Limit   time.Duration // of the work on one job
-	shelf   *job.Shelf    // luminaires that were read or computed
-	light   *study.Cache  // whoever changes a lamp, a price or a criterion waits for no light that is there already
+	Limit   time.Duration   // of the work on one job
+	shelf   *job.Shelf      // luminaires that were read or computed
+	light   *lighting.Cache // whoever changes a lamp, a price or a criterion waits for no light that is there already
 	mutex   sync.Mutex
 	last    []*Answer // most recently used first
 }
@@ -58,7 +59,7 @@ type Workshop struct {
 // New is a workshop where nothing is at work.
 func New() *Workshop {
 	return &Workshop{benches: make(chan struct{}, mostAtWork), queue: make(chan struct{}, mostAtWork+mostWaiting), Limit: SolveTime,
-		shelf: job.NewShelf(mostShelfMB << 20), light: study.NewCache(mostLightMB << 20)}
+		shelf: job.NewShelf(mostShelfMB << 20), light: lighting.NewCache(mostLightMB << 20)}
 }
 
 // ErrBusy says that the queue is full.
@@ -79,8 +80,8 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 	}
 	started := time.Now()
 	a := &Answer{Key: key}
-	if line := tomltext.TooDeep(text); line > 0 {
-		a.Sorry = fmt.Sprintf("The text of the job cannot be read here: at line %d, tables, lists or dotted keys go more than %d deep.", line, tomltext.MostDeep)
+	if err := tomltext.Bounded(text); err != nil {
+		a.Sorry = "The text of the job cannot be read here: " + err.Error() + "."
 		return a, nil
 	}
 	j, err := w.Read(name, []byte(text), files)
@@ -121,7 +122,7 @@ func (w *Workshop) Read(name string, text []byte, files job.Files) (*job.Job, er
 
 // Run works a job out, with the light that is there already. Whoever calls it has entered.
 func (w *Workshop) Run(ctx context.Context, j *job.Job) (*study.Result, error) {
-	return w.light.Run(ctx, j)
+	return study.RunWith(ctx, j, w.light)
 }
 
 // Enter waits for a place at a bench.

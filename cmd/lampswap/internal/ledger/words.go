@@ -1,0 +1,148 @@
+package ledger
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"lampswap/photometry"
+	"lampswap/photometry/options"
+	"lampswap/photometry/study"
+)
+
+// boundless is a change that nobody wants in percent.
+const boundless = 1e6
+
+// Effects says what each part of the swap does to the light; parts that do nothing are left out.
+func Effects(e study.Effects) string {
+	var parts []string
+	for _, part := range []struct {
+		name   string
+		factor float64
+	}{{"number of luminaires", e.Number}, {"lamp lumens", e.LampLumens}, {"ballast factor", e.BallastFactor}, {"luminaire efficiency", e.Efficiency},
+		{"distribution", e.Distribution}, {"losses over time", e.Time}} {
+		switch {
+		case !(part.factor <= boundless): // the existing light is none, or next to none
+			parts = append(parts, part.name+" from next to none before")
+		case math.Abs(part.factor-1) >= 5e-4:
+			parts = append(parts, fmt.Sprintf("%s %+.1f percent", part.name, 100*(part.factor-1)))
+		}
+	}
+	if len(parts) == 0 {
+		return "nothing changes the light"
+	}
+	if whole := e.Whole(); !(whole <= boundless) {
+		return strings.Join(parts, ", ")
+	}
+	return fmt.Sprintf("%s; together %+.1f percent maintained, by the lumen method", strings.Join(parts, ", "), 100*(e.Whole()-1))
+}
+
+// Balance is the account of the light that bounces, a sentence a system; empty without it.
+func Balance(r *study.Result) []string {
+	out := []string{}
+	for _, side := range r.Sides() {
+		if b := side.Balance; b != nil {
+			off, word := 100*(b.Absorbed/b.Emitted-1), "more"
+			if off < 0 {
+				word = "less"
+			}
+			out = append(out, fmt.Sprintf("%s: emitted %s lm, absorbed by the surfaces %s lm (%.2f percent %s), %d bounces followed",
+				side.Name, photometry.Thousands(b.Emitted), photometry.Thousands(b.Absorbed), math.Abs(off), word, b.Bounces))
+		}
+	}
+	return out
+}
+
+// PowerLimits says which editions the proposed power density keeps, a sentence a code.
+func PowerLimits(r *study.Result) []string {
+	var order []string
+	kept, passed := map[string][]string{}, map[string][]string{}
+	for _, l := range r.PowerLimits() {
+		if kept[l.Code] == nil && passed[l.Code] == nil {
+			order = append(order, l.Code)
+		}
+		year := l.Year
+		if year == "unknown" {
+			year = "an edition unknown"
+		}
+		edition := fmt.Sprintf("%s (%g", year, l.WPerFt2)
+		if l.FromMemory() {
+			edition += ", from memory, unverified"
+		}
+		if edition += ")"; l.ProposedMet {
+			kept[l.Code] = append(kept[l.Code], edition)
+		} else {
+			passed[l.Code] = append(passed[l.Code], edition)
+		}
+	}
+	density := fmt.Sprintf("%.2f W/ft2", r.Proposed.PowerDensity/photometry.Footcandle)
+	var all []string
+	for _, code := range order {
+		var parts []string
+		if k := kept[code]; k != nil {
+			parts = append(parts, "meets "+strings.Join(k, ", "))
+		}
+		if p := passed[code]; p != nil {
+			parts = append(parts, "exceeds "+strings.Join(p, ", "))
+		}
+		all = append(all, fmt.Sprintf("%s, warehouse as a whole building, W/ft2: the proposed %s %s", code, density, strings.Join(parts, "; ")))
+	}
+	return all
+}
+
+// below says when the light of the side first falls below each level, a sentence each; one sentence where it never does.
+func below(y study.Years) []string {
+	var all []string
+	for _, b := range y.Below {
+		what := fmt.Sprintf("%s: %s of %s", y.Name, b.Criterion.Statistic, b.Criterion.Grid)
+		switch {
+		case b.Years == 0:
+			all = append(all, fmt.Sprintf("%s is below what %q requires from the first day", what, b.Criterion.Name))
+		case !math.IsNaN(b.Years):
+			all = append(all, fmt.Sprintf("%s first falls below what %q requires after %s", what, b.Criterion.Name, span(b.Years)))
+		}
+	}
+	if len(all) == 0 && len(y.Below) > 0 {
+		return []string{fmt.Sprintf("%s: in %.0f years does not fall below what any criterion requires", y.Name, y.Horizon)}
+	}
+	return all
+}
+
+// span writes a time in the unit that it deserves.
+func span(years float64) string {
+	if years < 2 {
+		return fmt.Sprintf("%.0f months", 12*years)
+	}
+	return fmt.Sprintf("%.1f years", years)
+}
+
+// Margin says by how much the proposed system keeps or misses a criterion: ", 12 percent to spare"; empty where that has no value.
+func Margin(v study.Verdict) string {
+	margin := 100 * v.Margin(v.Proposed)
+	switch {
+	case math.IsNaN(margin):
+		return ""
+	case margin > 1000:
+		return ", over 1,000 percent to spare"
+	case margin >= 0:
+		return fmt.Sprintf(", %.0f percent to spare", margin)
+	case v.AtLeast:
+		return fmt.Sprintf(", %.0f percent short", -margin)
+	case margin < -1000:
+		return ", more than ten times that"
+	}
+	return fmt.Sprintf(", %.0f percent over", -margin)
+}
+
+// part says to which part of the list an option belongs.
+func part(o *options.Options, p *options.Option) string {
+	switch {
+	case !p.May():
+		return "for comparison"
+	case p.Meets:
+		return o.Rule()
+	case len(o.Job.Criteria) == 0:
+		return "is darker than the existing lighting"
+	}
+	return "misses a criterion"
+}

@@ -1,0 +1,18 @@
+package stations
+
+import (
+	"fmt"
+
+	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/photometry/job"
+	"lampswap/photometry/verification"
+)
+
+// OriginOf is where a proof comes from: the job, the file of readings, and what was noted of where and how they were taken.
+func OriginOf(j *job.Job, m Measurement, readings []byte, s verification.Survey) origin.Origin {
+	noted := fmt.Appendf(nil, "%s %s %+v %+v %v", m.System, m.Kind, s.Meter, s.Conditions, s.Confidence)
+	for _, p := range m.Plans {
+		noted = fmt.Appendf(noted, " %q", p.Grid)
+	}
+	return origin.Of(j.InputsDigest).With("readings", readings).With("noted", noted)
+}
