@@ -3,6 +3,8 @@ package photometry
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 )
 
 // Thousands writes a whole number as the texts of every package show it, with a comma between each three digits; a dash for NaN.
@@ -27,16 +29,37 @@ func Digits(x float64) string {
 	case math.IsNaN(x):
 		return "-"
 	case math.Abs(x) >= 99.95:
-		return fmt.Sprintf("%.0f", x)
+		return Fixed(x, 0)
 	case math.Abs(x) >= 9.995:
-		return fmt.Sprintf("%.1f", x)
+		return Fixed(x, 1)
 	}
-	return fmt.Sprintf("%.2f", x)
+	return Fixed(x, 2)
+}
+
+// Fixed writes a number with so many digits after the point, a zero without a sign; a dash for NaN.
+func Fixed(x float64, digits int) string {
+	if math.IsNaN(x) {
+		return "-"
+	}
+	text := strconv.FormatFloat(x, 'f', digits, 64)
+	if strings.Trim(text, "-0.") == "" {
+		return strings.TrimPrefix(text, "-")
+	}
+	return text
+}
+
+// Signed writes a number as Fixed does, with its sign: "+5", "-5", "0".
+func Signed(x float64, digits int) string {
+	text := Fixed(x, digits)
+	if !(x > 0) || strings.Trim(text, "0.") == "" {
+		return text
+	}
+	return "+" + text
 }
 
 // Degrees writes a temperature, in degrees Celsius, on both scales in whole degrees: "16 °C (60 °F)".
 func Degrees(celsius float64) string {
-	return fmt.Sprintf("%.0f °C (%.0f °F)", celsius, FahrenheitFromCelsius(celsius))
+	return fmt.Sprintf("%s °C (%s °F)", Fixed(celsius, 0), Fixed(FahrenheitFromCelsius(celsius), 0))
 }
 
 // Finite tells that values are numbers all, neither NaN nor infinite.

@@ -16,7 +16,22 @@ func TestDigits(t *testing.T) {
 	assert.Equal(t, "-", photometry.Digits(math.NaN()))
 }
 
+func TestFixedAndSigned(t *testing.T) {
+	for _, c := range []struct {
+		x             float64
+		digits        int
+		fixed, signed string
+	}{{5, 0, "5", "+5"}, {-5.26, 1, "-5.3", "-5.3"}, {0, 0, "0", "0"}, {math.Copysign(0, -1), 2, "0.00", "0.00"}, {-0.4, 0, "0", "0"}, {0.4, 0, "0", "0"},
+		{-0.04, 1, "0.0", "0.0"}, {-0.05, 2, "-0.05", "-0.05"}, {100, 0, "100", "+100"}, {math.NaN(), 3, "-", "-"}} {
+		assert.Equal(t, c.fixed, photometry.Fixed(c.x, c.digits), "%v", c.x)
+		assert.Equal(t, c.signed, photometry.Signed(c.x, c.digits), "%v", c.x)
+	}
+	assert.Equal(t, "0.00", photometry.Digits(-1e-9))
+}
+
 func TestDegrees(t *testing.T) {
+	assert.Equal(t, "0 °C (32 °F)", photometry.Degrees(-0.2))
+	assert.Equal(t, "-18 °C (0 °F)", photometry.Degrees(-17.9))
 	assert.Equal(t, "16 °C (60 °F)", photometry.Degrees(photometry.CelsiusFromFahrenheit(60)))
 	assert.Equal(t, "-40 °C (-40 °F)", photometry.Degrees(-40))
 }

@@ -1,6 +1,10 @@
 package study
 
-import "lampswap/photometry/lighting"
+import (
+	"math"
+
+	"lampswap/photometry/lighting"
+)
 
 // Effects are the factors by which each part of the swap multiplies the maintained average of the lumen method. Their product is the
 // whole change. Our derivation, from E = N Φ CU LLF / A with CU = efficiency × utilance.
@@ -9,7 +13,7 @@ type Effects struct {
 	LampLumens    float64 // initial, of one luminaire
 	BallastFactor float64
 	Efficiency    float64 // of the luminaire: lamps that shade each other, light that the housing keeps
-	Distribution  float64 // where the luminaire sends its light: utilance, CU over efficiency
+	Distribution  float64 // where the luminaire sends its light: utilance, CU over efficiency; NaN if none came before
 	Time          float64 // all other loss factors: lamps that fade, dirt
 }
 
@@ -17,12 +21,16 @@ type Effects struct {
 func (r *Result) Effects() Effects {
 	e, p := r.Existing, r.Proposed
 	utilance := func(s lighting.System) float64 { return s.LumenMethod.CoefficientOfUtilization / s.Efficiency }
+	distribution := math.NaN()
+	if before := utilance(e); before > 0 {
+		distribution = utilance(p) / before
+	}
 	return Effects{
 		Number:        float64(p.Luminaires) / float64(e.Luminaires),
 		LampLumens:    p.LampLumensEach / e.LampLumensEach,
 		BallastFactor: p.Losses.BallastFactor.Value / e.Losses.BallastFactor.Value,
 		Efficiency:    p.Efficiency / e.Efficiency,
-		Distribution:  utilance(p) / utilance(e),
+		Distribution:  distribution,
 		Time:          p.Kept() / e.Kept(),
 	}
 }

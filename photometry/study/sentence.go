@@ -58,9 +58,12 @@ func (r *Result) minds() string {
 	return all.String()
 }
 
+// boundless is a ratio of light after to before that means nothing: the light before is next to none.
+const boundless = 1e6
+
 // Compared says in words how much light there is after against before, lx: "10 percent less than".
 func Compared(before, after float64) string {
-	if !(before > 0) {
+	if !(before > 0) || after > boundless*before {
 		return "against"
 	}
 	percent := 100 * (after/before - 1)

@@ -161,9 +161,9 @@ type move struct {
 func (s *bender) bend(ctx context.Context, q quantity) (move, error) {
 	x1, x2 := q.spreads[q.sides[0]].ends(bendConfidence)
 	switch {
-	case x1 == 0:
+	case x1 > -negligible:
 		x1 = x2 / 2
-	case x2 == 0:
+	case x2 < negligible:
 		x2 = x1 / 2
 	}
 	low, err := s.moved(ctx, q.sides, move{q, x1})

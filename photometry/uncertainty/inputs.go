@@ -22,9 +22,13 @@ type spread struct {
 	standard  float64
 }
 
+// negligible is what no input is in doubt by, a share, a reflectance, m or C: less would be lost in the rounding of a solve, and the slope
+// through two solves with it.
+const negligible = 1e-6
+
 // none is an input that is not in doubt.
 func (s spread) none() bool {
-	return s.low == 0 && s.high == 0 || s.normal && s.standard == 0
+	return s.low > -negligible && s.high < negligible || s.normal && s.standard < negligible
 }
 
 // at is the quantile of a probability above 0 and below 1.
@@ -249,5 +253,13 @@ func (m *doubts) words(s spread, input job.Input) string {
 	case s.normal:
 		return fmt.Sprintf("normal, standard deviation %.3g%s", s.standard/per, unit)
 	}
-	return fmt.Sprintf("rectangular, %+.3g to %+.3g%s", s.low/per, s.high/per, unit)
+	return fmt.Sprintf("rectangular, %s to %s%s", signed(s.low/per), signed(s.high/per), unit)
+}
+
+// signed writes an end of a tolerance in three digits with its sign; a zero has none.
+func signed(x float64) string {
+	if x == 0 {
+		return "0"
+	}
+	return fmt.Sprintf("%+.3g", x)
 }

@@ -41,7 +41,7 @@ type Side struct {
 	Average, Minimum Interval // of the work plane, maintained, lx
 	Criteria         []Criterion
 	AllMet           Probability // every criterion about light, at once; 1 if there is none
-	Change           *Interval   // of the average against that of the existing lighting, a share; nil for the existing itself
+	Change           *Interval   // of the average against that of the existing lighting, a share; nil for the existing itself, NaN from no light
 	Darker           Probability // than the existing lighting
 }
 
@@ -137,14 +137,22 @@ func (m *doubts) side(ctx context.Context, i int, drawn *draws, before []float64
 	if i > 0 {
 		change, darker := make([]float64, len(own)), 0
 		for k := range own {
-			if change[k] = own[k]/before[k] - 1; change[k] < -levelled {
+			if change[k] = changeOf(before[k], own[k]); change[k] < -levelled {
 				darker++
 			}
 		}
-		interval := intervalOf(side.Grids[0].Statistics.Average/m.sides[0].Grids[0].Statistics.Average-1, change, confidence)
+		interval := intervalOf(changeOf(m.sides[0].Grids[0].Statistics.Average, side.Grids[0].Statistics.Average), change, confidence)
 		s.Change, s.Darker = &interval, share(darker, len(change))
 	}
 	return s, nil
+}
+
+// changeOf is the change of an average as a share; NaN from no light.
+func changeOf(before, after float64) float64 {
+	if !(before > 0) {
+		return math.NaN()
+	}
+	return after/before - 1
 }
 
 // levelled is the rounding by which equal light may look darker, relative.

@@ -19,9 +19,9 @@ func (u *Uncertainty) Words(j *job.Job) []string {
 	proposed := u.Sides[1]
 	all := []string{u.sentence(j)}
 	if proposed.Change != nil && !math.IsNaN(proposed.Change.Low) {
-		all = append(all, fmt.Sprintf("The change from the existing to the proposed average lies between %+.0f and %+.0f percent (predicted %+.0f); "+
-			"that it gets darker has a probability of %s. Errors that both share cancel here.",
-			100*proposed.Change.Low, 100*proposed.Change.High, 100*proposed.Change.Predicted, proposed.Darker.Words()))
+		all = append(all, fmt.Sprintf("The change from the existing to the proposed average lies between %s and %s percent (predicted %s); "+
+			"that it gets darker has a probability of %s. Errors that both share cancel here.", photometry.Signed(100*proposed.Change.Low, 0),
+			photometry.Signed(100*proposed.Change.High, 0), photometry.Signed(100*proposed.Change.Predicted, 0), proposed.Darker.Words()))
 	}
 	for _, s := range u.Sides {
 		all = append(all, fmt.Sprintf("%s: average of the work plane %s (predicted %s), minimum %s (predicted %s)", s.Name,
@@ -143,7 +143,7 @@ func (u *Uncertainty) method(j *job.Job) string {
 
 // words tells the tolerance of an input and what it does, a sentence a system where they differ.
 func (e Effect) words() []string {
-	effect := fmt.Sprintf("the proposed average %+.1f to %+.1f percent", 100*e.Low, 100*e.High)
+	effect := fmt.Sprintf("the proposed average %s to %s percent", photometry.Signed(100*e.Low, 1), photometry.Signed(100*e.High, 1))
 	var all []string
 	for i, t := range e.Tolerances {
 		name := e.Input.String() + ", " + e.Sides[i]

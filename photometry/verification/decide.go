@@ -128,6 +128,8 @@ func (v *Verification) decide(c levels.Criterion, area VerifiedArea, means map[s
 		return d, "no average without the stations that lie inside racks"
 	case math.IsNaN(value) || math.IsInf(value, 0):
 		return d, "a reading is 0, and so there is no ratio"
+	case c.Unit != levels.Ratio && !(v.Day.Total() > 0):
+		return d, "the losses of the day leave no light to carry on"
 	}
 	ahead := 1.0 // what time still takes
 	if c.Unit != levels.Ratio {

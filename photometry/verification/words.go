@@ -33,8 +33,11 @@ func (v *Verification) foundWords() string {
 	case len(ratios) == 0 && math.IsNaN(c.Mean):
 		return "No light is predicted at the stations that were read"
 	case len(ratios) == 0:
-		return fmt.Sprintf("There is no average; the mean of the ratios is %.0f percent of what is predicted for the day (%s, standard uncertainty %.0f percent)",
-			100*c.Mean, stations(len(c.Stations)), 100*c.Standard)
+		of := stations(len(c.Stations))
+		if !math.IsNaN(c.Standard) {
+			of += fmt.Sprintf(", standard uncertainty %.0f percent", 100*c.Standard)
+		}
+		return fmt.Sprintf("There is no average; the mean of the ratios is %.0f percent of what is predicted for the day (%s)", 100*c.Mean, of)
 	case len(ratios) > 1:
 		ratios = named
 	}
