@@ -1,28 +1,40 @@
 package main
 
 import (
+	"archive/zip"
 	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"lampswap/cmd/lampswap/internal/answer"
-	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/drawn"
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/export"
+	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/proposal"
+	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
+	"lampswap/photometry/metrology"
+	"lampswap/photometry/options"
 	"lampswap/photometry/study"
+	"lampswap/photometry/survey"
+	"lampswap/photometry/verification"
 )
 
-// mayBeNull are the numbers of a result that can have no value; the rule stands beside each.
+// mayBeNull are the numbers of a result's JSON that can have no value; the rule stands beside each.
 var mayBeNull = regexp.MustCompile(strings.Join([]string{
 	`^(existing|proposed|replacement)\.lumen_method\.spacing_to_height_(along|across)$`,                    // of explicit positions
 	`^(existing|proposed|replacement)\.lumen_method\.spacing_criterion_(along|across)$`,                    // no light straight down
@@ -39,9 +51,27 @@ var mayBeNull = regexp.MustCompile(strings.Join([]string{
 	`^power_density_limits`,                                                                                    // none is known
 	`^light_through_years\[\d+\]\.first_below\[\d+\]\.years$`,                                                  // never
 	`^light_through_years`, `^energy\.emissions`, `^methods_compared$`, `^warnings$`, `^cautions$`, `^binding`, // lists
+	`^uncertainty`, // of what has no value
 }, "|"))
 
-var noNumber = regexp.MustCompile(`\bNaN\b|\bInf\b`)
+// mayBeNone are the numbers of a result, of options and of a verification that are NaN where they have no value, as their documentation says.
+var mayBeNone = regexp.MustCompile(strings.Join([]string{
+	`\.Grids\[\]\.(Direct|Interreflected|Maintained)\[\]$`,                                                       // in a rack
+	`\.Grids\[\]\.Statistics\.`,                                                                                  // all of the grid is in a rack, or dark
+	`(^|\.)Years\[\]\.(Light\[\]|Lowest)$`,                                                                       // likewise
+	`\.LumenMethod\.Spacing`,                                                                                     // of explicit positions; no light straight down
+	`Verdicts\[\]\.(Existing|Proposed|Replacement|Value)$`,                                                       // of a statistic without value, or of no system
+	`\.Below\[\]\.Years$`,                                                                                        // never
+	`\.(SIR|AIRR|SimplePaybackYears|DiscountedPaybackYears)$`,                                                    // nothing is added at the start, or saved
+	`^Effects\.Distribution$|\.OfExisting$`,                                                                      // of light that is none
+	`\.Sides\[\]\.(Average|Minimum|Change|Criteria\[\]\.Interval)\.\w+$`,                                         // of the above
+	`\.Lamp\.LeastAmbientCelsius$`,                                                                               // the list does not tell
+	`^Verification\.Comparison\.\w+$`, `^Verification\.Comparison\.Stations\[\]\.(Score|Ratio|NormalizedError)$`, // of one station, or of no light
+	`^Verification\.Areas\[\]\.(Measured|Predicted)\.Value$`, // too few stations were read
+}, "|"))
+
+// mayBeInfinite are the degrees of freedom of what is not in doubt.
+var mayBeInfinite = regexp.MustCompile(`\.Freedom$`)
 
 // nulls are the paths of all that has no value.
 func nulls(path string, v any, found map[string]bool) {
@@ -59,105 +89,223 @@ func nulls(path string, v any, found map[string]bool) {
 	}
 }
 
-// drawnJob is any job that a file may ask for, the odd ones more often than in life.
-func drawnJob(t *rapid.T) string {
-	var b strings.Builder
-	number := func(name string, least, most float64) float64 {
-		return rapid.OneOf(rapid.Float64Range(least, most), rapid.Just(least), rapid.Just(most)).Draw(t, name)
-	}
-	bounces := rapid.IntRange(0, 9).Draw(t, "bounces") == 5
-	least, most, low, high := 0.2, 40.0, 0.01, 1.0
-	if bounces { // light close to the surfaces, and flat rooms, take patches without number: minutes
-		least, most, low, high = 3.0, 12.0, 0.2, 0.8
-	}
-	length, width, height := number("length", least, most), number("width", least, most), number("height", least, most)
-	plane := number("work plane", 0, 0.9) * height
-	fmt.Fprintf(&b, "units = \"metric\"\n[room]\nlength = %v\nwidth = %v\nheight = %v\nwork_plane = %v\n", dot(length), dot(width), dot(height), dot(plane))
-	fmt.Fprintf(&b, "reflectance = { ceiling = %v, walls = %v, floor = %v }\n", dot(number("ceiling", 0, 0.99)), dot(number("walls", 0, 0.99)), dot(number("floor", 0, 0.99)))
-	mounting := plane + (height-plane)*number("mounting", low, high)
-	fmt.Fprintf(&b, "[layout]\nmounting_height = %v\n", dot(mounting))
-	if rapid.Bool().Draw(t, "positions") {
-		fmt.Fprintf(&b, "positions = [[%v, %v]]\n", dot(length*number("x", 0, 1)), dot(width*number("y", 0, 1)))
-	} else {
-		fmt.Fprintf(&b, "rows = %d\ncolumns = %d\n", rapid.IntRange(1, 5).Draw(t, "rows"), rapid.IntRange(1, 5).Draw(t, "columns"))
-	}
-	if rapid.IntRange(0, 3).Draw(t, "rack") == 0 {
-		fmt.Fprintf(&b, "[[racks]]\ncorner = [0.0, 0.0]\nsize = [%v, %v, %v]\ntransmittance = %v\n", dot(length*number("rack length", 0.1, 1)),
-			dot(width*number("rack width", 0.1, 1)), dot(mounting*number("rack height", 0.1, 0.99)), dot(number("transmittance", 0, 1)))
-	}
-	for _, side := range []string{"existing", "proposed"} {
-		fmt.Fprintf(&b, "[%s]\nphotometry = %q\nlamps = %d\nlamp_lumens = %v\nballast_factor = %v\ninput_watts = %v\n", side,
-			rapid.SampledFrom([]string{"strip.ies", "up.ies", "spot.ies"}).Draw(t, side), rapid.IntRange(1, 100).Draw(t, "lamps"),
-			dot(number("lumens", 1e-3, 1e6)), dot(number("ballast factor", 0.1, 2)), dot(number("watts", 1e-3, 1e5)))
-	}
-	fmt.Fprintf(&b, "[upkeep]\nhours_per_year = %v\nclean_months = %v\natmosphere = %q\nambient_temperature = %v\n", dot(number("hours", 0, 8784)), dot(number("months", 0, 240)),
-		rapid.SampledFrom([]string{"very-clean", "medium", "very-dirty"}).Draw(t, "atmosphere"), dot(number("ambient", -50, 80)))
-	fmt.Fprintf(&b, "[calculation]\nspacing = %v\ninterreflection = %v\n", dot(max(length, width)/float64(rapid.IntRange(1, 6).Draw(t, "points"))), bounces)
-	for _, statistic := range []string{"average", "minimum", "maximum_to_minimum", "power_density"} {
-		fmt.Fprintf(&b, "[[criteria]]\nstatistic = %q\n%s = %v\n", statistic, rapid.SampledFrom([]string{"at_least", "at_most"}).Draw(t, "direction"), dot(number("required", 0, 1e4)))
-	}
-	if rapid.Bool().Draw(t, "priced") {
-		fmt.Fprintf(&b, "[energy]\nprice_per_kwh = %v\ninstalled_cost = %v\nrebate = %v\n", dot(number("price", 0, 1e3)), dot(number("cost", 0, 1e9)), dot(number("rebate", 0, 1e9)))
-	}
-	return b.String()
+// A looker looks at what comes of a drawn job, and ends the test where a number is none.
+type looker struct {
+	*rapid.T
+	job  drawn.Job
+	text string
 }
 
-// dot writes a number so that TOML reads a float.
-func dot(x float64) string {
-	text := fmt.Sprint(x)
-	if !strings.ContainsAny(text, ".e") {
-		text += ".0"
+func (l looker) must(err error, what string) {
+	if err != nil {
+		l.Fatalf("%s: %v\n%s", what, err, l.text)
 	}
-	return text
 }
 
-// spotIES sends all its light into a narrow beam, and none straight down; upIES all of it up.
-const (
-	spotIES = "IESNA:LM-63-2002\nTILT=NONE\n1 1000 1 4 1 1 2 0 0 0\n1 1 10\n0 10 20 30\n0\n0 0 5000 0\n"
-	upIES   = "IESNA:LM-63-2002\nTILT=NONE\n1 1000 1 3 1 1 2 0.1 1 0\n1 1 10\n90 135 180\n0\n0 200 300\n"
-)
+func (l looker) finite(what string, value any) {
+	if paths := drawn.NotFinite(what, value, mayBeInfinite, mayBeNone); len(paths) > 0 {
+		l.Fatalf("%s\n%s", strings.Join(paths, "\n"), l.text)
+	}
+}
 
-// Whatever the job, every number of its result is finite, or has no value by a rule.
+func (l looker) shown(what string, write func(w io.Writer) error) {
+	var b bytes.Buffer
+	l.must(write(&b), what)
+	if lines := l.job.Odd(b.String()); len(lines) > 0 {
+		l.Fatalf("%s shows\n%s\n%s", what, strings.Join(lines[:min(len(lines), 20)], "\n"), l.text)
+	}
+}
+
+func (l looker) markup(what string, content []byte) {
+	if lines := l.job.OddMarkup(string(content)); len(lines) > 0 {
+		l.Fatalf("%s shows\n%.3000s\n%s", what, strings.Join(lines[:min(len(lines), 20)], "\n"), l.text)
+	}
+}
+
+// result looks at the result itself and at what is always written of it.
+func (l looker) result(r *study.Result) {
+	l.finite("", r)
+	l.finite("Effects", r.Effects())
+	var b bytes.Buffer
+	l.must(answer.Write(&b, r, true), "JSON")
+	var view any
+	l.must(json.Unmarshal(b.Bytes(), &view), "JSON")
+	found := map[string]bool{}
+	nulls("", view, found)
+	for path := range found {
+		if !mayBeNull.MatchString(path) {
+			l.Fatalf("%s has no value\n%s", path, l.text)
+		}
+	}
+	l.shown("JSON", func(w io.Writer) error { return answer.Write(w, r, true) })
+	l.shown("the ledger", func(w io.Writer) error { ledger.Write(w, r); return nil })
+	l.shown("the ledger as CSV", func(w io.Writer) error { return export.LedgerCSV(w, r) })
+	for i, name := range export.GridNames(r.Job) {
+		l.shown(name+" as CSV", func(w io.Writer) error { return export.GridCSV(w, r, i) })
+	}
+}
+
+// more looks at what takes longer, one thing a draw.
+func (l looker) more(ctx context.Context, j *job.Job, r *study.Result) {
+	switch rapid.SampledFrom([]string{"", "", "workbook", "options", "stations", "verify", "proposal", "figures"}).Draw(l.T, "more") {
+	case "workbook":
+		l.workbook(r)
+	case "options":
+		o, err := options.Find(ctx, j, options.Narrow{}, nil)
+		l.must(err, "options")
+		l.finite("Options", o)
+		l.shown("options as JSON", func(w io.Writer) error { return answer.WriteOptions(w, o) })
+		l.shown("options", func(w io.Writer) error { ledger.WriteOptions(w, o, true); return nil })
+	case "stations":
+		l.stations(j)
+	case "verify":
+		l.verify(ctx, j)
+	case "proposal":
+		o, err := options.Find(ctx, j, options.Narrow{}, nil)
+		l.must(err, "options")
+		page, err := proposal.Writers[".html"](proposal.Of(r, o), proposal.PaperFor("", j))
+		l.must(err, "proposal")
+		l.markup("the proposal", page)
+	case "figures":
+		drawings, err := figures.All(ctx, r, []string{"svg"}, 7.5)
+		l.must(err, "figures")
+		for _, d := range drawings {
+			l.markup(d.Name, d.Content)
+		}
+	}
+}
+
+// workbook looks at the cells and all else that a workbook holds.
+func (l looker) workbook(r *study.Result) {
+	var b bytes.Buffer
+	l.must(export.XLSX(&b, r), "workbook")
+	parts, err := zip.NewReader(bytes.NewReader(b.Bytes()), int64(b.Len()))
+	l.must(err, "workbook")
+	for _, part := range parts.File {
+		f, err := part.Open()
+		l.must(err, part.Name)
+		content, err := io.ReadAll(f)
+		l.must(err, part.Name)
+		l.must(f.Close(), part.Name)
+		l.markup("the workbook's "+part.Name, content)
+	}
+}
+
+// measurement draws where to measure; ok is false where the job has no such plan.
+func (l looker) measurement(j *job.Job) (system string, m stations.Measurement, ok bool) {
+	system = rapid.SampledFrom([]string{"existing", "proposed"}).Draw(l.T, "system")
+	kind := rapid.SampledFrom(stations.Kinds).Draw(l.T, "plan")
+	var grids []string
+	if rapid.Bool().Draw(l.T, "grids too") {
+		grids = []string{stations.AllGrids}
+	}
+	m, err := stations.Of(j, system, kind, grids)
+	if errors.As(err, new(exit.UsageError)) {
+		return system, m, false
+	}
+	l.must(err, "stations")
+	return system, m, true
+}
+
+func (l looker) stations(j *job.Job) {
+	_, m, ok := l.measurement(j)
+	if !ok {
+		return
+	}
+	l.finite("Stations", m)
+	l.shown("stations", func(w io.Writer) error { stations.Write(w, j, m); return nil })
+	l.shown("stations as JSON", func(w io.Writer) error { return stations.WriteJSON(w, j, m) })
+	files, err := stations.Files(j, m)
+	l.must(err, "files of stations")
+	for _, f := range files {
+		switch {
+		case strings.HasSuffix(f.Name, ".svg"):
+			l.markup(f.Name, f.Content)
+		case strings.HasSuffix(f.Name, ".csv"):
+			l.shown(f.Name, func(w io.Writer) error { _, err := w.Write(f.Content); return err })
+		}
+	}
+}
+
+// verify looks at what drawn readings prove.
+func (l looker) verify(ctx context.Context, j *job.Job) {
+	system, m, ok := l.measurement(j)
+	if !ok {
+		return
+	}
+	var names []string
+	for _, s := range m.Stations() {
+		names = append(names, s.Name)
+	}
+	if len(names) == 0 {
+		return
+	}
+	unit := map[bool]string{true: "fc", false: "lx"}[j.Imperial]
+	text := drawn.Readings(l.T, names, unit)
+	l.text += "\n" + text
+	readings, err := survey.Read("readings.csv", strings.NewReader(text))
+	l.must(err, "readings")
+	s := verification.Survey{System: system, Readings: readings, Confidence: rapid.SampledFrom([]float64{0.5, 0.95, 0.999}).Draw(l.T, "confidence"),
+		Meter:      metrology.Meter{Total: rapid.SampledFrom([]float64{1e-3, 0.05, 1}).Draw(l.T, "meter"), Calibration: rapid.SampledFrom([]float64{0, 0.02, 1}).Draw(l.T, "calibration")},
+		Conditions: conditions(l.T)}
+	for _, p := range m.Plans {
+		s.Areas = append(s.Areas, verification.Area{Grid: p.Grid, Plan: p.Plan})
+	}
+	v, r, err := verification.Run(ctx, j, s, nil)
+	if errors.Is(err, verification.ErrNoReadings) {
+		return
+	}
+	l.must(err, "verify")
+	l.finite("Verification", v)
+	l.finite("Verified", r)
+	from := stations.OriginOf(j, m, []byte(text), s)
+	l.shown("verify", func(w io.Writer) error { ledger.WriteVerification(w, j, v, from); return nil })
+	l.shown("verify as JSON", func(w io.Writer) error { return answer.WriteVerification(w, j, v, from) })
+	files, err := stations.PlanFiles(j, m, v, from)
+	l.must(err, "files of readings")
+	for _, f := range files {
+		if strings.HasSuffix(f.Name, ".svg") {
+			l.markup(f.Name, f.Content)
+		}
+	}
+}
+
+// conditions are those of a day, each perhaps not noted.
+func conditions(t *rapid.T) survey.Conditions {
+	x := func(name string, values ...float64) float64 {
+		return rapid.SampledFrom(append(values, math.NaN())).Draw(t, name)
+	}
+	return survey.Conditions{HoursBurnt: x("hours burnt", 0, 100, 1e6), MonthsSinceCleaning: x("since cleaning", 0, 12, 1200, 1e6), WarmUpMinutes: x("warm-up", 0, 30),
+		SupplyVolts: x("volts", 1, 120, 1000), RatedVolts: x("rated volts", 1, 120, 1000), AmbientCelsius: x("ambient of the day", -73, 20, 93), RatedCelsius: math.NaN(),
+		FailedShare: x("failed", 0, 0.5, 0.99), Daylight: survey.Daylight(rapid.IntRange(0, 3).Draw(t, "daylight")), MinutesAfterSunset: x("after sunset", 0, 90),
+		MonthsSinceCalibration: x("since calibration", 0, 24), AgainstInitial: rapid.Bool().Draw(t, "initial")}
+}
+
+// Whatever the job, every number of what comes of it is finite, or has no value by a rule, and nothing that is written shows one that is none.
 func TestNumbersAreFinite(t *testing.T) {
-	strip, err := jobs.Demo.ReadFile("demo/strip-4x4ft-t8.ies")
-	require.NoError(t, err)
-	files := map[string][]byte{"strip.ies": strip, "spot.ies": []byte(spotIES), "up.ies": []byte(upIES)}
-	results := 0
+	shelf, results := job.NewShelf(64<<20), 0
 	rapid.Check(t, func(t *rapid.T) {
-		text := drawnJob(t)
-		j, err := job.Read("drawn.toml", []byte(text), func(name string) ([]byte, error) { return files[name], nil })
+		d := drawn.Any(t)
+		j, err := shelf.Read("drawn.toml", []byte(d.Text), drawn.Open)
 		if err != nil {
-			if strings.Contains(err.Error(), "NaN") || !strings.HasPrefix(err.Error(), "drawn.toml:") {
-				t.Fatalf("%v\n%s", err, text)
+			if len(d.Odd(err.Error())) > 0 || !strings.HasPrefix(err.Error(), "drawn.toml:") {
+				t.Fatalf("%v\n%s", err, d.Text)
 			}
 			return
 		}
-		r, err := study.Run(context.Background(), j, nil)
+		ctx, cancel := context.WithTimeout(context.Background(), 5*time.Minute)
+		defer cancel()
+		r, err := study.Run(ctx, j, nil)
 		if errors.As(err, new(*interreflect.MemoryError)) || errors.Is(err, interreflect.ErrEndless) {
 			return
 		}
-		require.NoError(t, err, text)
-		var b bytes.Buffer
-		require.NoError(t, answer.Write(&b, r, true), text)
-		var view any
-		require.NoError(t, json.Unmarshal(b.Bytes(), &view))
-		found := map[string]bool{}
-		nulls("", view, found)
-		for path := range found {
-			if !mayBeNull.MatchString(path) {
-				t.Fatalf("%s has no value\n%s", path, text)
-			}
-		}
-		var shown bytes.Buffer
-		ledger.Write(&shown, r)
-		for line := range strings.Lines(shown.String()) {
-			if noNumber.MatchString(line) {
-				t.Fatalf("the ledger shows a number that is none: %s\n%s", line, text)
-			}
-		}
+		l := looker{t, d, d.Text}
+		l.must(err, "study")
+		l.result(r)
 		if r.Met() && math.IsNaN(r.Proposed.Grids[0].Statistics.Average) && len(j.Criteria) > 0 {
-			t.Fatalf("no light, and enough: %s", text)
+			t.Fatalf("no light, and enough: %s", d.Text)
 		}
+		l.more(ctx, j, r)
 		results++
 	})
 	require.NotZero(t, results)
