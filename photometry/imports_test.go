@@ -153,8 +153,8 @@ var arrows = map[string][]string{
 	// Jobs, files and readings at random, for the tests of what is above.
 	own + "drawn": {"photometry/codes", "photometry/levels"},
 	// flags and commands
-	"cmd/lampswap": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",
-		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
+	"cmd/lampswap": {"photometry", "photometry/catalog", "photometry/fixture", "photometry/interreflect",
+		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
 		"photometry/options", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
 		own + "ledger", own + "lists", own + "luminaire", own + "origin", own + "page", own + "proposal", own + "stations",

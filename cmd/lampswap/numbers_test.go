@@ -275,7 +275,7 @@ func conditions(t *rapid.T) survey.Conditions {
 	x := func(name string, values ...float64) float64 {
 		return rapid.SampledFrom(append(values, math.NaN())).Draw(t, name)
 	}
-	return survey.Conditions{HoursBurnt: x("hours burnt", 0, 100, 1e6), MonthsSinceCleaning: x("since cleaning", 0, 12, 1200, 1e6), WarmUpMinutes: x("warm-up", 0, 30),
+	return survey.Conditions{HoursBurnt: x("hours burnt", 0, 100, 1e6), MonthsSinceCleaning: x("since cleaning", 0, 12, 1200), WarmUpMinutes: x("warm-up", 0, 30),
 		SupplyVolts: x("volts", 1, 120, 1000), RatedVolts: x("rated volts", 1, 120, 1000), AmbientCelsius: x("ambient of the day", -73, 20, 93), RatedCelsius: math.NaN(),
 		FailedShare: x("failed", 0, 0.5, 0.99), Daylight: survey.Daylight(rapid.IntRange(0, 3).Draw(t, "daylight")), MinutesAfterSunset: x("after sunset", 0, 90),
 		MonthsSinceCalibration: x("since calibration", 0, 24), AgainstInitial: rapid.Bool().Draw(t, "initial")}

@@ -159,6 +159,9 @@ func TestOutlookByBlocks(t *testing.T) {
 			require.NoError(t, err)
 			s, err := e.Solve(t.Context(), c.scene)
 			require.NoError(t, err)
+			if testing.Short() {
+				c.step *= 4
+			}
 			g := c.room.WorkPlaneGrid(c.step)
 			light, err := direct.Scene{Sources: c.scene.Sources, Racks: c.racks}.Illuminance(t.Context(), g)
 			require.NoError(t, err)

@@ -204,6 +204,8 @@ spacing = 0.0`, `dock.toml:40:11: calculation.spacing: is 0, want a length above
 	{`[calculation]
 spacing = 0.5`, `[calculation]
 spacing = 0.001`, `dock.toml:40:11: calculation.spacing: makes a grid of 200000000 points, want at most 10000000`},
+	{"[calculation]\nspacing = 0.5\n", "[[racks]]\ncorner = [9.0, 4.5]\nsize = [2.0, 1.0, 3.0]\n[calculation]\nspacing = 20.0\n",
+		`dock.toml:43:11: calculation.spacing: puts every point of the work plane inside racks, want a narrower one, with points in the aisles`},
 	{`interreflection = false`, `interreflection = "no"`, `dock.toml:41:19: calculation.interreflection: is the text "no", want true or false`},
 	{`name = "north face"
 `, `name = "work plane"

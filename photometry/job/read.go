@@ -249,6 +249,8 @@ func (r *reader) calculation(t *tomlfile.Table) {
 		j.Interreflection = true
 		r.default_(t, "interreflection", "true", "light that bounces is part of the light")
 	}
-	r.fewPoints(t, j.Room.Length, j.Room.Width, j.Spacing)
+	if r.fewPoints(t, j.Room.Length, j.Room.Width, j.Spacing) && !j.Room.WorkPlaneGrid(j.Spacing).Open(j.Racks) {
+		t.Fault("spacing", "puts every point of the work plane inside racks", "a narrower one, with points in the aisles")
+	}
 	t.Done()
 }

@@ -71,7 +71,7 @@ func Any(t *rapid.T) Job {
 	}
 	p.line("units = %q", units)
 	p.facts()
-	p.bounces = p.once(10, "bounces")
+	p.bounces = p.once(12, "bounces")
 	p.room()
 	p.line("[layout]")
 	p.layout()
@@ -86,7 +86,7 @@ func Any(t *rapid.T) Job {
 	p.criteria()
 	p.egress()
 	p.money()
-	if p.once(5, "uncertainty") {
+	if p.once(6, "uncertainty") {
 		p.uncertainty()
 	}
 	return Job{Text: p.String(), Fine: p.fine}
@@ -105,14 +105,14 @@ func (p *pen) room() {
 		least, most = 3, 12
 	}
 	p.length, p.width, p.height = p.number("length", least, most), p.number("width", least, most), p.number("height", least, most)
+	lowest, highest := 0.01, 1.0
 	p.plane = p.number("work plane", 0, 0.9) * p.height
+	if p.bounces {
+		lowest, highest, p.plane = 0.3, 0.7, 0.5*p.plane
+	}
+	p.mounting = p.plane + (p.height-p.plane)*p.number("mounting", lowest, highest)
 	p.line("[room]\nlength = %s\nwidth = %s\nheight = %s\nwork_plane = %s", p.meters(p.length), p.meters(p.width), p.meters(p.height), p.meters(p.plane))
 	p.line("reflectance = { ceiling = %s, walls = %s, floor = %s }", dot(p.number("ceiling", 0, 0.99)), dot(p.number("walls", 0, 0.99)), dot(p.number("floor", 0, 0.99)))
-	low, high := 0.01, 1.0
-	if p.bounces {
-		low, high = 0.2, 0.8
-	}
-	p.mounting = p.plane + (p.height-p.plane)*p.number("mounting", low, high)
 }
 
 // layout writes where luminaires hang, below a header that stands already.
@@ -131,13 +131,13 @@ func (p *pen) layout() {
 		p.line("positions = [%s]", strings.Join(places, ", "))
 		return
 	}
-	rows, columns := p.count("rows", 4), p.count("columns", 4)
+	rows, columns := p.count("rows", 3), p.count("columns", 3)
 	p.fewest = min(p.fewest, rows*columns)
 	p.line("rows = %d\ncolumns = %d", rows, columns)
 }
 
 func (p *pen) racks() {
-	for p.once(4, "rack") {
+	for p.once(6, "rack") {
 		long, wide, high := p.length*p.number("rack length", 0.01, 1), p.width*p.number("rack width", 0.01, 0.5), p.mounting*p.number("rack height", 0.01, 0.99)
 		x, y := (p.length-long)*p.number("rack x", 0, 1), (p.width-wide)*p.number("rack y", 0, 0.5)
 		p.line("[[racks]]\ncorner = [%s, %s]\nsize = [%s, %s, %s]", p.meters(x), p.meters(y), p.meters(long), p.meters(wide), p.meters(high))

@@ -25,10 +25,7 @@ func Percent(before, after float64) string {
 // Decimals writes numbers with so many digits behind the point, and a dash where there is none.
 func Decimals(n int) func(float64) string {
 	return func(x float64) string {
-		if math.IsNaN(x) {
-			return "-"
-		}
-		return fmt.Sprintf("%.*f", n, x)
+		return photometry.Fixed(x, n)
 	}
 }
 
