@@ -1,11 +1,6 @@
 package job
 
-import (
-	"math"
-	"strconv"
-
-	"lampswap/photometry"
-)
+import "lampswap/photometry"
 
 // Light writes an illuminance, lx, in the job's unit with the digits that it deserves.
 func (j *Job) Light(lux float64) string {
@@ -21,5 +16,5 @@ func (j *Job) Degrees(celsius float64) string {
 	if j.Imperial {
 		value, unit = photometry.FahrenheitFromCelsius(celsius), " °F"
 	}
-	return strconv.FormatFloat(math.Round(value), 'f', -1, 64) + unit
+	return photometry.Fixed(value, 0) + unit
 }

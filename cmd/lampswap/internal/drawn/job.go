@@ -100,12 +100,15 @@ func (p *pen) facts() {
 }
 
 func (p *pen) room() {
-	least, most := 0.2, 40.0
+	least, most := 1.0, 40.0
+	if p.once(30, "tiny") { // with luminaires longer than the room, whose light takes long
+		least = 0.1
+	}
 	if p.bounces { // light close to the surfaces, and flat rooms, take patches without number: minutes
 		least, most = 3, 12
 	}
 	p.length, p.width, p.height = p.number("length", least, most), p.number("width", least, most), p.number("height", least, most)
-	lowest, highest := 0.01, 1.0
+	lowest, highest := 0.05, 1.0
 	p.plane = p.number("work plane", 0, 0.9) * p.height
 	if p.bounces {
 		lowest, highest, p.plane = 0.3, 0.7, 0.5*p.plane

@@ -94,11 +94,7 @@ func (c *content) assumptions() []string {
 }
 
 func (c *content) ambient() string {
-	celsius := c.result.Job.Upkeep.AmbientCelsius
-	if c.result.Job.Imperial {
-		return fmt.Sprintf("ambient temperature %.0f °F", celsius*9/5+32)
-	}
-	return fmt.Sprintf("ambient temperature %.0f °C", celsius)
+	return "ambient temperature " + c.result.Job.Degrees(c.result.Job.Upkeep.AmbientCelsius)
 }
 
 // lossTable tells of each factor what it rests on; a line a system where they differ.
