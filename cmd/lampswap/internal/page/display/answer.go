@@ -195,7 +195,7 @@ func rulerOf(r *study.Result, view units.Units) rulerView {
 		}
 	}
 	step := tickStep(most * 1.08 / view.Lux)
-	full := step * math.Ceil(most*1.08/view.Lux/step)
+	full := step * max(1, math.Ceil(most*1.08/view.Lux/step)) // one step where all is dark
 	at := func(lux float64) string { return fmt.Sprintf("%.2f%%", 100*lux/view.Lux/full) }
 	tube := func(average, least float64) tubeView {
 		return tubeView{End: at(average), Least: at(least), Text: photometry.Digits(average / view.Lux), LeastText: photometry.Digits(least / view.Lux), TextOutside: average/view.Lux/full < 0.4}
@@ -203,7 +203,7 @@ func rulerOf(r *study.Result, view units.Units) rulerView {
 	v := rulerView{Unit: view.Illuminance, Before: tube(e.Average, e.Minimum), After: tube(p.Average, p.Minimum)}
 	for i := 0; float64(i)*step < full*1.001; i++ {
 		x := float64(i) * step
-		v.Ticks = append(v.Ticks, tickView{At: fmt.Sprintf("%.2f%%", 100*x/full), Text: fmt.Sprintf("%g", x), Last: x > full*0.97})
+		v.Ticks = append(v.Ticks, tickView{At: fmt.Sprintf("%.2f%%", 100*x/full), Text: fmt.Sprintf("%.6g", x), Last: x > full*0.97})
 	}
 	v.Words = fmt.Sprintf("Average on the work plane: existing %s, proposed %s", r.Job.Light(e.Average), r.Job.Light(p.Average))
 	slices.Sort(required)
