@@ -47,7 +47,7 @@ func (e *Prepared) rowByRow(ctx context.Context, g room.Grid, values []float64) 
 }
 
 // before returns the scene with only those racks that can come between a luminaire and the grid: not those that stay below all
-// of both.
+// of both, nor those that lie behind the grid, as does a rack on whose face it is.
 func (e *Prepared) before(g room.Grid) *Prepared {
 	lowest := math.Inf(1)
 	for _, c := range [4][2]int{{0, 0}, {g.NX - 1, 0}, {0, g.NY - 1}, {g.NX - 1, g.NY - 1}} {
@@ -62,7 +62,7 @@ func (e *Prepared) before(g room.Grid) *Prepared {
 	fewer := *e
 	fewer.shades = make([]shade, 0, len(e.shades))
 	for _, s := range e.shades {
-		if s.box.High.Z > lowest {
+		if s.box.High.Z > lowest && s.box.Ahead(g.Origin, g.Normal) {
 			fewer.shades = append(fewer.shades, s)
 		}
 	}

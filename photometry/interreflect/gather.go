@@ -37,9 +37,7 @@ func (e *Enclosure) Illuminance(ctx context.Context, g room.Grid, solutions ...*
 			return all, err
 		}
 	}
-	return all, o.points(ctx, g.NX*g.NY, gathering, rough, func(i int) (p, normal room.Vec) {
-		return g.Point(i%g.NX, i/g.NX), g.Normal
-	})
+	return all, o.tiles(ctx, g, rough)
 }
 
 const gathering = "interreflected light" // a step of the work

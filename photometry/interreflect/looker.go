@@ -14,10 +14,13 @@ type looker struct {
 	p, normal room.Vec
 	light     []float64 // lx times 2π, for each solution
 	hiders    []int     // of each surface the rack that hid it or a part of it last: tried first, as a neighbour hides alike
-	order     []distant // racks, the nearest first
+	order     []distant // racks, the nearest first, but for those that others hide
+	hidden    []bool    // racks that others hide, and so all their faces
 	near      []nearby  // racks that may come between the point and a surface, the nearest first
 	breaks    []float64 // across that surface, where their shadows begin, end or turn
 	parts     []lit     // of a line along it, in order
+	spare     []lit     // the same, as a shadow leaves them
+	askewEnds bool      // whether the end of a part moves across the surface
 	middle    []lit     // of a band's middle line
 	here, end []float64 // flux before the two ends of a block
 }
@@ -38,8 +41,8 @@ type nearby struct {
 }
 
 // shadow returns which part of a line along the surface the rack hides, that lies y across from the point's foot and begins at start, in
-// its own lengths: room.Box.Shadow with all that is known of the surface.
-func (c *nearby) shadow(start, y float64) (from, to float64, ok bool) {
+// its own lengths: room.Box.Shadow with all that is known of the surface. It runs askew if an end of it moves with y.
+func (c *nearby) shadow(start, y float64) (from, to float64, askew, ok bool) {
 	enter, leave := c.u0, c.u1
 	switch {
 	case y > 0:
@@ -47,15 +50,24 @@ func (c *nearby) shadow(start, y float64) (from, to float64, ok bool) {
 	case y < 0:
 		enter, leave = max(enter, c.y1/y), min(leave, c.y0/y)
 	case c.y0 > 0 || c.y1 < 0:
-		return 0, 0, false
+		return 0, 0, false, false
 	}
 	if enter >= leave {
-		return 0, 0, false
+		return 0, 0, false, false
 	}
-	first, last := 1/max(enter, 1e-300), 1/leave
-	from, to = max(min(c.x0*first, c.x0*last)-start, 0), min(max(c.x1*first, c.x1*last)-start, 1)
-	return from, to, from < to
+	nearX, farX := leave, enter // where a line runs by the rack's sides along the surface
+	if c.x0 < 0 {
+		nearX = enter
+	}
+	if c.x1 < 0 {
+		farX = leave
+	}
+	from, to = max(c.x0/max(nearX, nowhere)-start, 0), min(c.x1/max(farX, nowhere)-start, 1)
+	askew = from > 0 && nearX != c.u0 && nearX != c.u1 || to < 1 && farX != c.u0 && farX != c.u1
+	return from, to, askew, from < to
 }
+
+const nowhere = 1e-300 // stands for 0 where that divides
 
 // A lit part of a band: from and to along it, 0 to 1, and the share of its light that racks let through.
 type lit struct{ from, to, passes float64 }
@@ -77,7 +89,8 @@ const (
 
 func (o *outlook) looker() *looker {
 	many := len(o.solutions)
-	return &looker{outlook: o, light: make([]float64, many), hiders: make([]int, len(o.surfaces)), order: make([]distant, len(o.boxes)), near: make([]nearby, 0, len(o.boxes)),
+	return &looker{outlook: o, light: make([]float64, many), hiders: make([]int, len(o.surfaces)), order: make([]distant, 0, len(o.boxes)),
+		hidden: make([]bool, len(o.boxes)), near: make([]nearby, 0, len(o.boxes)),
 		here: make([]float64, many), end: make([]float64, many)}
 }
 
@@ -85,18 +98,37 @@ func (o *outlook) looker() *looker {
 func (l *looker) look(p, normal room.Vec) {
 	l.p, l.normal = p, normal
 	clear(l.light)
-	for i := range l.boxes {
-		l.order[i] = distant{i, l.boxes[i].SquareDistance(p)}
-	}
-	slices.SortFunc(l.order, func(a, b distant) int { return cmp.Or(cmp.Compare(a.square, b.square), cmp.Compare(a.rack, b.rack)) })
+	l.rank()
 	for i := range l.surfaces {
 		s := &l.surfaces[i]
+		if s.rack >= 0 && l.hidden[s.rack] {
+			continue
+		}
 		k, ok := s.kernel(p, normal)
 		if !ok || !l.between(s, &k) || l.hides(s, &k, &l.hiders[i]) {
 			continue
 		}
 		l.bands(s, &k)
 	}
+}
+
+// rank puts the racks in order and drops those that another hides, with all that they could hide.
+func (l *looker) rank() {
+	l.order = l.order[:0]
+	for i := range l.boxes {
+		l.order = append(l.order, distant{i, l.boxes[i].SquareDistance(l.p)})
+	}
+	slices.SortFunc(l.order, func(a, b distant) int { return cmp.Or(cmp.Compare(a.square, b.square), cmp.Compare(a.rack, b.rack)) })
+	kept := l.order[:0]
+	for _, d := range l.order {
+		l.hidden[d.rack] = slices.ContainsFunc(kept, func(before distant) bool {
+			return l.enclosure.racks[before.rack].Transmittance == 0 && l.boxes[before.rack].HidesBox(l.p, l.boxes[d.rack])
+		})
+		if !l.hidden[d.rack] {
+			kept = append(kept, d)
+		}
+	}
+	l.order = kept
 }
 
 // corner returns a place on a surface.
@@ -111,12 +143,11 @@ func (l *looker) between(s *surface, k *kernel) bool {
 		return false
 	}
 	a, b := s.corner(k.x0, k.y0), s.corner(k.x1, k.y1)
-	low := room.Vec{X: min(l.p.X, a.X, b.X), Y: min(l.p.Y, a.Y, b.Y), Z: min(l.p.Z, a.Z, b.Z)}
-	high := room.Vec{X: max(l.p.X, a.X, b.X), Y: max(l.p.Y, a.Y, b.Y), Z: max(l.p.Z, a.Z, b.Z)}
+	view := room.Box{Low: room.Vec{X: min(l.p.X, a.X, b.X), Y: min(l.p.Y, a.Y, b.Y), Z: min(l.p.Z, a.Z, b.Z)},
+		High: room.Vec{X: max(l.p.X, a.X, b.X), Y: max(l.p.Y, a.Y, b.Y), Z: max(l.p.Z, a.Z, b.Z)}}
 	l.near = l.near[:0]
 	for _, d := range l.order {
-		c := &l.boxes[d.rack]
-		if c.Low.X < high.X && c.High.X > low.X && c.Low.Y < high.Y && c.High.Y > low.Y && c.Low.Z < high.Z && c.High.Z > low.Z {
+		if l.boxes[d.rack].Meets(view) {
 			l.near = append(l.near, nearby{rack: d.rack})
 		}
 	}
@@ -166,7 +197,9 @@ func (l *looker) bands(s *surface, k *kernel) {
 		if b.y1 > last {
 			b.endAt(s, last, foot)
 		}
-		l.band(s, k, b)
+		if b.y1 > b.y0 { // at a border rounding may leave nothing
+			l.band(s, k, b)
+		}
 	}
 }
 
@@ -263,8 +296,7 @@ func (l *looker) band(s *surface, k *kernel, b band) {
 // slants tells whether the end of a shadow runs so much askew over a band that its middle line cannot stand for it. The parts are those
 // of the middle line, before and after.
 func (l *looker) slants(s *surface, k *kernel, b *band) bool {
-	whole := len(l.parts) == 1 && l.parts[0].from == 0 && l.parts[0].to == 1
-	if len(l.near) == 0 || whole {
+	if !l.askewEnds {
 		return false
 	}
 	l.middle = append(l.middle[:0], l.parts...)
@@ -303,7 +335,7 @@ func (l *looker) moves(s *surface, k *kernel, y, width float64) bool {
 
 // shade divides a line along a surface, y across from the point's foot, by the shadows of the racks near by.
 func (l *looker) shade(s *surface, k *kernel, y float64) {
-	l.parts = append(l.parts[:0], lit{0, 1, 1})
+	l.parts, l.askewEnds = append(l.parts[:0], lit{0, 1, 1}), false
 	place := y + along(l.p, s.across)
 	start := (k.x0 - along(l.p, s.along)) / (k.x1 - k.x0)
 	for i := range l.near {
@@ -311,33 +343,39 @@ func (l *looker) shade(s *surface, k *kernel, y float64) {
 		if place < c.from || place > c.to {
 			continue
 		}
-		if a, b, ok := c.shadow(start, y); ok {
-			if l.dim(a, b, l.enclosure.racks[c.rack].Transmittance); len(l.parts) == 0 {
+		if a, b, askew, ok := c.shadow(start, y); ok && l.dim(a, b, l.enclosure.racks[c.rack].Transmittance) {
+			if len(l.parts) == 0 {
 				return
 			}
+			l.askewEnds = l.askewEnds || askew
 		}
 	}
 }
 
-// dim multiplies what passes between two places of a band; what is dark is dropped.
-func (l *looker) dim(from, to, passes float64) {
-	for i := 0; i < len(l.parts); i++ {
-		c := l.parts[i]
-		a, b := max(c.from, from), min(c.to, to)
-		if a >= b {
+// dim multiplies what passes between two places of a band, and tells whether anything did; what is dark is dropped.
+func (l *looker) dim(from, to, passes float64) bool {
+	reaches := func(c lit) bool { return c.from < to && c.to > from }
+	if !slices.ContainsFunc(l.parts, reaches) {
+		return false
+	}
+	l.spare = l.spare[:0]
+	for _, c := range l.parts {
+		if !reaches(c) {
+			l.spare = append(l.spare, c)
 			continue
 		}
-		pieces := [3]lit{{c.from, a, c.passes}, {a, b, c.passes * passes}, {b, c.to, c.passes}}
-		kept := 0
-		for _, piece := range pieces {
-			if piece.to > piece.from && piece.passes > 0 {
-				pieces[kept] = piece
-				kept++
-			}
+		if c.from < from {
+			l.spare = append(l.spare, lit{c.from, from, c.passes})
 		}
-		l.parts = slices.Replace(l.parts, i, i+1, pieces[:kept]...)
-		i += kept - 1
+		if passes > 0 {
+			l.spare = append(l.spare, lit{max(c.from, from), min(c.to, to), c.passes * passes})
+		}
+		if c.to > to {
+			l.spare = append(l.spare, lit{to, c.to, c.passes})
+		}
 	}
+	l.parts, l.spare = l.spare, l.parts
+	return true
 }
 
 // part adds a part of a band between two places along it, from the point's foot, block by block.
@@ -351,12 +389,17 @@ func (l *looker) part(s *surface, k *kernel, b *band, x, to, passes float64) {
 	i, within := place(s.xs, s.perX, x+foot)
 	s.at(l.here, b, i, within)
 	before := k.edge(&b.factor, x)
-	for x < to {
+	for x < to && i < len(s.xs)-1 {
 		j := min(i+max(1, int(s.reach(x, distance, l.fineness)*s.perX)), len(s.xs)-1)
 		next, within := s.xs[j]-foot, 0.0
 		if next >= to {
 			next = to
 			j, within = place(s.xs, s.perX, to+foot)
+		}
+		if next <= x { // x is at a border, but for rounding
+			i = j
+			s.at(l.here, b, i, 0)
+			continue
 		}
 		s.at(l.end, b, j, within)
 		after := k.edge(&b.factor, next)

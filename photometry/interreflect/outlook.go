@@ -30,6 +30,7 @@ type surface struct {
 	flux          []float64 // lm, that leaves what lies before each corner of a patch both along and across, by rows, for each solution
 	many          int
 	growth        float64 // of its blocks with their distance
+	rack          int     // of which it is a face; -1 for the room's
 }
 
 // outlook makes the surfaces ready, or hands out those made last if they are of the same solutions.
@@ -51,6 +52,10 @@ func (e *Enclosure) outlook(solutions []*Solution) *outlook {
 	rows := e.rowAxis()
 	for i := range e.faces {
 		o.surfaces[i] = newSurface(&e.faces[i], rows, solutions)
+		o.surfaces[i].rack = -1
+		if i >= roomFaces {
+			o.surfaces[i].rack = (i - roomFaces) / rackSides
+		}
 	}
 	e.last = o
 	return o

@@ -131,6 +131,22 @@ func TestOutlookOfAFurnace(t *testing.T) {
 	})
 }
 
+// A place at the border of a patch, but for rounding, has light: a block of no length once gave it none that is a number.
+func TestOutlookAtABorder(t *testing.T) {
+	r := room.Room{Length: 25, Width: 11.012818336486816, Height: 9}
+	racks := []room.Rack{{Size: room.Vec{X: 12.629469912212269, Y: 1.6517253820202313, Z: 0.6549625396728516}},
+		{Corner: room.Vec{X: 3.393908381462097, Y: 0.004874113375092692}, Size: room.Vec{X: 0.5, Y: 1.3446440696716309, Z: 7.8}}}
+	e, err := NewEnclosure(t.Context(), r, racks, Options{Patch: 1.125})
+	require.NoError(t, err)
+	s := &Solution{enclosure: e, exitance: make([]float64, e.Patches())}
+	for i := range s.exitance {
+		s.exitance[i] = 1
+	}
+	l := e.outlook([]*Solution{s}).looker()
+	l.look(room.Vec{X: 8.394607843137255, Y: 5.567591492335001, Z: 0.00433938888569757}, room.Vec{Z: 1})
+	require.InDelta(t, 1, l.light[0]/(2*math.Pi), 3e-3)
+}
+
 // Blocks of patches, among racks as of the speed targets and in a low hall lit from close under its ceiling,
 // against blocks an eighth as large.
 func TestOutlookByBlocks(t *testing.T) {

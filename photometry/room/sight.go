@@ -32,6 +32,22 @@ type Box struct{ Low, High Vec }
 // Grown returns the box with every side moved outwards, by as much in m along each axis.
 func (b Box) Grown(by Vec) Box { return Box{b.Low.Sub(by), b.High.Add(by)} }
 
+// Meets tells whether two boxes have more than their faces in common.
+func (b Box) Meets(o Box) bool {
+	return b.Low.X < o.High.X && b.High.X > o.Low.X && b.Low.Y < o.High.Y && b.High.Y > o.Low.Y && b.Low.Z < o.High.Z && b.High.Z > o.Low.Z
+}
+
+// With returns the least box that holds a point too.
+func (b Box) With(p Vec) Box {
+	return Box{Vec{min(b.Low.X, p.X), min(b.Low.Y, p.Y), min(b.Low.Z, p.Z)}, Vec{max(b.High.X, p.X), max(b.High.Y, p.Y), max(b.High.Z, p.Z)}}
+}
+
+// Ahead tells whether any of the box lies before the plane through a point, on the side of its normal.
+func (b Box) Ahead(p, normal Vec) bool {
+	furthest := math.Max(b.Low.X*normal.X, b.High.X*normal.X) + math.Max(b.Low.Y*normal.Y, b.High.Y*normal.Y) + math.Max(b.Low.Z*normal.Z, b.High.Z*normal.Z)
+	return furthest > p.Dot(normal)+1e-9
+}
+
 // SquareDistance returns the square of the distance from a point to the box, m²; 0 inside it.
 func (b Box) SquareDistance(p Vec) float64 {
 	x, y, z := max(b.Low.X-p.X, p.X-b.High.X, 0), max(b.Low.Y-p.Y, p.Y-b.High.Y, 0), max(b.Low.Z-p.Z, p.Z-b.High.Z, 0)
@@ -66,6 +82,17 @@ type corner struct{ u, v float64 }
 type polygon struct {
 	n       int
 	corners [10]corner
+}
+
+// HidesBox tells whether the box hides the whole of another from p: then it hides its corners, as what it hides is convex.
+func (b Box) HidesBox(p Vec, other Box) bool {
+	ends := [2]Vec{other.High, other.Low}
+	for c := range 8 {
+		if !b.Hides(p, Vec{ends[c&1].X, ends[c>>1&1].Y, ends[c>>2].Z}) {
+			return false
+		}
+	}
+	return true
 }
 
 // Shadow returns which part of the segment from a to q the box hides from p, as Rack.Shadow does for a rack.

@@ -1,0 +1,114 @@
+package interreflect
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"lampswap/photometry"
+	"lampswap/photometry/direct"
+	"lampswap/photometry/internal/hall"
+	"lampswap/photometry/room"
+)
+
+// tiled returns by how much of the local value, direct light included, a grid that is interpolated tile by tile differs from one that is
+// gathered point by point, at most, and which part of it is the same to the bit.
+func tiled(t require.TestingT, ctx context.Context, s *Solution, scene direct.Scene, g room.Grid) (worst, same float64) {
+	light, err := scene.Illuminance(ctx, g)
+	require.NoError(t, err)
+	o := s.enclosure.outlook([]*Solution{s})
+	one, fast := [][]float64{make([]float64, g.NX*g.NY)}, [][]float64{make([]float64, g.NX*g.NY)}
+	require.NoError(t, o.points(ctx, g.NX*g.NY, "", one, func(i int) (p, normal room.Vec) { return g.Point(i%g.NX, i/g.NX), g.Normal }))
+	require.NoError(t, o.tiles(ctx, g, fast))
+	for i, x := range fast[0] {
+		want := one[0][i]
+		require.Equal(t, s.enclosure.open(g.Point(i%g.NX, i/g.NX)), photometry.Finite(x), "point %d", i)
+		require.Equal(t, photometry.Finite(want), photometry.Finite(x), "point %d", i)
+		if !photometry.Finite(x) || x == want {
+			same += 1 / float64(len(light))
+			continue
+		}
+		worst = max(worst, math.Abs(x-want)/(want+light[i]))
+	}
+	return worst, same
+}
+
+// In the warehouse most points in the open are interpolated, and none is wrong. In a narrow aisle every point stands for itself.
+func TestTiles(t *testing.T) {
+	r := hall.Room(1)
+	scene := strips(t, r)
+	scene.Racks = hall.Racks(10)
+	e, err := NewEnclosure(t.Context(), r, scene.Racks, Options{})
+	require.NoError(t, err)
+	s, err := e.Solve(t.Context(), scene)
+	require.NoError(t, err)
+	step := 1.0 * ft
+	if testing.Short() {
+		step = 1.5 * ft
+	}
+	face, err := room.VerticalGrid("face", room.Vec{X: 50 * ft, Y: 12 * ft}, room.Vec{X: 350 * ft, Y: 12 * ft}, 0, 16*ft, math.Pi/2, 2*step)
+	require.NoError(t, err)
+	wall, err := room.VerticalGrid("wall", room.Vec{Y: 250 * ft}, room.Vec{}, 0, 24*ft, 0, step)
+	require.NoError(t, err)
+	plane, above := r.WorkPlaneGrid(step), r.WorkPlaneGrid(step)
+	plane.NX /= 6 // into the racks
+	above.Origin.Z, above.NX = 17*ft, above.NX/6
+	for _, c := range []struct {
+		name        string
+		grid        room.Grid
+		least, most float64 // part of the points that is gathered
+	}{
+		{"work plane", plane, 0.1, 0.6},
+		{"above the racks", above, 0.1, 0.4},
+		{"face of a rack", face, 1, 1},
+		{"wall", wall, 0.1, 0.7},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			worst, same := tiled(t, t.Context(), s, scene, c.grid)
+			require.Less(t, worst, 2e-3)
+			require.InDelta(t, (c.most+c.least)/2, same, (c.most-c.least)/2+1e-9)
+			t.Logf("%d points, %.0f percent of them gathered, largest deviation %.2g percent of the local value", c.grid.NX*c.grid.NY, 100*same, 100*worst)
+		})
+	}
+}
+
+// Whatever the racks and wherever the grid.
+func TestTilesAnywhere(t *testing.T) {
+	most := 0.0
+	strip, err := hall.Strip()
+	require.NoError(t, err)
+	ctx := t.Context()
+	rapid.Check(t, func(t *rapid.T) {
+		from := func(low, high float64, name string) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
+		r := room.Room{Length: from(6, 20, "length"), Width: from(6, 20, "width"), Height: from(3, 9, "height"), WorkPlane: from(0, 1.5, "work plane"),
+			Reflectance: room.Reflectances{Ceiling: from(0.1, 0.8, "ceiling"), Walls: from(0.1, 0.7, "walls"), Floor: from(0.1, 0.4, "floor")}}
+		var racks []room.Rack
+		for range rapid.IntRange(1, 4).Draw(t, "racks") {
+			x, y := from(0, r.Length-2, "x"), from(0, r.Width-1, "y")
+			racks = append(racks, room.Rack{Corner: room.Vec{X: x, Y: y}, Reflectance: from(0, 0.6, "reflectance"),
+				Size:          room.Vec{X: from(0.5, r.Length-x, "long"), Y: from(0.5, min(3, r.Width-y), "wide"), Z: from(0.5, r.Height-1.2, "high")},
+				Transmittance: rapid.SampledFrom([]float64{0, 0, 0.3}).Draw(t, "transmittance")})
+		}
+		places := r.Lattice(rapid.IntRange(1, 4).Draw(t, "rows"), rapid.IntRange(1, 5).Draw(t, "columns"), r.Height-from(0.2, 0.8, "below the ceiling"), 0)
+		scene := direct.Scene{Racks: racks, Sources: []direct.Source{{Luminaire: strip, Placements: places}}}
+		e, err := NewEnclosure(ctx, r, racks, Options{Patch: from(0.6, 1.2, "patch")})
+		require.NoError(t, err)
+		s, err := e.Solve(ctx, scene)
+		require.NoError(t, err)
+		g := r.WorkPlaneGrid(from(0.2, 0.5, "spacing"))
+		if rapid.Bool().Draw(t, "vertical") {
+			k := racks[0]
+			g, err = room.VerticalGrid("face", k.Corner, room.Vec{X: k.Far().X, Y: k.Corner.Y}, 0, k.Size.Z, -math.Pi/2, g.StepX/2)
+			require.NoError(t, err)
+		}
+		worst, _ := tiled(t, ctx, s, scene, g)
+		if worst > 2e-3 {
+			t.Fatalf("%.2g of the local value", worst)
+		}
+		most = max(most, worst)
+	})
+	t.Logf("largest deviation %.2g percent of the local value", 100*most)
+}
