@@ -14,7 +14,7 @@ import (
 func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) error {
 	for _, k := range e.layers(g) {
 		l, c := k.lattice(g)
-		if l == nil || l.kernel(c)*sharedGain > g.NX*g.NY*len(k.lamps) || l.kernel(c) > mostShared {
+		if !k.shares(g, l, c) {
 			one := Prepared{kinds: []kind{k}}
 			if err := one.rowByRow(ctx, g, values); err != nil {
 				return err
@@ -33,6 +33,20 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) err
 		}
 	}
 	return nil
+}
+
+// shares tells whether the luminaires may share a kernel on a lattice, and that saves enough.
+func (k *kind) shares(g room.Grid, l *lattice, c comb) bool {
+	return l != nil && l.kernel(c)*sharedGain <= g.NX*g.NY*len(k.lamps) && l.kernel(c) <= mostShared
+}
+
+// Shares tells whether the light of luminaires on a grid that no rack shades comes of kernels that they share, so that more of them cost
+// next to nothing.
+func (e *Prepared) Shares(g room.Grid) bool {
+	return !slices.ContainsFunc(e.layers(g), func(k kind) bool {
+		l, c := k.lattice(g)
+		return !k.shares(g, l, c)
+	})
 }
 
 const (

@@ -38,8 +38,30 @@ func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, err
 	return values, e.cover(ctx, g, values)
 }
 
+// Shaded tells whether a rack may throw a shadow on a grid.
+func (e *Prepared) Shaded(g room.Grid) bool { return len(e.before(g).shades) > 0 }
+
+// Means returns the mean initial direct illuminance, lx, of the cells about the points of a grid, in their order. Where racks throw shadows
+// each cell counts as far as it is lit along its row, so rows are best laid across the shadows' edges; light itself is taken as even over
+// a cell. A cell inside a rack has what falls through it. It errs only if the context is cancelled.
+func (e *Prepared) Means(ctx context.Context, g room.Grid) ([]float64, error) {
+	e = e.before(g)
+	e.scene.Racks = nil
+	if len(e.shades) == 0 {
+		return e.Illuminance(ctx, g)
+	}
+	values := make([]float64, g.NX*g.NY)
+	e = e.lit(g)
+	return values, rows(ctx, g.NY, func() func(iy int) {
+		r := e.rower(g)
+		r.means, r.share, r.light = true, make([]float64, g.NX), make([]float64, g.NX)
+		return func(iy int) { r.row(iy, values[iy*g.NX:(iy+1)*g.NX]) }
+	})
+}
+
 // rowByRow adds the light of every luminaire at every point.
 func (e *Prepared) rowByRow(ctx context.Context, g room.Grid, values []float64) error {
+	e = e.lit(g)
 	return rows(ctx, g.NY, func() func(iy int) {
 		r := e.rower(g)
 		return func(iy int) { r.row(iy, values[iy*g.NX:(iy+1)*g.NX]) }
@@ -67,6 +89,34 @@ func (e *Prepared) before(g room.Grid) *Prepared {
 		}
 	}
 	return &fewer
+}
+
+// lit returns the scene without the luminaires that a single rack hides from all of the grid: it hides all corners of both.
+func (e *Prepared) lit(g room.Grid) *Prepared {
+	if len(e.shades) == 0 {
+		return e
+	}
+	x, y := g.U.Scale(g.StepX/2), g.V.Scale(g.StepY/2)
+	a, b, c, d := g.Point(0, 0).Sub(x).Sub(y), g.Point(g.NX-1, 0).Add(x).Sub(y), g.Point(0, g.NY-1).Sub(x).Add(y), g.Point(g.NX-1, g.NY-1).Add(x).Add(y)
+	last := 0 // a neighbour is often hidden by the same rack
+	hides := func(s *shade, l *lamp) bool {
+		for eye := range l.corners {
+			if !s.box.Hides(a, eye) || !s.box.Hides(d, eye) || !s.box.Hides(b, eye) || !s.box.Hides(c, eye) {
+				return false
+			}
+		}
+		return s.passes == 0
+	}
+	return e.some(func(l *lamp) bool {
+		for i := range e.shades {
+			at := (i + last) % len(e.shades)
+			if hides(&e.shades[at], l) {
+				last = at
+				return false
+			}
+		}
+		return true
+	})
 }
 
 // cover writes NaN at the points inside a rack.

@@ -41,12 +41,27 @@ func (s Scene) Prepare() *Prepared {
 	return p
 }
 
-// Uncovered returns the scene for points that may lie inside a rack, such as on the floor under one that lets light through: their
-// illuminance is computed, not NaN.
-func (e *Prepared) Uncovered() *Prepared {
-	u := *e
-	u.scene.Racks = nil
-	return &u
+// Some returns the scene with those luminaires only that a function chooses by their place.
+func (e *Prepared) Some(chosen func(at room.Vec) bool) *Prepared {
+	return e.some(func(l *lamp) bool { return chosen(l.pose.at) })
+}
+
+func (e *Prepared) some(chosen func(l *lamp) bool) *Prepared {
+	some := *e
+	some.kinds, some.lamps = nil, 0
+	for _, k := range e.kinds {
+		lamps := make([]lamp, 0, len(k.lamps))
+		for i := range k.lamps {
+			if chosen(&k.lamps[i]) {
+				lamps = append(lamps, k.lamps[i])
+			}
+		}
+		if len(lamps) > 0 {
+			some.kinds = append(some.kinds, kind{k.field, lamps})
+		}
+		some.lamps += len(lamps)
+	}
+	return &some
 }
 
 // at is Scene.At, by the prepared tables and without the doubling.

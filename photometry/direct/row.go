@@ -10,16 +10,20 @@ import (
 type rower struct {
 	*Prepared
 	grid    room.Grid
+	means   bool // points stand for the cells about them, which may be lit in part
 	work    *workspace
-	close   []shadow // of one luminaire on the row
-	cutters []shade  // of one stretch of it
-	spans   []span   // the row, in order
-	hidden  int      // the rack that hid a whole row last
+	close   []shadow  // of one luminaire on the row
+	cutters []shade   // of one stretch of it
+	parts   []part    // a row as an end of a luminaire lights it
+	share   []float64 // of the light of one luminaire, that its cells get
+	light   []float64 // of it
+	spans   []span    // the row, in order
+	order   []ranked  // the racks, the nearest to a row first
 }
 
 func (e *Prepared) rower(g room.Grid) *rower {
 	return &rower{Prepared: e, grid: g, work: newWorkspace(len(e.shades)), close: make([]shadow, 0, len(e.shades)),
-		cutters: make([]shade, 0, len(e.shades)), spans: make([]span, 0, spansPerShade*len(e.shades)+1)}
+		cutters: make([]shade, 0, len(e.shades)), spans: make([]span, 0, spansPerShade*len(e.shades)+1), order: make([]ranked, len(e.shades))}
 }
 
 // row adds the light of every luminaire to a row of points, stretch by stretch: a rack hides the luminaire wholly, or cuts it, or leaves
@@ -28,6 +32,8 @@ func (r *rower) row(iy int, dst []float64) {
 	g := &r.grid
 	first := g.Point(0, iy)
 	step := g.U.Scale(g.StepX)
+	a, b := first.Sub(step.Scale(0.5)), first.Add(step.Scale(float64(g.NX)-0.5))
+	r.rank(a, b)
 	for k := range r.kinds {
 		kind := &r.kinds[k]
 		for i := range kind.lamps {
@@ -35,7 +41,11 @@ func (r *rower) row(iy int, dst []float64) {
 			if l.behind(first, g.Normal, step, g.NX) || l.unlit(first, step, g.NX) {
 				continue
 			}
-			r.shadows(l, first, step)
+			if r.means {
+				r.cells(dst, l, first, step, a, b)
+				continue
+			}
+			r.shadows(l, a, b)
 			for at := 0; at < len(r.spans); {
 				s := r.spans[at]
 				for at++; at < len(r.spans) && s.joins(r.spans[at]); at++ {
@@ -120,18 +130,27 @@ func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Ve
 		}
 		return
 	}
-	low, high := l.cosines(start, step, s.to-s.from)
+	l.pieces(start, step, s.to-s.from, 1, func(q room.Vec, share float64) {
+		t := l.track(start.Sub(q), step, normal, s.passes*share)
+		l.field.add(dst[s.from:s.to], &t)
+	})
+}
+
+// pieces goes over the pieces of the opening that suit the nearest of n points in a row, or so many times more along each side that
+// is not slender: where each is, and its share.
+func (l *lamp) pieces(start, step room.Vec, n, finer int, use func(q room.Vec, share float64)) {
+	o, near := l.opening, l.nearest(start, step, n)
+	low, high := l.cosines(start, step, n)
 	refine := l.refine.at(near, low, high)
-	across := o.strips(pieces(o.width, near, o.refined(o.width, refine)), true)
-	down := rules()[pieces(o.high, near, o.refined(o.high, refine))]
+	across := o.strips(pieces(o.width, near, o.refined(o.width, refine*finer)), true)
+	down := rules()[pieces(o.high, near, o.refined(o.high, refine*finer))]
 	for _, h := range down {
 		for _, a := range across {
 			offset, half, weight := o.strip(a)
 			from, to := l.ends(offset, (h.x-0.5)*o.high, half)
 			length := to.Sub(from)
-			for _, g := range rules()[pieces(2*half, near, refine)] {
-				t := l.track(start.Sub(from.Add(length.Scale(g.x))), step, normal, s.passes*h.w*weight*g.w)
-				l.field.add(dst[s.from:s.to], &t)
+			for _, g := range rules()[pieces(2*half, near, refine*finer)] {
+				use(from.Add(length.Scale(g.x)), h.w*weight*g.w)
 			}
 		}
 	}

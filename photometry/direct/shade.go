@@ -75,6 +75,20 @@ func (s *sightline) dim(from, to, passes float64) {
 	}
 }
 
+// merge joins neighbouring stretches that pass alike, so that what a hidden edge divides is one.
+func (s *sightline) merge() {
+	kept := 0
+	for _, c := range s.parts[1:s.n] {
+		if c.passes == s.parts[kept].passes {
+			s.parts[kept].to = c.to
+			continue
+		}
+		kept++
+		s.parts[kept] = c
+	}
+	s.n = kept + 1
+}
+
 // split makes t a border between two parts.
 func (s *sightline) split(t float64) {
 	for i := range s.n {

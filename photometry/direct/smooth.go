@@ -11,6 +11,7 @@ import (
 const (
 	cellsPerHeight = 10   // lattice cells in the distance of the nearest luminaire from the plane
 	mostCells      = 40   // finer than that the lattice is given up
+	latticeGain    = 8    // what shared kernels must save to have more nodes than points
 	interpolation  = 1e-3 // what interpolation may miss of the local value, half the 0.2 percent promised
 	checks         = 192  // points at which that is checked,
 	feet           = 32   // and about as many below luminaires
@@ -35,11 +36,11 @@ func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64) (b
 	}
 	for cells := float64(cellsPerHeight); cells <= mostCells; cells *= 2 {
 		step := height / cells
-		if nodes := float64(g.NX-1) * g.StepX / step * (float64(g.NY-1) * g.StepY / step); 2*nodes > float64(g.NX)*float64(g.NY) {
+		if nodes := float64(g.NX-1) * g.StepX / step * (float64(g.NY-1) * g.StepY / step); nodes > mostShared {
 			break // a luminaire that all but touches the plane could ask for more nodes than can be counted
 		}
 		l := e.plan(g, step)
-		if l.nu*l.nv*2 > g.NX*g.NY {
+		if l.nu*l.nv*2 > g.NX*g.NY && !e.shared(g, l) {
 			break
 		}
 		if err := e.nodes(ctx, g, l); err != nil {
@@ -54,6 +55,14 @@ func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64) (b
 	}
 	clear(values)
 	return false, nil
+}
+
+// shared tells whether all luminaires share kernels on a lattice, and these save enough against each point by itself.
+func (e *Prepared) shared(g room.Grid, l *lattice) bool {
+	return !slices.ContainsFunc(e.layers(g), func(k kind) bool {
+		c, ok := k.comb(g)
+		return !ok || !whole(c.stepU/l.du) || !whole(c.stepV/l.dv) || l.kernel(c)*latticeGain > g.NX*g.NY*len(k.lamps) || l.kernel(c) > mostShared
+	})
 }
 
 // clearance returns the least distance of a luminaire in front of the grid's plane; 0 if one reaches into the plane.

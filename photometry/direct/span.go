@@ -1,7 +1,9 @@
 package direct
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"lampswap/photometry/room"
 )
@@ -23,7 +25,8 @@ func (s span) holds(other span) bool { return s.from <= other.from && other.to <
 // A shadow is what a rack does to one luminaire's light on a row.
 type shadow struct {
 	shade
-	touched, umbra span // where it may hide a part, and all
+	touched, umbra span    // where it may hide a part, and all
+	from, to       float64 // between which places, 0 to 1, it hides all
 }
 
 // faintest is the share of a luminaire's light that counts behind racks.
@@ -32,35 +35,65 @@ const faintest = 1e-5
 // spansPerShade is how many stretches more a rack can make: its shadow and the umbra within have two ends each.
 const spansPerShade = 4
 
-// shadows divides the row into stretches for one luminaire.
-func (r *rower) shadows(l *lamp, first, step room.Vec) {
+// rank puts the racks in the order of their distance from a row: the nearest throw the largest shadows on it.
+func (r *rower) rank(a, b room.Vec) {
+	row := room.Box{Low: a, High: a}.With(b)
+	for i := range r.shades {
+		r.order[i] = ranked{row.SquareGap(r.shades[i].box), i}
+	}
+	slices.SortFunc(r.order, func(x, y ranked) int { return cmp.Or(cmp.Compare(x.square, y.square), cmp.Compare(x.rack, y.rack)) })
+}
+
+// A ranked rack is so far from a row, the square of it, m².
+type ranked struct {
+	square float64
+	rack   int
+}
+
+// shadows divides a row from a to b into stretches for one luminaire.
+func (r *rower) shadows(l *lamp, a, b room.Vec) {
 	n := r.grid.NX
 	r.spans, r.close = append(r.spans[:0], span{0, n, 1, false}), r.close[:0]
-	a, b := first.Sub(step.Scale(0.5)), first.Add(step.Scale(float64(n)-0.5))
 	reach := l.pose.reach()
-	for i := range r.shades {
-		at := i + r.hidden // the order changes nothing in the result
-		if at >= len(r.shades) {
-			at -= len(r.shades)
+	way := l.way(a, b)
+	for _, o := range r.order {
+		s := &r.shades[o.rack]
+		if !s.box.Meets(way) {
+			continue
 		}
-		s := &r.shades[at]
 		from, to, ok := s.box.Grown(reach).Shadow(l.pose.at, a, b)
 		if !ok {
 			continue
 		}
-		touched := span{from: max(0, int(from*float64(n)-0.5)), to: min(n, int(to*float64(n)+0.5)+1)}
-		c := shadow{*s, touched, l.umbra(&s.box, a, b, n)}
+		if slices.ContainsFunc(r.close, func(c shadow) bool { return c.passes == 0 && c.from <= from && to <= c.to }) {
+			continue // in the shadow of another
+		}
+		c := shadow{shade: *s, touched: span{from: max(0, int(from*float64(n)-0.5)), to: min(n, int(to*float64(n)+0.5)+1)}}
+		if c.from, c.to = l.umbra(&s.box, a, b); c.from < c.to {
+			c.umbra = span{from: int(math.Ceil(c.from*float64(n) - 0.5)), to: int(c.to*float64(n) + 0.5)}
+		}
 		if r.dim(&c) {
-			r.hidden = at
 			return
 		}
 		r.close = append(r.close, c)
 	}
 }
 
-// umbra returns the points from which a rack hides every corner of the opening, and so all of it: both are convex.
-func (l *lamp) umbra(box *room.Box, a, b room.Vec, n int) span {
-	from, to := 0.0, 1.0
+// umbra returns the part of a row, 0 to 1, from which a rack hides every corner of the opening, and so all of it: both are convex.
+func (l *lamp) umbra(box *room.Box, a, b room.Vec) (from, to float64) {
+	from, to = 0, 1
+	for eye := range l.corners {
+		f, t, ok := box.Shadow(eye, a, b)
+		from, to = max(from, f), min(to, t)
+		if !ok || from >= to {
+			return 0, 0
+		}
+	}
+	return from, to
+}
+
+// corners goes over the corners of the opening.
+func (l *lamp) corners(yield func(room.Vec) bool) {
 	o := l.opening
 	for c := range 8 {
 		if c&1 != 0 && o.length == 0 || c&2 != 0 && o.width == 0 || c&4 != 0 && o.high == 0 {
@@ -68,13 +101,10 @@ func (l *lamp) umbra(box *room.Box, a, b room.Vec, n int) span {
 		}
 		eye := l.place((float64(c&1)-0.5)*o.length, (float64(c&2)/2-0.5)*o.width)
 		eye.Z += (float64(c&4)/4 - 0.5) * o.high
-		f, t, ok := box.Shadow(eye, a, b)
-		from, to = max(from, f), min(to, t)
-		if !ok || from >= to {
-			return span{}
+		if !yield(eye) {
+			return
 		}
 	}
-	return span{from: int(math.Ceil(from*float64(n) - 0.5)), to: int(to*float64(n) + 0.5)}
 }
 
 // dim enters a rack: what it touches is cut but for its umbra, which it dims. It tells whether the whole row is dark.

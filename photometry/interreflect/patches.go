@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"lampswap/photometry"
 	"lampswap/photometry/direct"
 	"lampswap/photometry/room"
 )
@@ -130,56 +129,113 @@ func runs(borders []float64) []run {
 }
 
 // fineness returns into how many parts a patch is cut along each side for its direct light: as many to the distance of the nearest
-// luminaire from the face as is asked for. Where racks throw shadows nothing smooths the result: more of them.
+// luminaire from the face as is asked for.
 func (e *Enclosure) fineness(s *sheet, scene direct.Scene, perDistance float64) int {
 	near := math.Inf(1)
-	f := s.parts[0].face
 	for _, source := range scene.Sources {
 		for _, p := range source.Placements {
-			if d := (along(p.Position, f.normal) - f.at) * f.sign; d > 0 {
-				u, v := along(p.Position, f.u), along(p.Position, f.v)
-				du := max(s.us[0]-u, 0, u-s.us[len(s.us)-1])
-				dv := max(s.v0-v, 0, v-s.v0-float64(s.rows)*s.dv)
-				near = min(near, math.Sqrt(d*d+du*du+dv*dv))
-			}
+			near = min(near, s.distance(p.Position))
 		}
 	}
-	least, most := 1, 8
+	most := 8
 	if len(e.racks) > 0 {
-		perDistance = fine
-		least = min(max(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 1), most)
-		most = max(least, 4)
+		perDistance, most = fine, max(e.shadowParts(), 4)
 	}
 	// a luminaire that all but touches a long wall does not make all of it fine
-	most = max(1, min(most, int(math.Sqrt(sheetPoints/float64(s.rows*(len(s.us)-1))))))
-	return min(max(int(min(perDistance*e.options.Patch/near, 8)+1), least), most)
+	return min(e.parts(near, perDistance), most, max(1, int(math.Sqrt(sheetPoints/float64(s.rows*(len(s.us)-1))))))
 }
 
 const (
-	shadowPoints = 120_000 // points at which direct light is computed among racks, in all, if that makes them more than four a patch
-	sheetPoints  = 500_000 // at most, on one sheet, if that leaves one a patch
+	sheetPoints = 500_000 // points at which direct light is computed on one sheet at most, if that leaves one a patch
+	// As many are computed among racks in all, if that leaves a row every shadowPitch, m.
+	shadowPoints = 120_000
+	shadowPitch  = 0.75
 )
 
-func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet, fine int, values []float64) error {
-	f, u0, columns := s.parts[0].face, s.us[0], len(s.us)-1
-	g := room.Grid{NX: columns * fine, NY: s.rows * fine, Origin: f.point(u0, s.v0), U: unit(f.u), V: unit(f.v), Normal: f.inward()}
-	g.StepX, g.StepY = (s.us[columns]-u0)/float64(g.NX), s.dv/float64(fine)
-	light, err := scene.Illuminance(ctx, g)
+// shadowParts returns into how many parts a patch is cut among racks at least: nothing smooths what shadows make of it.
+func (e *Enclosure) shadowParts() int {
+	return max(int(math.Ceil(e.options.Patch/shadowPitch-1e-9)), min(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 8))
+}
+
+// parts returns into how many parts a luminaire at a distance cuts a patch.
+func (e *Enclosure) parts(distance, perDistance float64) int {
+	parts := int(min(perDistance*e.options.Patch/distance, 8) + 1)
+	if len(e.racks) > 0 {
+		parts = max(parts, e.shadowParts())
+	}
+	return parts
+}
+
+// distance returns how far a place is before a sheet, m; without end if it is behind it.
+func (s *sheet) distance(p room.Vec) float64 {
+	f := s.parts[0].face
+	d := (along(p, f.normal) - f.at) * f.sign
+	if d <= 0 {
+		return math.Inf(1)
+	}
+	u, v := along(p, f.u), along(p, f.v)
+	du := max(s.us[0]-u, 0, u-s.us[len(s.us)-1])
+	dv := max(s.v0-v, 0, v-s.v0-float64(s.rows)*s.dv)
+	return math.Sqrt(d*d + du*du + dv*dv)
+}
+
+// grid is a sheet with its patches cut into parts. Turned, its rows run along v: across racks, or up, so that the edges of most shadows lie
+// across them.
+func (s *sheet) grid(parts int, turned bool) room.Grid {
+	f, columns := s.parts[0].face, len(s.us)-1
+	g := room.Grid{NX: columns * parts, NY: s.rows * parts, Origin: f.point(s.us[0], s.v0), U: unit(f.u), V: unit(f.v), Normal: f.inward()}
+	g.StepX, g.StepY = (s.us[columns]-s.us[0])/float64(g.NX), s.dv/float64(parts)
+	if turned {
+		g.NX, g.NY, g.StepX, g.StepY, g.U, g.V = g.NY, g.NX, g.StepY, g.StepX, g.V, g.U
+	}
+	return g
+}
+
+// direct writes the direct illuminance of a sheet's patches, cut into parts for the nearest luminaires. Among racks those further away
+// are content with fewer, unless all share one kernel.
+func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet, parts int, values []float64) error {
+	for _, p := range s.parts {
+		for j := p.vs.first; j < p.vs.last; j++ {
+			first := p.face.first + j*p.face.columns()
+			clear(values[first+p.us.first : first+p.us.last])
+		}
+	}
+	g := s.grid(parts, false)
+	shaded := scene.Shaded(g)
+	if len(e.racks) == 0 || !shaded && scene.Shares(g) {
+		return e.add(ctx, scene, s, parts, false, values)
+	}
+	f := s.parts[0].face
+	turned := shaded && (f.v == axisZ || f.u == e.rowAxis())
+	for n := min(e.shadowParts(), parts); n <= parts; n++ {
+		some := scene.Some(func(at room.Vec) bool { return min(e.parts(s.distance(at), fine), parts) == n })
+		if err := e.add(ctx, some, s, n, turned, values); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// add adds the direct illuminance of a sheet's patches, each cut into parts.
+func (e *Enclosure) add(ctx context.Context, scene *direct.Prepared, s *sheet, parts int, turned bool, values []float64) error {
+	g := s.grid(parts, turned)
+	light, err := scene.Means(ctx, g)
 	if err != nil {
 		return err
 	}
 	if len(e.racks) == 0 {
 		light = means(light, g.NX, g.NY)
 	}
+	stepU, stepV := 1, g.NX
+	if turned {
+		stepU, stepV = g.NX, 1
+	}
 	for _, p := range s.parts {
-		for iy := range (p.vs.last - p.vs.first) * fine {
-			first := p.face.first + (p.vs.first+iy/fine)*p.face.columns() + p.us.first
-			if iy%fine == 0 {
-				clear(values[first : first+columns])
-			}
-			for ix, x := range light[(p.row*fine+iy)*g.NX : (p.row*fine+iy+1)*g.NX] {
-				if at := first + ix/fine; e.areas[at] > 0 && photometry.Finite(x) {
-					values[at] += x / float64(fine*fine)
+		for iv := range (p.vs.last - p.vs.first) * parts {
+			first := p.face.first + (p.vs.first+iv/parts)*p.face.columns() + p.us.first
+			for iu := range (len(s.us) - 1) * parts {
+				if at := first + iu/parts; e.areas[at] > 0 {
+					values[at] += light[iu*stepU+(p.row*parts+iv)*stepV] / float64(parts*parts)
 				}
 			}
 		}

@@ -51,7 +51,7 @@ func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, e
 	s := &Solution{enclosure: e}
 	s.balance.Emitted = scene.Flux()
 	s.direct = make([]float64, len(e.areas))
-	prepared, sheets := scene.Prepare().Uncovered(), e.sheets()
+	prepared, sheets := scene.Prepare(), e.sheets()
 	for _, perDistance := range []float64{coarse, fine} {
 		if err := e.onPatches(ctx, scene, prepared, sheets, perDistance, s.direct); err != nil {
 			return nil, err

@@ -12,6 +12,7 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/direct"
+	"lampswap/photometry/internal/hall"
 	"lampswap/photometry/room"
 )
 
@@ -509,4 +510,49 @@ func TestNarrowRoom(t *testing.T) {
 	flat, err := NewEnclosure(t.Context(), room.Room{Length: 120, Width: 80, Height: 0.3}, nil, Options{})
 	require.NoError(t, err)
 	require.Less(t, flat.Patches(), mostPatches)
+}
+
+// Direct light on the patches among racks, whose shadows run along and across them, against twelve by twelve points a patch, each with its
+// exact shadows. What is missing is what the few rows of cells of a patch do not see of shadows that run along them.
+func TestDirectLightOnPatchesAmongRacks(t *testing.T) {
+	r := room.Room{Length: 60 * ft, Width: 40 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room(1).Reflectance}
+	scene := strips(t, r)
+	scene.Sources[0].Placements = r.Lattice(3, 4, 20*ft, 0)
+	rack := func(x, y, length, width float64) room.Rack {
+		return room.Rack{Corner: room.Vec{X: x * ft, Y: y * ft}, Size: room.Vec{X: length * ft, Y: width * ft, Z: 16 * ft}, Reflectance: 0.3}
+	}
+	scene.Racks = []room.Rack{rack(10, 4, 40, 8), rack(10, 16, 40, 8), rack(10, 28, 30, 8)}
+	e, err := NewEnclosure(t.Context(), r, scene.Racks, Options{})
+	require.NoError(t, err)
+	s, err := e.Solve(t.Context(), scene)
+	require.NoError(t, err)
+	const parts = 12
+	prepared := scene.Prepare()
+	square, all, flux := 0.0, 0.0, 0.0
+	for _, sheet := range e.sheets() {
+		g := room.Grid{NX: (len(sheet.us) - 1) * parts, NY: sheet.rows * parts, U: unit(sheet.parts[0].face.u), V: unit(sheet.parts[0].face.v),
+			Origin: sheet.parts[0].face.point(sheet.us[0], sheet.v0), Normal: sheet.parts[0].face.inward()}
+		g.StepX, g.StepY = (sheet.us[len(sheet.us)-1]-sheet.us[0])/float64(g.NX), sheet.dv/parts
+		light, err := prepared.Illuminance(t.Context(), g)
+		require.NoError(t, err)
+		mean := make(map[int]float64)
+		for _, p := range sheet.parts {
+			for iy := range (p.vs.last - p.vs.first) * parts {
+				for ix := range g.NX {
+					if x := light[(p.row*parts+iy)*g.NX+ix]; photometry.Finite(x) {
+						mean[p.face.first+(p.vs.first+iy/parts)*p.face.columns()+p.us.first+ix/parts] += x / (parts * parts)
+					}
+				}
+			}
+		}
+		for at, want := range mean {
+			square += (s.direct[at] - want) * (s.direct[at] - want) * e.areas[at]
+			all += want * want * e.areas[at]
+			flux += want * e.areas[at]
+		}
+	}
+	require.Less(t, math.Sqrt(square/all), 3e-3)
+	require.InEpsilon(t, s.balance.Emitted, flux, 2e-3)
+	require.InEpsilon(t, s.balance.Emitted, s.balance.Arrived, 2e-3)
+	t.Logf("patches differ by %.2g percent (root mean square), all light by %.2g percent", 100*math.Sqrt(square/all), 100*(s.balance.Arrived/s.balance.Emitted-1))
 }

@@ -54,6 +54,12 @@ func (b Box) SquareDistance(p Vec) float64 {
 	return x*x + y*y + z*z
 }
 
+// SquareGap returns the square of the distance between two boxes, m²; 0 where they meet.
+func (b Box) SquareGap(o Box) float64 {
+	x, y, z := max(b.Low.X-o.High.X, o.Low.X-b.High.X, 0), max(b.Low.Y-o.High.Y, o.Low.Y-b.High.Y, 0), max(b.Low.Z-o.High.Z, o.Low.Z-b.High.Z, 0)
+	return x*x + y*y + z*z
+}
+
 // Hides tells whether any point of the segment from p to q lies in the box.
 func (b Box) Hides(p, q Vec) bool {
 	d := q.Sub(p)
