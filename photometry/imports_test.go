@@ -146,12 +146,12 @@ var arrows = map[string][]string{
 		"photometry/metrology", "photometry/room", "photometry/study", "photometry/survey", "photometry/verification", "plots",
 		own + "figures", own + "jobs", own + "ledger", own + "page/form", own + "page/tomltext", own + "stations", own + "typeset",
 		own + "units"},
-	own + "page": {"photometry", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
-		"photometry/options", "photometry/study", "photometry/verification", "plots", own + "answer", own + "exit", own + "export",
-		own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
-		own + "page/workshop", own + "proposal", own + "stations", own + "units"},
 	// Jobs, files and readings at random, for the tests of what is above.
 	own + "drawn": {"photometry/codes", "photometry/levels"},
+	own + "page": {"photometry", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
+		"photometry/options", "photometry/study", "photometry/verification", "plots", own + "answer", own + "drawn", own + "exit",
+		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
+		own + "page/workshop", own + "proposal", own + "stations", own + "units"},
 	// flags and commands
 	"cmd/lampswap": {"photometry", "photometry/catalog", "photometry/fixture", "photometry/interreflect",
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",

@@ -12,7 +12,6 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -89,15 +88,18 @@ func nulls(path string, v any, found map[string]bool) {
 	}
 }
 
-// A looker looks at what comes of a drawn job, and ends the test where a number is none.
+// A looker looks at what comes of a job, and ends the test where a number is none.
 type looker struct {
-	*rapid.T
+	rapid.TB
 	job  drawn.Job
 	text string
 }
 
 func (l looker) must(err error, what string) {
-	if err != nil {
+	switch {
+	case errors.Is(err, context.DeadlineExceeded):
+		l.SkipNow() // it is no number that takes long
+	case err != nil:
 		l.Fatalf("%s: %v\n%s", what, err, l.text)
 	}
 }
@@ -146,32 +148,44 @@ func (l looker) result(r *study.Result) {
 }
 
 // more looks at what takes longer, one thing a draw.
-func (l looker) more(ctx context.Context, j *job.Job, r *study.Result) {
-	switch rapid.SampledFrom([]string{"", "", "workbook", "options", "stations", "verify", "proposal", "figures"}).Draw(l.T, "more") {
+func (l looker) more(ctx context.Context, t *rapid.T, j *job.Job, r *study.Result) {
+	switch rapid.SampledFrom([]string{"", "", "workbook", "options", "stations", "verify", "proposal", "figures"}).Draw(t, "more") {
 	case "workbook":
 		l.workbook(r)
 	case "options":
-		o, err := options.Find(ctx, j, options.Narrow{}, nil)
-		l.must(err, "options")
-		l.finite("Options", o)
-		l.shown("options as JSON", func(w io.Writer) error { return answer.WriteOptions(w, o) })
-		l.shown("options", func(w io.Writer) error { ledger.WriteOptions(w, o, true); return nil })
+		l.options(ctx, j)
 	case "stations":
-		l.stations(j)
+		l.stations(t, j)
 	case "verify":
-		l.verify(ctx, j)
+		l.verify(ctx, t, j)
 	case "proposal":
-		o, err := options.Find(ctx, j, options.Narrow{}, nil)
-		l.must(err, "options")
-		page, err := proposal.Writers[".html"](proposal.Of(r, o), proposal.PaperFor("", j))
-		l.must(err, "proposal")
-		l.markup("the proposal", page)
+		l.proposal(ctx, j, r)
 	case "figures":
-		drawings, err := figures.All(ctx, r, []string{"svg"}, 7.5)
-		l.must(err, "figures")
-		for _, d := range drawings {
-			l.markup(d.Name, d.Content)
-		}
+		l.figures(ctx, r)
+	}
+}
+
+func (l looker) options(ctx context.Context, j *job.Job) {
+	o, err := options.Find(ctx, j, options.Narrow{}, nil)
+	l.must(err, "options")
+	l.finite("Options", o)
+	l.shown("options as JSON", func(w io.Writer) error { return answer.WriteOptions(w, o) })
+	l.shown("options", func(w io.Writer) error { ledger.WriteOptions(w, o, true); return nil })
+}
+
+func (l looker) proposal(ctx context.Context, j *job.Job, r *study.Result) {
+	o, err := options.Find(ctx, j, options.Narrow{}, nil)
+	l.must(err, "options")
+	page, err := proposal.Writers[".html"](proposal.Of(r, o), proposal.PaperFor("", j))
+	l.must(err, "proposal")
+	l.markup("the proposal", page)
+}
+
+func (l looker) figures(ctx context.Context, r *study.Result) {
+	drawings, err := figures.All(ctx, r, []string{"svg"}, 7.5)
+	l.must(err, "figures")
+	for _, d := range drawings {
+		l.markup(d.Name, d.Content)
 	}
 }
 
@@ -192,11 +206,11 @@ func (l looker) workbook(r *study.Result) {
 }
 
 // measurement draws where to measure; ok is false where the job has no such plan.
-func (l looker) measurement(j *job.Job) (system string, m stations.Measurement, ok bool) {
-	system = rapid.SampledFrom([]string{"existing", "proposed"}).Draw(l.T, "system")
-	kind := rapid.SampledFrom(stations.Kinds).Draw(l.T, "plan")
+func (l looker) measurement(t *rapid.T, j *job.Job) (system string, m stations.Measurement, ok bool) {
+	system = rapid.SampledFrom([]string{"existing", "proposed"}).Draw(t, "system")
+	kind := rapid.SampledFrom(stations.Kinds).Draw(t, "plan")
 	var grids []string
-	if rapid.Bool().Draw(l.T, "grids too") {
+	if rapid.Bool().Draw(t, "grids too") {
 		grids = []string{stations.AllGrids}
 	}
 	m, err := stations.Of(j, system, kind, grids)
@@ -207,8 +221,8 @@ func (l looker) measurement(j *job.Job) (system string, m stations.Measurement, 
 	return system, m, true
 }
 
-func (l looker) stations(j *job.Job) {
-	_, m, ok := l.measurement(j)
+func (l looker) stations(t *rapid.T, j *job.Job) {
+	_, m, ok := l.measurement(t, j)
 	if !ok {
 		return
 	}
@@ -228,8 +242,8 @@ func (l looker) stations(j *job.Job) {
 }
 
 // verify looks at what drawn readings prove.
-func (l looker) verify(ctx context.Context, j *job.Job) {
-	system, m, ok := l.measurement(j)
+func (l looker) verify(ctx context.Context, t *rapid.T, j *job.Job) {
+	system, m, ok := l.measurement(t, j)
 	if !ok {
 		return
 	}
@@ -241,13 +255,13 @@ func (l looker) verify(ctx context.Context, j *job.Job) {
 		return
 	}
 	unit := map[bool]string{true: "fc", false: "lx"}[j.Imperial]
-	text := drawn.Readings(l.T, names, unit)
+	text := drawn.Readings(t, names, unit)
 	l.text += "\n" + text
 	readings, err := survey.Read("readings.csv", strings.NewReader(text))
 	l.must(err, "readings")
-	s := verification.Survey{System: system, Readings: readings, Confidence: rapid.SampledFrom([]float64{0.5, 0.95, 0.999}).Draw(l.T, "confidence"),
-		Meter:      metrology.Meter{Total: rapid.SampledFrom([]float64{1e-3, 0.05, 1}).Draw(l.T, "meter"), Calibration: rapid.SampledFrom([]float64{0, 0.02, 1}).Draw(l.T, "calibration")},
-		Conditions: conditions(l.T)}
+	s := verification.Survey{System: system, Readings: readings, Confidence: rapid.SampledFrom([]float64{0.5, 0.95, 0.999}).Draw(t, "confidence"),
+		Meter:      metrology.Meter{Total: rapid.SampledFrom([]float64{1e-3, 0.05, 1}).Draw(t, "meter"), Calibration: rapid.SampledFrom([]float64{0, 0.02, 1}).Draw(t, "calibration")},
+		Conditions: conditions(t)}
 	for _, p := range m.Plans {
 		s.Areas = append(s.Areas, verification.Area{Grid: p.Grid, Plan: p.Plan})
 	}
@@ -284,8 +298,7 @@ func conditions(t *rapid.T) survey.Conditions {
 // Whatever the job, every number of what comes of it is finite, or has no value by a rule, and nothing that is written shows one that is none.
 func TestNumbersAreFinite(t *testing.T) {
 	shelf, results := job.NewShelf(64<<20), 0
-	rapid.Check(t, func(t *rapid.T) {
-		d := drawn.Any(t)
+	drawn.Check(t, func(t *rapid.T, d drawn.Job) {
 		j, err := shelf.Read("drawn.toml", []byte(d.Text), drawn.Open)
 		if err != nil {
 			if len(d.Odd(err.Error())) > 0 || !strings.HasPrefix(err.Error(), "drawn.toml:") {
@@ -293,10 +306,10 @@ func TestNumbersAreFinite(t *testing.T) {
 			}
 			return
 		}
-		ctx, cancel := context.WithTimeout(context.Background(), 5*time.Minute)
+		ctx, cancel := context.WithTimeout(context.Background(), drawn.Patience)
 		defer cancel()
 		r, err := study.Run(ctx, j, nil)
-		if errors.As(err, new(*interreflect.MemoryError)) || errors.Is(err, interreflect.ErrEndless) {
+		if errors.As(err, new(*interreflect.MemoryError)) || errors.Is(err, interreflect.ErrEndless) || errors.Is(err, context.DeadlineExceeded) {
 			return
 		}
 		l := looker{t, d, d.Text}
@@ -305,8 +318,82 @@ func TestNumbersAreFinite(t *testing.T) {
 		if r.Met() && math.IsNaN(r.Proposed.Grids[0].Statistics.Average) && len(j.Criteria) > 0 {
 			t.Fatalf("no light, and enough: %s", d.Text)
 		}
-		l.more(ctx, j, r)
+		l.more(ctx, t, j, r)
 		results++
 	})
 	require.NotZero(t, results)
+}
+
+// A small room; each row of the test below changes it.
+const smallJob = `units = "metric"
+[room]
+length = 4.0
+width = 3.0
+height = 3.0
+work_plane = 0.8
+[layout]
+mounting_height = 2.5
+rows = 1
+columns = 2
+[existing]
+photometry = "strip.ies"
+[proposed]
+photometry = "strip.ies"
+lamp_lumens = 2000.0
+[upkeep]
+ambient_temperature = 20.0
+[calculation]
+spacing = 1.0
+interreflection = false
+`
+
+// Jobs of which something once showed a number that is none, a zero with a sign, or a change without end, and others as near to it.
+func TestNumbersOnceNone(t *testing.T) {
+	const (
+		before  = "[existing]\nphotometry = \"strip.ies\""
+		after   = "[proposed]\nphotometry = \"strip.ies\""
+		inDoubt = "[uncertainty]\nsamples = 1000\n"
+	)
+	with := func(text string) []string { return []string{"[upkeep]", text + "[upkeep]"} }
+	doubt, bounces := with(inDoubt), []string{"interreflection = false", "interreflection = true"}
+	for name, changes := range map[string][][]string{
+		"dark before":           {{before, "[existing]\nphotometry = \"up.ies\""}, doubt},
+		"dark before and after": {{before, "[existing]\nphotometry = \"up.ies\""}, {after, "[proposed]\nphotometry = \"up.ies\""}, doubt},
+		"next to dark before": {{"[existing]\n", "[existing]\nlamp_lumens = 1e-3\nballast_factor = 0.1\nlosses = { total = 1e-3 }\n"},
+			{"lamp_lumens = 2000.0", "lamp_lumens = 1e6"}, doubt},
+		"by the ceiling alone, next to none": {{"work_plane = 0.8", "work_plane = 0.8\nreflectance = { ceiling = 1e-240, walls = 0.0, floor = 0.5 }"},
+			{after, "[proposed]\nphotometry = \"spot.ies\""}, {"rows = 1\ncolumns = 2", "positions = [[0.1, 0.1]]"}, doubt, bounces},
+		"no light straight down":  {{before, "[existing]\nphotometry = \"spot.ies\""}},
+		"just below 0 °C":         {{"ambient_temperature = 20.0", "ambient_temperature = -0.3"}},
+		"just below 0 °F":         {{"\"metric\"", "\"imperial\""}, {"ambient_temperature = 20.0", "ambient_temperature = -0.3"}},
+		"black surfaces in doubt": {{"work_plane = 0.8", "work_plane = 0.8\nreflectance = { ceiling = 0.0, walls = 0.99, floor = 0.0 }"}, doubt, bounces},
+		"next to no doubt": {with(inDoubt + "reflectance = { floor_standard = 1e-300, walls = 1e-200 }\nlamp_lumens = 1e-300\nmounting_height = 1e-250\n"),
+			bounces},
+		"doubt beyond all light": {with(inDoubt + "lamp_lumens_standard = 90\nballast_factor_standard = 90\nluminaire_dirt = 100\n")},
+		"more power, no CO2": {{"[proposed]\n", "[proposed]\ninput_watts = 1e5\n"},
+			with("[energy]\nprice_per_kwh = 0.0\nco2_kg_per_kwh = 0.0\nco2_rate = \"none\"\ninstalled_cost = 1.0\n")},
+		"next to no loss":      {{"[proposed]\n", "[proposed]\ninput_watts = 60.0001\n"}, with("[energy]\nprice_per_kwh = 1e-3\ninstalled_cost = 1e6\n")},
+		"no hours":             {{"[upkeep]", "[energy]\nprice_per_kwh = 0.1\ninstalled_cost = 1.0\n[proposed.costs]\nlamp_price = 5.0\n[upkeep]\nhours_per_year = 0.0"}},
+		"nothing is asked for": {with("[[criteria]]\nat_least = 0.0\n[[criteria]]\nstatistic = \"maximum_to_minimum\"\nat_most = 0.0\n")},
+		"a point at the lamp":  {with("[[grids]]\narea = [0.0, 0.0, 4.0, 3.0]\nheight = 2.5\nspacing = 0.1\n"), {"columns = 2", "columns = 1"}},
+		"a rack of no width":   {with("[[racks]]\ncorner = [0.0, 0.0]\nsize = [4.0, 1e-300, 2.0]\ntransmittance = 0.5\n"), bounces},
+	} {
+		t.Run(name, func(t *testing.T) {
+			text := smallJob
+			for _, c := range changes {
+				require.Equal(t, 1, strings.Count(text, c[0]), c[0])
+				text = strings.Replace(text, c[0], c[1], 1)
+			}
+			j, err := job.Read("small.toml", []byte(text), drawn.Open)
+			require.NoError(t, err)
+			r, err := study.Run(t.Context(), j, nil)
+			require.NoError(t, err)
+			l := looker{t, drawn.Job{Text: text, Fine: true}, text}
+			l.result(r)
+			l.workbook(r)
+			l.options(t.Context(), j)
+			l.proposal(t.Context(), j, r)
+			l.figures(t.Context(), r)
+		})
+	}
 }

@@ -197,12 +197,16 @@ func (s *bender) mix(ctx context.Context, pair int, a, b move) error {
 	return nil
 }
 
+// boundless is how many times the light may grow by a tolerance: where it grows more it is next to none, and stays so.
+const boundless = 1e6
+
 // lay hands the light of two solves, relative to the prediction, to each statistic of a side; those that are dark stay so.
 func (s *bender) lay(side int, low, high []room.Statistics, on func(shape *geometry, low, high float64)) {
 	for g := range low {
 		for statistic := range gridStatistics {
-			if base := statistic.of(s.base[side][g]); base > 0 {
-				on(&s.responses[side].shapes[g][statistic], statistic.of(low[g])/base, statistic.of(high[g])/base)
+			base, less, more := statistic.of(s.base[side][g]), statistic.of(low[g]), statistic.of(high[g])
+			if base > 0 && max(less, more) <= boundless*base {
+				on(&s.responses[side].shapes[g][statistic], less/base, more/base)
 			}
 		}
 	}

@@ -127,6 +127,25 @@ func TestReadingsThatFitNoStation(t *testing.T) {
 	assert.ErrorIs(t, err, verification.ErrNoReadings)
 }
 
+// Readings that leave nothing to divide by say so, and show no number that is none: one station, and that dark; luminaires that were cleaned in
+// no time of man, which leave no light for the day.
+func TestReadingsThatTellLittle(t *testing.T) {
+	level := []string{upkeep, bright + upkeep}
+	one := surveyed(t, "proposed", 1, level...)
+	one.Readings.Lines[0].Value = 0
+	for i := range one.Readings.Lines[1:] {
+		one.Readings.Lines[i+1].Value = math.NaN()
+	}
+	v := verified(t, one, level...)
+	assert.True(t, math.IsNaN(v.Comparison.Standard))
+	assert.Contains(t, v.Sentence(), "There is no average; the mean of the ratios is 0 percent of what is predicted for the day (1 station); ")
+	dark := surveyed(t, "proposed", 1, level...)
+	dark.Conditions.MonthsSinceCleaning = 1e9
+	v = verified(t, dark, level...)
+	require.Len(t, v.Areas[0].Undecided, 1)
+	assert.Equal(t, "the losses of the day leave no light to carry on", v.Areas[0].Undecided[0].Reason)
+}
+
 // An evenness rule is tested by the readings too, and a lamp that is out at one station shows as unlike the others.
 func TestOneDarkStation(t *testing.T) {
 	level := []string{upkeep, "[[criteria]]\nname = \"even\"\nstatistic = \"maximum_to_minimum\"\nat_most = 2\n[[criteria]]\nname = \"least\"\nstatistic = \"minimum\"\nat_least = 50\n" + upkeep}
