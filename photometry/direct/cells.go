@@ -74,19 +74,19 @@ func (l *lamp) way(a, b room.Vec) room.Box {
 // cell: places along it, and across and down it where it is not slender. The parts of the row are those of the first place.
 func (r *rower) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
 	o, cuts := l.opening, &r.work.cuts
-	across, down := places(o.width), places(o.high)
+	across, down := places(o.width, 0), places(o.high, 0)
 	if o.slender(o.width) {
-		across = places(0)
+		across = places(0, 0)
 	}
 	if o.slender(o.high) {
-		down = places(0)
+		down = places(0, 0)
 	}
 	passed := len(across)*len(down) == 1 && r.passed(l, way) // then one place stands for all
 	r.parts = r.parts[:0]
 	alike := func(x, y part) bool {
 		return x.passes == y.passes && max(math.Abs(x.from-y.from), math.Abs(x.to-y.to))*float64(r.grid.NX) < 0.25
 	}
-	for _, x := range places(o.length) {
+	for _, x := range places(o.length, r.narrowest(l)) {
 		for _, y := range across {
 			for _, z := range down {
 				eye := l.place(x*o.length, y*o.width)
@@ -107,15 +107,38 @@ func (r *rower) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
 	return false
 }
 
-// places are where an extent is tried, from -1/2 to 1/2: its middle and its ends first. A rack may stand before its middle alone.
-func places(extent float64) []float64 {
-	if extent == 0 {
+// places are where an extent is tried, from -1/2 to 1/2: its ends, and where racks are narrower than it, which may stand before its middle
+// alone, more of it.
+func places(extent, narrowest float64) []float64 {
+	switch {
+	case extent == 0:
 		return tried[:1]
+	case narrowest >= extent:
+		return tried[1:3]
+	case narrowest >= extent/2:
+		return tried[:3]
 	}
 	return tried[:]
 }
 
 var tried = [...]float64{0, -0.5, 0.5, -0.25, 0.25}
+
+// narrowest returns the least side in plan of the racks that may cut a luminaire, along it where it lies along an axis.
+func (r *rower) narrowest(l *lamp) float64 {
+	least := math.Inf(1)
+	for i := range r.cutters {
+		size := r.cutters[i].box.High.Sub(r.cutters[i].box.Low)
+		switch {
+		case l.pose.sin == 0:
+			least = min(least, size.X)
+		case l.pose.cos == 0:
+			least = min(least, size.Y)
+		default:
+			least = min(least, size.X, size.Y)
+		}
+	}
+	return least
+}
 
 // passed tells whether the racks run along the opening and past all sight lines, so that it could be anywhere along itself.
 func (r *rower) passed(l *lamp, way *room.Box) bool {

@@ -136,14 +136,17 @@ func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Ve
 	})
 }
 
+// mostAcross is how many times more pieces there may be across and down an opening: enough, as there are many along it.
+const mostAcross = 4
+
 // pieces goes over the pieces of the opening that suit the nearest of n points in a row, or so many times more along each side that
 // is not slender: where each is, and its share.
 func (l *lamp) pieces(start, step room.Vec, n, finer int, use func(q room.Vec, share float64)) {
 	o, near := l.opening, l.nearest(start, step, n)
 	low, high := l.cosines(start, step, n)
 	refine := l.refine.at(near, low, high)
-	across := o.strips(pieces(o.width, near, o.refined(o.width, refine*finer)), true)
-	down := rules()[pieces(o.high, near, o.refined(o.high, refine*finer))]
+	across := o.strips(pieces(o.width, near, o.refined(o.width, refine*min(finer, mostAcross))), true)
+	down := rules()[pieces(o.high, near, o.refined(o.high, refine*min(finer, mostAcross)))]
 	for _, h := range down {
 		for _, a := range across {
 			offset, half, weight := o.strip(a)

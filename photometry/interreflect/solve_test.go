@@ -554,5 +554,5 @@ func TestDirectLightOnPatchesAmongRacks(t *testing.T) {
 	require.Less(t, math.Sqrt(square/all), 3e-3)
 	require.InEpsilon(t, s.balance.Emitted, flux, 2e-3)
 	require.InEpsilon(t, s.balance.Emitted, s.balance.Arrived, 2e-3)
-	t.Logf("patches differ by %.2g percent (root mean square), all light by %.2g percent", 100*math.Sqrt(square/all), 100*(s.balance.Arrived/s.balance.Emitted-1))
+	t.Logf("deviation of the patches %.2g percent (root mean square), of all light %.2g percent", 100*math.Sqrt(square/all), 100*(s.balance.Arrived/s.balance.Emitted-1))
 }
