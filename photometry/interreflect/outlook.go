@@ -111,8 +111,8 @@ func (o *outlook) of(surfaces []surface, fineness float64) *outlook {
 }
 
 // points gathers all solutions at a number of points; those inside a rack are NaN.
-func (o *outlook) points(ctx context.Context, count int, step string, all [][]float64, place func(i int) (p, normal room.Vec)) error {
-	return o.enclosure.blocks(ctx, count, step, func(i int) {
+func (o *outlook) points(ctx context.Context, count int, s stage, all [][]float64, place func(i int) (p, normal room.Vec)) error {
+	return o.enclosure.blocks(ctx, count, s, func(i int) {
 		p, normal := place(i)
 		if len(o.boxes) > 0 && !o.enclosure.open(p) {
 			for k := range all {

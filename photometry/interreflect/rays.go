@@ -134,7 +134,7 @@ func (e *Enclosure) look(ctx context.Context) (sightings, error) {
 		return e.lookThrough(ctx, &all)
 	}
 	s := sightings{each: n, patches: make([]int32, count*n)}
-	err := e.blocks(ctx, count, looking, func(i int) {
+	err := e.blocks(ctx, count, whole(looking), func(i int) {
 		seen := s.patches[i*n : (i+1)*n]
 		from, ok := e.patchEye(i)
 		for k := range seen {
@@ -163,7 +163,7 @@ func (e *Enclosure) lookThrough(ctx context.Context, rays *rays) (sightings, err
 	pool := sync.Pool{New: func() any { return &tally{weights: make([]float32, len(e.areas))} }}
 	var sights atomic.Int64
 	most := (e.options.Memory - bytesOfEye*int64(count)) / bytesOfSight
-	err := e.blocks(ctx, count, looking, func(i int) {
+	err := e.blocks(ctx, count, whole(looking), func(i int) {
 		from, ok := e.patchEye(i)
 		if !ok || sights.Load() > most {
 			return
@@ -207,8 +207,16 @@ func (t *tally) take() []sight {
 	return all
 }
 
+// A stage is a part of a step of the work, from one share of it done to another.
+type stage struct {
+	step     string
+	from, to float64
+}
+
+func whole(step string) stage { return stage{step, 0, 1} }
+
 // blocks runs a job for every eye, in blocks taken in turn by the workers; an eye's result depends on no other.
-func (e *Enclosure) blocks(ctx context.Context, count int, step string, job func(i int)) error {
+func (e *Enclosure) blocks(ctx context.Context, count int, s stage, job func(i int)) error {
 	group, ctx := crew.WithContext(ctx)
 	workers := max(1, min(runtime.GOMAXPROCS(0), (count+chunk-1)/chunk))
 	for w := range workers {
@@ -221,7 +229,7 @@ func (e *Enclosure) blocks(ctx context.Context, count int, step string, job func
 					job(i)
 				}
 				if w == 0 && e.options.Progress != nil {
-					e.options.Progress(step, float64(min(start+workers*chunk, count))/float64(count))
+					e.options.Progress(s.step, s.from+(s.to-s.from)*float64(min(start+workers*chunk, count))/float64(count))
 				}
 			}
 			return nil

@@ -54,7 +54,7 @@ func (o *outlook) walls(ctx context.Context, g room.Grid, height float64, all []
 	walls := o.of(o.surfaces[wallX0:], o.fineness)
 	xs, ys := graded(e.room.Length, height), graded(e.room.Width, height)
 	if len(xs)*len(ys)*2 > g.NX*g.NY || min(len(xs), len(ys)) < 4 {
-		return walls.points(ctx, g.NX*g.NY, gathering, all, func(i int) (p, normal room.Vec) {
+		return walls.points(ctx, g.NX*g.NY, whole(gathering), all, func(i int) (p, normal room.Vec) {
 			return g.Point(i%g.NX, i/g.NX), g.Normal
 		})
 	}
@@ -62,7 +62,7 @@ func (o *outlook) walls(ctx context.Context, g room.Grid, height float64, all []
 	for k := range nodes {
 		nodes[k] = make([]float64, len(xs)*len(ys))
 	}
-	err := walls.points(ctx, len(xs)*len(ys), gathering, nodes, func(i int) (p, normal room.Vec) {
+	err := walls.points(ctx, len(xs)*len(ys), whole(gathering), nodes, func(i int) (p, normal room.Vec) {
 		return room.Vec{X: xs[i%len(xs)], Y: ys[i/len(xs)], Z: g.Origin.Z}, g.Normal
 	})
 	if err != nil {
@@ -82,7 +82,7 @@ func (o *outlook) walls(ctx context.Context, g room.Grid, height float64, all []
 // interpolate adds to dst what lies between the nodes, along the columns first, then along the rows.
 func (e *Enclosure) interpolate(ctx context.Context, dst, nodes []float64, tx, ty []tap, width int) error {
 	lines := make([]float64, len(ty)*width)
-	return e.blocks(ctx, len(ty), "interpolation", func(iy int) {
+	return e.blocks(ctx, len(ty), whole("interpolation"), func(iy int) {
 		v, line := &ty[iy], lines[iy*width:(iy+1)*width]
 		for k, w := range v.w {
 			for i, x := range nodes[(v.at+k)*width : (v.at+k+1)*width] {
@@ -152,7 +152,7 @@ func (o *outlook) rough(ctx context.Context, g room.Grid, all [][]float64) (*out
 		_, y := math.Modf(0.5 + float64(i)*0.5698402909980532)
 		index[i] = int(y*float64(g.NY))*g.NX + int(x*float64(g.NX))
 	}
-	err := o.of(o.surfaces, checkFineness).points(ctx, checks, "check", gathered, func(i int) (p, normal room.Vec) {
+	err := o.of(o.surfaces, checkFineness).points(ctx, checks, whole("check"), gathered, func(i int) (p, normal room.Vec) {
 		return g.Point(index[i]%g.NX, index[i]/g.NX), g.Normal
 	})
 	if err != nil {

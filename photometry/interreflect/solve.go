@@ -89,7 +89,7 @@ func (s *Solution) iterate(ctx context.Context) error {
 		if empty != nil {
 			empty.bounce(light, exitance)
 		} else {
-			if err := e.blocks(ctx, len(light), "bounces", func(i int) { light[i] = e.seen.gather(i, exitance) }); err != nil {
+			if err := e.blocks(ctx, len(light), whole("bounces"), func(i int) { light[i] = e.seen.gather(i, exitance) }); err != nil {
 				return err
 			}
 			s.correct(light, leaving)

@@ -49,6 +49,9 @@ func (o *outlook) tiles(ctx context.Context, g room.Grid, all [][]float64) error
 			busy = busy || len(open[k]) > 0
 		}
 	}
+	if o.enclosure.options.Progress != nil {
+		o.enclosure.options.Progress(gathering, 1)
+	}
 	return nil
 }
 
@@ -57,7 +60,8 @@ type tiling struct {
 	*outlook
 	grid     room.Grid
 	ahead    []room.Box   // racks that do not lie behind it
-	known    []bool       // which points are gathered
+	known    []bool       // which points are gathered,
+	done     int          // how many
 	gathered [][]float64  // their light, for each solution
 	all      [][]float64  // the result
 	weights  [][4]float64 // of a tile's columns
@@ -222,7 +226,9 @@ func (t *tiling) gather(ctx context.Context, wanted []int) error {
 	for k := range light {
 		light[k] = make([]float64, len(wanted))
 	}
-	err := t.points(ctx, len(wanted), gathering, light, func(i int) (p, normal room.Vec) {
+	s := stage{gathering, float64(t.done) / float64(len(t.known)), float64(t.done+len(wanted)) / float64(len(t.known))}
+	t.done += len(wanted)
+	err := t.points(ctx, len(wanted), s, light, func(i int) (p, normal room.Vec) {
 		return t.grid.Point(wanted[i]%t.grid.NX, wanted[i]/t.grid.NX), t.grid.Normal
 	})
 	for k := range light {

@@ -21,7 +21,7 @@ func tiled(t require.TestingT, ctx context.Context, s *Solution, scene direct.Sc
 	require.NoError(t, err)
 	o := s.enclosure.outlook([]*Solution{s})
 	one, fast := [][]float64{make([]float64, g.NX*g.NY)}, [][]float64{make([]float64, g.NX*g.NY)}
-	require.NoError(t, o.points(ctx, g.NX*g.NY, "", one, func(i int) (p, normal room.Vec) { return g.Point(i%g.NX, i/g.NX), g.Normal }))
+	require.NoError(t, o.points(ctx, g.NX*g.NY, stage{}, one, func(i int) (p, normal room.Vec) { return g.Point(i%g.NX, i/g.NX), g.Normal }))
 	require.NoError(t, o.tiles(ctx, g, fast))
 	for i, x := range fast[0] {
 		want := one[0][i]
