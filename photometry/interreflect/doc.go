@@ -7,7 +7,8 @@
 // Factors, parallel and perpendicular rectangles; our derivation as differences of one antiderivative), that depend on offsets
 // only: a bounce is a convolution, and so is the light that a floor or a ceiling gives to the points of a plane before it. With
 // racks each patch looks along cosine-distributed rays, laid out by a fixed rule, and keeps whom it sees; a point takes every surface in
-// bands, cuts them where the shadows of racks end, and gives what is left its exact factors. Bounces stop when one carries less than a
+// bands, cuts them where the shadows of racks end, and gives what is left its exact factors; points of a grid between which nothing
+// happens are interpolated. Bounces stop when one carries less than a
 // given part of the first flux, and those that would follow are added as a geometric series.
 //
 // Assumptions: surfaces are diffuse, of one reflectance each, and the light of a patch is even over it. A rack that lets light
