@@ -25,7 +25,7 @@ func (r *rower) cells(dst []float64, l *lamp, first, step, a, b room.Vec) {
 		return
 	}
 	if !r.sweeps(l, a, b, &way) {
-		r.shared(dst, r.parts, func(light []float64, from, to int) {
+		r.spread(dst, r.parts, func(light []float64, from, to int) {
 			l.open(light, r.work, first, step, r.grid.Normal, span{from: from, to: to, passes: 1})
 		})
 		return
@@ -33,15 +33,15 @@ func (r *rower) cells(dst []float64, l *lamp, first, step, a, b room.Vec) {
 	l.pieces(first, step, n, sweepPieces, func(q room.Vec, share float64) {
 		cuts := &r.work.cuts
 		cuts.look(q, a, b, r.cutters)
-		r.shared(dst, cuts.parts[:cuts.n], func(light []float64, from, to int) {
+		r.spread(dst, cuts.parts[:cuts.n], func(light []float64, from, to int) {
 			t := l.track(first.Add(step.Scale(float64(from))).Sub(q), step, r.grid.Normal, share)
 			l.field.add(light[from:to], &t)
 		})
 	})
 }
 
-// shared adds light to the cells of a row, to each its share of what a function adds from one on and before another.
-func (r *rower) shared(dst []float64, parts []part, add func(light []float64, from, to int)) {
+// spread adds light to the cells of a row, to each its share of what a function adds from one on and before another.
+func (r *rower) spread(dst []float64, parts []part, add func(light []float64, from, to int)) {
 	clear(r.share)
 	from, to := len(r.share), 0
 	for _, c := range parts {
@@ -66,8 +66,13 @@ func (r *rower) shared(dst []float64, parts []part, add func(light []float64, fr
 
 // way is the box about all sight lines between a luminaire and a row.
 func (l *lamp) way(a, b room.Vec) room.Box {
+	return l.box().With(a).With(b)
+}
+
+// box holds the opening.
+func (l *lamp) box() room.Box {
 	reach := l.pose.reach()
-	return room.Box{Low: l.pose.at.Sub(reach), High: l.pose.at.Add(reach)}.With(a).With(b)
+	return room.Box{Low: l.pose.at.Sub(reach), High: l.pose.at.Add(reach)}
 }
 
 // sweeps tells whether the shadows on a row lie otherwise for one place of the opening than for another, by more than a quarter of a

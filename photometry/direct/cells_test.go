@@ -75,8 +75,7 @@ func TestMeansOfCells(t *testing.T) {
 			} {
 				coarse, fine := missing(t, scene, g, 1), missing(t, scene, g, 4)
 				t.Logf("largest deviation %.2g percent of the most, with cells a quarter as large %.2g", 100*coarse, 100*fine)
-				require.Less(t, fine, 0.02)
-				require.LessOrEqual(t, fine, max(coarse, 0.01))
+				require.LessOrEqual(t, fine, max(coarse/2, 0.015)) // next to nothing is left to fall where shadows are wide
 			}
 		})
 	}

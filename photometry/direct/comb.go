@@ -14,7 +14,7 @@ import (
 func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) error {
 	for _, k := range e.layers(g) {
 		l, c := k.lattice(g)
-		if !k.shares(g, l, c) {
+		if l == nil || !l.shares(g, &k, c, sharedGain) {
 			one := Prepared{kinds: []kind{k}}
 			if err := one.rowByRow(ctx, g, values); err != nil {
 				return err
@@ -35,9 +35,10 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) err
 	return nil
 }
 
-// shares tells whether the luminaires may share a kernel on a lattice, and that saves enough.
-func (k *kind) shares(g room.Grid, l *lattice, c comb) bool {
-	return l != nil && l.kernel(c)*sharedGain <= g.NX*g.NY*len(k.lamps) && l.kernel(c) <= mostShared
+// shares tells whether a kernel on a lattice, shared by luminaires in rows and columns, saves so many times its own values against each
+// point and each luminaire by itself.
+func (l *lattice) shares(g room.Grid, k *kind, c comb, gain int) bool {
+	return l.kernel(c) <= mostShared && l.kernel(c)*gain <= g.NX*g.NY*len(k.lamps)
 }
 
 // Shares tells whether the light of luminaires on a grid that no rack shades comes of kernels that they share, so that more of them cost
@@ -45,7 +46,7 @@ func (k *kind) shares(g room.Grid, l *lattice, c comb) bool {
 func (e *Prepared) Shares(g room.Grid) bool {
 	return !slices.ContainsFunc(e.layers(g), func(k kind) bool {
 		l, c := k.lattice(g)
-		return !k.shares(g, l, c)
+		return l == nil || !l.shares(g, &k, c, sharedGain)
 	})
 }
 

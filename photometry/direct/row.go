@@ -187,6 +187,7 @@ func (l *lamp) nearest(start, step room.Vec, n int) float64 {
 	if square := step.Dot(step); square > 0 {
 		k = max(0, min(float64(n-1), v.Dot(step)/square))
 	}
-	o := l.opening
-	return v.Sub(step.Scale(k)).Length() - math.Sqrt(o.length*o.length+o.width*o.width+o.high*o.high)/2
+	o, row := l.opening, room.Box{Low: start, High: start}.With(start.Add(step.Scale(float64(n-1))))
+	about := v.Sub(step.Scale(k)).Length() - math.Sqrt(o.length*o.length+o.width*o.width+o.high*o.high)/2
+	return max(about, math.Sqrt(row.SquareGap(l.box())))
 }

@@ -58,10 +58,20 @@ func (s *sightline) look(p, a, b room.Vec, shades []shade) {
 			}
 			continue
 		}
-		if from, to, ok := shades[i].box.Shadow(p, a, b); ok {
+		if from, to, ok := shades[i].box.Shadow(p, a, b); ok && s.lit(from, to) {
 			s.dim(from, to, shades[i].passes)
 		}
 	}
+}
+
+// lit tells whether any light passes between from and to.
+func (s *sightline) lit(from, to float64) bool {
+	for _, c := range s.parts[:s.n] {
+		if c.passes > 0 && c.from < to && c.to > from {
+			return true
+		}
+	}
+	return false
 }
 
 // dim multiplies what passes between from and to.

@@ -40,7 +40,7 @@ func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64) (b
 			break // a luminaire that all but touches the plane could ask for more nodes than can be counted
 		}
 		l := e.plan(g, step)
-		if l.nu*l.nv*2 > g.NX*g.NY && !e.shared(g, l) {
+		if l.nu*l.nv*2 > g.NX*g.NY && !e.kernels(g, l) {
 			break
 		}
 		if err := e.nodes(ctx, g, l); err != nil {
@@ -57,11 +57,17 @@ func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64) (b
 	return false, nil
 }
 
-// shared tells whether all luminaires share kernels on a lattice, and these save enough against each point by itself.
-func (e *Prepared) shared(g room.Grid, l *lattice) bool {
+// fits tells whether luminaires hang in rows and columns whose spacing is a multiple of the lattice's.
+func (l *lattice) fits(g room.Grid, k *kind) (comb, bool) {
+	c, ok := k.comb(g)
+	return c, ok && whole(c.stepU/l.du) && whole(c.stepV/l.dv)
+}
+
+// kernels tells whether all luminaires share kernels on a lattice, and these save enough.
+func (e *Prepared) kernels(g room.Grid, l *lattice) bool {
 	return !slices.ContainsFunc(e.layers(g), func(k kind) bool {
-		c, ok := k.comb(g)
-		return !ok || !whole(c.stepU/l.du) || !whole(c.stepV/l.dv) || l.kernel(c)*latticeGain > g.NX*g.NY*len(k.lamps) || l.kernel(c) > mostShared
+		c, ok := l.fits(g, &k)
+		return !ok || !l.shares(g, &k, c, latticeGain)
 	})
 }
 
@@ -118,8 +124,7 @@ func fit(pitch, step float64) float64 {
 func (e *Prepared) nodes(ctx context.Context, g room.Grid, l *lattice) error {
 	l.values = make([]float64, l.nu*l.nv)
 	for _, k := range e.layers(g) {
-		c, ok := k.comb(g)
-		if ok && whole(c.stepU/l.du) && whole(c.stepV/l.dv) && l.kernel(c) <= mostShared {
+		if c, ok := l.fits(g, &k); ok && l.kernel(c) <= mostShared {
 			if err := k.shared(ctx, g, l, c); err != nil {
 				return err
 			}
