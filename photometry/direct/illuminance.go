@@ -22,20 +22,25 @@ func (s Scene) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) 
 func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
 	values := make([]float64, g.NX*g.NY)
 	e = e.before(g)
-	if len(e.shades) > 0 {
-		if err := e.rowByRow(ctx, g, values); err != nil {
-			return nil, err
-		}
-		return values, e.cover(ctx, g, values)
+	light := e.rowByRow
+	if len(e.shades) == 0 {
+		light = e.open(everywhere)
 	}
-	done, err := e.smooth(ctx, g, values)
-	if err == nil && !done {
-		err = e.exact(ctx, g, values)
-	}
-	if err != nil {
+	if err := light(ctx, g, values); err != nil {
 		return nil, err
 	}
 	return values, e.cover(ctx, g, values)
+}
+
+// open returns what fills a grid's values where no rack throws a shadow, interpolated if a rule allows it.
+func (e *Prepared) open(near rule) func(ctx context.Context, g room.Grid, values []float64) error {
+	return func(ctx context.Context, g room.Grid, values []float64) error {
+		done, err := e.smooth(ctx, g, values, near)
+		if err == nil && !done {
+			err = e.exact(ctx, g, values)
+		}
+		return err
+	}
 }
 
 // Shaded tells whether a rack may throw a shadow on a grid.
@@ -43,14 +48,14 @@ func (e *Prepared) Shaded(g room.Grid) bool { return len(e.before(g).shades) > 0
 
 // Means returns the mean initial direct illuminance, lx, of the cells about the points of a grid, in their order. Where racks throw shadows
 // each cell counts as far as it is lit along its row, so rows are best laid across the shadows' edges; light itself is taken as even over
-// a cell. A cell inside a rack has what falls through it. It errs only if the context is cancelled.
+// a cell. On a plane without shadows they are interpolated where that misses next to nothing on average. A cell inside a rack has what falls
+// through it. It errs only if the context is cancelled.
 func (e *Prepared) Means(ctx context.Context, g room.Grid) ([]float64, error) {
-	e = e.before(g)
-	e.scene.Racks = nil
-	if len(e.shades) == 0 {
-		return e.Illuminance(ctx, g)
-	}
 	values := make([]float64, g.NX*g.NY)
+	e = e.before(g)
+	if len(e.shades) == 0 {
+		return values, e.open(onAverage)(ctx, g, values)
+	}
 	e = e.lit(g)
 	return values, rows(ctx, g.NY, func() func(iy int) {
 		r := e.rower(g)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"lampswap/photometry/room"
 )
 
@@ -25,11 +27,11 @@ type lattice struct {
 }
 
 // smooth fills the values by interpolation between the nodes of a lattice, and tells whether it did: not where that would save
-// nothing, nor where the check finds it wrong.
+// nothing, nor where what it misses at some points is too much for a rule.
 //
 // The light of a luminaire at height h over a plane changes on the scale of h. Four-point interpolation on a step s misses
 // about (s/h)^4 of it, 3e-4 at a tenth; the kinks of a candela table add as much.
-func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64) (bool, error) {
+func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64, near rule) (bool, error) {
 	height := e.clearance(g)
 	if height <= 0 || g.NX < 2 || g.NY < 2 {
 		return false, nil
@@ -49,7 +51,11 @@ func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64) (b
 		if err := l.interpolate(ctx, g, values); err != nil {
 			return false, err
 		}
-		if e.near(g, values) {
+		missed, light, err := e.missed(ctx, g, values)
+		if err != nil {
+			return false, err
+		}
+		if near(missed, light) {
 			return true, nil
 		}
 	}
@@ -187,9 +193,28 @@ func (l *lattice) interpolate(ctx context.Context, g room.Grid, values []float64
 	})
 }
 
-// near compares the values with the plain sum at points spread over the grid by an additive recurrence, and below luminaires, where
-// the light bends most.
-func (e *Prepared) near(g room.Grid, values []float64) bool {
+// A rule tells whether interpolation may miss so much of the light at some points.
+type rule func(missed, light []float64) bool
+
+// everywhere holds at each point.
+func everywhere(missed, light []float64) bool {
+	for i := range missed {
+		if !(missed[i] <= interpolation*light[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// onAverage holds over the points that are spread evenly: enough where their light is taken together, as what is missed on one side of an
+// edge is made up for on the other.
+func onAverage(missed, light []float64) bool {
+	return floats.Sum(missed[:checks]) <= interpolation*floats.Sum(light[:checks])
+}
+
+// missed compares the values with the plain sum at points spread over the grid by an additive recurrence, and below luminaires, where
+// the light bends most; those come last.
+func (e *Prepared) missed(ctx context.Context, g room.Grid, values []float64) (missed, light []float64, err error) {
 	const stepX, stepY = 0.7548776662466927, 0.5698402909980532 // 1/p and 1/p², p³ = p + 1: even cover in two dimensions
 	places := make([][2]int, 0, checks+feet)
 	for i := range checks {
@@ -207,14 +232,14 @@ func (e *Prepared) near(g room.Grid, values []float64) bool {
 			places = append(places, [2]int{int(max(0, min(ix, float64(g.NX-1)))), int(max(0, min(iy, float64(g.NY-1))))})
 		}
 	}
-	wrong := make([]bool, len(places))
-	err := rows(context.Background(), len(places), func() func(int) {
+	missed, light = make([]float64, len(places)), make([]float64, len(places))
+	err = rows(ctx, len(places), func() func(int) {
 		work := newWorkspace(len(e.shades))
 		return func(i int) {
 			ix, iy := places[i][0], places[i][1]
-			want := e.at(g.Point(ix, iy), g.Normal, work)
-			wrong[i] = math.Abs(values[iy*g.NX+ix]-want) > interpolation*want
+			light[i] = e.at(g.Point(ix, iy), g.Normal, work)
+			missed[i] = math.Abs(values[iy*g.NX+ix] - light[i])
 		}
 	})
-	return err == nil && !slices.Contains(wrong, true)
+	return missed, light, err
 }
