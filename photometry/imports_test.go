@@ -58,7 +58,7 @@ var arrows = map[string][]string{
 
 	// files in
 	"photometry/lm63":    {"photometry", "photometry/diag"},
-	"photometry/fixture": {"photometry", "photometry/diag", "photometry/internal/tomlfile"},
+	"photometry/fixture": {"photometry", "photometry/diag", "photometry/internal/crew", "photometry/internal/tomlfile"},
 	// Files of readings may be in feet and footcandles: survey takes the conversions from photometry. What it knows of an average's doubt
 	// are lines of a budget.
 	"photometry/survey": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/table", "photometry/metrology"},

@@ -42,7 +42,7 @@ func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64, ne
 			break // a luminaire that all but touches the plane could ask for more nodes than can be counted
 		}
 		l := e.plan(g, step)
-		if l.nu*l.nv*2 > g.NX*g.NY && !e.kernels(g, l) {
+		if e.owns(g, l) || l.nu*l.nv*2 > g.NX*g.NY && !e.kernels(g, l) {
 			break
 		}
 		if err := e.nodes(ctx, g, l); err != nil {
@@ -74,6 +74,15 @@ func (e *Prepared) kernels(g room.Grid, l *lattice) bool {
 	return !slices.ContainsFunc(e.layers(g), func(k kind) bool {
 		c, ok := l.fits(g, &k)
 		return !ok || !l.shares(g, &k, c, latticeGain)
+	})
+}
+
+// owns tells whether all luminaires share kernels on a lattice of the grid's own points, where nothing is interpolated, and these are no
+// larger than on another lattice.
+func (e *Prepared) owns(g room.Grid, other *lattice) bool {
+	return !slices.ContainsFunc(e.layers(g), func(k kind) bool {
+		l, c := k.lattice(g)
+		return l == nil || !l.shares(g, &k, c, sharedGain) || l.kernel(c) > other.kernel(c)
 	})
 }
 
