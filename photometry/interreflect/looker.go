@@ -403,16 +403,22 @@ func (l *looker) part(s *surface, k *kernel, b *band, x, to, passes float64) {
 		}
 		s.at(l.end, b, j, within)
 		after := k.edge(&b.factor, next)
-		c := passes / ((next - x) * (b.y1 - b.y0))
-		if k.lie == askew {
-			c *= l.askew(s, k, b, x, next)
-		} else {
-			c *= k.block(&b.factor, x, next, after-before)
-		}
-		for n := range l.light {
-			l.light[n] += c * (l.end[n] - l.here[n])
+		if area := (next - x) * (b.y1 - b.y0); area > inPlane*inPlane { // else there is nothing of it, and no flux by area
+			l.block(s, k, b, x, next, after-before, passes/area)
 		}
 		x, i, before = next, j, after
 		l.here, l.end = l.end, l.here
+	}
+}
+
+// block adds a block between two places along a band, by the difference of what both its edges give; of its flux so much passes, by area.
+func (l *looker) block(s *surface, k *kernel, b *band, x, next, ends, passes float64) {
+	if k.lie == askew {
+		passes *= l.askew(s, k, b, x, next)
+	} else {
+		passes *= k.block(&b.factor, x, next, ends)
+	}
+	for n := range l.light {
+		l.light[n] += passes * (l.end[n] - l.here[n])
 	}
 }

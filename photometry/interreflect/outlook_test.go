@@ -147,6 +147,21 @@ func TestOutlookAtABorder(t *testing.T) {
 	require.InDelta(t, 1, l.light[0]/(2*math.Pi), 3e-3)
 }
 
+// The face of a rack that all but stands in a wall has the wall before it, and of the floor a strip too narrow to divide by.
+func TestOutlookBesideAWall(t *testing.T) {
+	const y = 1e-310
+	r := room.Room{Length: 6, Width: 6, Height: 3}
+	e, err := NewEnclosure(t.Context(), r, []room.Rack{{Corner: room.Vec{X: 1, Y: y}, Size: room.Vec{X: 2, Y: 2, Z: 0.7}}}, Options{Patch: 0.8})
+	require.NoError(t, err)
+	s := &Solution{enclosure: e, exitance: make([]float64, e.Patches())}
+	for i := range s.exitance {
+		s.exitance[i] = 1
+	}
+	l := e.outlook([]*Solution{s}).looker()
+	l.look(room.Vec{X: 1.1, Y: y, Z: 0.3}, room.Vec{Y: -1})
+	require.InDelta(t, 1, l.light[0]/(2*math.Pi), 1e-6)
+}
+
 // Blocks of patches, among racks as of the speed targets and in a low hall lit from close under its ceiling,
 // against blocks an eighth as large.
 func TestOutlookByBlocks(t *testing.T) {
