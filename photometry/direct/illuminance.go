@@ -22,25 +22,25 @@ func (s Scene) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) 
 func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
 	values := make([]float64, g.NX*g.NY)
 	e = e.before(g)
-	light := e.rowByRow
-	if len(e.shades) == 0 {
-		light = e.open(everywhere)
+	var err error
+	if len(e.shades) > 0 {
+		err = e.rowByRow(ctx, g, values)
+	} else {
+		err = e.open(ctx, g, values, everywhere)
 	}
-	if err := light(ctx, g, values); err != nil {
+	if err != nil {
 		return nil, err
 	}
 	return values, e.cover(ctx, g, values)
 }
 
-// open returns what fills a grid's values where no rack throws a shadow, interpolated if a rule allows it.
-func (e *Prepared) open(near rule) func(ctx context.Context, g room.Grid, values []float64) error {
-	return func(ctx context.Context, g room.Grid, values []float64) error {
-		done, err := e.smooth(ctx, g, values, near)
-		if err == nil && !done {
-			err = e.exact(ctx, g, values)
-		}
-		return err
+// open fills a grid's values where no rack throws a shadow, interpolated if a rule allows it.
+func (e *Prepared) open(ctx context.Context, g room.Grid, values []float64, near rule) error {
+	done, err := e.smooth(ctx, g, values, near)
+	if err == nil && !done {
+		err = e.exact(ctx, g, values)
 	}
+	return err
 }
 
 // Shaded tells whether a rack may throw a shadow on a grid.
@@ -54,7 +54,7 @@ func (e *Prepared) Means(ctx context.Context, g room.Grid) ([]float64, error) {
 	values := make([]float64, g.NX*g.NY)
 	e = e.before(g)
 	if len(e.shades) == 0 {
-		return values, e.open(onAverage)(ctx, g, values)
+		return values, e.open(ctx, g, values, onAverage)
 	}
 	e = e.lit(g)
 	return values, rows(ctx, g.NY, func() func(iy int) {

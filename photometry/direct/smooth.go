@@ -15,6 +15,7 @@ const (
 	mostCells      = 40   // finer than that the lattice is given up
 	latticeGain    = 8    // what shared kernels must save to have more nodes than points
 	interpolation  = 1e-3 // what interpolation may miss of the local value, half the 0.2 percent promised
+	atFeet         = 2e-2 // what it may below luminaires where means are asked for: those of patches miss a tenth of what points do
 	checks         = 192  // points at which that is checked,
 	feet           = 32   // and about as many below luminaires
 )
@@ -216,9 +217,12 @@ func everywhere(missed, light []float64) bool {
 }
 
 // onAverage holds over the points that are spread evenly: enough where their light is taken together, as what is missed on one side of an
-// edge is made up for on the other.
+// edge is made up for on the other. As luminaires may hang in one corner of a plane, it looks below them by themselves.
 func onAverage(missed, light []float64) bool {
-	return floats.Sum(missed[:checks]) <= interpolation*floats.Sum(light[:checks])
+	within := func(part float64, from, to int) bool {
+		return floats.Sum(missed[from:to]) <= part*floats.Sum(light[from:to])
+	}
+	return within(interpolation, 0, checks) && within(atFeet, checks, len(missed))
 }
 
 // missed compares the values with the plain sum at points spread over the grid by an additive recurrence, and below luminaires, where

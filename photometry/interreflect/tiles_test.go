@@ -69,8 +69,8 @@ func TestTiles(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			worst, same := tiled(t, t.Context(), s, scene, c.grid)
 			require.Less(t, worst, 2e-3)
+			require.GreaterOrEqual(t, same, c.least-1e-9)
 			if !testing.Short() { // a coarser grid gathers more
-				require.GreaterOrEqual(t, same, c.least-1e-9)
 				require.LessOrEqual(t, same, c.most+1e-9)
 			}
 			t.Logf("%d points, %.0f percent of them gathered, largest deviation %.2g percent of the local value", c.grid.NX*c.grid.NY, 100*same, 100*worst)
