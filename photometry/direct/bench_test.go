@@ -34,8 +34,8 @@ func benchmark(b *testing.B, scene direct.Scene, g room.Grid) {
 
 // Linear in the points, and nearly free of them.
 func BenchmarkLatticeByPoints(b *testing.B) {
-	r := hall.Room(1)
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: r.Lattice(15, 25, 20*photometry.Foot, 0)}}}
+	r := hall.Room()
+	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}}}
 	for _, spacing := range []float64{1, 0.5, 0.25} {
 		g := r.WorkPlaneGrid(spacing * photometry.Foot)
 		b.Run(fmt.Sprintf("points=%d", g.NX*g.NY), func(b *testing.B) { benchmark(b, scene, g) })
@@ -44,9 +44,9 @@ func BenchmarkLatticeByPoints(b *testing.B) {
 
 // A lattice's luminaires share one kernel.
 func BenchmarkLatticeByLuminaires(b *testing.B) {
-	for _, share := range []float64{0.24, 0.48, 0.96} {
-		r := hall.Room(1)
-		places := r.Lattice(15, int(25*share), 20*photometry.Foot, 0)
+	for _, columns := range []int{7, 14, 27} {
+		r := hall.Room()
+		places := r.Lattice(15, columns, 20*photometry.Foot, 0)
 		scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: places}}}
 		b.Run(fmt.Sprintf("luminaires=%d", len(places)), func(b *testing.B) { benchmark(b, scene, r.WorkPlaneGrid(photometry.Foot)) })
 	}
@@ -54,8 +54,8 @@ func BenchmarkLatticeByLuminaires(b *testing.B) {
 
 // Luminaires without order are linear in their number.
 func BenchmarkIrregular(b *testing.B) {
-	for _, columns := range []int{6, 12, 25} {
-		r := hall.Room(1)
+	for _, columns := range []int{7, 14, 27} {
+		r := hall.Room()
 		places := r.Lattice(15, columns, 20*photometry.Foot, 0)
 		for i := range places {
 			places[i].Position.X += 0.1 * math.Sin(float64(i)) // m
@@ -68,13 +68,12 @@ func BenchmarkIrregular(b *testing.B) {
 // and in the points.
 func BenchmarkIrregularByPoints(b *testing.B) {
 	const ft = photometry.Foot
-	r := hall.Room(1)
-	places := r.Lattice(15, 25, 20*ft, 0)
+	places := hall.Places()
 	for i := range places {
 		places[i].Position.X += 0.1 * math.Sin(float64(i)) // m
 	}
 	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: places}}}
-	for _, length := range []float64{100, 200, 400} { // of a wall, too coarse a grid to interpolate
+	for _, length := range []float64{108, 216, 432} { // of a wall, too coarse a grid to interpolate
 		g, err := room.VerticalGrid("wall", room.Vec{}, room.Vec{X: length * ft}, 0, 24*ft, math.Pi/2, ft)
 		require.NoError(b, err)
 		b.Run(fmt.Sprintf("points=%d", g.NX*g.NY), func(b *testing.B) { benchmark(b, scene, g) })
@@ -82,8 +81,8 @@ func BenchmarkIrregularByPoints(b *testing.B) {
 }
 
 func BenchmarkRacksByPoints(b *testing.B) {
-	r := hall.Room(1)
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: r.Lattice(15, 25, 20*photometry.Foot, 0)}}, Racks: hall.Racks(20)}
+	r := hall.Room()
+	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}}, Racks: hall.Racks(20)}
 	for _, spacing := range []float64{4, 2, 1} {
 		g := r.WorkPlaneGrid(spacing * photometry.Foot)
 		b.Run(fmt.Sprintf("points=%d", g.NX*g.NY), func(b *testing.B) { benchmark(b, scene, g) })
@@ -92,16 +91,14 @@ func BenchmarkRacksByPoints(b *testing.B) {
 
 func BenchmarkRackFace(b *testing.B) {
 	const ft = photometry.Foot
-	r := hall.Room(1)
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: r.Lattice(15, 25, 20*ft, 0)}}, Racks: hall.Racks(20)}
-	g, err := room.VerticalGrid("face", room.Vec{X: 50 * ft, Y: 72 * ft}, room.Vec{X: 350 * ft, Y: 72 * ft}, 0, 16*ft, math.Pi/2, ft)
+	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}}, Racks: hall.Racks(20)}
+	g, err := room.VerticalGrid("face", room.Vec{X: 66 * ft, Y: 70 * ft}, room.Vec{X: 366 * ft, Y: 70 * ft}, 0, 16*ft, math.Pi/2, ft)
 	require.NoError(b, err)
 	benchmark(b, scene, g)
 }
 
 func BenchmarkPlain(b *testing.B) {
-	r := hall.Room(1)
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: r.Lattice(15, 25, 20*photometry.Foot, 0)}}}
+	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}}}
 	b.ReportAllocs()
 	for b.Loop() {
 		scene.At(room.Vec{X: 31, Y: 17, Z: 0.8}, room.Vec{Z: 1})

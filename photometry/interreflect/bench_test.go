@@ -14,12 +14,12 @@ import (
 
 const ft = photometry.Foot
 
-// strips is the warehouse's lighting, 15 rows of 25.
-func strips(tb testing.TB, r room.Room) direct.Scene {
+// strips is the warehouse's lighting, 15 rows of 27.
+func strips(tb testing.TB) direct.Scene {
 	tb.Helper()
 	l, err := hall.Strip()
 	require.NoError(tb, err)
-	return direct.Scene{Sources: []direct.Source{{Luminaire: l, Placements: r.Lattice(15, 25, 20*ft, 0)}}}
+	return direct.Scene{Sources: []direct.Source{{Luminaire: l, Placements: hall.Places()}}}
 }
 
 // twoSystems is the light of both systems, before and after, direct and what bounces, as a job asks for it.
@@ -52,8 +52,8 @@ func twoSystems(b *testing.B, r room.Room, scene direct.Scene, options Options, 
 
 // The work of a job in an empty room, by its points.
 func BenchmarkEmptyRoom(b *testing.B) {
-	r := hall.Room(1)
-	scene := strips(b, r)
+	r := hall.Room()
+	scene := strips(b)
 	for _, spacing := range []float64{2, 1, 0.5} {
 		b.Run(fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)), func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) })
 	}
@@ -61,8 +61,8 @@ func BenchmarkEmptyRoom(b *testing.B) {
 
 // What bounces in an empty room is N log N with its patches.
 func BenchmarkSolve(b *testing.B) {
-	r := hall.Room(1)
-	scene := strips(b, r)
+	r := hall.Room()
+	scene := strips(b)
 	for _, patch := range []float64{4, 2, 1} {
 		e, err := NewEnclosure(b.Context(), r, nil, Options{Patch: patch * ft})
 		require.NoError(b, err)
@@ -79,7 +79,7 @@ func BenchmarkSolve(b *testing.B) {
 // One bounce alone.
 func BenchmarkBounce(b *testing.B) {
 	for _, patch := range []float64{4, 2, 1} {
-		e, err := NewEnclosure(b.Context(), hall.Room(1), nil, Options{Patch: patch * ft})
+		e, err := NewEnclosure(b.Context(), hall.Room(), nil, Options{Patch: patch * ft})
 		require.NoError(b, err)
 		bounce := e.bouncer()
 		dst, exitance := make([]float64, e.Patches()), make([]float64, e.Patches())
@@ -96,8 +96,8 @@ func BenchmarkBounce(b *testing.B) {
 
 // The work of a job among 20 racks, by its patches.
 func BenchmarkRacksByPatches(b *testing.B) {
-	r := hall.Room(1)
-	scene := strips(b, r)
+	r := hall.Room()
+	scene := strips(b)
 	scene.Racks = hall.Racks(20)
 	for _, patch := range []float64{8, 4, 2} {
 		b.Run(fmt.Sprintf("patch=%.0fft", patch), func(b *testing.B) { twoSystems(b, r, scene, Options{Patch: patch * ft}, ft) })
@@ -106,8 +106,8 @@ func BenchmarkRacksByPatches(b *testing.B) {
 
 // The same by its racks, patches of 4 ft.
 func BenchmarkRacksByNumber(b *testing.B) {
-	r := hall.Room(1)
-	scene := strips(b, r)
+	r := hall.Room()
+	scene := strips(b)
 	for _, count := range []int{5, 10, 20} {
 		scene.Racks = hall.Racks(count)
 		b.Run(fmt.Sprintf("racks=%d", count), func(b *testing.B) { twoSystems(b, r, scene, Options{}, ft) })
@@ -116,8 +116,8 @@ func BenchmarkRacksByNumber(b *testing.B) {
 
 // The same by its points.
 func BenchmarkRacksByPoints(b *testing.B) {
-	r := hall.Room(1)
-	scene := strips(b, r)
+	r := hall.Room()
+	scene := strips(b)
 	scene.Racks = hall.Racks(20)
 	for _, spacing := range []float64{4, 2, 1} {
 		b.Run(fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)), func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) })
@@ -126,8 +126,8 @@ func BenchmarkRacksByPoints(b *testing.B) {
 
 // Racks that let light through: every ray goes on behind them.
 func BenchmarkOpenRacks(b *testing.B) {
-	r := hall.Room(1)
-	scene := strips(b, r)
+	r := hall.Room()
+	scene := strips(b)
 	scene.Racks = hall.Racks(20)
 	for i := range scene.Racks {
 		scene.Racks[i].Transmittance = 0.3

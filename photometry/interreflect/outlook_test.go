@@ -166,7 +166,7 @@ func TestOutlookBesideAWall(t *testing.T) {
 // against blocks an eighth as large.
 func TestOutlookByBlocks(t *testing.T) {
 	low := room.Room{Length: 40, Width: 24, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
-	warehouse := room.Room{Length: 120 * ft, Width: 64 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room(1).Reflectance}
+	warehouse := room.Room{Length: 120 * ft, Width: 64 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room().Reflectance}
 	racks := hall.Racks(5)
 	for i := range racks {
 		racks[i].Corner.X, racks[i].Size.X = 20*ft, 80*ft

@@ -515,8 +515,8 @@ func TestNarrowRoom(t *testing.T) {
 // Direct light on the patches among racks, whose shadows run along and across them, against twelve by twelve points a patch, each with its
 // exact shadows. What is missing is what the few rows of cells of a patch do not see of shadows that run along them.
 func TestDirectLightOnPatchesAmongRacks(t *testing.T) {
-	r := room.Room{Length: 60 * ft, Width: 40 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room(1).Reflectance}
-	scene := strips(t, r)
+	r := room.Room{Length: 60 * ft, Width: 40 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room().Reflectance}
+	scene := strips(t)
 	scene.Sources[0].Placements = r.Lattice(3, 4, 20*ft, 0)
 	rack := func(x, y, length, width float64) room.Rack {
 		return room.Rack{Corner: room.Vec{X: x * ft, Y: y * ft}, Size: room.Vec{X: length * ft, Y: width * ft, Z: 16 * ft}, Reflectance: 0.3}

@@ -38,8 +38,8 @@ func tiled(t require.TestingT, ctx context.Context, s *Solution, scene direct.Sc
 
 // In the warehouse most points in the open are interpolated, and none is wrong. In a narrow aisle every point stands for itself.
 func TestTiles(t *testing.T) {
-	r := hall.Room(1)
-	scene := strips(t, r)
+	r := hall.Room()
+	scene := strips(t)
 	scene.Racks = hall.Racks(10)
 	e, err := NewEnclosure(t.Context(), r, scene.Racks, Options{})
 	require.NoError(t, err)
@@ -49,9 +49,9 @@ func TestTiles(t *testing.T) {
 	if testing.Short() {
 		step = 1.5 * ft
 	}
-	face, err := room.VerticalGrid("face", room.Vec{X: 50 * ft, Y: 12 * ft}, room.Vec{X: 350 * ft, Y: 12 * ft}, 0, 16*ft, math.Pi/2, 2*step)
+	face, err := room.VerticalGrid("face", room.Vec{X: 66 * ft, Y: 10 * ft}, room.Vec{X: 366 * ft, Y: 10 * ft}, 0, 16*ft, math.Pi/2, 2*step)
 	require.NoError(t, err)
-	wall, err := room.VerticalGrid("wall", room.Vec{Y: 250 * ft}, room.Vec{}, 0, 24*ft, 0, step)
+	wall, err := room.VerticalGrid("wall", room.Vec{Y: 240 * ft}, room.Vec{}, 0, 24*ft, 0, step)
 	require.NoError(t, err)
 	plane, above := r.WorkPlaneGrid(step), r.WorkPlaneGrid(step)
 	plane.NX /= 6 // into the racks

@@ -1,5 +1,5 @@
-// Package hall is the warehouse of the speed targets, for the benchmarks of all methods: 400 by 250 by 24 ft, strips in rows, racks 300 by
-// 8 by 16 ft. All of it is invented.
+// Package hall is the yardstick of speed, a warehouse for the benchmarks of all methods: 432 by 240 by 24 ft, 15 rows of 27 strips at
+// 20 ft, racks of 300 by 8 by 16 ft. All of it is invented.
 package hall
 
 import (
@@ -11,9 +11,9 @@ import (
 
 const ft = photometry.Foot
 
-// Room returns the warehouse, or a share of its length.
-func Room(share float64) room.Room {
-	return room.Room{Length: 400 * ft * share, Width: 250 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft,
+// Room returns the warehouse.
+func Room() room.Room {
+	return room.Room{Length: 432 * ft, Width: 240 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft,
 		Reflectance: room.Reflectances{Ceiling: 0.5, Walls: 0.3, Floor: 0.2}}
 }
 
@@ -37,11 +37,14 @@ func Strip() (photometry.Luminaire, error) {
 	return photometry.Luminaire{Distribution: d, Opening: photometry.Opening{Length: 8 * ft, Width: 4 * photometry.Inch}}, err
 }
 
+// Places returns where the luminaires hang, their lamps along the warehouse.
+func Places() []room.Placement { return Room().Lattice(15, 27, 20*ft, 0) }
+
 // Racks returns as many racks as asked for, 20 at most, with aisles of 4 ft.
 func Racks(count int) []room.Rack {
 	racks := make([]room.Rack, count)
 	for i := range racks {
-		racks[i] = room.Rack{Corner: room.Vec{X: 50 * ft, Y: (4 + 12*float64(i)) * ft}, Size: room.Vec{X: 300 * ft, Y: 8 * ft, Z: 16 * ft}, Reflectance: 0.3}
+		racks[i] = room.Rack{Corner: room.Vec{X: 66 * ft, Y: (2 + 12*float64(i)) * ft}, Size: room.Vec{X: 300 * ft, Y: 8 * ft, Z: 16 * ft}, Reflectance: 0.3}
 	}
 	return racks
 }

@@ -8,13 +8,13 @@ import (
 )
 
 func Example() {
-	r := hall.Room(1)
+	r := hall.Room()
 	strip, err := hall.Strip()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%.0f by %.0f ft, %d racks, strips of %.0f lm\n", r.Length/photometry.Foot, r.Width/photometry.Foot, len(hall.Racks(20)), strip.Distribution.Flux())
+	fmt.Printf("%.0f by %.0f ft, %d racks, %d strips of %.0f lm\n", r.Length/photometry.Foot, r.Width/photometry.Foot, len(hall.Racks(20)), len(hall.Places()), strip.Distribution.Flux())
 	// Output:
-	// 400 by 250 ft, 20 racks, strips of 11798 lm
+	// 432 by 240 ft, 20 racks, 405 strips of 11798 lm
 }
