@@ -228,10 +228,10 @@ func simplify(points []Point, tolerance float64) []Point {
 	}
 	keep := make([]bool, len(points))
 	keep[0], keep[len(points)-1] = true, true
-	todo := [][2]int{{0, len(points) - 1}}
-	for len(todo) > 0 {
-		from, to := todo[len(todo)-1][0], todo[len(todo)-1][1]
-		todo = todo[:len(todo)-1]
+	pending := [][2]int{{0, len(points) - 1}}
+	for len(pending) > 0 {
+		from, to := pending[len(pending)-1][0], pending[len(pending)-1][1]
+		pending = pending[:len(pending)-1]
 		furthest, most := from, tolerance
 		for i := from + 1; i < to; i++ {
 			if d := points[i].from(points[from], points[to]); d > most {
@@ -240,7 +240,7 @@ func simplify(points []Point, tolerance float64) []Point {
 		}
 		if furthest > from {
 			keep[furthest] = true
-			todo = append(todo, [2]int{from, furthest}, [2]int{furthest, to})
+			pending = append(pending, [2]int{from, furthest}, [2]int{furthest, to})
 		}
 	}
 	var kept []Point
