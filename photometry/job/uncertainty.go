@@ -21,7 +21,8 @@ const (
 	TemperatureEstimate // the share of light that is left at the ambient, where that is an estimate
 	AmbientTemperature
 	Voltage
-	Photometry
+	Photometry     // of a photometric file, or of a fixture computed from its cross-section, whatever lamps are in it
+	LampsInFixture // how these lamps differ in that from others in the same cross-section
 	CeilingReflectance
 	WallReflectance
 	FloorReflectance
@@ -110,7 +111,9 @@ var inputs = [Inputs]struct {
 	Voltage: {"voltage", "line voltage", inLight, 2, true, "half-width, percent of the light, on magnetic or unknown ballasts: 5 percent of " +
 		"voltage at 1 percent of light per 2.5 (from memory, unverified); 0 on others, assumed"},
 	Photometry: {"photometry", "photometry", inLight, 2, true, "standard deviation of a normal distribution, percent, of a photometric file: " +
-		"an expanded uncertainty of 4 percent (k = 2), the sum of many small errors; assumed. A computed cross-section takes a half-width of 10"},
+		"an expanded uncertainty of 4 percent (k = 2), the sum of many small errors; assumed. A computed cross-section takes its own, by a study"},
+	LampsInFixture: {"lamps_in_fixture", "lamps in the fixture", inLight, 0, true, "percent of the light, of a photometric file, which knows its " +
+		"lamps. A computed cross-section takes its own, by a study: what other lamps in it do not share"},
 	CeilingReflectance: {"ceiling", "ceiling reflectance", inReflectance, 0.10, false, "half-width, judged by eye; assumed"},
 	WallReflectance:    {"walls", "wall reflectance", inReflectance, 0.10, false, "half-width, judged by eye; assumed"},
 	FloorReflectance:   {"floor", "floor reflectance", inReflectance, 0.05, false, "half-width, judged by eye; assumed"},

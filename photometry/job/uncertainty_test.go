@@ -80,7 +80,7 @@ lamp_lumens = 2.0
 			assert.NotEmpty(t, d.Reason)
 		}
 	}
-	assert.Equal(t, []string{"ballast_factor", "lamp_depreciation", "room_surface_dirt", "temperature", "voltage", "reflectance.walls"}, keys, "defaults are listed once asked for")
+	assert.Equal(t, []string{"ballast_factor", "lamp_depreciation", "room_surface_dirt", "temperature", "voltage", "lamps_in_fixture", "reflectance.walls"}, keys, "defaults are listed once asked for")
 	assert.Equal(t, "reflectance.walls", job.WallReflectance.Key())
 	assert.Equal(t, "lamp lumens", job.LampLumens.String())
 }
@@ -98,12 +98,12 @@ var wrongTolerances = []wrong{
 	{priced, priced + "[uncertainty]\nseed = 0.5\n", `dock.toml:65:8: uncertainty.seed: is 0.5, want a whole number from 0 to 9223372036854775807`},
 	{priced, priced + "[uncertainty]\nlamp_lumen = 5\n", `dock.toml:65:14: uncertainty.lamp_lumen: is not a known key, want lamp_lumens, perhaps`},
 	{priced, priced + "[uncertainty]\n[uncertainty.proposed]\nseed = 2\n",
-		`dock.toml:66:8: uncertainty.proposed.seed: is not a known key, want one of ballast_factor, ballast_factor_standard, lamp_depreciation, lamp_depreciation_standard, lamp_lumens, lamp_lumens_standard, photometry, photometry_standard, temperature, temperature_standard, voltage, voltage_standard`},
+		`dock.toml:66:8: uncertainty.proposed.seed: is not a known key, want one of ballast_factor, ballast_factor_standard, lamp_depreciation, lamp_depreciation_standard, lamp_lumens, lamp_lumens_standard, lamps_in_fixture, lamps_in_fixture_standard, photometry, photometry_standard, temperature, temperature_standard, voltage, voltage_standard`},
 	{priced, priced + "[uncertainty]\nmounting_height = \"half a foot\"\n",
 		`dock.toml:65:19: uncertainty.mounting_height: is the text "half a foot", want a number from 0 to 100, of length`},
 	{priced, priced + "[uncertainty]\nreflectance = { ceilings = 0.1 }\n", `dock.toml:65:28: uncertainty.reflectance.ceilings: is not a known key, want ceiling, perhaps`},
 	{priced, priced + "[uncertainty]\n[uncertainty.existing]\nceiling = 1\n",
-		`dock.toml:66:11: uncertainty.existing.ceiling: is not a known key, want one of ballast_factor, ballast_factor_standard, lamp_depreciation, lamp_depreciation_standard, lamp_lumens, lamp_lumens_standard, photometry, photometry_standard, temperature, temperature_standard, voltage, voltage_standard`},
+		`dock.toml:66:11: uncertainty.existing.ceiling: is not a known key, want one of ballast_factor, ballast_factor_standard, lamp_depreciation, lamp_depreciation_standard, lamp_lumens, lamp_lumens_standard, lamps_in_fixture, lamps_in_fixture_standard, photometry, photometry_standard, temperature, temperature_standard, voltage, voltage_standard`},
 	{priced, priced + "[uncertainty]\nexisting = 1\nproposed = 2\nreplacement = 3\nreflectance = 0.1\n",
 		"dock.toml:65:12: uncertainty.existing: is 1, want a table, [uncertainty.existing]\n" +
 			"dock.toml:66:12: uncertainty.proposed: is 2, want a table, [uncertainty.proposed]\n" +
@@ -111,7 +111,7 @@ var wrongTolerances = []wrong{
 			"dock.toml:68:15: uncertainty.reflectance: is 0.1, want a table, [uncertainty.reflectance]"},
 	{priced, priced + "[uncertainty]\nlamp_lumens = 101\nballast_factor = 101\nlamp_depreciation = 101\nluminaire_dirt = 101\n" +
 		"room_surface_dirt = 101\ntemperature = 101\nambient_temperature = 101\nvoltage = 101\nphotometry = 101\n" +
-		"mounting_height = 101\n",
+		"mounting_height = 101\nlamps_in_fixture = 101\n",
 		"dock.toml:65:15: uncertainty.lamp_lumens: is 101, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:66:18: uncertainty.ballast_factor: is 101, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:67:21: uncertainty.lamp_depreciation: is 101, want a number from 0 to 90, percent of the light\n" +
@@ -121,11 +121,12 @@ var wrongTolerances = []wrong{
 			"dock.toml:71:23: uncertainty.ambient_temperature: is 101, want a number from 0 to 100, degrees\n" +
 			"dock.toml:72:11: uncertainty.voltage: is 101, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:73:14: uncertainty.photometry: is 101, want a number from 0 to 90, percent of the light\n" +
-			"dock.toml:74:19: uncertainty.mounting_height: is 101, want a number from 0 to 100, of length"},
+			"dock.toml:74:19: uncertainty.mounting_height: is 101, want a number from 0 to 100, of length\n" +
+			"dock.toml:75:20: uncertainty.lamps_in_fixture: is 101, want a number from 0 to 90, percent of the light"},
 	{priced, priced + "[uncertainty]\nlamp_lumens_standard = nan\nballast_factor_standard = nan\nlamp_depreciation_standard = nan\n" +
 		"luminaire_dirt_standard = nan\nroom_surface_dirt_standard = nan\ntemperature_standard = nan\n" +
 		"ambient_temperature_standard = nan\nvoltage_standard = nan\nphotometry_standard = nan\n" +
-		"mounting_height_standard = nan\n",
+		"mounting_height_standard = nan\nlamps_in_fixture_standard = nan\n",
 		"dock.toml:65:24: uncertainty.lamp_lumens_standard: is NaN, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:66:27: uncertainty.ballast_factor_standard: is NaN, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:67:30: uncertainty.lamp_depreciation_standard: is NaN, want a number from 0 to 90, percent of the light\n" +
@@ -135,7 +136,8 @@ var wrongTolerances = []wrong{
 			"dock.toml:71:32: uncertainty.ambient_temperature_standard: is NaN, want a number from 0 to 100, degrees\n" +
 			"dock.toml:72:20: uncertainty.voltage_standard: is NaN, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:73:23: uncertainty.photometry_standard: is NaN, want a number from 0 to 90, percent of the light\n" +
-			"dock.toml:74:28: uncertainty.mounting_height_standard: is NaN, want a number from 0 to 100, of length"},
+			"dock.toml:74:28: uncertainty.mounting_height_standard: is NaN, want a number from 0 to 100, of length\n" +
+			"dock.toml:75:29: uncertainty.lamps_in_fixture_standard: is NaN, want a number from 0 to 90, percent of the light"},
 	{priced, priced + "[uncertainty.reflectance]\nceiling = 0.6\nwalls = 0.6\nfloor = 0.6\nceiling_standard = 0.6\nwalls_standard = 0.6\n" +
 		"floor_standard = 0.6\n",
 		"dock.toml:65:11: uncertainty.reflectance.ceiling: is 0.6, want a number from 0 to 0.5, a reflectance\n" +
@@ -148,19 +150,21 @@ var wrongTolerances = []wrong{
 			"dock.toml:70:18: uncertainty.reflectance.floor_standard: is 0.6, want a number from 0 to 0.5, a reflectance\n" +
 			"dock.toml:70:18: uncertainty.reflectance.floor_standard: stands beside floor, want one of the two: the half-width of limits, or the standard deviation of a normal distribution"},
 	{priced, priced + "[uncertainty.existing]\nlamp_lumens = 91\nballast_factor = 91\nlamp_depreciation = 91\ntemperature = 91\n" +
-		"voltage = 91\nphotometry = 91\n",
+		"voltage = 91\nphotometry = 91\nlamps_in_fixture = 91\n",
 		"dock.toml:65:15: uncertainty.existing.lamp_lumens: is 91, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:66:18: uncertainty.existing.ballast_factor: is 91, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:67:21: uncertainty.existing.lamp_depreciation: is 91, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:68:15: uncertainty.existing.temperature: is 91, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:69:11: uncertainty.existing.voltage: is 91, want a number from 0 to 90, percent of the light\n" +
-			"dock.toml:70:14: uncertainty.existing.photometry: is 91, want a number from 0 to 90, percent of the light"},
+			"dock.toml:70:14: uncertainty.existing.photometry: is 91, want a number from 0 to 90, percent of the light\n" +
+			"dock.toml:71:20: uncertainty.existing.lamps_in_fixture: is 91, want a number from 0 to 90, percent of the light"},
 	{priced, priced + "[uncertainty.proposed]\nlamp_lumens_standard = -1\nballast_factor_standard = -1\nlamp_depreciation_standard = -1\n" +
-		"temperature_standard = -1\nvoltage_standard = -1\nphotometry_standard = -1\n",
+		"temperature_standard = -1\nvoltage_standard = -1\nphotometry_standard = -1\nlamps_in_fixture_standard = -1\n",
 		"dock.toml:65:24: uncertainty.proposed.lamp_lumens_standard: is -1, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:66:27: uncertainty.proposed.ballast_factor_standard: is -1, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:67:30: uncertainty.proposed.lamp_depreciation_standard: is -1, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:68:24: uncertainty.proposed.temperature_standard: is -1, want a number from 0 to 90, percent of the light\n" +
 			"dock.toml:69:20: uncertainty.proposed.voltage_standard: is -1, want a number from 0 to 90, percent of the light\n" +
-			"dock.toml:70:23: uncertainty.proposed.photometry_standard: is -1, want a number from 0 to 90, percent of the light"},
+			"dock.toml:70:23: uncertainty.proposed.photometry_standard: is -1, want a number from 0 to 90, percent of the light\n" +
+			"dock.toml:71:29: uncertainty.proposed.lamps_in_fixture_standard: is -1, want a number from 0 to 90, percent of the light"},
 }

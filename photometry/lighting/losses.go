@@ -13,7 +13,7 @@ func lossFactors(j *job.Job, from *job.System, upwardShare, roomCavityRatio floa
 	f.BallastFactor = losses.Factor{Value: from.BallastFactor, From: from.BallastOrigin, Detail: from.BallastFrom}
 	f.LampLumenDepreciation = lampDepreciation(j, from)
 	f.LuminaireDirtDepreciation = losses.LuminaireDirt(from.Category, j.Upkeep.Atmosphere, j.Upkeep.CleanYears)
-	f.RoomSurfaceDirtDepreciation = losses.RoomSurfaceDirt(losses.DistributionOf(upwardShare), j.Upkeep.Atmosphere, j.Upkeep.CleanYears, roomCavityRatio)
+	f.RoomSurfaceDirtDepreciation = RoomSurfaceDirt(j, upwardShare, roomCavityRatio)
 	f.Temperature = Temperature(j, from).Factor
 	replace := func(f *losses.Factor, given *float64) {
 		if given != nil {
@@ -50,6 +50,11 @@ func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
 		f.Detail += " (" + lamp.DepreciationFrom + ")"
 	}
 	return f
+}
+
+// RoomSurfaceDirt returns what dirt on the room's surfaces leaves of the light of a system, by the share of it that goes up.
+func RoomSurfaceDirt(j *job.Job, upwardShare, roomCavityRatio float64) losses.Factor {
+	return losses.RoomSurfaceDirt(losses.DistributionOf(upwardShare), j.Upkeep.Atmosphere, j.Upkeep.CleanYears, roomCavityRatio)
 }
 
 // Temperature returns what the ambient does to a system's light and to the start of its lamps.

@@ -157,29 +157,41 @@ type move struct {
 	x float64
 }
 
-// bend solves at both ends of a quantity, which are the same for all sides that share it, and lays the parabolas. It returns the upper end.
-func (s *bender) bend(ctx context.Context, q quantity) (move, error) {
-	x1, x2 := q.spreads[q.sides[0]].ends(bendConfidence)
-	switch {
-	case x1 > -negligible:
-		x1 = x2 / 2
-	case x2 < negligible:
-		x2 = x1 / 2
+// bend solves at both ends of a quantity and lays the parabolas of all sides that share it. It returns the upper end, which is the same for
+// all sides but where racks keep one system's luminaires from hanging as low as another's; no reflectance is so.
+func (s *bender) bend(ctx context.Context, q quantity) (upper move, err error) {
+	for left := q.sides; len(left) > 0; {
+		x1, x2 := q.spreads[left[0]].ends(bendConfidence)
+		var alike, others []int
+		for _, i := range left {
+			if q.spreads[i] == q.spreads[left[0]] {
+				alike = append(alike, i)
+			} else {
+				others = append(others, i)
+			}
+		}
+		switch {
+		case x1 > -negligible:
+			x1 = x2 / 2
+		case x2 < negligible:
+			x2 = x1 / 2
+		}
+		low, err := s.moved(ctx, alike, move{q, x1})
+		if err != nil {
+			return move{}, err
+		}
+		high, err := s.moved(ctx, alike, move{q, x2})
+		if err != nil {
+			return move{}, err
+		}
+		for k, side := range alike {
+			s.lay(side, low[k], high[k], func(shape *geometry, low, high float64) {
+				shape.bends[q.input-firstGeometric] = through(x1, low-1, x2, high-1)
+			})
+		}
+		left, upper = others, move{q, x2}
 	}
-	low, err := s.moved(ctx, q.sides, move{q, x1})
-	if err != nil {
-		return move{}, err
-	}
-	high, err := s.moved(ctx, q.sides, move{q, x2})
-	if err != nil {
-		return move{}, err
-	}
-	for k, side := range q.sides {
-		s.lay(side, low[k], high[k], func(shape *geometry, low, high float64) {
-			shape.bends[q.input-firstGeometric] = through(x1, low-1, x2, high-1)
-		})
-	}
-	return move{q, x2}, nil
+	return upper, nil
 }
 
 // mix solves with two reflectances at their upper ends.

@@ -28,7 +28,7 @@ func TestAPanicOfASampleReachesTheCaller(t *testing.T) {
 // Work on the criteria stops when nobody waits for it: a million samples of thousands of them take hours.
 func TestSidesStop(t *testing.T) {
 	one := lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: 1, Minimum: 1, Maximum: 1}}}}
-	m := &doubts{sides: []lighting.Side{{Name: "existing", From: &job.System{}, System: &one}}, responses: []response{{shapes: make([][gridStatistics]geometry, 1)}},
+	m := &doubts{sides: []lighting.Side{{Name: "existing", From: &job.System{}, System: &one}}, responses: []response{unbent()},
 		job: &job.Job{Criteria: []levels.Criterion{{Statistic: levels.Average, AtLeast: true}}}}
 	m.job.Uncertainty.Confidence = 0.95
 	drawn := m.draw(1, 1000)

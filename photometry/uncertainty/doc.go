@@ -1,12 +1,13 @@
 // Package uncertainty answers how far the light of a job's systems may be from the prediction, for the tolerances of the job, and what
 // matters most.
 //
-//	light = predicted × Π (1 + share) × LDD^dirt × RSDD^dirt × (reflectances, mounting height)
+//	light = predicted × Π (1 + share) × LDD^dirt × RSDD(height)^(1 + dirt) / RSDD × (reflectances, mounting height)
 //
-// with LDD and RSDD the dirt factors as computed. It draws lumens, ballast factors, dirt, reflectances, mounting height and the rest, what
-// several systems share once for all of them, so that an error that they share cancels in their comparison, and tells intervals and
-// probabilities of the samples. What each input does alone is integrated over its own distribution. The scale of the light is linear;
-// reflectances and height are parabolas through a few more solves:
+// with LDD and RSDD the dirt factors as computed, the latter over the room cavity ratio that the height leaves. It draws lumens, ballast
+// factors, dirt, reflectances, mounting height and the rest, what several systems share once for all of them, so that an error that they
+// share cancels in their comparison, and tells intervals and probabilities of the samples. They share the building, and each part that both
+// have: lamp, ballast, photometric data, cross-section. What each input does alone is integrated over its own distribution. The scale of
+// the light is linear; reflectances and height are parabolas through a few more solves:
 //
 //	Π (1 + a x + b x²) × (1 + c x y + d x z + e y z)        x, y, z how far the reflectances are off
 //

@@ -59,7 +59,7 @@ at_least = 200.0
 	fmt.Println("met with a probability of", after.AllMet.Words())
 	fmt.Println("what matters most:", u.Inputs[0].Name())
 	// Output:
-	// predicted 202 lx, between 168 lx and 231 lx
-	// met with a probability of 46 percent
-	// what matters most: photometry, proposed
+	// predicted 202 lx, between 173 lx and 227 lx
+	// met with a probability of 44 percent
+	// what matters most: photometry
 }

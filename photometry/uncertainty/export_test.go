@@ -17,7 +17,7 @@ func LinearModel(seed uint64, samples int, confidence float64, rectangular, devi
 // LinearSamples are the samples of LinearModel, in their order.
 func LinearSamples(seed uint64, samples int, rectangular, deviations []float64) []float64 {
 	one := lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: 1, Minimum: 1, Maximum: 1}}}}
-	m := &doubts{sides: []lighting.Side{{Name: "existing", From: &job.System{}, System: &one}}, responses: []response{{shapes: make([][gridStatistics]geometry, 1)}}}
+	m := &doubts{sides: []lighting.Side{{Name: "existing", From: &job.System{}, System: &one}}, responses: []response{unbent()}}
 	inputs := []job.Input{job.LampLumens, job.BallastFactor, job.LampDepreciation, job.TemperatureEstimate, job.Voltage, job.Photometry}
 	add := func(s spread) {
 		input := inputs[len(m.quantities)]
@@ -30,6 +30,17 @@ func LinearSamples(seed uint64, samples int, rectangular, deviations []float64) 
 		add(normal(deviation))
 	}
 	return m.draw(seed, samples).values(m, 0, workPlaneAverage)
+}
+
+// unbent is the response of one grid whose light nothing bends.
+func unbent() response {
+	return response{surfaceDirt: curve{step: 1, values: []float64{0, 0}}, shapes: make([][gridStatistics]geometry, 1)}
+}
+
+// SectionStandards are the standard deviations taken for light computed from a cross-section.
+func SectionStandards(of *job.System) (common, own float64) {
+	d := sectionStandard(of)
+	return d.common, d.own
 }
 
 // A Geometry tells how light follows reflectances and mounting height, as the Monte Carlo takes it.
@@ -46,8 +57,10 @@ func GeometryOf(ctx context.Context, j *job.Job, sides []lighting.Side) (*Geomet
 	return &Geometry{m, m.coarse, m.solves}, err
 }
 
-// At is the relative average and minimum of a grid of the proposed lighting with ceiling, walls and floor reflectance and mounting height off by that much.
+// At is the relative maintained average and minimum of a grid of the proposed lighting with ceiling, walls and floor reflectance and mounting height off
+// by that much.
 func (g *Geometry) At(grid int, off [4]float64) (averageRatio, minimumRatio float64) {
-	shapes := &g.doubts.responses[1].shapes[grid]
-	return shapes[average].at(&off), shapes[minimum].at(&off)
+	r := &g.doubts.responses[1]
+	soiled := r.soiled(0, off[3])
+	return soiled * r.shapes[grid][average].at(&off), soiled * r.shapes[grid][minimum].at(&off)
 }

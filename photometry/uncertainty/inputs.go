@@ -96,7 +96,7 @@ func newDoubts(j *job.Job, sides []lighting.Side) *doubts {
 			first := left[0]
 			q := quantity{input: input, slot: int(input)*mostSides + first, spreads: make([]spread, len(m.sides)), tolerances: words}
 			left = slices.DeleteFunc(left, func(i int) bool {
-				together := i == first || shared(input, m.sides[first], m.sides[i])
+				together := i == first || shared(input, m.sides[first].From, m.sides[i].From)
 				if together && !spreads[i].none() {
 					q.sides, q.spreads[i] = append(q.sides, i), spreads[i]
 				}
@@ -111,24 +111,6 @@ func newDoubts(j *job.Job, sides []lighting.Side) *doubts {
 		m.responses = append(m.responses, m.responseOf(i))
 	}
 	return m
-}
-
-// shared tells that an error of the input is the same for two systems: they have the part in common, or the building.
-func shared(input job.Input, a, b lighting.Side) bool {
-	lamps := a.From.Lamp != nil && b.From.Lamp != nil
-	sameLamp := lamps && a.From.Lamp.Name == b.From.Lamp.Name
-	sameTube := lamps && losses.TubeOf(a.From.Lamp.Diameter) == losses.TubeOf(b.From.Lamp.Diameter)
-	sameBallast := a.From.Ballast != nil && b.From.Ballast != nil && a.From.Ballast.Name == b.From.Ballast.Name
-	la, lb := a.From.Layout, b.From.Layout
-	return map[job.Input]bool{
-		job.LampLumens: sameLamp && a.From.LampLumens == b.From.LampLumens, job.LampDepreciation: sameLamp,
-		job.BallastFactor: sameBallast && a.From.BallastFactor == b.From.BallastFactor,
-		job.LuminaireDirt: true, job.RoomSurfaceDirt: true,
-		job.TemperatureEstimate: sameTube, job.AmbientTemperature: true, job.Voltage: true,
-		job.Photometry:         a.From.Photometry == b.From.Photometry && a.From.Section == nil && b.From.Section == nil,
-		job.CeilingReflectance: true, job.WallReflectance: true, job.FloorReflectance: true,
-		job.MountingHeight: la.MountingHeight == lb.MountingHeight && slices.Equal(la.Placements, lb.Placements),
-	}[input]
 }
 
 // spreadOf settles the distribution of an input of a system: as the job gives it, else the range of a list or estimate, else as assumed.
@@ -155,15 +137,11 @@ func (m *doubts) spreadOf(input job.Input, side lighting.Side) (spread, string) 
 func notInvolved(input job.Input, side lighting.Side) bool {
 	lampAndBallast := input == job.LampLumens || input == job.BallastFactor
 	ambient := input == job.AmbientTemperature && (side.From.Losses.Temperature != nil || side.From.Losses.Total != nil)
-	return lampAndBallast && side.From.Luminaire.Absolute || ambient
+	return lampAndBallast && side.From.Luminaire.Absolute || ambient || input == job.LampsInFixture && side.From.Section == nil
 }
 
-// estimatedPhotometry is the half-width for the light of a computed cross-section, and unknownDepreciation that for the depreciation of a
-// lamp of which nothing is known, shares of the light: assumed.
-const (
-	estimatedPhotometry = 0.10
-	unknownDepreciation = 0.05
-)
+// unknownDepreciation is the half-width for the depreciation of a lamp of which nothing is known, a share of the light: assumed.
+const unknownDepreciation = 0.05
 
 // rangeOf is what the lists and estimates behind a system tell of an input; why is empty if that is nothing.
 func rangeOf(j *job.Job, input job.Input, side lighting.Side) (s spread, why string) {
@@ -194,7 +172,9 @@ func rangeOf(j *job.Job, input job.Input, side lighting.Side) (s spread, why str
 	case input == job.Voltage && (lamp != nil && lamp.LED || ballast != nil && !strings.Contains(ballast.Kind, "magnetic")):
 		return limits(0, 0), "an electronic ballast holds the light, assumed"
 	case input == job.Photometry && from.Section != nil:
-		return limits(-estimatedPhotometry, estimatedPhotometry), "computed from a cross-section; assumed"
+		return normal(sectionStandard(from).common), "computed from a cross-section; by a study of sections"
+	case input == job.LampsInFixture && from.Section != nil:
+		return normal(sectionStandard(from).own), "what other lamps in the cross-section do not share; by a study of sections"
 	}
 	return spread{}, ""
 }
@@ -245,7 +225,7 @@ func (m *doubts) words(s spread, input job.Input) string {
 		if m.job.Imperial {
 			unit, per = " °F", 5.0/9
 		}
-	case job.LampLumens, job.BallastFactor, job.LampDepreciation, job.TemperatureEstimate, job.Voltage, job.Photometry:
+	case job.LampLumens, job.BallastFactor, job.LampDepreciation, job.TemperatureEstimate, job.Voltage, job.Photometry, job.LampsInFixture:
 	}
 	switch {
 	case s.none():

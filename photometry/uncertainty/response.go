@@ -2,10 +2,12 @@ package uncertainty
 
 import (
 	"math"
+	"slices"
 
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 )
 
@@ -38,9 +40,10 @@ const (
 
 // A response is how the light of one side follows the inputs.
 type response struct {
-	dirt, surfaceDirt float64 // logarithm of the dirt factors as computed
-	ambient           curve
-	shapes            [][gridStatistics]geometry // one a grid
+	dirt        float64 // logarithm of the luminaire dirt factor as computed
+	surfaceDirt curve   // that of the room surface dirt factor, over how far the luminaires hang above their height
+	ambient     curve
+	shapes      [][gridStatistics]geometry // one a grid
 }
 
 // A geometry is how a statistic follows the geometric inputs: a bend for each, and what two reflectances do together beyond the product
@@ -99,7 +102,7 @@ func (m *doubts) responseOf(i int) response {
 	side := m.sides[i]
 	return response{
 		dirt:        math.Log(side.Losses.LuminaireDirtDepreciation.Value),
-		surfaceDirt: math.Log(side.Losses.RoomSurfaceDirtDepreciation.Value),
+		surfaceDirt: m.surfaceDirt(i),
 		ambient:     m.ambient(i),
 		shapes:      make([][gridStatistics]geometry, len(side.Grids)),
 	}
@@ -107,21 +110,55 @@ func (m *doubts) responseOf(i int) response {
 
 // ambient tabulates the light of a side over the ambient, relative to that of the job's.
 func (m *doubts) ambient(side int) curve {
-	for _, q := range m.quantities {
-		if q.input != job.AmbientTemperature || q.spreads[side].none() {
-			continue
-		}
-		const steps = 64
-		low, high := q.spreads[side].ends(0.9999)
-		c := curve{from: low, step: (high - low) / steps}
-		other := *m.job
-		for k := range steps + 1 {
-			other.Upkeep.AmbientCelsius = m.job.Upkeep.AmbientCelsius + low + c.step*float64(k)
-			c.values = append(c.values, lighting.Temperature(&other, m.sides[side].From).Factor.Value/m.sides[side].Losses.Temperature.Value)
-		}
-		return c
+	s := m.spreadFor(job.AmbientTemperature, side)
+	if s.none() {
+		return curve{}
 	}
-	return curve{}
+	other := *m.job
+	return tabulated(s, func(x float64) float64 {
+		other.Upkeep.AmbientCelsius = m.job.Upkeep.AmbientCelsius + x
+		return lighting.Temperature(&other, m.sides[side].From).Factor.Value / m.sides[side].Losses.Temperature.Value
+	})
+}
+
+// surfaceDirt tabulates the logarithm of the room surface dirt factor over the mounting height: it hangs on the room cavity ratio, which
+// grows in proportion to the height above the work plane. A factor that the job gives does not.
+func (m *doubts) surfaceDirt(i int) curve {
+	s, side := m.spreadFor(job.MountingHeight, i), m.sides[i]
+	cavity, known := side.From.Layout.MountingHeight-m.job.Room.WorkPlane, side.Losses.RoomSurfaceDirtDepreciation
+	if s.none() || known.From != losses.FromTable || side.Losses.TotalOverride != nil {
+		level := math.Log(known.Value)
+		return curve{step: 1, values: []float64{level, level}}
+	}
+	return tabulated(s, func(x float64) float64 {
+		return math.Log(lighting.RoomSurfaceDirt(m.job, side.UpwardShare, side.LumenMethod.RoomCavityRatio*(1+x/cavity)).Value)
+	})
+}
+
+// spreadFor is the spread of an input of a side; none where it is not in doubt.
+func (m *doubts) spreadFor(input job.Input, side int) spread {
+	for _, q := range m.quantities {
+		if q.input == input && slices.Contains(q.sides, side) {
+			return q.spreads[side]
+		}
+	}
+	return spread{}
+}
+
+// tabulated is a function over a spread as a curve.
+func tabulated(s spread, value func(x float64) float64) curve {
+	const steps = 64
+	low, high := s.ends(0.9999)
+	c := curve{from: low, step: (high - low) / steps}
+	for k := range steps + 1 {
+		c.values = append(c.values, value(low+c.step*float64(k)))
+	}
+	return c
+}
+
+// soiled is the relative light where dirt takes more by a share and the luminaires hang higher by so much, of the room's surfaces.
+func (r *response) soiled(dirt, higher float64) float64 {
+	return math.Exp(r.surfaceDirt.at(higher)*(1+dirt) - r.surfaceDirt.at(0))
 }
 
 // scale is the relative light at a value of an input that scales it.
@@ -130,7 +167,7 @@ func (r *response) scale(input job.Input, x float64) float64 {
 		return math.Exp(r.dirt * x)
 	}
 	if input == job.RoomSurfaceDirt {
-		return math.Exp(r.surfaceDirt * x)
+		return r.soiled(x, 0)
 	}
 	if input == job.AmbientTemperature {
 		return r.ambient.at(x)
@@ -141,7 +178,11 @@ func (r *response) scale(input job.Input, x float64) float64 {
 // factor is the relative value of a statistic at a value of one input, all others as predicted.
 func (r *response) factor(input job.Input, x float64, at place) float64 {
 	if input >= firstGeometric {
-		return r.shapes[at.grid][at.statistic].bends[input-firstGeometric].at(x)
+		bent := r.shapes[at.grid][at.statistic].bends[input-firstGeometric].at(x)
+		if input == job.MountingHeight {
+			bent *= r.soiled(0, x)
+		}
+		return bent
 	}
 	return r.scale(input, x)
 }

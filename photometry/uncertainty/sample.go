@@ -40,6 +40,7 @@ func (m *doubts) draw(seed uint64, samples int) *draws {
 }
 
 func (m *doubts) sample(d *draws, k int, u *[job.Inputs * mostSides]float64) {
+	var dirt [mostSides]float64 // of the room's surfaces, which height moves too
 	for i := range m.sides {
 		d.light[i][k] = 1
 	}
@@ -47,12 +48,18 @@ func (m *doubts) sample(d *draws, k int, u *[job.Inputs * mostSides]float64) {
 		q := &m.quantities[n]
 		for _, i := range q.sides {
 			x := q.spreads[i].at(u[q.slot])
-			if q.input >= firstGeometric {
+			switch {
+			case q.input >= firstGeometric:
 				d.off[i][k][q.input-firstGeometric] = x
-				continue
+			case q.input == job.RoomSurfaceDirt:
+				dirt[i] = x
+			default:
+				d.light[i][k] *= m.responses[i].scale(q.input, x)
 			}
-			d.light[i][k] *= m.responses[i].scale(q.input, x)
 		}
+	}
+	for i := range m.sides {
+		d.light[i][k] *= m.responses[i].soiled(dirt[i], d.off[i][k][job.MountingHeight-firstGeometric])
 	}
 }
 

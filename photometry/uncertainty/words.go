@@ -19,9 +19,7 @@ func (u *Uncertainty) Words(j *job.Job) []string {
 	proposed := u.Sides[1]
 	all := []string{u.sentence(j)}
 	if proposed.Change != nil && !math.IsNaN(proposed.Change.Low) {
-		all = append(all, fmt.Sprintf("The change from the existing to the proposed average lies between %s and %s percent (predicted %s); "+
-			"that it gets darker has a probability of %s. Errors that both share cancel here.", photometry.Signed(100*proposed.Change.Low, 0),
-			photometry.Signed(100*proposed.Change.High, 0), photometry.Signed(100*proposed.Change.Predicted, 0), proposed.Darker.Words()))
+		all = append(all, changeWords(*proposed.Change, proposed.Darker))
 	}
 	for _, s := range u.Sides {
 		all = append(all, fmt.Sprintf("%s: average of the work plane %s (predicted %s), minimum %s (predicted %s)", s.Name,
@@ -35,8 +33,8 @@ func (u *Uncertainty) Words(j *job.Job) []string {
 		all = append(all, fmt.Sprintf("%s, %s of %s: probability of being met %s", c.Name, strings.ReplaceAll(c.Statistic.String(), "_", " "),
 			c.Grid, strings.Join(odds, ", ")))
 	}
-	all = append(all, "What matters most: "+u.matters(func(e Effect) float64 { return e.Share })+
-		" of the variance of the proposed average; for the change "+u.matters(func(e Effect) float64 { return e.ChangeShare }))
+	all = append(all, "What matters most: "+u.matters(" of the variance of the proposed average", func(e Effect) float64 { return e.Share })+
+		"; for the change "+u.matters("", func(e Effect) float64 { return e.ChangeShare }))
 	all = append(all, u.method(j))
 	for _, e := range u.Inputs {
 		all = append(all, e.words()...)
@@ -57,6 +55,20 @@ func (u *Uncertainty) sentence(j *job.Job) string {
 		text += fmt.Sprintf("; all %d criteria of light are met at once with a probability of %s", len(s.Criteria), met)
 	}
 	return text + "; what matters most: " + u.most() + "."
+}
+
+// changeWords tells how far the change may be off. Systems that share every error change by one value.
+func changeWords(change Interval, darker Probability) string {
+	switch {
+	case change.High-change.Low > levelled:
+		return fmt.Sprintf("The change from the existing to the proposed average lies between %s and %s percent (predicted %s); "+
+			"that it gets darker has a probability of %s. Errors that both share cancel here.", photometry.Signed(100*change.Low, 0),
+			photometry.Signed(100*change.High, 0), photometry.Signed(100*change.Predicted, 0), darker.Words())
+	case math.Abs(change.Predicted) < levelled:
+		return "The proposed average is the existing one, whatever its value: the systems share every error, so it does not get darker."
+	}
+	return fmt.Sprintf("The proposed average is %s percent of the existing one, whatever their values: the systems share every error.",
+		photometry.Digits(100*(1+change.Predicted)))
 }
 
 func between(j *job.Job, i Interval) string {
@@ -99,7 +111,8 @@ func (u *Uncertainty) most() string {
 	return strings.Join(names, ", ")
 }
 
-func (u *Uncertainty) matters(weight func(Effect) float64) string {
+// matters names what has most weight, with its share, and says of what.
+func (u *Uncertainty) matters(of string, weight func(Effect) float64) string {
 	sorted := append([]Effect(nil), u.Inputs...)
 	var parts []string
 	for range namedInputs {
@@ -116,9 +129,9 @@ func (u *Uncertainty) matters(weight func(Effect) float64) string {
 		sorted = append(sorted[:best], sorted[best+1:]...)
 	}
 	if len(parts) == 0 {
-		return "nothing 0 percent"
+		return "nothing"
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, ", ") + of
 }
 
 // method says how it was found and how sure the Monte Carlo is of itself.
