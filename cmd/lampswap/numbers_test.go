@@ -372,11 +372,11 @@ func TestNumbersOnceNone(t *testing.T) {
 		"doubt beyond all light": {with(inDoubt + "lamp_lumens_standard = 90\nballast_factor_standard = 90\nluminaire_dirt = 100\n")},
 		"more power, no CO2": {{"[proposed]\n", "[proposed]\ninput_watts = 1e5\n"},
 			with("[energy]\nprice_per_kwh = 0.0\nco2_kg_per_kwh = 0.0\nco2_rate = \"none\"\ninstalled_cost = 1.0\n")},
-		"next to no loss":      {{"[proposed]\n", "[proposed]\ninput_watts = 60.0001\n"}, with("[energy]\nprice_per_kwh = 1e-3\ninstalled_cost = 1e6\n")},
-		"no hours":             {{"[upkeep]", "[energy]\nprice_per_kwh = 0.1\ninstalled_cost = 1.0\n[proposed.costs]\nlamp_price = 5.0\n[upkeep]\nhours_per_year = 0.0"}},
-		"nothing is asked for": {with("[[criteria]]\nat_least = 0.0\n[[criteria]]\nstatistic = \"maximum_to_minimum\"\nat_most = 0.0\n")},
-		"a point at the lamp":  {with("[[grids]]\narea = [0.0, 0.0, 4.0, 3.0]\nheight = 2.5\nspacing = 0.1\n"), {"columns = 2", "columns = 1"}},
-		"a rack of no width":   {with("[[racks]]\ncorner = [0.0, 0.0]\nsize = [4.0, 1e-300, 2.0]\ntransmittance = 0.5\n"), bounces},
+		"next to no loss":              {{"[proposed]\n", "[proposed]\ninput_watts = 60.0001\n"}, with("[energy]\nprice_per_kwh = 1e-3\ninstalled_cost = 1e6\n")},
+		"no hours":                     {{"[upkeep]", "[energy]\nprice_per_kwh = 0.1\ninstalled_cost = 1.0\n[proposed.costs]\nlamp_price = 5.0\n[upkeep]\nhours_per_year = 0.0"}},
+		"next to nothing is asked for": {with("[[criteria]]\nat_least = 1e-308\n[[criteria]]\nstatistic = \"maximum_to_minimum\"\nat_most = 1.0\n")},
+		"a point at the lamp":          {with("[[grids]]\narea = [0.0, 0.0, 4.0, 3.0]\nheight = 2.5\nspacing = 0.1\n"), {"columns = 2", "columns = 1"}},
+		"a rack of no width":           {with("[[racks]]\ncorner = [0.0, 0.0]\nsize = [4.0, 1e-300, 2.0]\ntransmittance = 0.5\n"), bounces},
 	} {
 		t.Run(name, func(t *testing.T) {
 			text := smallJob

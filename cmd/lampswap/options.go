@@ -46,22 +46,23 @@ lists in the job's fixtures where they hang: the proposed fixture if it is a
 cross-section, else the existing one too. The first row is the least energy that
 meets every criterion of the job (with equal energy, more light); a job without
 criteria takes no less light than the existing. If nothing meets them all, the row
-that comes nearest is shown; the others that miss one are listed with --all, the
-nearest to meeting first. A photometric file serves as many lamps of the same
-length only.
+that comes nearest is shown: it misses the fewest criteria, and those by the least;
+the others are listed with --all, in that order. A ratio that the existing lighting
+misses and no row meets is said to be so and set aside: lamps do not change it. A
+photometric file serves as many lamps of the same length only.
 
 Exit code 0: some option meets every criterion; 1: none does; 2: the input is
 wrong; 3: something else failed. With --format json every row comes, in an
 object with these keys:
 
-  job, choice [sentences], rule, rows [...], left_out [...], photometric_solves,
-  defaults, warnings, version, inputs_digest
+  job, choice [sentences], rule, criteria_no_swap_meets [names], rows [...],
+  left_out [...], photometric_solves, defaults, warnings, version, inputs_digest
 
 and each of its rows has
 
   existing, proposed, replacement, verdict ("met", "missed", "not allowed",
-  "compared"), not_allowed, front, fixture, lamp, lamps, lamps_across,
-  lamps_end_to_end, part_of_the_places_empty, ballast, ballasts, ballast_factor,
+  "compared"), not_allowed, meets_all_that_a_swap_can, front, fixture, lamp,
+  lamps, lamps_across, lamps_end_to_end, part_of_the_places_empty, ballast, ballasts, ballast_factor,
   lamp_lumens_each, luminaires, input_watts_each, load_kw, power_density,
   energy_kwh_per_year, power_cost_per_year (energy and demand; upkeep not
   counted), energy_cost_per_year (the same, an older name),

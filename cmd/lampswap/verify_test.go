@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -24,10 +25,10 @@ func surveyFiles(t *testing.T, units, readings string) []string {
 	t.Helper()
 	folder := t.TempDir()
 	criteria := ""
-	for _, c := range []string{"statistic = \"average\"\nat_least = 10.0", "statistic = \"minimum\"\nat_least = 1.0",
+	for i, c := range []string{"statistic = \"average\"\nat_least = 10.0", "statistic = \"minimum\"\nat_least = 1.0",
 		"statistic = \"maximum\"\nat_most = 99000.0", "statistic = \"average_to_minimum\"\nat_most = 1.1",
 		"statistic = \"maximum_to_minimum\"\nat_most = 1.2", "grid = \"a face with a long name, to the north\"\nat_least = 5"} {
-		criteria += "[[criteria]]\nname = \"a rule of the owner's with a long name\"\n" + c + "\n"
+		criteria += fmt.Sprintf("[[criteria]]\nname = \"%d: a rule of the owner's with a long name\"\n", i) + c + "\n"
 	}
 	face := "[[grids]]\nname = \"a face with a long name, to the north\"\nfrom = [1.0, 5.0]\nto = [9.0, 5.0]\nheights = [0.5, 3.0]\nfacing = 90.0\nspacing = 1.0\n"
 	room, _, _ := strings.Cut(longNames, "[[criteria]]")

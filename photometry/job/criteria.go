@@ -53,7 +53,7 @@ func (r *reader) publishedLevel(t *tomlfile.Table) {
 		if named {
 			c.Name = name
 		}
-		r.job.Criteria = append(r.job.Criteria, c)
+		r.judge(t, "level", c)
 	}
 }
 
@@ -107,7 +107,7 @@ func (r *reader) energyCode(t *tomlfile.Table) {
 	if !named {
 		name = limit.Label()
 	}
-	r.job.Criteria = append(r.job.Criteria, levels.Criterion{Name: name, Level: limit.ID, Grid: levels.WholeRoom, Statistic: levels.PowerDensity,
+	r.judge(t, "energy_code", levels.Criterion{Name: name, Level: limit.ID, Grid: levels.WholeRoom, Statistic: levels.PowerDensity,
 		Required: limit.WPerFt2, Unit: levels.WattsPerSquareFoot, Source: limit.Citation(), Confidence: limit.Confidence, Caveat: limit.Caveat()})
 }
 
@@ -136,18 +136,38 @@ func (r *reader) ownRule(t *tomlfile.Table, i int) {
 	} else {
 		c.Grid = r.gridOf(t)
 	}
-	least, okLeast := t.Number("at_least", upTo(mostRequired))
-	most, okMost := t.Number("at_most", upTo(mostRequired))
-	switch {
+	r.limit(t, c, okStatistic)
+}
+
+// required is the rule for what a criterion requires: 0 would be met by every light, or by none.
+func required() tomlfile.Rule {
+	rule := upTo(mostRequired)
+	return tomlfile.Rule{Want: strings.Replace(rule.Want, "from 0 to", "above 0 and up to", 1), Holds: func(x float64) bool { return x > 0 && rule.Holds(x) }}
+}
+
+// limit reads at_least or at_most, whichever makes sense of the statistic, if that is known.
+func (r *reader) limit(t *tomlfile.Table, c levels.Criterion, known bool) {
+	least, okLeast := t.Number("at_least", required())
+	most, okMost := t.Number("at_most", required())
+	switch ratio := c.Statistic.Ratio(); {
 	case t.Has("at_least") && t.Has("at_most"):
 		t.Fault("at_most", "stands beside at_least", "one of the two; two criteria for both")
 	case !t.Has("at_least") && !t.Has("at_most"):
 		t.Missing("at_least", "at_least or at_most, or a published level")
-	case okStatistic && okLeast:
+	case !known:
+	case okLeast && ratio && least <= 1:
+		t.Fault("at_least", fmt.Sprintf("is %g of %s, which is 1 or more in every light", least, c.Statistic),
+			fmt.Sprintf("at_most; at_most = %.4g limits it as at least %.4g of the inverse would", 1/least, least))
+	case okLeast && (ratio || c.Statistic == levels.PowerDensity):
+		t.Fault("at_least", "stands with "+c.Statistic.String()+", of which less is better", "at_most")
+	case okMost && ratio && most < 1:
+		t.Fault("at_most", fmt.Sprintf("is %g of %s, which is 1 or more in every light", most, c.Statistic),
+			fmt.Sprintf("1 or more; at_most = %.4g limits it as at least %.4g of the inverse would", 1/most, most))
+	case okLeast:
 		c.AtLeast, c.Required = true, least
-		r.job.Criteria = append(r.job.Criteria, c)
-	case okStatistic && okMost:
+		r.judge(t, "at_least", c)
+	case okMost:
 		c.Required = most
-		r.job.Criteria = append(r.job.Criteria, c)
+		r.judge(t, "at_most", c)
 	}
 }

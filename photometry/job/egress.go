@@ -47,7 +47,7 @@ func (r *reader) egress(t *tomlfile.Table) {
 	r.job.Egress = e
 	for _, c := range level.Criteria(r.job.Imperial) {
 		c.Grid = e.Name
-		r.job.Criteria = append(r.job.Criteria, c)
+		r.judge(t, "level", c)
 	}
 }
 

@@ -245,7 +245,7 @@ dock.toml:55:8: criteria[0].levl: is not a known key, want level, perhaps`},
 `, ``, `dock.toml:57:3: criteria[1].at_least: is missing, want at_least or at_most, or a published level`},
 	{`at_least = 200.0`, `at_least = 200.0
 at_most = 300.0`, `dock.toml:62:11: criteria[1].at_most: stands beside at_least, want one of the two; two criteria for both`},
-	{`at_least = 200.0`, `at_least = -200.0`, `dock.toml:61:12: criteria[1].at_least: is -200, want a number from 0 to 1e9`},
+	{`at_least = 200.0`, `at_least = -200.0`, `dock.toml:61:12: criteria[1].at_least: is -200, want a number above 0 and up to 1e9`},
 	{`price_per_kwh = 0.11`, `price_per_kwh = -0.11`, `dock.toml:63:17: energy.price_per_kwh: is -0.11, want a number from 0 to 1e12`},
 	{`price_per_kwh = 0.11`, `price = 0.11`, `dock.toml:63:9: energy.price: is not a known key, want price_per_kwh, perhaps`},
 	{`[energy]

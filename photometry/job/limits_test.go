@@ -58,7 +58,7 @@ spacing = 0.5`, `[calculation]
 spacing = 5e-324`, `dock.toml:40:11: calculation.spacing: makes a grid of +Inf points, want at most 10000000`},
 	{`heights = [0.2, 2.9]`, `heights = [nan, 2.9]`, `dock.toml:46:12: grids[0].heights[0]: is NaN, want a place in the room, from 0 to 6`},
 	{`facing = 90.0`, `facing = nan`, `dock.toml:47:10: grids[0].facing: is NaN, want a number from -360 to 360`},
-	{`at_least = 200.0`, `at_least = inf`, `dock.toml:61:12: criteria[1].at_least: is +Inf, want a number from 0 to 1e9`},
+	{`at_least = 200.0`, `at_least = inf`, `dock.toml:61:12: criteria[1].at_least: is +Inf, want a number above 0 and up to 1e9`},
 	{`price_per_kwh = 0.11`, `price_per_kwh = nan`, `dock.toml:63:17: energy.price_per_kwh: is NaN, want a number from 0 to 1e12`},
 	{`title = "bay"`, `title = "   "`, `dock.toml:1:9: title: is blank, want a text`},
 	{`title = "bay"`, "title = \"\xff\"", `dock.toml:1:10: invalid UTF-8 character in basic string, want TOML, one key = value a line`},

@@ -73,6 +73,7 @@ type reader struct {
 
 	points    float64  // of the grids so far
 	crowded   bool     // they are more than may be; said once
+	places    []place  // of the job's criteria, in their order
 	gridNames []string // of all that the file names, the faulty ones too, so that a criterion for one is no second fault
 }
 
@@ -101,6 +102,8 @@ func (r *reader) read() {
 	r.grids(top, roomGood)
 	r.criteria(top)
 	r.egress(top.Table("egress"))
+	r.sameNames()
+	r.contradictions()
 	r.money(top)
 	r.uncertainty(top.Table("uncertainty"))
 	top.Done()

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"math"
+	"reflect"
 	"slices"
 
 	"lampswap/photometry/job"
@@ -17,6 +18,10 @@ type Options struct {
 	List    []Option
 	LeftOut []string // what could not be an option, and why
 	Solves  int      // photometric solves that it took: one a distinct distribution
+
+	// Unmeetable tells of each criterion of the job that the existing lighting misses it and that no row of the list meets it either.
+	Unmeetable []bool
+	narrowed   bool // the list has not all that the catalogue knows
 }
 
 // An Option is one lamp, number of lamps and ballast in the job's fixture, with its light. The systems of the job are
@@ -37,6 +42,7 @@ type Option struct {
 	EnergyCost *float64 // a year, of energy and demand as far as priced; nil where the job gives no price
 	Verdicts   []Verdict
 	Meets      bool    // every criterion; without any, not darker than the existing lighting
+	MeetsRest  bool    // every criterion but ratios that no row meets: where luminaires hang decides those, not what lamps are in them
 	OfExisting float64 // maintained average of the work plane over that of the existing lighting; NaN if that gives no light
 	Darker     bool    // than the existing lighting
 	Front      bool    // no other that meets every criterion gives as much light for less, or more for as much
@@ -67,7 +73,7 @@ type Narrow struct {
 // light (fixture, lamps side by side, their diameter, beam and lit length) and scales it, since light is linear in lumens and ballast
 // factor. It errs as study.Run does.
 func Find(ctx context.Context, j *job.Job, narrow Narrow, progress lighting.Progress) (*Options, error) {
-	o := &Options{Job: j}
+	o := &Options{Job: j, narrowed: !reflect.DeepEqual(narrow, Narrow{})}
 	candidates := o.candidates(narrow)
 	s, err := newSolver(ctx, j, progress)
 	if err != nil {
@@ -88,6 +94,7 @@ func Find(ctx context.Context, j *job.Job, narrow Narrow, progress lighting.Prog
 	o.Solves = s.solves
 	o.judge()
 	o.drop(narrow)
+	o.setAside()
 	o.front()
 	o.rank()
 	return o, nil
@@ -120,6 +127,35 @@ func (o *Options) judge() {
 	}
 }
 
+// setAside finds the criteria that no swap can meet.
+func (o *Options) setAside() {
+	o.Unmeetable = make([]bool, len(o.Job.Criteria))
+	for i := range o.Job.Criteria {
+		o.Unmeetable[i] = !slices.ContainsFunc(o.List, func(p Option) bool { return (p.May() || p.Own()) && p.Verdicts[i].Met })
+	}
+	for i := range o.List {
+		p := &o.List[i]
+		p.MeetsRest = len(o.Job.Criteria) > 0 && o.misses(p) == 0
+	}
+}
+
+// aside tells of a criterion that no swap can meet as it is a ratio, which more light does not change. A level of light out of reach still
+// tells the nearer row from the farther.
+func (o *Options) aside(criterion int) bool {
+	return o.Unmeetable[criterion] && o.Job.Criteria[criterion].Statistic.Ratio()
+}
+
+// misses is how many criteria an option misses, but for those set aside.
+func (o *Options) misses(p *Option) int {
+	n := 0
+	for i := range o.Job.Criteria {
+		if !p.Verdicts[i].Met && !o.aside(i) {
+			n++
+		}
+	}
+	return n
+}
+
 func (o *Options) existing() *Option {
 	return &o.List[slices.IndexFunc(o.List, func(p Option) bool { return p.Existing })]
 }
@@ -136,11 +172,12 @@ func (p *Option) Own() bool { return p.Existing || p.Proposed || p.Replacement }
 // May tells whether the option is one to choose: asked for and allowed.
 func (p *Option) May() bool { return !p.Outside && p.NotAllowed == "" }
 
-// shortOf is how far the option is from the criterion that it misses most, as a part of the requirement; 0 if it misses none.
+// shortOf is how far the option is from the criterion that it misses most, as a part of the requirement, but for those set aside; 0 if it
+// misses none.
 func (o *Options) shortOf(p *Option) float64 {
 	worst := 0.0
 	for i, c := range o.Job.Criteria {
-		if p.Verdicts[i].Met {
+		if p.Verdicts[i].Met || o.aside(i) {
 			continue
 		}
 		short := -c.Margin(p.Verdicts[i].Value)
@@ -158,6 +195,7 @@ func (o *Options) shortOf(p *Option) float64 {
 // The parts of the list, in their order.
 const (
 	partMeets = iota
+	partMeetsRest
 	partMisses
 	partCompared
 )
@@ -168,6 +206,8 @@ func (p *Option) part() int {
 		return partCompared
 	case p.Meets:
 		return partMeets
+	case p.MeetsRest:
+		return partMeetsRest
 	}
 	return partMisses
 }
@@ -175,24 +215,25 @@ func (p *Option) part() int {
 // load is what an option draws, rounded to a milliwatt, so that the rounding of two ways to the same watts decides nothing.
 func (p *Option) load() float64 { return math.Round(p.KW * 1e6) }
 
-// rank sorts: what meets every criterion by energy, then light; then what misses, the nearest to meeting first; then what is shown for
-// comparison. What is equal in all of that keeps the order of the catalogue.
+// rank sorts: what meets every criterion by energy, then light; then what meets all that a swap can, likewise; then what misses more, the
+// fewest criteria first, then the nearest to them; then what is shown for comparison. What is equal in all of that keeps the order of the catalogue.
 func (o *Options) rank() {
 	slices.SortStableFunc(o.List, func(a, b Option) int {
 		byEnergy := cmp.Or(cmp.Compare(a.load(), b.load()), cmp.Compare(b.Average(), a.Average()))
 		byNeed := 0
 		if a.part() == partMisses {
-			byNeed = cmp.Compare(o.shortOf(&a), o.shortOf(&b))
+			byNeed = cmp.Or(cmp.Compare(o.misses(&a), o.misses(&b)), cmp.Compare(o.shortOf(&a), o.shortOf(&b)))
 		}
 		return cmp.Or(cmp.Compare(a.part(), b.part()), byNeed, byEnergy)
 	})
 }
 
-// front marks the trade-off front, watts against light, of what meets every criterion, or of all that may be chosen if nothing does.
+// front marks the trade-off front, watts against light, of the best part of the list: what meets every criterion, or all that a swap can, or
+// else all that may be chosen.
 func (o *Options) front() {
 	part := partMisses
-	if slices.ContainsFunc(o.List, func(p Option) bool { return p.part() == partMeets }) {
-		part = partMeets
+	for i := range o.List {
+		part = min(part, o.List[i].part())
 	}
 	for i := range o.List {
 		p := &o.List[i]

@@ -2,6 +2,7 @@ package options
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -154,6 +155,9 @@ func (p *Option) Lamps() string {
 
 // Rule says in words what the options are held against.
 func (o *Options) Rule() string {
+	if !o.Met() && len(o.List) > 0 && o.List[0].part() == partMeetsRest {
+		return "meets every criterion that a swap can meet"
+	}
 	if len(o.Job.Criteria) == 0 {
 		return "is not darker than the existing lighting (the job has no criteria)"
 	}
@@ -163,16 +167,20 @@ func (o *Options) Rule() string {
 // Sentences say what to choose, the least energy first; what is darker than before, or no longer made, is followed by the first that is
 // not. They stand here, and not with the command, as the JSON carries them.
 func (o *Options) Sentences() []string {
-	if !o.Met() {
-		return []string{o.nothing()}
+	if len(o.List) == 0 || o.List[0].part() > partMeetsRest {
+		return append([]string{o.nothing()}, o.beyondAnySwap()...)
 	}
 	first := &o.List[0]
-	all := []string{fmt.Sprintf("Least energy that %s: %s.%s", o.Rule(), o.describe(first), first.caveats())}
+	var all []string
+	if !o.Met() {
+		all = append([]string{"Nothing meets every criterion."}, o.beyondAnySwap()...)
+	}
+	all = append(all, fmt.Sprintf("Least energy that %s: %s.%s", o.Rule(), o.describe(first), first.caveats()))
 	next := func(what, none string, good func(*Option) bool) {
 		if good(first) {
 			return
 		}
-		at := slices.IndexFunc(o.List, func(p Option) bool { return p.part() == partMeets && good(&p) })
+		at := slices.IndexFunc(o.List, func(p Option) bool { return p.part() == first.part() && good(&p) })
 		if at < 0 {
 			all = append(all, none+".")
 			return
@@ -216,6 +224,32 @@ func (o *Options) describe(p *Option) string {
 		name = "the replacement " + name
 	}
 	return fmt.Sprintf("%s (%.0f W a luminaire, %.2f kW in all), %s", name, p.From.InputWatts, p.KW, light)
+}
+
+// beyondAnySwap says which criteria the existing lighting and all rows of the list miss, and how near they come.
+func (o *Options) beyondAnySwap() []string {
+	var all []string
+	for i, c := range o.Job.Criteria {
+		if !o.Unmeetable[i] {
+			continue
+		}
+		best := math.NaN()
+		for k := range o.List {
+			p := &o.List[k]
+			if x := p.Verdicts[i].Value; (p.May() || p.Own()) && (math.IsNaN(best) || c.Margin(x) > c.Margin(best)) {
+				best = x
+			}
+		}
+		whom, why := "lamp and ballast of the list", ""
+		if o.narrowed {
+			whom = "lamp and ballast that was asked for"
+		}
+		if o.aside(i) {
+			why = " More light or less does not change that ratio: where the luminaires hang decides it, and what stands in the room."
+		}
+		all = append(all, fmt.Sprintf("No %s meets %s, nor does the existing lighting.%s", whom, study.MissedAtBest(o.Job, c, best), why))
+	}
+	return all
 }
 
 // nothing says that no option will do, and which comes nearest.

@@ -78,12 +78,21 @@ func Compared(before, after float64) string {
 
 // Missed says in words what a criterion requires and what is reached instead, in the job's unit.
 func Missed(j *job.Job, c levels.Criterion, reached float64) string {
+	return missed(j, c, reached, "reached")
+}
+
+// MissedAtBest says the same of several systems, of which the best reaches that.
+func MissedAtBest(j *job.Job, c levels.Criterion, best float64) string {
+	return missed(j, c, best, "at best")
+}
+
+func missed(j *job.Job, c levels.Criterion, reached float64, how string) string {
 	limit, found := "at most ", "the minimum is 0"
 	if c.AtLeast {
 		limit = "at least "
 	}
 	if !math.IsNaN(reached) {
-		found = quantity(j, c, reached) + " reached"
+		found = quantity(j, c, reached) + " " + how
 	}
 	return fmt.Sprintf("%q (%s required, %s)", c.Name, limit+quantity(j, c, c.RequiredIn(false)), found)
 }

@@ -89,6 +89,7 @@ type jsonLumenMethod struct {
 	SpacingCriterionAcross      Number `json:"spacing_criterion_across"`
 	SpacingToHeightAlong        Number `json:"spacing_to_height_along"`
 	SpacingToHeightAcross       Number `json:"spacing_to_height_across"`
+	NoRacks                     bool   `json:"no_racks,omitempty"` // the job has racks, which the method does not see
 }
 
 type jsonGrid struct {
@@ -208,7 +209,7 @@ func (v view) jsonSystem(source string, s lighting.System, points bool) jsonSyst
 		LumenMethod: jsonLumenMethod{Number(m.RoomCavityRatio), Number(m.CeilingCavityRatio), Number(m.FloorCavityRatio),
 			Number(m.EffectiveCeilingReflectance), Number(m.EffectiveFloorReflectance), Number(m.CoefficientOfUtilization),
 			v.light(m.InitialAverage), v.light(m.MaintainedAverage), Number(m.SpacingCriterionAlong), Number(m.SpacingCriterionAcross),
-			Number(m.SpacingToHeightAlong), Number(m.SpacingToHeightAcross)},
+			Number(m.SpacingToHeightAlong), Number(m.SpacingToHeightAcross), v.racks},
 	}
 	for _, f := range s.Losses.List() {
 		out.LightLoss[f.Key] = Number(f.Value)

@@ -43,9 +43,12 @@ func money(x *float64) *Number {
 }
 
 // A view turns SI into numbers in the job's units.
-type view struct{ units.Units }
+type view struct {
+	units.Units
+	racks bool // the job has some
+}
 
-func viewOf(j *job.Job) view { return view{units.Of(j)} }
+func viewOf(j *job.Job) view { return view{units.Of(j), len(j.Racks) > 0} }
 
 func (v view) light(lux float64) Number { return Number(lux / v.Lux) }
 

@@ -12,6 +12,7 @@ type jsonOptions struct {
 	Job      Job           `json:"job"`
 	Choice   []string      `json:"choice"`
 	Rule     string        `json:"rule"`
+	Beyond   []string      `json:"criteria_no_swap_meets"`
 	Rows     []jsonOption  `json:"rows"`
 	LeftOut  []string      `json:"left_out"`
 	Solves   int           `json:"photometric_solves"`
@@ -26,6 +27,7 @@ type jsonOption struct {
 	Replacement     bool                  `json:"replacement"`
 	Verdict         string                `json:"verdict"`
 	NotAllowed      string                `json:"not_allowed,omitempty"`
+	MeetsRest       bool                  `json:"meets_all_that_a_swap_can"`
 	Front           bool                  `json:"front"`
 	Fixture         string                `json:"fixture"`
 	Lamp            string                `json:"lamp,omitempty"`
@@ -76,9 +78,14 @@ func WriteOptions(w io.Writer, o *options.Options) error {
 	v := viewOf(o.Job)
 	out := jsonOptions{
 		Job:    JobOf(o.Job),
-		Choice: o.Sentences(), Rule: o.Rule(), Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
+		Choice: o.Sentences(), Rule: o.Rule(), Beyond: []string{}, Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
 		Defaults: []jsonDefault{}, Warnings: append([]string{}, o.Job.Warnings...),
 		Origin: OriginOf(origin.Of(o.Job.InputsDigest)),
+	}
+	for i, c := range o.Job.Criteria {
+		if o.Unmeetable[i] {
+			out.Beyond = append(out.Beyond, c.Name)
+		}
 	}
 	for i := range o.List {
 		out.Rows = append(out.Rows, v.jsonOption(o, &o.List[i]))
@@ -104,7 +111,7 @@ func optionVerdict(p *options.Option) string {
 func (v view) jsonOption(o *options.Options, p *options.Option) jsonOption {
 	from, s := &p.From, &p.Light
 	row := jsonOption{
-		Existing: p.Existing, Proposed: p.Proposed, Replacement: p.Replacement, Verdict: optionVerdict(p), NotAllowed: p.NotAllowed, Front: p.Front, Fixture: p.Fixture,
+		Existing: p.Existing, Proposed: p.Proposed, Replacement: p.Replacement, Verdict: optionVerdict(p), NotAllowed: p.NotAllowed, MeetsRest: p.Meets || p.MeetsRest, Front: p.Front, Fixture: p.Fixture,
 		Lamps: from.Lamps, LampsAcross: from.Tubes.Across, LampsEndToEnd: from.Tubes.EndToEnd, PlacesEmpty: p.Empty(),
 		BallastFactor: Number(from.BallastFactor), LampLumensEach: Number(s.LampLumensEach), Luminaires: s.Luminaires,
 		InputWattsEach: Number(from.InputWatts), LoadKW: Number(p.KW), PowerDensity: Number(s.PowerDensity / v.PerArea),

@@ -29,21 +29,38 @@ func (p *pen) calculation() {
 	}
 }
 
+// No criteria are drawn that no light can meet together: what is asked at least is less than what is asked at most, and even light keeps
+// every ratio.
 func (p *pen) criteria() {
-	for p.once(2, "criterion") {
-		p.line("[[criteria]]")
+	const between = 1e4 // above every published level
+	for i := 0; p.once(2, "criterion"); i++ {
+		p.line("[[criteria]]\nname = \"criterion of %d\"", i)
 		switch p.word("criterion", "level", "code", "own") {
 		case "level":
 			p.line("level = %q\ngrid = %q", p.word("level", levels.Names()...), p.word("grid of it", p.grids...))
 		case "code":
 			p.line("energy_code = %q", p.word("code", codes.Editions()...))
 		default:
-			statistic := p.word("statistic", levels.StatisticNames()...)
-			p.line("statistic = %q\n%s = %s", statistic, p.word("direction", "at_least", "at_most"), dot(p.number("required", 0, 1e9)))
-			if statistic != "power_density" {
-				p.line("grid = %q", p.word("grid of it", p.grids...))
-			}
+			p.ownRule(between)
 		}
+	}
+}
+
+func (p *pen) ownRule(between float64) {
+	statistic := p.word("statistic", levels.StatisticNames()...)
+	switch {
+	case statistic == "average_to_minimum" || statistic == "maximum_to_minimum":
+		p.line("at_most = %s", dot(p.number("required", 1, 1e9)))
+	case statistic == "power_density":
+		p.line("at_most = %s", dot(p.number("required", 1e-9, 1e9)))
+	case p.once(3, "at most"):
+		p.line("at_most = %s", dot(p.number("required", between, 1e9)))
+	default:
+		p.line("at_least = %s", dot(p.number("required", 1e-9, between)))
+	}
+	p.line("statistic = %q", statistic)
+	if statistic != "power_density" {
+		p.line("grid = %q", p.word("grid of it", p.grids...))
 	}
 }
 

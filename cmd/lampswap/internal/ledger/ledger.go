@@ -48,9 +48,14 @@ func BeforeAfter(r *study.Result) Ledger {
 	b := builder{Units: units.Of(r.Job), result: r}
 	b.equipment()
 	b.losses()
-	b.lumenMethod()
+	if len(r.Job.Racks) == 0 {
+		b.lumenMethod("Lumen method")
+	}
 	for i := range r.Existing.Grids {
 		b.grid(i)
+	}
+	if len(r.Job.Racks) > 0 { // an average of another room than this: below the light that is
+		b.lumenMethod("Lumen method, no racks")
 	}
 	b.energy()
 	return Ledger{Name: "Before and after", Columns: []string{"existing", "proposed", "change", required}, Sections: b.sections}
@@ -125,9 +130,9 @@ func (b *builder) losses() {
 	b.row("total", e.Total(), p.Total(), func(x float64) string { return fmt.Sprintf("%.3f  ", x) })
 }
 
-func (b *builder) lumenMethod() {
+func (b *builder) lumenMethod(name string) {
 	e, p := b.result.Existing.LumenMethod, b.result.Proposed.LumenMethod
-	b.section("Lumen method, " + b.Illuminance)
+	b.section(name + ", " + b.Illuminance)
 	b.row("room cavity ratio", e.RoomCavityRatio, p.RoomCavityRatio, units.Decimals(2))
 	b.row("coefficient of utilization", e.CoefficientOfUtilization, p.CoefficientOfUtilization, units.Decimals(3))
 	b.row("initial average", e.InitialAverage/b.Lux, p.InitialAverage/b.Lux, photometry.Digits)

@@ -18,7 +18,7 @@ import (
 	"lampswap/photometry/options"
 )
 
-// bestRows is how many rows that meet every criterion the table shows without --all, those of the trade-off front further down not counted.
+// bestRows is how many rows that meet every criterion, or all that a swap can meet, the table shows without --all, those of the trade-off front further down not counted.
 const bestRows = 20
 
 // WriteOptions writes the choice, the table, and what there is to know about both.
@@ -53,7 +53,7 @@ func WriteOptions(w io.Writer, o *options.Options, all bool) {
 // showsFirst tells which rows the table shows without --all: the best, the trade-off front, and the job's own lighting. Where nothing meets
 // every criterion, the nearest to it comes besides.
 func showsFirst(p *options.Option, shown int) bool {
-	return p.Own() || p.May() && p.Meets && (p.Front || shown < bestRows)
+	return p.Own() || p.May() && (p.Meets || p.MeetsRest) && (p.Front || shown < bestRows)
 }
 
 // An optionsTable keeps within terminal.Width: long names are broken.
@@ -184,7 +184,11 @@ func optionsLegend(w io.Writer, o *options.Options, shown []*options.Option) {
 	}
 	var criteria []string
 	for i, c := range o.Job.Criteria {
-		criteria = append(criteria, fmt.Sprintf("%d: %s, %s", i+1, c.Name, requires(o.Job, c)))
+		text := fmt.Sprintf("%d: %s, %s", i+1, c.Name, requires(o.Job, c))
+		if o.Unmeetable[i] {
+			text += "; no row meets it, nor does the existing lighting"
+		}
+		criteria = append(criteria, text)
 	}
 	terminal.List(w, "Criteria", criteria)
 	notes := NoteLines(shown)

@@ -14,7 +14,13 @@ import (
 const boundless = 1e6
 
 // Effects says what each part of the swap does to the light; parts that do nothing are left out.
-func Effects(e study.Effects) string {
+func Effects(r *study.Result) string { return effects(r.Effects(), len(r.Job.Racks) > 0) }
+
+func effects(e study.Effects, racks bool) string {
+	method := "the lumen method"
+	if racks {
+		method += ", no racks"
+	}
 	var parts []string
 	for _, part := range []struct {
 		name   string
@@ -34,7 +40,7 @@ func Effects(e study.Effects) string {
 	if whole := e.Whole(); !(whole <= boundless) {
 		return strings.Join(parts, ", ")
 	}
-	return fmt.Sprintf("%s; together %+.1f percent maintained, by the lumen method", strings.Join(parts, ", "), 100*(e.Whole()-1))
+	return fmt.Sprintf("%s; together %+.1f percent maintained, by %s", strings.Join(parts, ", "), 100*(e.Whole()-1), method)
 }
 
 // Balance is the account of the light that bounces, a sentence a system; empty without it.
@@ -139,7 +145,7 @@ func part(o *options.Options, p *options.Option) string {
 	switch {
 	case !p.May():
 		return "for comparison"
-	case p.Meets:
+	case p.Meets, p.MeetsRest:
 		return o.Rule()
 	case len(o.Job.Criteria) == 0:
 		return "is darker than the existing lighting"

@@ -17,9 +17,10 @@ import (
 func TestEffectsInWords(t *testing.T) {
 	e := study.Effects{Number: 0.9, LampLumens: 0.983, BallastFactor: 0.936, Efficiency: 1.042, Distribution: 0.996, Time: 1.062}
 	assert.Equal(t, "number of luminaires -10.0 percent, lamp lumens -1.7 percent, ballast factor -6.4 percent, luminaire efficiency +4.2 percent, "+
-		"distribution -0.4 percent, losses over time +6.2 percent; together -8.7 percent maintained, by the lumen method", Effects(e))
-	assert.Equal(t, "nothing changes the light", Effects(study.Effects{Number: 1, LampLumens: 1, BallastFactor: 1, Efficiency: 1, Distribution: 1, Time: 1}))
-	assert.Equal(t, "lamp lumens from next to none before", Effects(study.Effects{Number: 1, LampLumens: 1e7, BallastFactor: 1, Efficiency: 1, Distribution: 1, Time: 1}))
+		"distribution -0.4 percent, losses over time +6.2 percent; together -8.7 percent maintained, by the lumen method", effects(e, false))
+	assert.Contains(t, effects(e, true), "by the lumen method, no racks")
+	assert.Equal(t, "nothing changes the light", effects(study.Effects{Number: 1, LampLumens: 1, BallastFactor: 1, Efficiency: 1, Distribution: 1, Time: 1}, false))
+	assert.Equal(t, "lamp lumens from next to none before", effects(study.Effects{Number: 1, LampLumens: 1e7, BallastFactor: 1, Efficiency: 1, Distribution: 1, Time: 1}, false))
 }
 
 func TestPowerLimitsInWords(t *testing.T) {

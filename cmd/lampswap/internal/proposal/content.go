@@ -214,9 +214,12 @@ func (c *content) reached(v study.Verdict, value float64, met bool) document.Cel
 
 func (c *content) ledger() {
 	c.chapter("Before and after")
+	methods := "It is worked out by two methods, as an average by the lumen method and point by point."
+	if len(c.result.Job.Racks) > 0 {
+		methods = "It is worked out point by point. The lumen method, further down, sees no racks: it is the average of the empty room, and proves nothing of this one."
+	}
 	c.say("Light is maintained light: what is left when lamps have aged and dirt has settled. How far lamps have aged is told " +
-		"with the loss factors; single days can be darker. It is worked out by two methods, as an average by the lumen method and " +
-		"point by point. Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
+		"with the loss factors; single days can be darker. " + methods + " Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
 	t := tableOf(ledger.BeforeAfter(c.result), "Quantity")
 	t.Caption = "Existing and proposed lighting"
 	c.add(t)

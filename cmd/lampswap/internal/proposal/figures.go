@@ -53,7 +53,7 @@ func (c *content) luminaires() {
 	}
 	c.show(f)
 	c.part("What each part of the swap does to the light")
-	c.say(typeset.Capital(ledger.Effects(c.result.Effects())) + ".")
+	c.say(typeset.Capital(ledger.Effects(c.result)) + ".")
 }
 
 // yearsFigure is light over time of every side.

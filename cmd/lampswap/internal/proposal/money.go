@@ -68,7 +68,7 @@ func frontRows(o *options.Options) []*options.Option {
 		switch {
 		case p.Own(), p == o.Nearest():
 			rows = append(rows, p)
-		case p.May() && p.Meets && (p.Front || i == 0) && others < otherRows:
+		case p.May() && (p.Meets || p.MeetsRest) && (p.Front || i == 0) && others < otherRows:
 			rows = append(rows, p)
 			others++
 		}
@@ -78,7 +78,7 @@ func frontRows(o *options.Options) []*options.Option {
 
 func (c *content) frontTable(o *options.Options, shown []*options.Option) document.Table {
 	caption := "Least watts first: the job's own lighting, and what " + o.Rule() + " with no other as bright for fewer watts"
-	if o.Nearest() != nil {
+	if n := o.Nearest(); n != nil && !n.MeetsRest {
 		caption = "The job's own lighting, and what comes nearest to the criteria"
 	}
 	t := document.Table{Caption: caption,
@@ -105,6 +105,9 @@ func (c *content) frontTable(o *options.Options, shown []*options.Option) docume
 		verdict := document.Cell{Text: "met"}
 		if !p.Meets {
 			verdict = document.Cell{Text: ledger.MissedMark, Alarm: true}
+			if p.MeetsRest {
+				verdict = document.Cell{Text: "met as far as any swap can", Alarm: true}
+			}
 		}
 		g.Rows = append(g.Rows, document.Row{Label: label, Cells: append(cells, verdict, document.Cell{Text: noteSigns(p)})})
 	}

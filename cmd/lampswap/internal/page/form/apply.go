@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/photometry/levels"
 )
 
 // Apply changes the text of a job by what was posted: first the fields, then what the pressed button says, as "add-rack" or
@@ -42,28 +43,41 @@ func act(t *tomltext.Text, what string) error {
 	case "add-rack":
 		return t.AddElement("racks", "corner = "+numbers(s.length*0.1, s.width*0.15), "size = "+numbers(s.length*0.6, s.foot(4), min(s.foot(12), s.height*0.7)))
 	case "add-face":
-		return t.AddElement("grids", append([]string{"name = " + tomltext.Quote(freeName(t, "face"))}, s.faceOfRack()...)...)
+		return t.AddElement("grids", append([]string{"name = " + tomltext.Quote(freeName(t, "grids", "face"))}, s.faceOfRack()...)...)
 	case "add-area":
-		return t.AddElement("grids", "name = "+tomltext.Quote(freeName(t, "area")), "area = "+numbers(0, 0, s.length, s.width), "height = 0.0")
+		return t.AddElement("grids", "name = "+tomltext.Quote(freeName(t, "grids", "area")), "area = "+numbers(0, 0, s.length, s.width), "height = 0.0")
 	case "add-level":
-		return t.AddElement("criteria", `level = "warehouse-active-bulky"`)
+		return t.AddElement("criteria", "level = "+tomltext.Quote(freeLevel(t)))
 	case "add-rule":
-		return t.AddElement("criteria", `name = "rule of our own"`, `statistic = "average"`, "at_least = "+plainDecimal(s.light(10)))
+		return t.AddElement("criteria", "name = "+tomltext.Quote(freeName(t, "criteria", "rule of our own")), `statistic = "average"`, "at_least = "+plainDecimal(s.light(10)))
 	}
 	return nil
 }
 
-// freeName is a name that no grid has.
-func freeName(t *tomltext.Text, stem string) string {
-	taken := map[string]bool{}
-	for i := range t.Count("grids") {
-		taken[Shown(t, fmt.Sprintf("grids[%d].name", i))] = true
-	}
+// freeName is a name that none of the tables has.
+func freeName(t *tomltext.Text, tables, stem string) string {
+	taken := taken(t, tables, "name")
 	n := 1
 	for taken[fmt.Sprintf("%s %d", stem, n)] {
 		n++
 	}
 	return fmt.Sprintf("%s %d", stem, n)
+}
+
+// freeLevel is a level that the job does not name.
+func freeLevel(t *tomltext.Text) string {
+	taken := taken(t, "criteria", "level")
+	all := append([]string{"warehouse-active-bulky"}, levels.Names()...)
+	return all[max(0, slices.IndexFunc(all, func(id string) bool { return !taken[id] }))]
+}
+
+// taken are the values that a key has in the tables of a name.
+func taken(t *tomltext.Text, tables, key string) map[string]bool {
+	all := map[string]bool{}
+	for i := range t.Count(tables) {
+		all[Shown(t, fmt.Sprintf("%s[%d].%s", tables, i, key))] = true
+	}
+	return all
 }
 
 // numbers writes a list of numbers to a tenth, as TOML.
