@@ -44,6 +44,9 @@ var arrows = map[string][]string{
 	"photometry/levels":  {"photometry", "photometry/diag", "photometry/internal/table"},
 	// Power density by energy code, dated rules for lamps and ballasts: the law beside the levels.
 	"photometry/codes": {"photometry", "photometry/internal/table"},
+	// Kinds of space, which name rows of the levels and of the codes by their ids: what ties those together, and knows neither. It names what
+	// may have been meant by an id that it does not have.
+	"photometry/spaces": {"photometry", "photometry/diag", "photometry/internal/table"},
 	// Prices of electricity and rates of CO2, place by place.
 	"photometry/utility": {"photometry/internal/table"},
 
