@@ -111,7 +111,7 @@ var arrows = map[string][]string{
 	own + "units":    {"photometry", "photometry/job", "photometry/levels"},
 	own + "terminal": {"photometry/lighting", own + "exit"},
 	own + "typeset":  {},
-	own + "files":    {},
+	own + "files":    {"photometry/diag", own + "exit"}, // what is refused before it is written is a wrong command line
 	// which build made an answer, and what from: every kind of answer says it
 	own + "origin": {own + "build"},
 	// what comes with it and what there is to choose from
@@ -141,7 +141,7 @@ var arrows = map[string][]string{
 		own + "document", own + "jobs", own + "ledger", own + "origin", own + "units"},
 	// many jobs; the page, its parts before it
 	own + "batch": {"photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",
-		own + "exit", own + "files", own + "origin", own + "terminal", own + "units"},
+		own + "exit", own + "files", own + "jobs", own + "origin", own + "terminal", own + "units"},
 	own + "page/tomltext": {},
 	// The page shows the signs of paper, as the proposal does: one look of a number on both.
 	own + "page/form": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/levels",

@@ -50,7 +50,7 @@ JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
   lampswap check --format csv --grid "work plane" dock.toml`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return check(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+			return check(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
 	cmd.Flags().StringVar(&opts.format, "format", "text", "text, json, csv or xlsx")
@@ -61,11 +61,15 @@ JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
 	return cmd
 }
 
-func check(ctx context.Context, opts checkOptions, args []string, stdout, stderr io.Writer) error {
+func check(ctx context.Context, opts checkOptions, args []string, std streams) error {
 	if err := opts.valid(); err != nil {
 		return err
 	}
-	j, err := jobs.Read(args)
+	j, err := jobs.Asked(ctx, args, std.in, std.err)
+	if err != nil {
+		return err
+	}
+	target, err := files.ToFile("--output", opts.output, jobs.Inputs(j, args))
 	if err != nil {
 		return err
 	}
@@ -73,7 +77,7 @@ func check(ctx context.Context, opts checkOptions, args []string, stdout, stderr
 		return err
 	}
 	j.Uncertainty.Asked = j.Uncertainty.Asked || opts.uncertainty
-	result, err := runStudy(ctx, j, stderr)
+	result, err := runStudy(ctx, j, std.err)
 	if err != nil {
 		return err
 	}
@@ -81,7 +85,7 @@ func check(ctx context.Context, opts checkOptions, args []string, stdout, stderr
 	if err := opts.write(&out, result); err != nil {
 		return err
 	}
-	if err := opts.deliver(out.Bytes(), stdout); err != nil {
+	if err := deliverFile(out.Bytes(), target, std.out); err != nil {
 		return err
 	}
 	if !result.Met() {
@@ -137,15 +141,15 @@ func (o checkOptions) write(w *bytes.Buffer, r *study.Result) error {
 	return nil
 }
 
-// deliver puts the result into the file that is asked for and names it on stdout, else writes it there.
-func (o checkOptions) deliver(content []byte, stdout io.Writer) error {
-	if o.output == "" {
+// deliverFile puts the result into the file that is asked for and names it on stdout, else writes it there.
+func deliverFile(content []byte, target files.Target, stdout io.Writer) error {
+	if !target.Asked() {
 		_, err := stdout.Write(content)
 		return err
 	}
-	if err := files.Write(o.output, content); err != nil {
+	if err := target.Write(content); err != nil {
 		return err
 	}
-	fmt.Fprintln(stdout, o.output)
+	fmt.Fprintln(stdout, target)
 	return nil
 }

@@ -68,6 +68,10 @@ func describeFixture(_ context.Context, opts fixtureOptions, args []string, stdo
 	if err != nil {
 		return err
 	}
+	target, err := files.ToFile("--output", opts.output, d.Inputs)
+	if err != nil {
+		return err
+	}
 	var answer, output bytes.Buffer
 	if opts.format == "json" {
 		err = d.WriteJSON(&answer)
@@ -87,8 +91,8 @@ func describeFixture(_ context.Context, opts fixtureOptions, args []string, stdo
 	if err != nil {
 		return err
 	}
-	if opts.output != "" {
-		if err := files.Write(opts.output, output.Bytes()); err != nil {
+	if target.Asked() {
+		if err := target.Write(output.Bytes()); err != nil {
 			return err
 		}
 	}

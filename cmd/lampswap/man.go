@@ -52,10 +52,14 @@ func writeMan(folder string, stdout io.Writer) error {
 		}
 		return nil
 	}
+	target, err := files.ToFolder("the folder", folder, nil)
+	if err != nil {
+		return err
+	}
 	if err := add(newRoot()); err != nil {
 		return err
 	}
-	return files.WriteAll(folder, pages, stdout)
+	return target.WriteAll(pages, stdout)
 }
 
 // What the manual has for no date, and for a switch that is off.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"os"
 
 	"github.com/spf13/cobra"
 
@@ -32,6 +33,11 @@ standard output. A file that is there already is never overwritten.`,
 }
 
 func writeNew(path string) error {
+	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
+		if _, err := files.ToFile("the new job", path, nil); err != nil {
+			return err
+		}
+	}
 	err := files.WriteNew(path, []byte(jobs.Starter))
 	if errors.Is(err, fs.ErrExist) {
 		return exit.Usagef("%s is there already, want a new name", path)

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"io"
 	"math"
 	"slices"
 	"strings"
@@ -13,6 +12,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/answer"
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/terminal"
@@ -78,7 +78,7 @@ and each of its rows has
   lampswap options --plot light-for-power.png dock.toml`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return showOptions(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+			return showOptions(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
 	f := cmd.Flags()
@@ -97,15 +97,19 @@ and each of its rows has
 	return cmd
 }
 
-func showOptions(ctx context.Context, opts optionsOptions, args []string, stdout, stderr io.Writer) error {
+func showOptions(ctx context.Context, opts optionsOptions, args []string, std streams) error {
 	if err := opts.check(); err != nil {
 		return err
 	}
-	j, err := jobs.Read(args)
+	j, err := jobs.Asked(ctx, args, std.in, std.err)
 	if err != nil {
 		return err
 	}
-	found, err := terminal.ShowProgress(stderr, func(p lighting.Progress) (*options.Options, error) {
+	target, err := files.ToFile("--plot", opts.plot, jobs.Inputs(j, args))
+	if err != nil {
+		return err
+	}
+	found, err := terminal.ShowProgress(std.err, func(p lighting.Progress) (*options.Options, error) {
 		return options.Find(ctx, j, opts.narrow(), p)
 	})
 	if err != nil {
@@ -120,12 +124,12 @@ func showOptions(ctx context.Context, opts optionsOptions, args []string, stdout
 	if err != nil {
 		return err
 	}
-	if opts.plot != "" {
-		if err := writeFront(opts.plot, found); err != nil {
+	if target.Asked() {
+		if err := writeFront(target, found); err != nil {
 			return err
 		}
 	}
-	if _, err := out.WriteTo(stdout); err != nil {
+	if _, err := out.WriteTo(std.out); err != nil {
 		return err
 	}
 	if !found.Met() {

@@ -21,10 +21,10 @@ func formatOf(path string) string {
 }
 
 // writeFront draws light against power to a file.
-func writeFront(path string, o *options.Options) error {
+func writeFront(target files.Target, o *options.Options) error {
 	var b bytes.Buffer
-	if err := figures.Write(&b, figures.Front(o), formatOf(path), frontWidthIn*vg.Inch, origin.Of(o.Job.InputsDigest)); err != nil {
+	if err := figures.Write(&b, figures.Front(o), formatOf(target.Path()), frontWidthIn*vg.Inch, origin.Of(o.Job.InputsDigest)); err != nil {
 		return err
 	}
-	return files.Write(path, b.Bytes())
+	return target.Write(b.Bytes())
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"io"
 	"slices"
 	"strings"
 
@@ -38,7 +37,7 @@ written go to standard output.`,
   lampswap plot dock.toml --output dock-maps --formats pdf`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return plot(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+			return plot(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "folder to write to; made if it is not there (required)")
@@ -47,7 +46,7 @@ written go to standard output.`,
 	return cmd
 }
 
-func plot(ctx context.Context, opts plotOptions, args []string, stdout, stderr io.Writer) error {
+func plot(ctx context.Context, opts plotOptions, args []string, std streams) error {
 	if opts.output == "" {
 		return exit.Usage(errors.New("--output is missing, want the folder to write the maps to"))
 	}
@@ -59,11 +58,15 @@ func plot(ctx context.Context, opts plotOptions, args []string, stdout, stderr i
 	if !(opts.widthIn >= 3 && opts.widthIn <= 40) {
 		return exit.Usagef("--width is %g, want 3 to 40 inches", opts.widthIn)
 	}
-	j, err := jobs.Read(args)
+	j, err := jobs.Asked(ctx, args, std.in, std.err)
 	if err != nil {
 		return err
 	}
-	result, err := runStudy(ctx, j, stderr)
+	target, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args))
+	if err != nil {
+		return err
+	}
+	result, err := runStudy(ctx, j, std.err)
 	if err != nil {
 		return err
 	}
@@ -71,5 +74,5 @@ func plot(ctx context.Context, opts plotOptions, args []string, stdout, stderr i
 	if err != nil {
 		return err
 	}
-	return files.WriteAll(opts.output, drawings, stdout)
+	return target.WriteAll(drawings, std.out)
 }

@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
-	"io"
 	"maps"
 	"path/filepath"
 	"slices"
@@ -51,7 +49,7 @@ input is wrong; 3: something else failed.`,
   lampswap proposal dock.toml --output dock.pdf --paper a4`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return writeProposal(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+			return writeProposal(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
 	f := cmd.Flags()
@@ -62,7 +60,7 @@ input is wrong; 3: something else failed.`,
 	return cmd
 }
 
-func writeProposal(ctx context.Context, opts proposalOptions, args []string, stdout, stderr io.Writer) error {
+func writeProposal(ctx context.Context, opts proposalOptions, args []string, std streams) error {
 	write := proposal.Writers[strings.ToLower(filepath.Ext(opts.output))]
 	switch {
 	case opts.output == "":
@@ -72,20 +70,24 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	case opts.paper != "" && document.Papers[opts.paper] == (document.Paper{}):
 		return exit.Usagef("--paper is %q, want one of %s", opts.paper, strings.Join(slices.Sorted(maps.Keys(document.Papers)), ", "))
 	}
-	j, err := jobs.Read(args)
+	j, err := jobs.Asked(ctx, args, std.in, std.err)
+	if err != nil {
+		return err
+	}
+	target, err := files.ToFile("--output", opts.output, jobs.Inputs(j, args))
 	if err != nil {
 		return err
 	}
 	if err := opts.dated(j); err != nil {
 		return err
 	}
-	result, err := runStudy(ctx, j, stderr)
+	result, err := runStudy(ctx, j, std.err)
 	if err != nil {
 		return err
 	}
 	var others *options.Options
 	if opts.options {
-		others, err = terminal.ShowProgress(stderr, func(p lighting.Progress) (*options.Options, error) { return options.Find(ctx, j, options.Narrow{}, p) })
+		others, err = terminal.ShowProgress(std.err, func(p lighting.Progress) (*options.Options, error) { return options.Find(ctx, j, options.Narrow{}, p) })
 		if err != nil {
 			return err
 		}
@@ -97,10 +99,9 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if err := files.Write(opts.output, content); err != nil {
+	if err := deliverFile(content, target, std.out); err != nil {
 		return err
 	}
-	fmt.Fprintln(stdout, opts.output)
 	if !result.Met() {
 		return exit.ErrNotMet
 	}

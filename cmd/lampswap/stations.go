@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -59,7 +60,7 @@ plan.png and plan.pdf, the marked plan. What was read goes to ` + "`lampswap ver
   lampswap stations dock.toml --system existing --plan grid`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return planStations(opts, args, cmd.OutOrStdout())
+			return planStations(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
 	opts.flags(cmd)
@@ -68,15 +69,22 @@ plan.png and plan.pdf, the marked plan. What was read goes to ` + "`lampswap ver
 	return cmd
 }
 
-func planStations(opts stationsOptions, args []string, stdout io.Writer) error {
+func planStations(ctx context.Context, opts stationsOptions, args []string, std streams) error {
 	if err := opts.check(); err != nil {
 		return err
 	}
 	if opts.format != "text" && opts.format != "json" {
 		return exit.Usagef("--format is %q, want text or json", opts.format)
 	}
-	j, err := jobs.Read(args)
+	j, err := jobs.Asked(ctx, args, std.in, std.err)
 	if err != nil {
+		return err
+	}
+	target, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args), stations.FormName)
+	if err != nil {
+		return err
+	}
+	if err := stations.Unfilled(target.Path()); err != nil {
 		return err
 	}
 	m, err := stations.Of(j, opts.system, opts.plan, opts.grids)
@@ -92,18 +100,18 @@ func planStations(opts stationsOptions, args []string, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return deliver(&out, stdout, opts.format, opts.output, func() ([]files.File, error) { return stations.Files(j, m) })
+	return deliver(&out, std.out, opts.format, target, func() ([]files.File, error) { return stations.Files(j, m) })
 }
 
 // deliver writes the files that go with an answer into a folder, if one is named, and then the answer; in a text the names of the files come last.
-func deliver(answer *bytes.Buffer, stdout io.Writer, format, folder string, besides func() ([]files.File, error)) error {
-	if folder != "" {
+func deliver(answer *bytes.Buffer, stdout io.Writer, format string, folder files.Target, besides func() ([]files.File, error)) error {
+	if folder.Asked() {
 		made, err := besides()
 		if err != nil {
 			return err
 		}
 		var names bytes.Buffer
-		if err := files.WriteAll(folder, made, &names); err != nil {
+		if err := folder.WriteAll(made, &names); err != nil {
 			return err
 		}
 		if format == "text" {

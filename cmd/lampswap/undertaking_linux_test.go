@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/stations"
 )
 
 // A tree is all that is in a folder, by its path from there: the content of files; folders end with a slash.
@@ -112,7 +113,11 @@ func (u *undertaking) withOld(t *testing.T) string {
 		if strings.HasSuffix(name, "/") {
 			require.NoError(t, os.Mkdir(path, 0o755))
 		} else if u.overwrites() {
-			require.NoError(t, os.WriteFile(path, []byte("the old "+name), 0o644))
+			text := "the old " + name
+			if filepath.Base(name) == stations.FormName {
+				text = "station,reading_fc\nold,\n" // what has readings, or is no form, is not replaced
+			}
+			require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
 		}
 	}
 	return folder

@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"math"
 	"strings"
@@ -75,7 +74,7 @@ the job has none there; 1: one is missed, or not proven; 2: the input is wrong.`
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return verify(cmd.Context(), opts, args, cmd.OutOrStdout(), cmd.ErrOrStderr())
+			return verify(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
 	opts.flags(cmd)
@@ -156,11 +155,15 @@ func (o *verifyOptions) meter() (metrology.Meter, error) {
 	return m, nil
 }
 
-func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stderr io.Writer) error {
+func verify(ctx context.Context, opts verifyOptions, args []string, std streams) error {
 	if err := opts.check(); err != nil {
 		return err
 	}
-	j, err := jobs.Read(args[:1])
+	j, err := jobs.Asked(ctx, args[:1], std.in, std.err)
+	if err != nil {
+		return err
+	}
+	target, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args))
 	if err != nil {
 		return err
 	}
@@ -172,7 +175,7 @@ func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stde
 	if err != nil {
 		return err
 	}
-	v, err := terminal.ShowProgress(stderr, func(p lighting.Progress) (*verification.Verification, error) {
+	v, err := terminal.ShowProgress(std.err, func(p lighting.Progress) (*verification.Verification, error) {
 		v, _, err := verification.Run(ctx, j, s, p)
 		return v, err
 	})
@@ -192,7 +195,7 @@ func verify(ctx context.Context, opts verifyOptions, args []string, stdout, stde
 	if err != nil {
 		return err
 	}
-	if err := deliver(&out, stdout, opts.format, opts.output, func() ([]files.File, error) { return stations.PlanFiles(j, m, v, from) }); err != nil {
+	if err := deliver(&out, std.out, opts.format, target, func() ([]files.File, error) { return stations.PlanFiles(j, m, v, from) }); err != nil {
 		return err
 	}
 	if !v.Proven() {

@@ -41,7 +41,7 @@ type Error struct {
 	Err   error  // the cause, if it is an error of its own
 }
 
-// Error is one line: place, key, what was found, what would be right.
+// Error is one line that can be shown as it is: place, key, what was found, what would be right.
 func (e *Error) Error() string {
 	var b strings.Builder
 	if at := e.Pos.String(); at != "" {
@@ -57,7 +57,7 @@ func (e *Error) Error() string {
 	if e.Err != nil {
 		b.WriteString(": " + e.Err.Error())
 	}
-	return b.String()
+	return Visible(b.String())
 }
 
 // Unwrap returns the cause, for errors.Is and errors.As; nil if there is none.

@@ -31,7 +31,8 @@ type Job struct {
 	Uncertainty     Uncertainty
 	Defaults        []Default
 	Warnings        []string
-	InputsDigest    string // of the job file and of every file that it names: see Sources
+	InputsDigest    string   // of the job file and of every file that it names: see Sources
+	InputNames      []string // of the files that it names, as it names them, sorted
 }
 
 // A Default is a key that was left out, with the value it took, as the file would have it, and why.

@@ -60,7 +60,7 @@ func read(name string, text []byte, files Files, shelf *Shelf) (*Job, error) {
 	if err := r.file.Err(); err != nil {
 		return nil, err
 	}
-	r.job.InputsDigest = inputs.Digest()
+	r.job.InputsDigest, r.job.InputNames = inputs.Digest(), inputs.Names()
 	return r.job, nil
 }
 

@@ -67,29 +67,35 @@ func (s *Sources) Digest() string {
 
 // Beside opens the files that a job file at the path names: relative to its folder, regular ones of at most MaxBytes.
 func Beside(path string) Files {
-	folder := filepath.Dir(path)
-	return func(name string) ([]byte, error) {
-		if !filepath.IsAbs(name) {
-			name = filepath.Join(folder, name)
-		}
-		info, err := os.Stat(name)
-		if err != nil {
-			return nil, err
-		}
-		if !info.Mode().IsRegular() { // a pipe might never end
-			return nil, errNotRegular
-		}
-		return readBounded(name)
+	return func(name string) ([]byte, error) { return readBounded(PathBeside(path, name)) }
+}
+
+// PathBeside is where a file lies that the job file at a path names.
+func PathBeside(path, name string) string {
+	if filepath.IsAbs(name) {
+		return name
 	}
+	return filepath.Join(filepath.Dir(path), name)
 }
 
 var (
-	errNotRegular = errors.New("not a regular file")
-	errTooLong    = fmt.Errorf("larger than %d MiB", MaxBytes>>20)
+	errFolder  = errors.New("is a folder")
+	errNoFile  = errors.New("is a pipe or a device, not a file")
+	errTooLong = fmt.Errorf("larger than %d MiB", MaxBytes>>20)
 )
 
-// readBounded reads a file of at most MaxBytes.
+// readBounded reads a plain file of at most MaxBytes. What is none is refused before it is opened: to open a pipe may wait for ever.
 func readBounded(path string) (content []byte, err error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if info.IsDir() {
+		return nil, &os.PathError{Op: "read", Path: path, Err: errFolder}
+	}
+	if !info.Mode().IsRegular() {
+		return nil, &os.PathError{Op: "read", Path: path, Err: errNoFile}
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err

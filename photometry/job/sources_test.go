@@ -62,8 +62,8 @@ func TestFilesOfNoEnd(t *testing.T) {
 	path := filepath.Join(folder, "dock.toml")
 	for name, want := range map[string]string{
 		"large.ies":  `dock.toml:20:14: existing.photometry: "large.ies" cannot be read (larger than 16 MiB), want an LM-63 file beside the job file`,
-		"folder.ies": `dock.toml:20:14: existing.photometry: "folder.ies" cannot be read (not a regular file), want an LM-63 file beside the job file`,
-		"/dev/zero":  `dock.toml:20:14: existing.photometry: "/dev/zero" cannot be read (not a regular file), want an LM-63 file beside the job file`,
+		"folder.ies": `dock.toml:20:14: existing.photometry: "folder.ies" cannot be read (is a folder), want an LM-63 file beside the job file`,
+		"/dev/zero":  `dock.toml:20:14: existing.photometry: "/dev/zero" cannot be read (is a pipe or a device, not a file), want an LM-63 file beside the job file`,
 	} {
 		if _, err := os.Stat(name); filepath.IsAbs(name) && err != nil {
 			continue // this system has no such thing

@@ -9,7 +9,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"lampswap/photometry/diag"
@@ -219,7 +218,7 @@ func (c cells) line() {
 	switch {
 	case l.Station == "":
 		c.faultAt("station", "is missing", "the name of the station that was read")
-	case len(l.Station) > mostName || strings.HasPrefix(l.Station, "#") || strings.ContainsFunc(l.Station, unicode.IsControl):
+	case len(l.Station) > mostName || strings.HasPrefix(l.Station, "#") || diag.Visible(l.Station) != l.Station:
 		c.faultAt("station", "is no name", fmt.Sprintf("up to %d letters and digits, no # before them", mostName))
 	}
 	l.Position.X = c.number("x", -mostLength, mostLength, "a place in the room") * unit.meter()

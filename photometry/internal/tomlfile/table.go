@@ -108,7 +108,7 @@ func (t *Table) Tables(key string, most int) []*Table {
 	return subs
 }
 
-// Text asks for a text that is not blank.
+// Text asks for a text that is not blank, and returns it as it can be shown to a person: see diag.Visible.
 func (t *Table) Text(key string) (string, bool) {
 	v, ok := t.get(key)
 	if !ok {
@@ -122,6 +122,9 @@ func (t *Table) Text(key string) (string, bool) {
 	case strings.TrimSpace(text) == "":
 		t.Fault(key, "is blank", "a text")
 		return "", false
+	}
+	if shown := diag.Visible(text); shown != text {
+		text = strings.TrimSpace(shown)
 	}
 	return text, true
 }

@@ -8,10 +8,12 @@ import (
 	"io"
 	"os"
 	"runtime"
+	"slices"
 	"time"
 
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/job"
@@ -61,17 +63,53 @@ func Run(ctx context.Context, opts Options, args []string, stdin io.Reader, stdo
 	if paths, err = shardOf(opts.Shard, paths); err != nil {
 		return err
 	}
-	return workOff(ctx, opts, paths, stdout, stderr)
+	target, err := targetOf(opts.Output, append(slices.Clone(args), paths...))
+	if err != nil {
+		return err
+	}
+	return workOff(ctx, opts, target, paths, stdout, stderr)
+}
+
+// partOf is the journal that goes with an output.
+func partOf(output string) string { return output + ".part" }
+
+// targetOf is the file to write the lines to. Neither it nor its journal may be a job, the list of jobs or a file that a job names. A job can
+// name only what is there: what the jobs name is looked up where one of the two is there already, as after an earlier run.
+func targetOf(output string, inputs []string) (files.Target, error) {
+	for i, path := range inputs {
+		if path == jobs.Dash {
+			inputs[i] = jobs.StdinPath
+		}
+	}
+	_, noOutput := os.Stat(output)
+	_, noPart := os.Stat(partOf(output))
+	if noOutput == nil || noPart == nil {
+		shelf := job.NewShelf(shelfBytes)
+		for _, path := range slices.Clone(inputs) {
+			if text, err := job.ReadText(path); err == nil { // else its line says so
+				sources := job.NewSources(text, job.Beside(path))
+				_, _ = shelf.Read(path, text, sources.Open) // the same
+				for _, name := range sources.Names() {
+					inputs = append(inputs, job.PathBeside(path, name))
+				}
+			}
+		}
+	}
+	if _, err := files.ToFile("the journal of --output", partOf(output), inputs); err != nil {
+		return files.Target{}, err
+	}
+	return files.ToFile("--output", output, inputs)
 }
 
 const (
 	mostWorkers = 1024
 	mostMemory  = 1 << 24 // MiB
+	shelfBytes  = 64 << 20
 )
 
 // workOff works out what the journal does not hold yet, then writes the lines in order and the summary.
-func workOff(ctx context.Context, opts Options, paths []string, stdout, stderr io.Writer) (err error) {
-	j, err := openJournal(opts.Output + ".part")
+func workOff(ctx context.Context, opts Options, target files.Target, paths []string, stdout, stderr io.Writer) (err error) {
+	j, err := openJournal(partOf(opts.Output))
 	if err != nil {
 		return err
 	}
@@ -93,7 +131,7 @@ func workOff(ctx context.Context, opts Options, paths []string, stdout, stderr i
 		return unfinished(ctx, err, opts.Output)
 	}
 	s := &summary{from: origin.Of("")}
-	err = files.WriteWhole(opts.Output, func(w io.Writer) error {
+	err = target.WriteWhole(func(w io.Writer) error {
 		for _, at := range spans {
 			line, err := j.line(at)
 			if err != nil {

@@ -17,6 +17,7 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/diag"
 )
 
 // A summary gathers what stands in the lines of a batch; it is the same whether the batch ran at one go or not.
@@ -61,7 +62,9 @@ const mostMargins = 10
 // add takes in a line. A line that is no JSON is none of ours.
 func (s *summary) add(text []byte) {
 	var l summaryLine
-	if err := json.Unmarshal(text, &l); err != nil {
+	err := json.Unmarshal(text, &l)
+	l.File = diag.Visible(l.File)
+	if err != nil {
 		l = summaryLine{Exit: exit.Failed, Errors: []string{"the line cannot be read: " + err.Error()}}
 	}
 	s.jobs++
@@ -79,7 +82,7 @@ func (s *summary) add(text []byte) {
 			if more := len(l.Errors) - 1; more > 0 {
 				first += fmt.Sprintf(" (and %d more)", more)
 			}
-			s.failures = append(s.failures, [2]string{l.File, strings.TrimSpace(first)})
+			s.failures = append(s.failures, [2]string{l.File, diag.Visible(strings.TrimSpace(first))})
 		}
 		return
 	case l.Exit == exit.NotMet:
@@ -136,13 +139,13 @@ func (s *summary) write(w io.Writer) {
 		fmt.Fprintln(w, terminal.Flushed(text.WrapSoft(fmt.Sprintf(format, args...), terminal.Width)))
 	}
 	say("%s: %d met every criterion, %d missed one, %d had none, %d wrong input, %d failed",
-		jobs(s.jobs), s.met, s.missed, s.withoutCriteria, s.wrong, s.broken)
+		countOf(s.jobs), s.met, s.missed, s.withoutCriteria, s.wrong, s.broken)
 	if s.met+s.missed+s.withoutCriteria > 0 {
 		say("Connected load, kW: existing %s, proposed %s; saved %s and %s kWh a year",
 			load(s.existingKW), load(s.proposedKW), load(s.existingKW-s.proposedKW), units.Thousands(s.savedKWh))
 	}
 	if s.priced > 0 {
-		say("Saving a year, as far as it is priced (%s): %s", jobs(s.priced), units.Thousands(s.savedMoney))
+		say("Saving a year, as far as it is priced (%s): %s", countOf(s.priced), units.Thousands(s.savedMoney))
 	}
 	if len(s.margins) > 0 {
 		fmt.Fprint(w, "\nWorst margins of the proposed lighting, one a job\n")
@@ -164,7 +167,7 @@ func (s *summary) write(w io.Writer) {
 	terminal.Quiet(w, s.from.Line())
 }
 
-func jobs(n int) string {
+func countOf(n int) string {
 	if n == 1 {
 		return "1 job"
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"lampswap/photometry/diag"
 	"lampswap/photometry/interreflect"
@@ -39,6 +40,15 @@ func Perhaps(wrong string, known []string) string {
 	return ""
 }
 
+// say writes an error, which may be of several lines, as it can be shown on a terminal.
+func say(err error, stderr io.Writer) {
+	var lines []string
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		lines = append(lines, diag.Visible(line))
+	}
+	fmt.Fprintf(stderr, "lampswap: %s\n", strings.Join(lines, "\n"))
+}
+
 // Report writes an error to the given stream and maps it to an exit code; nothing else does.
 func Report(err error, stderr io.Writer) int {
 	var faults diag.List
@@ -58,16 +68,16 @@ func Report(err error, stderr io.Writer) int {
 		fmt.Fprintln(stderr, faults.Error())
 		return WrongInput
 	case errors.As(err, &wrong):
-		fmt.Fprintf(stderr, "lampswap: %v\n", err)
+		say(err, stderr)
 		return WrongInput
 	case errors.As(err, new(*interreflect.MemoryError)), errors.Is(err, interreflect.ErrEndless):
-		fmt.Fprintf(stderr, "lampswap: %v\n", err)
+		say(err, stderr)
 		return WrongInput
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(stderr, "lampswap: interrupted, nothing written")
 		return Failed
 	}
-	fmt.Fprintf(stderr, "lampswap: %v\n", err)
+	say(err, stderr)
 	tellStack(err, stderr)
 	return Failed
 }

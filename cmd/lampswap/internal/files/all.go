@@ -5,6 +5,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"lampswap/photometry/diag"
 )
 
 // A File is one file to be written, whole in memory before any is.
@@ -13,8 +15,8 @@ type File struct {
 	Content []byte
 }
 
-// WriteAll writes every file whole in a staging before it gives any its own name, so that a failure leaves no half of a file.
-func WriteAll(folder string, all []File, stdout io.Writer) error {
+// writeAll writes every file whole in a staging before it gives any its own name, so that a failure leaves no half of a file.
+func writeAll(folder string, all []File, stdout io.Writer) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return Plainly(folder, err)
 	}
@@ -33,7 +35,7 @@ func WriteAll(folder string, all []File, stdout io.Writer) error {
 		if err := os.Rename(s.at(f.Name), path); err != nil {
 			return Plainly(path, err)
 		}
-		fmt.Fprintln(stdout, path)
+		fmt.Fprintln(stdout, diag.Visible(path))
 	}
 	return Plainly(folder, SyncFolder(folder))
 }

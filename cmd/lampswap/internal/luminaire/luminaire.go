@@ -38,6 +38,7 @@ type Described struct {
 	Computed  bool   // from a cross-section
 	notes     []string
 	Origin    origin.Origin
+	Inputs    []string // paths of the files that it was read from
 }
 
 // Polar is where the luminaire sends its light, as a figure.
@@ -65,7 +66,9 @@ func Read(opts Wanted, args []string) (Described, error) {
 		if err != nil {
 			return Described{}, err
 		}
-		return computeFixture(opts, section, text)
+		d, err := computeFixture(opts, section, text)
+		d.Inputs = []string{opts.Section}
+		return d, err
 	}
 	if section, ok := fixture.Find(args[0]); ok {
 		return computeFixture(opts, section, []byte(section.Name)) // its text is part of the build
@@ -91,7 +94,10 @@ func readFile(path string) (Described, error) {
 	if err != nil {
 		return Described{}, err
 	}
-	d := Described{name: filepath.Base(path), File: file, luminaire: luminaire, notes: file.Warnings, Origin: origin.Of(inputs.Digest())}
+	d := Described{name: diag.Visible(filepath.Base(path)), File: file, luminaire: luminaire, notes: file.Warnings, Origin: origin.Of(inputs.Digest()), Inputs: []string{path}}
+	for _, name := range inputs.Names() {
+		d.Inputs = append(d.Inputs, job.PathBeside(path, name))
+	}
 	d.category = losses.SuggestCategory(d.upwardShare()).String()
 	return d, nil
 }

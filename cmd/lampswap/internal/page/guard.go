@@ -113,7 +113,7 @@ func (s *site) recovering(next http.Handler) http.Handler {
 			if err, ok := broken.(error); ok && errors.Is(err, http.ErrAbortHandler) {
 				panic(broken) // the server's own way to drop a connection
 			}
-			fmt.Fprintf(s.stderr, "lampswap: fault of our own at %s: %v\n%s", r.URL.Path, broken, debug.Stack())
+			fmt.Fprintf(s.stderr, "lampswap: fault of our own at %q: %v\n%s", r.URL.Path, broken, debug.Stack())
 			refuse(w, http.StatusInternalServerError, "Something in lampswap itself went wrong with this request. Your job is as it was. Go back and try another way; the terminal has the details.")
 		}()
 		next.ServeHTTP(w, r)

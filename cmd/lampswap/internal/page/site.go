@@ -165,7 +165,7 @@ func (s *site) fail(w http.ResponseWriter, r *http.Request, err error) {
 		words := err.Error()
 		refuse(w, http.StatusBadRequest, strings.ToUpper(words[:1])+words[1:]+".")
 	default:
-		_, _ = io.WriteString(s.stderr, "lampswap: "+r.URL.Path+": "+err.Error()+"\n") // the terminal may be gone
+		_, _ = io.WriteString(s.stderr, "lampswap: "+diag.Visible(r.URL.Path+": "+err.Error())+"\n") // the terminal may be gone
 		refuse(w, http.StatusInternalServerError, "This could not be done. Your job is as it was; the terminal has the details.")
 	}
 }

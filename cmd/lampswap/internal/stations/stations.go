@@ -190,7 +190,7 @@ func Files(j *job.Job, m Measurement) ([]files.File, error) {
 		return nil, err
 	}
 	drawings, err := PlanFiles(j, m, nil, from)
-	return append([]files.File{{Name: "stations.csv", Content: form.Bytes()}}, drawings...), err
+	return append([]files.File{{Name: FormName, Content: form.Bytes()}}, drawings...), err
 }
 
 // Heading is what a file of stations begins with: whose light is to be measured.
