@@ -2,10 +2,13 @@ package main
 
 import (
 	"bytes"
+	"io"
 	"io/fs"
+	"net"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -174,4 +177,67 @@ func TestAnEmptyFormIsReplaced(t *testing.T) {
 	first := fileText(t, "made/and/made/stations.csv")
 	work(t, "stations site.toml --plan grid --output made/and/made")
 	assert.NotEqual(t, first, fileText(t, "made/and/made/stations.csv"))
+}
+
+// Where a job waits on standard input and none is asked for, the demonstration says that it is one; a terminal, nothing, and a pipe that stays
+// empty say nothing.
+func TestTheDemonstrationSaysThatItIsOne(t *testing.T) {
+	t.Chdir(workplace(t))
+	const says = "lampswap: this is the demonstration job; what comes on standard input is not read. A job from there is named -\n"
+	full, fullEnd, err := os.Pipe()
+	require.NoError(t, err)
+	_, err = fullEnd.WriteString("title = \"dock\"\n")
+	require.NoError(t, err)
+	empty, emptyEnd, err := os.Pipe()
+	require.NoError(t, err)
+	closed, closedEnd, err := os.Pipe()
+	require.NoError(t, err)
+	require.NoError(t, closedEnd.Close())
+	read := opened(t, "site.toml")
+	_, err = read.Seek(0, io.SeekEnd)
+	require.NoError(t, err)
+	for name, c := range map[string]struct {
+		stdin io.Reader
+		says  string
+	}{
+		"a file": {opened(t, "site.toml"), says}, "a pipe": {full, says}, "an empty pipe": {empty, ""}, "a closed one": {closed, ""},
+		"nothing": {opened(t, os.DevNull), ""}, "a file that is read": {read, ""}, "no file": {strings.NewReader("title"), ""},
+	} {
+		var out, stderr bytes.Buffer
+		run([]string{"stations"}, c.stdin, &out, &stderr)
+		assert.Equal(t, c.says, stderr.String(), name)
+		assert.NotEmpty(t, out.String(), name)
+	}
+	for _, f := range []*os.File{full, fullEnd, empty, emptyEnd, closed} {
+		require.NoError(t, f.Close())
+	}
+}
+
+// What is no plain file is refused at once, as whatever input of whatever command: to open a pipe that nobody writes to would wait for ever.
+func TestPipesAndDevicesAreRefused(t *testing.T) {
+	t.Chdir(workplace(t))
+	require.NoError(t, syscall.Mkfifo("pipe", 0o644))
+	require.NoError(t, syscall.Mkfifo("pipe.ies", 0o644))
+	socket, err := new(net.ListenConfig).Listen(t.Context(), "unix", "socket")
+	require.NoError(t, err)
+	defer func() { require.NoError(t, socket.Close()) }()
+	site := fileText(t, "site.toml")
+	require.NoError(t, os.WriteFile("piped.toml", []byte(strings.ReplaceAll(site, "strip.ies", "pipe.ies")), 0o644))
+	require.NoError(t, os.WriteFile("tilting.ies", []byte(strings.Replace(fileText(t, "strip.ies"), "TILT=NONE", "TILT=pipe", 1)), 0o644))
+	for _, input := range []string{"pipe", "socket", "/dev/zero", "/dev/tty", "."} {
+		for _, line := range []string{"check $", "options $", "plot $ -o maps", "proposal $ -o a.pdf", "stations $", "verify $ readings.csv --meter-class A",
+			"verify site.toml $ --meter-class A", "fixture $", "fixture --section $", "batch $ -o out.jsonl", "serve $ --port 0"} {
+			if input == "." && strings.HasPrefix(line, "batch") {
+				continue // a folder of jobs
+			}
+			var out, stderr bytes.Buffer
+			code := run(strings.Fields(strings.ReplaceAll(line, "$", input)), strings.NewReader(""), &out, &stderr)
+			assert.Equal(t, exit.WrongInput, code, "%s %s", line, input)
+			assert.Regexp(t, "is a pipe or a device, not a file|is a folder|no such device", stderr.String()+out.String(), "%s %s", line, input)
+		}
+	}
+	for _, line := range []string{"check piped.toml", "fixture tilting.ies"} {
+		_, stderr := command(t, exit.WrongInput, strings.Fields(line)...)
+		assert.Contains(t, stderr, "not a", line)
+	}
 }

@@ -23,6 +23,13 @@ func Read(name string, r io.Reader) (*File, error) { return Reader{}.Read(name, 
 // ReadFile reads the photometric file at a path, and the tilt file beside it if it names one. It errs as Reader.Read does, and if the
 // file cannot be opened.
 func ReadFile(path string) (file *File, err error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() { // to open a pipe may wait for ever
+		return nil, &fs.PathError{Op: "read", Path: path, Err: errNotRegular}
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err

@@ -25,24 +25,38 @@ import (
 
 // A File is a TOML file with the faults found in it so far.
 type File struct {
-	Name   string
-	Faults diag.List
-	broken bool
-	unsaid int                 // faults beyond those that are listed
-	lines  []int               // offset of the first byte of each line
-	places map[string]diag.Pos // of values, and of tables, by dotted path
-	keys   map[string]int      // how many a table has, by its path
-	root   *Table
+	Name    string
+	Faults  diag.List
+	broken  bool
+	unsaid  int                 // faults beyond those that are listed
+	lines   []int               // offset of the first byte of each line
+	prefix  string              // of the table that was being read where the syntax is wrong
+	slipped map[diag.Pos]bool   // values that are no numbers of TOML, of which a fault tells
+	places  map[string]diag.Pos // of values, and of tables, by dotted path
+	keys    map[string]int      // how many a table has, by its path
+	root    *Table
 }
 
-// Read parses the text. A fault of syntax is noted, and the file is then empty.
+// Read parses the text. A fault of syntax is noted, and the file is then empty; numbers that are only written wrongly are noted each.
 func Read(name string, data []byte) *File {
-	f := &File{Name: name, places: map[string]diag.Pos{}, keys: map[string]int{}}
+	f := &File{Name: name, slipped: map[diag.Pos]bool{}}
 	data = blankMark(data)
 	f.findLines(data)
+	f.encoded(data)
 	values := map[string]any{}
-	if f.place(data); !f.broken {
-		if err := toml.Unmarshal(data, &values); err != nil {
+	for !f.broken {
+		f.places, f.keys, values = map[string]diag.Pos{}, map[string]int{}, map[string]any{}
+		if f.place(data); f.broken {
+			break
+		}
+		err := toml.Unmarshal(data, &values)
+		if err == nil {
+			break
+		}
+		if len(f.slipped) == 0 {
+			data = slices.Clone(data) // which is mended from here on
+		}
+		if line, column := f.placeOfSyntax(err); len(f.slipped) >= mostSlips || !f.mend(data, line, column) {
 			f.syntax(err)
 			f.broken = true
 		}
@@ -91,11 +105,16 @@ func (f *File) Err() error {
 	return err
 }
 
-func (f *File) syntax(err error) {
-	pos := diag.Pos{File: f.Name, Line: 1, Column: 1}
+func (f *File) placeOfSyntax(err error) (line, column int) {
 	if decode := new(toml.DecodeError); errors.As(err, &decode) {
-		pos.Line, pos.Column = decode.Position()
+		return decode.Position()
 	}
+	return 1, 1
+}
+
+func (f *File) syntax(err error) {
+	pos := diag.Pos{File: f.Name}
+	pos.Line, pos.Column = f.placeOfSyntax(err)
 	f.Faults.Add(pos, "", strings.TrimPrefix(err.Error(), "toml: "), "TOML, one key = value a line")
 }
 
@@ -143,11 +162,13 @@ func (f *File) place(data []byte) {
 	p := unstable.Parser{}
 	p.Reset(data)
 	prefix, tables := "", map[string]int{}
+	f.prefix = prefix
 	for !f.broken && p.NextExpression() {
 		e := p.Expression()
 		switch header := e.Kind == unstable.Table || e.Kind == unstable.ArrayTable; {
 		case header:
 			prefix = f.header(e, tables)
+			f.prefix = prefix
 		case e.Kind == unstable.KeyValue:
 			f.keyValue(prefix, e, 0)
 		}

@@ -64,6 +64,9 @@ func (t *Table) Missing(key, want string) {
 func (t *Table) get(key string) (any, bool) {
 	t.asked[key] = true
 	v, ok := t.values[key]
+	if ok && t.file.slipped[t.Pos(key)] {
+		return nil, false // a fault tells of it already
+	}
 	return v, ok
 }
 
@@ -228,6 +231,10 @@ func (t *Table) count(key string, v any, least, most int) (int, bool) {
 	want := fmt.Sprintf("a whole number from %d to %d", least, most)
 	n, isInt := v.(int64)
 	x, isFloat := v.(float64)
+	text, isText := v.(string)
+	if isText && quoted(text) != "" {
+		want = quoted(text)
+	}
 	switch {
 	case isFloat && x == math.Trunc(x):
 		t.Fault(key, "is "+describe(v)+" with a decimal point", want)
@@ -300,6 +307,9 @@ func (t *Table) number(key string, v any, rule Rule) (float64, bool) {
 		want := rule.Want
 		if !strings.HasPrefix(want, "a number") && want != Any.Want {
 			want = "a number: " + want
+		}
+		if text, isText := v.(string); isText && quoted(text) != "" {
+			want = quoted(text)
 		}
 		t.Fault(key, "is "+describe(v), want)
 		return 0, false

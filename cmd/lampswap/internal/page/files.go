@@ -22,18 +22,19 @@ const mostBeside = 400
 
 // readWithin reads a file of at most so many bytes through the root, out of which no path and no link leads.
 func readWithin(root *os.Root, name string, most int64) ([]byte, error) {
+	switch info, err := root.Stat(filepath.FromSlash(name)); { // before it is opened: to open a pipe may wait for ever
+	case err != nil:
+		return nil, err
+	case info.IsDir():
+		return nil, errors.New("is a folder")
+	case !info.Mode().IsRegular():
+		return nil, errors.New("is a pipe or a device, not a file")
+	}
 	f, err := root.Open(filepath.FromSlash(name))
 	if err != nil {
 		return nil, err
 	}
 	defer func() { _ = f.Close() }() // read only
-	info, err := f.Stat()
-	switch {
-	case err != nil:
-		return nil, err
-	case !info.Mode().IsRegular():
-		return nil, errors.New("not a plain file")
-	}
 	content, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err == nil && int64(len(content)) > most {
 		err = fmt.Errorf("over %d KB", most>>10)

@@ -228,7 +228,7 @@ func TestServeOpensNothingOutsideTheFolder(t *testing.T) {
 		"link.ies":   "cannot be read",
 		"key.txt":    "not an .ies",
 		"quick.toml": "not an .ies",
-		"folder.ies": "not a plain file",
+		"folder.ies": "is a folder",
 		"long.ies":   "over 1024 KB",
 	} {
 		body := use(name)
