@@ -16,7 +16,7 @@ func (r *rower) cells(dst []float64, l *lamp, first, step, a, b room.Vec) {
 	r.cutters = r.cutters[:0]
 	way := l.way(a, b)
 	for _, o := range r.order {
-		if s := &r.shades[o.rack]; s.box.Meets(way) {
+		if s := &r.shades[o.rack]; s.Meets(way) {
 			r.cutters = append(r.cutters, *s)
 		}
 	}
@@ -132,7 +132,7 @@ var tried = [...]float64{0, -0.5, 0.5, -0.25, 0.25}
 func (r *rower) narrowest(l *lamp) float64 {
 	least := math.Inf(1)
 	for i := range r.cutters {
-		size := r.cutters[i].box.High.Sub(r.cutters[i].box.Low)
+		size := r.cutters[i].High.Sub(r.cutters[i].Low)
 		switch {
 		case l.pose.sin == 0:
 			least = min(least, size.X)
@@ -147,9 +147,9 @@ func (r *rower) narrowest(l *lamp) float64 {
 
 // passed tells whether the racks run along the opening and past all sight lines, so that it could be anywhere along itself.
 func (r *rower) passed(l *lamp, way *room.Box) bool {
-	ahead := func(s shade) bool { return s.box.Low.X > way.Low.X || s.box.High.X < way.High.X }
+	ahead := func(s shade) bool { return s.Low.X > way.Low.X || s.High.X < way.High.X }
 	if l.pose.cos == 0 {
-		ahead = func(s shade) bool { return s.box.Low.Y > way.Low.Y || s.box.High.Y < way.High.Y }
+		ahead = func(s shade) bool { return s.Low.Y > way.Low.Y || s.High.Y < way.High.Y }
 	}
 	return l.pose.cos*l.pose.sin == 0 && !slices.ContainsFunc(r.cutters, ahead)
 }

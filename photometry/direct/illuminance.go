@@ -10,7 +10,7 @@ import (
 )
 
 // Illuminance returns the initial direct illuminance, lx, at the points of the grid, row by row: value iy*NX+ix belongs to
-// column ix and row iy. A point inside a rack is NaN. It errs only if the context is cancelled.
+// column ix and row iy. A point that racks cover is NaN. It errs only if the context is cancelled.
 func (s Scene) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
 	return s.Prepare().Illuminance(ctx, g)
 }
@@ -89,7 +89,7 @@ func (e *Prepared) before(g room.Grid) *Prepared {
 	fewer := *e
 	fewer.shades = make([]shade, 0, len(e.shades))
 	for _, s := range e.shades {
-		if s.box.High.Z > lowest && s.box.Ahead(g.Origin, g.Normal) {
+		if s.High.Z > lowest && s.Ahead(g.Origin, g.Normal) {
 			fewer.shades = append(fewer.shades, s)
 		}
 	}
@@ -106,11 +106,11 @@ func (e *Prepared) lit(g room.Grid) *Prepared {
 	last := 0 // a neighbour is often hidden by the same rack
 	hides := func(s *shade, l *lamp) bool {
 		for eye := range l.corners {
-			if !s.box.Hides(a, eye) || !s.box.Hides(d, eye) || !s.box.Hides(b, eye) || !s.box.Hides(c, eye) {
+			if !s.Hides(a, eye) || !s.Hides(d, eye) || !s.Hides(b, eye) || !s.Hides(c, eye) {
 				return false
 			}
 		}
-		return s.passes == 0
+		return s.Passes == 0
 	}
 	return e.some(func(l *lamp) bool {
 		for i := range e.shades {
@@ -124,29 +124,20 @@ func (e *Prepared) lit(g room.Grid) *Prepared {
 	})
 }
 
-// cover writes NaN at the points inside a rack.
+// cover writes NaN at the points that racks cover.
 func (e *Prepared) cover(ctx context.Context, g room.Grid, values []float64) error {
-	if len(e.scene.Racks) == 0 {
+	if e.racks == nil {
 		return nil
 	}
 	return rows(ctx, g.NY, func() func(iy int) {
 		return func(iy int) {
 			for ix := range g.NX {
-				if e.scene.covered(g.Point(ix, iy)) {
+				if e.racks.Cover(g.Point(ix, iy)) {
 					values[iy*g.NX+ix] = math.NaN()
 				}
 			}
 		}
 	})
-}
-
-func (s Scene) covered(p room.Vec) bool {
-	for i := range s.Racks {
-		if s.Racks[i].Contains(p) {
-			return true
-		}
-	}
-	return false
 }
 
 // rows runs a job for every row, as many at a time as there are processors; each worker makes its own job. A row's result does

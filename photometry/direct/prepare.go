@@ -7,10 +7,11 @@ import (
 
 // A Prepared scene has its tables made, so that many grids can be asked for. It is not changed by use and may be shared.
 type Prepared struct {
-	scene  Scene
-	kinds  []kind
-	shades []shade
-	lamps  int
+	kinds    []kind
+	racks    *room.Obstructions // nil where there are none
+	shades   []shade            // of them, those that count for a grid
+	paysBack bool               // whether some pass more than 1
+	lamps    int
 }
 
 // A kind is one source: luminaires alike in all but their places.
@@ -21,7 +22,7 @@ type kind struct {
 
 // Prepare makes the tables of the scene.
 func (s Scene) Prepare() *Prepared {
-	p := &Prepared{scene: s}
+	p := &Prepared{}
 	fields := map[*photometry.Distribution]*field{}
 	for _, source := range s.Sources {
 		d := source.Luminaire.Distribution
@@ -37,7 +38,10 @@ func (s Scene) Prepare() *Prepared {
 		p.lamps += len(k.lamps)
 		p.kinds = append(p.kinds, k)
 	}
-	p.shades = s.shades()
+	if len(s.Racks) > 0 {
+		p.racks = room.NewObstructions(s.Racks)
+		p.shades, p.paysBack = p.racks.Boxes, p.racks.Shared
+	}
 	return p
 }
 

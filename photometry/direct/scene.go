@@ -30,7 +30,7 @@ func (s Scene) Flux() float64 {
 // At returns the initial direct illuminance, lx, at a point on a surface that faces along the unit normal. It is the plain sum
 // of the package comment, against which the fast paths are checked.
 func (s Scene) At(p, normal room.Vec) float64 {
-	shades := s.shades()
+	shades := room.NewObstructions(s.Racks).Boxes
 	work := newWorkspace(len(shades))
 	e := 0.0
 	for _, source := range s.Sources {

@@ -7,25 +7,13 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A shade is a rack that may stand between a luminaire and a point.
-type shade struct {
-	box    room.Box
-	passes float64 // its transmittance
-}
-
-// shades returns the scene's racks as they hide.
-func (s Scene) shades() []shade {
-	all := make([]shade, len(s.Racks))
-	for i := range s.Racks {
-		all[i] = shade{s.Racks[i].Sides(), s.Racks[i].Transmittance}
-	}
-	return all
-}
+// A shade is a box that may stand between a luminaire and a point.
+type shade = room.Obstruction
 
 // between appends the racks that may hide some of the luminaire from the point.
 func between(some []shade, l *lamp, p room.Vec, shades []shade) []shade {
 	for i := range shades {
-		if shades[i].box.Grown(l.pose.reach()).Hides(p, l.pose.at) {
+		if shades[i].Grown(l.pose.reach()).Hides(p, l.pose.at) {
 			some = append(some, shades[i])
 		}
 	}
@@ -53,13 +41,13 @@ func (s *sightline) look(p, a, b room.Vec, shades []shade) {
 	s.n, s.parts[0] = 1, part{0, 1, 1}
 	for i := range shades {
 		if a == b {
-			if shades[i].box.Hides(p, a) {
-				s.dim(0, 1, shades[i].passes)
+			if shades[i].Hides(p, a) {
+				s.dim(0, 1, shades[i].Passes)
 			}
 			continue
 		}
-		if from, to, ok := shades[i].box.Shadow(p, a, b); ok && s.lit(from, to) {
-			s.dim(from, to, shades[i].passes)
+		if from, to, ok := shades[i].Shadow(p, a, b); ok && s.lit(from, to) {
+			s.dim(from, to, shades[i].Passes)
 		}
 	}
 }
@@ -144,7 +132,7 @@ func (s *sum) cross() {
 		a := s.lamp.place(i*o.length/2, -o.width/2)
 		b := s.lamp.place(i*o.length/2, o.width/2)
 		for k := range s.shades {
-			if from, to, ok := s.shades[k].box.Shadow(s.p, a, b); ok {
+			if from, to, ok := s.shades[k].Shadow(s.p, a, b); ok {
 				s.borders.add(o.across(from))
 				s.borders.add(o.across(to))
 			}

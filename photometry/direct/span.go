@@ -39,7 +39,7 @@ const spansPerShade = 4
 func (r *rower) rank(a, b room.Vec) {
 	row := room.Box{Low: a, High: a}.With(b)
 	for i := range r.shades {
-		r.order[i] = ranked{row.SquareGap(r.shades[i].box), i}
+		r.order[i] = ranked{row.SquareGap(r.shades[i].Box), i}
 	}
 	slices.SortFunc(r.order, func(x, y ranked) int { return cmp.Or(cmp.Compare(x.square, y.square), cmp.Compare(x.rack, y.rack)) })
 }
@@ -58,18 +58,18 @@ func (r *rower) shadows(l *lamp, a, b room.Vec) {
 	way := l.way(a, b)
 	for _, o := range r.order {
 		s := &r.shades[o.rack]
-		if !s.box.Meets(way) {
+		if !s.Meets(way) {
 			continue
 		}
-		from, to, ok := s.box.Grown(reach).Shadow(l.pose.at, a, b)
+		from, to, ok := s.Grown(reach).Shadow(l.pose.at, a, b)
 		if !ok {
 			continue
 		}
-		if slices.ContainsFunc(r.close, func(c shadow) bool { return c.passes == 0 && c.from <= from && to <= c.to }) {
+		if slices.ContainsFunc(r.close, func(c shadow) bool { return c.Passes == 0 && c.from <= from && to <= c.to }) {
 			continue // in the shadow of another
 		}
 		c := shadow{shade: *s, touched: span{from: max(0, int(from*float64(n)-0.5)), to: min(n, int(to*float64(n)+0.5)+1)}}
-		if c.from, c.to = l.umbra(&s.box, a, b); c.from < c.to {
+		if c.from, c.to = l.umbra(&s.Box, a, b); c.from < c.to {
 			c.umbra = span{from: int(math.Ceil(c.from*float64(n) - 0.5)), to: int(c.to*float64(n) + 0.5)}
 		}
 		if r.dim(&c) {
@@ -117,7 +117,7 @@ func (r *rower) dim(c *shadow) bool {
 		s := &r.spans[i]
 		switch {
 		case c.umbra.holds(*s):
-			if s.passes *= c.passes; s.passes < faintest {
+			if s.passes *= c.Passes; s.passes < faintest && !r.paysBack {
 				s.passes = 0
 			}
 		case c.touched.holds(*s):

@@ -111,8 +111,8 @@ type face struct {
 	u, v        axis
 	us, vs      []float64 // borders, ascending
 	perU, perV  float64   // perMetre of both
-	reflectance float64   // of the light that arrives, what leaves the same side
-	keeps       float64   // what does not pass on through a rack: reflected or lost
+	reflectance float64   // of the light that it keeps, what leaves the same side
+	rack        int       // of which it is a face; -1 for the room's
 	first       int
 }
 
@@ -155,10 +155,12 @@ func cell(borders []float64, per, x float64) int {
 // systems, one after the other or at once.
 type Enclosure struct {
 	room    room.Room
-	racks   []room.Rack
+	between *room.Obstructions
+	racks   []room.Rack // those that count
 	options Options
 	faces   []face
-	areas   []float64 // exposed area of each patch, m²; 0 where a rack covers it
+	areas   []float64 // exposed area of each patch, m²; 0 where a rack covers it, or another's face counts in its place
+	keeps   []float64 // of the light on a patch, what does not pass on through a rack: reflected or lost; 1 on all but open racks
 	leaves  []float64 // of what a patch reflects, the part that gets out of the rack that stands on it; 1 where none does
 	empty   *spectra  // of an empty room
 	seen    sightings // of the patches, with racks
@@ -182,8 +184,7 @@ const (
 // NewEnclosure cuts the room and its racks into patches and finds whom each sees. It errs with a *MemoryError if that would take
 // more than the limit, and if the context is cancelled.
 func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options Options) (*Enclosure, error) {
-	e := &Enclosure{room: r, racks: racks, options: options.filled(r, len(racks))}
-	e.faces = e.cut()
+	e := newEnclosure(r, racks, options)
 	count := 0
 	for i := range e.faces {
 		f := &e.faces[i]
@@ -193,7 +194,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 			return nil, err
 		}
 	}
-	e.areas, e.leaves = make([]float64, count), make([]float64, count)
+	e.areas, e.keeps, e.leaves = make([]float64, count), make([]float64, count), make([]float64, count)
 	for i := range e.faces {
 		e.measure(&e.faces[i])
 	}
@@ -208,10 +209,18 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 	if err := e.check(4*int64(count)*int64(e.options.Rays), "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
 		return nil, err
 	}
-	e.plan = newPlan(r, racks)
+	e.plan = newPlan(r, e.racks)
 	var err error
 	e.seen, err = e.look(ctx)
 	return e, err
+}
+
+// newEnclosure lays the borders of the patches and goes no further.
+func newEnclosure(r room.Room, racks []room.Rack, options Options) *Enclosure {
+	e := &Enclosure{room: r, between: room.NewObstructions(racks), options: options.filled(r, len(racks))}
+	e.racks = e.between.Racks
+	e.faces = e.cut()
+	return e
 }
 
 func (e *Enclosure) check(need int64, format string, numbers ...any) error {
@@ -226,14 +235,11 @@ func (e *Enclosure) Patches() int { return len(e.areas) }
 
 // cut lays the borders of the patches.
 func (e *Enclosure) cut() []face {
-	r, p := e.room, e.options.Patch
+	r := e.room
 	refl := r.Reflectance
 	far := room.Vec{X: r.Length, Y: r.Width, Z: r.Height}
 	side := func(normal axis, sign, at float64, u, v axis, reflectance float64) face {
-		f := face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: reflectance, keeps: 1}
-		f.us, f.vs = e.borders(&f, u, along(far, u), p), e.borders(&f, v, along(far, v), p)
-		f.perU, f.perV = perMetre(f.us), perMetre(f.vs)
-		return f
+		return e.divided(face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: reflectance, rack: -1}, room.Vec{}, far)
 	}
 	faces := []face{
 		floor:   side(axisZ, 1, 0, axisX, axisY, refl.Floor),
@@ -244,21 +250,26 @@ func (e *Enclosure) cut() []face {
 		wallY1:  side(axisY, -1, r.Width, axisX, axisZ, refl.Walls),
 	}
 	for i := range e.racks {
-		faces = append(faces, rackFaces(&e.racks[i], p)...)
+		faces = append(faces, e.rackFaces(i)...)
 	}
 	return faces
+}
+
+// divided cuts a face that lies between two corners of a box into patches.
+func (e *Enclosure) divided(f face, low, far room.Vec) face {
+	f.us, f.vs = e.borders(&f, f.u, low, far), e.borders(&f, f.v, low, far)
+	f.perU, f.perV = perMetre(f.us), perMetre(f.vs)
+	return f
 }
 
 // Faces of a rack in order: top, then the four sides; the underside stands on the floor.
 const rackSides = 5
 
-func rackFaces(k *room.Rack, patch float64) []face {
+func (e *Enclosure) rackFaces(rack int) []face {
+	k := &e.racks[rack]
 	far := k.Far()
-	kept := 1 - k.Transmittance
 	side := func(normal axis, sign, at float64, u, v axis) face {
-		us, vs := even(along(k.Corner, u), along(far, u), patch), even(along(k.Corner, v), along(far, v), patch)
-		return face{normal: normal, sign: sign, at: at, u: u, v: v, us: us, vs: vs, perU: perMetre(us), perV: perMetre(vs),
-			reflectance: kept * k.Reflectance, keeps: kept}
+		return e.divided(face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: k.Reflectance, rack: rack}, k.Corner, far)
 	}
 	return []face{
 		side(axisZ, 1, far.Z, axisX, axisY),
@@ -276,50 +287,81 @@ func even(from, to, patch float64) []float64 {
 	return borders
 }
 
-const touching = 1e-6 // m
+const touching = room.Touching
 
-// borders cuts a side of the room along an axis, also at the edges of every rack that touches it, so that each patch is wholly
-// covered or wholly free.
-func (e *Enclosure) borders(f *face, a axis, length, patch float64) []float64 {
-	stops := []float64{0, length}
+// borders cuts a face along an axis between two corners, also at the edges of every rack that touches its plane within it, so that each
+// patch is wholly covered or wholly free.
+func (e *Enclosure) borders(f *face, a axis, low, far room.Vec) []float64 {
+	from, to := along(low, a), along(far, a)
+	stops := []float64{from, to}
+	other := f.u + f.v - a
 	for i := range e.racks {
-		k := &e.racks[i]
-		low, high := along(k.Corner, f.normal), along(k.Far(), f.normal)
-		if low > f.at+touching || high < f.at-touching {
+		k, end := &e.racks[i], e.racks[i].Far()
+		if i == f.rack || along(k.Corner, f.normal) > f.at+touching || along(end, f.normal) < f.at-touching ||
+			along(k.Corner, other) >= along(far, other) || along(end, other) <= along(low, other) {
 			continue
 		}
-		stops = append(stops, min(max(along(k.Corner, a), 0), length), min(max(along(k.Far(), a), 0), length))
+		stops = append(stops, min(max(along(k.Corner, a), from), to), min(max(along(end, a), from), to))
 	}
 	slices.Sort(stops)
 	stops = slices.CompactFunc(stops, func(x, y float64) bool { return math.Abs(x-y) < touching })
 	var borders []float64
 	for i := range len(stops) - 1 {
-		part := even(stops[i], stops[i+1], patch)
+		part := even(stops[i], stops[i+1], e.options.Patch)
 		borders = append(borders, part[:len(part)-1]...)
 	}
-	return append(borders, length)
+	return append(borders, to)
 }
 
-// measure finds the area of each patch of a face that light can reach: not if its middle touches a solid rack or lies outside the
-// room. A patch that a rack stands on that lets light through has its light dimmed on the way in and on the way out.
+// measure finds what part each patch of a face has in the light. It has none outside the room, against a solid rack, or where the light
+// does not enter a stricter rack there; of faces that coincide the strictest counts, or else the first. A patch in a rack that lets
+// light through has its light dimmed on the way in and on the way out.
 func (e *Enclosure) measure(f *face) {
 	for j := range f.rows() {
 		for i := range f.columns() {
-			p := f.point((f.us[i]+f.us[i+1])/2, (f.vs[j]+f.vs[j+1])/2).Add(f.inward().Scale(touching))
 			at := f.first + j*f.columns() + i
-			if e.leaves[at] = e.passes(p); e.leaves[at] > 0 && e.within(p) {
+			p := f.point((f.us[i]+f.us[i+1])/2, (f.vs[j]+f.vs[j+1])/2)
+			before := p.Add(f.inward().Scale(touching))
+			e.leaves[at] = e.passes(before)
+			e.keeps[at] = e.kept(f, before, p.Sub(f.inward().Scale(touching)))
+			if e.leaves[at] > 0 && e.keeps[at] > 0 && e.within(before) {
 				e.areas[at] = (f.us[i+1] - f.us[i]) * (f.vs[j+1] - f.vs[j])
 			}
 		}
 	}
 }
 
-// passes returns which part of the light gets out of the racks that hold a point; 1 outside all racks.
+// kept returns which part of the light that falls on a face at a place, right before and right behind it, does not pass on. A rack keeps
+// what the ratio of its transmittance to that of the racks leaves which hold both places.
+func (e *Enclosure) kept(f *face, before, behind room.Vec) float64 {
+	if f.rack < 0 {
+		return 1
+	}
+	own, stays := e.racks[f.rack].Transmittance, 1.0
+	for i := range e.racks {
+		k := &e.racks[i]
+		if i == f.rack || !k.Contains(behind) {
+			continue
+		}
+		switch {
+		case k.Contains(before):
+			stays = min(stays, k.Transmittance)
+		case k.Transmittance < own || k.Transmittance == own && i < f.rack:
+			return 0 // light that enters here enters that one
+		}
+	}
+	if own >= stays {
+		return 0
+	}
+	return 1 - own/stays
+}
+
+// passes returns which part of the light gets out of the racks that hold a point: the least of their transmittances; 1 outside all racks.
 func (e *Enclosure) passes(p room.Vec) float64 {
 	passes := 1.0
 	for i := range e.racks {
-		if e.racks[i].Contains(p) {
-			passes *= e.racks[i].Transmittance
+		if k := &e.racks[i]; k.Transmittance < passes && k.Contains(p) {
+			passes = k.Transmittance
 		}
 	}
 	return passes
@@ -329,15 +371,5 @@ func (e *Enclosure) within(p room.Vec) bool {
 	return p.X >= 0 && p.Y >= 0 && p.Z >= 0 && p.X <= e.room.Length && p.Y <= e.room.Width && p.Z <= e.room.Height
 }
 
-// open tells whether a point is in the room and in no rack.
-func (e *Enclosure) open(p room.Vec) bool {
-	if !e.within(p) {
-		return false
-	}
-	for i := range e.racks {
-		if e.racks[i].Contains(p) {
-			return false
-		}
-	}
-	return true
-}
+// open tells whether a point is in the room and not covered by racks.
+func (e *Enclosure) open(p room.Vec) bool { return e.within(p) && !e.between.Cover(p) }

@@ -122,7 +122,7 @@ func (l *looker) rank() {
 	kept := l.order[:0]
 	for _, d := range l.order {
 		l.hidden[d.rack] = slices.ContainsFunc(kept, func(before distant) bool {
-			return l.enclosure.racks[before.rack].Transmittance == 0 && l.boxes[before.rack].HidesBox(l.p, l.boxes[d.rack])
+			return l.boxes[before.rack].Passes == 0 && l.boxes[before.rack].HidesBox(l.p, l.boxes[d.rack].Box)
 		})
 		if !l.hidden[d.rack] {
 			kept = append(kept, d)
@@ -165,7 +165,7 @@ func (l *looker) hides(s *surface, k *kernel, hider *int) bool {
 		if i > 0 {
 			at = l.near[i-1].rack
 		}
-		if l.enclosure.racks[at].Transmittance > 0 {
+		if l.boxes[at].Passes > 0 {
 			continue
 		}
 		b := &l.boxes[at]
@@ -343,7 +343,7 @@ func (l *looker) shade(s *surface, k *kernel, y float64) {
 		if place < c.from || place > c.to {
 			continue
 		}
-		if a, b, askew, ok := c.shadow(start, y); ok && l.dim(a, b, l.enclosure.racks[c.rack].Transmittance) {
+		if a, b, askew, ok := c.shadow(start, y); ok && l.dim(a, b, l.boxes[c.rack].Passes) {
 			if len(l.parts) == 0 {
 				return
 			}

@@ -5,8 +5,7 @@ import "lampswap/photometry/room"
 // Bytes returns about how much memory an enclosure of the room and its racks takes, so that several can share what there is. It is an
 // estimate: racks that let light through make rays see more than one surface.
 func Bytes(r room.Room, racks []room.Rack, options Options) int64 {
-	e := &Enclosure{room: r, racks: racks, options: options.filled(r, len(racks))}
-	e.faces = e.cut()
+	e := newEnclosure(r, racks, options)
 	patches := int64(0)
 	for i := range e.faces {
 		patches += int64(e.faces[i].columns()) * int64(e.faces[i].rows())

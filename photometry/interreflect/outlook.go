@@ -16,8 +16,8 @@ type outlook struct {
 	enclosure *Enclosure
 	solutions []*Solution
 	surfaces  []surface
-	boxes     []room.Box // the racks, as they hide
-	fineness  float64    // 1, or by how much smaller than usual blocks are
+	boxes     []room.Obstruction // those of the racks first
+	fineness  float64            // 1, or by how much smaller than usual blocks are
 	lookers   sync.Pool
 }
 
@@ -40,10 +40,7 @@ func (e *Enclosure) outlook(solutions []*Solution) *outlook {
 	if e.last != nil && slices.Equal(e.last.solutions, solutions) {
 		return e.last
 	}
-	all := outlook{enclosure: e, solutions: slices.Clone(solutions), boxes: make([]room.Box, len(e.racks))}
-	for i := range e.racks {
-		all.boxes[i] = e.racks[i].Sides()
-	}
+	all := outlook{enclosure: e, solutions: slices.Clone(solutions), boxes: e.between.Boxes}
 	fineness := 1.0
 	if e.empty != nil {
 		fineness = emptyFineness
@@ -52,10 +49,6 @@ func (e *Enclosure) outlook(solutions []*Solution) *outlook {
 	rows := e.rowAxis()
 	for i := range e.faces {
 		o.surfaces[i] = newSurface(&e.faces[i], rows, solutions)
-		o.surfaces[i].rack = -1
-		if i >= roomFaces {
-			o.surfaces[i].rack = (i - roomFaces) / rackSides
-		}
 	}
 	e.last = o
 	return o
@@ -78,7 +71,7 @@ func (e *Enclosure) rowAxis() axis {
 }
 
 func newSurface(f *face, rows axis, solutions []*Solution) surface {
-	s := surface{face: f, along: f.u, across: f.v, xs: f.us, ys: f.vs, many: len(solutions)}
+	s := surface{face: f, rack: f.rack, along: f.u, across: f.v, xs: f.us, ys: f.vs, many: len(solutions)}
 	du, dv := 1, f.columns() // from patch to patch along and across
 	if f.normal == axisZ && f.v == rows {
 		s.along, s.across, s.xs, s.ys, du, dv = f.v, f.u, f.vs, f.us, dv, du
@@ -110,7 +103,7 @@ func (o *outlook) of(surfaces []surface, fineness float64) *outlook {
 	return some
 }
 
-// points gathers all solutions at a number of points; those inside a rack are NaN.
+// points gathers all solutions at a number of points; those that racks cover are NaN.
 func (o *outlook) points(ctx context.Context, count int, s stage, all [][]float64, place func(i int) (p, normal room.Vec)) error {
 	return o.enclosure.blocks(ctx, count, s, func(i int) {
 		p, normal := place(i)

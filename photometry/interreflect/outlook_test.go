@@ -45,9 +45,9 @@ func plain(s *Solution, p, normal room.Vec, square float64) float64 {
 					continue
 				}
 				passes := 1.0
-				for n := range e.racks {
-					if e.racks[n].Hides(p, q) {
-						passes *= e.racks[n].Transmittance
+				for _, b := range e.between.Boxes {
+					if b.Hides(p, q) {
+						passes *= b.Passes
 					}
 				}
 				square := v.Dot(v)

@@ -135,7 +135,7 @@ func ahead(i int, inverse float64, first int32) (next int, side int32) {
 func (p *plan) lands(racks []int32, z, down, t, exit float64) (hit, bool) {
 	best, found := hit{t: exit}, false
 	for _, rack := range racks {
-		if at := (p.fars[rack].Z - z) / down; at >= t && at <= best.t && z >= p.fars[rack].Z {
+		if at := (p.fars[rack].Z - z) / down; at >= t && (at < best.t || !found && at == best.t) && z >= p.fars[rack].Z {
 			best, found = hit{at, roomFaces + int(rack)*rackSides}, true
 		}
 	}

@@ -14,8 +14,8 @@ import (
 func nearestOfAll(e *Enclosure, from, towards room.Vec) hit {
 	h := e.wall(from, towards)
 	for i := range e.racks {
-		if k, ok := e.enters(i, from, towards, h.t); ok {
-			h = k
+		if s, ok := e.crosses(i, from, towards, h.t); ok && s.t > -touching {
+			h = s.hit
 		}
 	}
 	return h
@@ -31,7 +31,7 @@ func TestPlanMeetsTheNearestRack(t *testing.T) {
 			racks = append(racks, room.Rack{Corner: room.Vec{X: float64(whole.Draw(t, "x")), Y: float64(whole.Draw(t, "y"))},
 				Size: room.Vec{X: float64(rapid.IntRange(1, 5).Draw(t, "length")), Y: float64(rapid.IntRange(1, 3).Draw(t, "width")), Z: float64(rapid.IntRange(1, 4).Draw(t, "height"))}})
 		}
-		e := &Enclosure{room: r, racks: racks, plan: newPlan(r, racks)}
+		e := &Enclosure{room: r, racks: racks, between: room.NewObstructions(racks), plan: newPlan(r, racks)}
 		part := rapid.Custom(func(t *rapid.T) float64 { return 0.0123 + 0.97*rapid.Float64Range(0, 1).Draw(t, "part") }) // off the edges
 		from := room.Vec{X: 10 * part.Draw(t, "from x"), Y: 8 * part.Draw(t, "from y"), Z: 5 * part.Draw(t, "from z")}
 		z, turn := 2*part.Draw(t, "z")-1, 2*math.Pi*part.Draw(t, "turn")

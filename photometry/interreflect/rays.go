@@ -271,29 +271,43 @@ func (e *Enclosure) first(from, towards room.Vec) int {
 }
 
 // through reports all patches that a ray meets, with the part of the light that comes from there through the racks before, in the
-// order of their distance.
+// order of their distance: where it enters a rack that is stricter than those in which it stays, see room.Obstructions.
 func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weight float64)) {
 	wall := e.wall(from, towards)
-	start := from.Add(towards.Scale(touching))
 	passes := 1.0
-	var few [16]entry
-	entries := few[:0]
+	var few [16]stay
+	stays := few[:0]
 	for i := range e.racks {
-		inside := e.plan.holds(i, &start)
-		if inside {
-			passes *= e.racks[i].Transmittance
+		s, ok := e.crosses(i, from, towards, wall.t)
+		if !ok || s.to < touching {
+			continue
 		}
-		if h, ok := e.enters(i, from, towards, wall.t); ok && (h.t > touching || !inside) {
-			entries = append(entries, entry{h, e.racks[i].Transmittance})
+		if s.t < -touching { // the ray starts in it
+			passes = min(passes, s.passes)
 		}
+		stays = append(stays, s)
 	}
-	slices.SortFunc(entries, func(a, b entry) int { return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.face, b.face)) })
-	for _, next := range entries {
+	slices.SortFunc(stays, func(a, b stay) int {
+		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.passes, b.passes), cmp.Compare(a.face, b.face))
+	})
+	for i, s := range stays {
 		if passes <= faintest {
 			return
 		}
-		report(e.patchAt(next.hit, from, towards), passes)
-		passes *= next.transmittance
+		if s.t < -touching {
+			continue
+		}
+		before := 1.0
+		for _, other := range stays[:i] {
+			if other.to > s.t+touching {
+				before = min(before, other.passes)
+			}
+		}
+		if s.passes < before {
+			s.t = max(s.t, 0)
+			report(e.patchAt(s.hit, from, towards), passes)
+			passes *= s.passes / before
+		}
 	}
 	if passes > faintest {
 		report(e.patchAt(wall, from, towards), passes)
@@ -303,10 +317,10 @@ func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weigh
 // faintest is the part of the light that counts behind racks; less is lost in the residual.
 const faintest = 1e-4
 
-// An entry is where a ray enters a rack, and what that lets through.
-type entry struct {
+// A stay is the stretch of a ray in a rack, from where it enters, and what that lets through.
+type stay struct {
 	hit
-	transmittance float64
+	to, passes float64
 }
 
 func (e *Enclosure) patchAt(h hit, from, towards room.Vec) int {
@@ -335,28 +349,21 @@ func (e *Enclosure) wall(from, towards room.Vec) hit {
 	return h
 }
 
-// enters returns where a ray enters a rack before it has gone the given way. A ray that starts on a face of the rack and leaves it
-// does not enter.
-func (e *Enclosure) enters(rack int, from, towards room.Vec, before float64) (hit, bool) {
-	k := &e.racks[rack]
-	far := &e.plan.fars[rack]
+// crosses returns the stretch of a ray's line in a rack before it has gone the given way.
+func (e *Enclosure) crosses(rack int, from, towards room.Vec, before float64) (stay, bool) {
+	k, far := &e.racks[rack], &e.plan.fars[rack]
 	if from.Z >= far.Z && towards.Z >= 0 {
-		return hit{}, false
+		return stay{}, false
 	}
 	base := roomFaces + rack*rackSides
-	enter, leave, which := -1e-9, before, -1
-	if !slab(from.Y, towards.Y, k.Corner.Y, far.Y, base+3, base+4, &enter, &leave, &which) ||
-		!slab(from.X, towards.X, k.Corner.X, far.X, base+1, base+2, &enter, &leave, &which) ||
-		!slab(from.Z, towards.Z, k.Corner.Z, far.Z, -1, base, &enter, &leave, &which) {
-		return hit{}, false
-	}
-	if which < 0 || leave-enter < 1e-9 {
-		return hit{}, false
-	}
-	return hit{max(enter, 0), which}, true
+	s := stay{hit{math.Inf(-1), -1}, before, k.Transmittance}
+	ok := slab(from.Y, towards.Y, k.Corner.Y, far.Y, base+3, base+4, &s) && slab(from.X, towards.X, k.Corner.X, far.X, base+1, base+2, &s) &&
+		slab(from.Z, towards.Z, math.Inf(-1), far.Z, -1, base, &s)
+	return s, ok && s.to-s.t >= 1e-9
 }
 
-func slab(p, d, low, high float64, lowFace, highFace int, enter, leave *float64, which *int) bool {
+// slab narrows a stay to the part of a ray's line between two sides.
+func slab(p, d, low, high float64, lowFace, highFace int, s *stay) bool {
 	if d == 0 {
 		return p > low && p < high
 	}
@@ -364,9 +371,9 @@ func slab(p, d, low, high float64, lowFace, highFace int, enter, leave *float64,
 	if d < 0 {
 		t0, t1, face = t1, t0, highFace
 	}
-	if t0 > *enter {
-		*enter, *which = t0, face
+	if t0 > s.t {
+		s.t, s.face = t0, face
 	}
-	*leave = min(*leave, t1)
-	return *enter < *leave
+	s.to = min(s.to, t1)
+	return s.t < s.to
 }

@@ -155,7 +155,7 @@ func (e *Enclosure) reflect(exitance, light []float64) float64 {
 	for i := range e.faces {
 		f := &e.faces[i]
 		for k := f.first; k < f.first+f.columns()*f.rows(); k++ {
-			exitance[k] = f.reflectance * light[k]
+			exitance[k] = f.reflectance * e.keeps[k] * light[k]
 			flux += exitance[k] * e.areas[k] * e.leaves[k]
 		}
 	}
@@ -168,17 +168,18 @@ func (e *Enclosure) flux(light []float64) float64 {
 	for i := range e.faces {
 		f := &e.faces[i]
 		for k := f.first; k < f.first+f.columns()*f.rows(); k++ {
-			flux += light[k] * e.areas[k] * f.keeps
+			flux += light[k] * e.areas[k] * e.keeps[k]
 		}
 	}
 	return flux
 }
 
 func (s *Solution) account() {
-	for i := range s.enclosure.faces {
-		f := &s.enclosure.faces[i]
+	e := s.enclosure
+	for i := range e.faces {
+		f := &e.faces[i]
 		for k := f.first; k < f.first+f.columns()*f.rows(); k++ {
-			s.balance.Absorbed += s.total[k] * s.enclosure.areas[k] * (f.keeps - f.reflectance*s.enclosure.leaves[k])
+			s.balance.Absorbed += s.total[k] * e.areas[k] * e.keeps[k] * (1 - f.reflectance*e.leaves[k])
 		}
 	}
 }

@@ -24,7 +24,7 @@ func (o *outlook) tiles(ctx context.Context, g room.Grid, all [][]float64) error
 	t := &tiling{outlook: o, grid: g, known: make([]bool, g.NX*g.NY), gathered: make([][]float64, len(all)), all: all}
 	for i := range o.boxes {
 		if o.boxes[i].Ahead(g.Origin, g.Normal) {
-			t.ahead = append(t.ahead, o.boxes[i])
+			t.ahead = append(t.ahead, o.boxes[i].Box)
 		}
 	}
 	open := make([][]tile, len(all))

@@ -2,6 +2,7 @@ package room_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -38,11 +39,16 @@ func TestOpenIsThatOfEachPoint(t *testing.T) {
 		}
 		want := false
 		for i := range g.NX * g.NY {
-			inside := false
-			for _, rack := range racks {
-				inside = inside || rack.Contains(g.Point(i%g.NX, i/g.NX))
+			inside := func(p room.Vec) bool {
+				return slices.ContainsFunc(racks, func(r room.Rack) bool { return r.Contains(p) })
 			}
-			want = want || !inside
+			p, covered := g.Point(i%g.NX, i/g.NX), true
+			for _, x := range [2]float64{-room.Touching, room.Touching} { // all around it, as between racks that touch
+				for _, y := range [2]float64{-room.Touching, room.Touching} {
+					covered = covered && inside(p.Add(room.Vec{X: x, Y: y, Z: x})) && inside(p.Add(room.Vec{X: x, Y: y, Z: -x}))
+				}
+			}
+			want = want || !covered && !inside(p)
 		}
 		if want {
 			open++

@@ -27,6 +27,9 @@ func (r Rack) Contains(p Vec) bool {
 	return r.inside().has(p)
 }
 
+// bounds is the rack as it stands.
+func (r Rack) bounds() Box { return Box{r.Corner, r.Far()} }
+
 // inside is the rack as a box whose inside is the rack's. It has no lowest height, as the rack stands on the floor.
 func (r Rack) inside() Box { return Box{Vec{r.Corner.X, r.Corner.Y, math.Inf(-1)}, r.Far()} }
 

@@ -123,11 +123,12 @@ func SpacingFor(points int, a, b float64) float64 {
 // grid's first direction. Points inside a rack are dropped, with a note.
 func GridPlan(g room.Grid, prefix string, racks []room.Rack) Plan {
 	p := Plan{Arrangement: PointGrid, Rows: g.NY, PerRow: g.NX, Length: float64(g.NX) * g.StepX, Width: float64(g.NY) * g.StepY}
+	solids := room.NewSolids(racks)
 	for iy := range g.NY {
 		for ix := range g.NX {
 			s := Station{Name: fmt.Sprintf("%s%d-%d", prefix, iy+1, ix+1), Role: GridPoint,
 				Place: fmt.Sprintf("%s, row %d, column %d", g.Name, iy+1, ix+1), Position: g.Point(ix, iy), Normal: g.Normal}
-			if insideAny(racks, s.Position) {
+			if solids.Cover(s.Position) {
 				p.Dropped = append(p.Dropped, s)
 			} else {
 				p.Stations = append(p.Stations, s)
