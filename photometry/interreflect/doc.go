@@ -12,7 +12,8 @@
 // given part of the first flux, and those that would follow are added as a geometric series.
 //
 // Assumptions: surfaces are diffuse, of one reflectance each, and the light of a patch is even over it. A rack that lets light
-// through passes its transmittance and reflects its reflectance of the rest; volume that racks share counts once (room.Obstructions). Luminaires neither block nor reflect.
+// through passes its transmittance and reflects its reflectance of the rest; volume that racks share counts once (room.Obstructions). Luminaires
+// neither block nor reflect.
 //
 // Limits: what the direct light on the patches misses of the luminaires' flux is missing here too; Balance tells how much.
 package interreflect
