@@ -50,6 +50,12 @@ func (p plan) axes() axes {
 	return a
 }
 
+// narrowestPlan is how much of a figure's width is left to its plan, however narrow the figure is.
+const narrowestPlan vg.Length = 30
+
+// remaining returns what is left to the plan of a figure's width.
+func (a axes) remaining(width vg.Length) vg.Length { return max(width-a.left-a.right, narrowestPlan) }
+
 // fitted leaves out ticks whose numbers would run into each other on the paper.
 func (a axes) fitted(v view) axes {
 	a.xTicks = thinned(a.xTicks, func(t float64) vg.Length { return pen.Width(pen.Small, number.Exact(t)) + 6 }, v.scale*vg.Length(a.unit.size))

@@ -141,10 +141,13 @@ func (m Cash) Height(width vg.Length) vg.Length {
 	return m.texts(width).Height() + chart.Around(m.axis(), chart.Axis{}, width) + m.rows(width).Height() + 2*pen.Margin
 }
 
+// LeastHeight is the height: the names of the bars need it.
+func (m Cash) LeastHeight(width vg.Length) vg.Length { return m.Height(width) }
+
 // Draw draws the chart into the whole of the canvas.
 func (m Cash) Draw(c draw.Canvas) {
 	m = m.resolved()
-	c = pen.Inset(c)
+	c = pen.Inset(pen.AtLeast(c, m.LeastHeight(c.Max.X-c.Min.X)))
 	width := c.Max.X - c.Min.X
 	room := m.texts(width).Draw(c, c.Rectangle)
 	rows := m.rows(width)

@@ -109,10 +109,13 @@ func (e Effects) Height(width vg.Length) vg.Length {
 	return e.texts(width).Height() + chart.Around(e.axis(), chart.Axis{}, width) + e.rows(width).Height() + 2*pen.Margin
 }
 
+// LeastHeight is the height: the names of the bars need it.
+func (e Effects) LeastHeight(width vg.Length) vg.Length { return e.Height(width) }
+
 // Draw draws the chart into the whole of the canvas.
 func (e Effects) Draw(c draw.Canvas) {
 	e = e.resolved()
-	c = pen.Inset(c)
+	c = pen.Inset(pen.AtLeast(c, e.LeastHeight(c.Max.X-c.Min.X)))
 	width := c.Max.X - c.Min.X
 	room := e.texts(width).Draw(c, c.Rectangle)
 	rows := e.rows(width)

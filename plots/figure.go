@@ -28,6 +28,9 @@ type Figure interface {
 	// Height returns the height at which the figure fills the given width without blank space, at most about 1.4 times the width or, of
 	// a narrow figure, 7 in.
 	Height(width vg.Length) vg.Length
+	// LeastHeight returns the least height at which what is drawn can still be read at that width. Given less, a figure is drawn as for its
+	// least height, over the edge of its canvas: give it another page instead.
+	LeastHeight(width vg.Length) vg.Length
 	// Draw draws the figure into the whole of the canvas.
 	Draw(c draw.Canvas)
 	// Describe is a sentence or two for a reader who cannot see the figure.

@@ -64,12 +64,32 @@ func TestNothingIsCutOff(t *testing.T) {
 // TestGivenHeight squeezes and stretches figures.
 func TestGivenHeight(t *testing.T) {
 	for name, f := range figures(t) {
-		for _, height := range []vg.Length{3.5 * vg.Inch, 9 * vg.Inch} {
+		for _, height := range []vg.Length{f.LeastHeight(6.5 * vg.Inch), 3.5 * vg.Inch, 9 * vg.Inch} {
+			height = max(height, f.LeastHeight(6.5*vg.Inch))
 			l := newLedger(6.5*vg.Inch, height)
 			f.Draw(drawOn(l))
 			assert.Empty(t, l.overlaps(), "%s at %v", name, height)
 			assert.GreaterOrEqual(t, l.ink.Min.Y, vg.Length(0), "%s at %v", name, height)
 			assert.LessOrEqual(t, l.ink.Max.Y, height, "%s at %v", name, height)
+		}
+	}
+}
+
+// TestNoNumberIsNoneHoweverSmallThePaper draws figures on papers that are far too small, and with texts that leave them no room: every place
+// is a number, and below the least height nothing shrinks further.
+func TestNoNumberIsNoneHoweverSmallThePaper(t *testing.T) {
+	all := figures(t)
+	long := beforeAfter(warehouse(40, 30, 2, 3, 4, 1100))
+	long.Title = strings.Repeat("Receiving, bay by the quay ", 60)
+	all["sheet-of-a-long-title"] = long
+	for name, f := range all {
+		for _, width := range []vg.Length{20, 6.5 * vg.Inch} {
+			assert.LessOrEqual(t, f.LeastHeight(width), f.Height(width)+1e-6, "%s at %v", name, width)
+			for _, height := range []vg.Length{1, f.LeastHeight(width)} {
+				l := newLedger(width, height)
+				f.Draw(drawOn(l))
+				assert.Zero(t, l.nowhere, "%s, %v by %v", name, width, height)
+			}
 		}
 	}
 }

@@ -255,6 +255,11 @@ func (o Front) Height(width vg.Length) vg.Length {
 	return o.texts(width, o.direct(width)).Height() + chart.Around(across, up, width) + o.frameHeight(width) + 2*pen.Margin
 }
 
+// LeastHeight leaves the chart leastShare of its height.
+func (o Front) LeastHeight(width vg.Length) vg.Length {
+	return o.Height(width) - (1-leastShare)*o.frameHeight(width-2*pen.Margin)
+}
+
 func (o Front) frameHeight(width vg.Length) vg.Length { return chartHeight(width) * 1.1 }
 
 // direct tells whether the names of the front have room beside their marks at a figure's own height.

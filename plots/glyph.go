@@ -46,7 +46,10 @@ func drawGlyph(c vg.Canvas, g glyph, at vg.Point) {
 
 // drawBar draws a luminaire: white with a dark outline, so that it shows on every band.
 func drawBar(c vg.Canvas, at vg.Point, length, width vg.Length, rotation float64) {
-	points := place.Box{Centre: at, Width: length, Height: width, Angle: rotation}.Corners()
+	drawHousing(c, place.Box{Centre: at, Width: length, Height: width, Angle: rotation}.Corners())
+}
+
+func drawHousing(c vg.Canvas, points []vg.Point) {
 	pen.Fill(c, pen.White, points...)
 	pen.Outline(c, pen.Ink, 0.5, points...)
 }

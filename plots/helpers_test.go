@@ -170,6 +170,7 @@ func figures(t *testing.T) map[string]Figure {
 type ledger struct {
 	width, height vg.Length
 	ink           vg.Rectangle
+	nowhere       int // points whose place is no number
 	texts         []string
 	boxes         []place.Box // of the texts
 	state         ledgerState
@@ -219,6 +220,9 @@ func (l *ledger) note(path vg.Path, around vg.Length) {
 			continue
 		}
 		p := l.at(c.Pos)
+		if !photometry.Finite(float64(p.X), float64(p.Y), float64(around)) {
+			l.nowhere++
+		}
 		if onEdge := p.X == 0 || p.Y == 0 || p.X == l.width || p.Y == l.height; onEdge {
 			continue // the paper itself
 		}

@@ -115,6 +115,9 @@ const tickLength vg.Length = 2.5
 // tallestPlan is how tall a plan may be, as a share of its width: a figure's own height stays on a page.
 const tallestPlan = 1.15
 
+// leastShare is how much smaller than at its own height what a figure shows may be drawn.
+const leastShare = 0.6
+
 // A layout is where the parts of a figure with one map go.
 type layout struct {
 	header []pen.Block
@@ -151,21 +154,28 @@ func (m Map) Height(width vg.Length) vg.Length {
 	width -= 2 * pen.Margin
 	l := m.layout(width)
 	e := m.Extent
-	plan := (width - l.axes.left - l.axes.right) * vg.Length((e.Y1-e.Y0)/(e.X1-e.X0))
-	return l.headerHeight() + min(plan, tallestPlan*width) + l.axes.bottom + l.below + 2*pen.Margin
+	plan := l.axes.remaining(width) * vg.Length((e.Y1-e.Y0)/(e.X1-e.X0))
+	return l.headerHeight() + min(plan, max(tallestPlan*width, narrowestPlan)) + l.axes.bottom + l.below + 2*pen.Margin
+}
+
+// LeastHeight leaves the plan leastShare of what it is at the map's own height.
+func (m Map) LeastHeight(width vg.Length) vg.Length {
+	l := m.resolved().layout(width - 2*pen.Margin)
+	fixed := l.headerHeight() + l.axes.bottom + l.below + 2*pen.Margin
+	return fixed + leastShare*(m.Height(width)-fixed)
 }
 
 // Draw draws the map into the whole of the canvas: title, plan with axes, colour scale, statistics, caption.
 func (m Map) Draw(c draw.Canvas) {
 	m = m.resolved()
-	c = pen.Inset(c)
+	c = pen.Inset(pen.AtLeast(c, m.LeastHeight(c.Max.X-c.Min.X)))
 	width, x, y := c.Max.X-c.Min.X, c.Min.X, c.Max.Y
 	l := m.layout(width)
 	for _, b := range l.header {
 		y -= b.Draw(c, x, y)
 	}
 	y = c.Max.Y - l.headerHeight()
-	room := vg.Rectangle{Min: vg.Point{X: x + l.axes.left, Y: c.Min.Y + l.below + l.axes.bottom}, Max: vg.Point{X: c.Max.X - l.axes.right, Y: y}}
+	room := vg.Rectangle{Min: vg.Point{X: x + l.axes.left, Y: c.Min.Y + l.below + l.axes.bottom}, Max: vg.Point{X: x + l.axes.left + l.axes.remaining(width), Y: y}}
 	v := m.plan().fit(room)
 	m.drawPlan(c, v, l.axes.fitted(v))
 	if m.NorthDeg != nil {

@@ -283,9 +283,9 @@ func TestSheetFillsTheHeightItSays(t *testing.T) {
 		own := s.Height(width)
 		assert.InDelta(t, float64(own), float64(s.HeightWithin(width, 2*own)), 1e-9, name)
 		for _, share := range []vg.Length{0.9, 0.7, 0.55} {
-			most := share * own
+			most := max(share*own, s.LeastHeight(width))
 			height := s.HeightWithin(width, most)
-			assert.LessOrEqual(t, height, most, name)
+			assert.LessOrEqual(t, height, most+1e-9, name)
 			l := newLedger(width, height)
 			s.Draw(drawOn(l))
 			assert.Less(t, l.ink.Min.Y, vg.Length(16), "%s at %v: no blank space below", name, height)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 
 	"lampswap/photometry/room"
 	"lampswap/plots/internal/contour"
@@ -93,7 +94,9 @@ func (l Mark) size(v view) (length, width vg.Length) {
 // sidePoint is the length of the point on a luminaire whose light goes to one side.
 const sidePoint vg.Length = 3.2
 
+// drawLuminaires draws the luminaires, or what of them lies within the plan.
 func (p plan) drawLuminaires(c vg.Canvas, v view) {
+	inside := draw.Canvas{Canvas: c, Rectangle: v.frame}
 	for _, l := range p.luminaires {
 		length, width := l.size(v)
 		at := v.at(contour.Point{X: l.X, Y: l.Y})
@@ -101,16 +104,20 @@ func (p plan) drawLuminaires(c vg.Canvas, v view) {
 			base := pen.OnCircle(at, 0.4*width, l.Rotation+math.Pi/2)
 			tip := []vg.Point{pen.OnCircle(base, 0.6*sidePoint, l.Rotation+math.Pi), pen.OnCircle(base, 0.6*sidePoint, l.Rotation),
 				pen.OnCircle(at, width/2+sidePoint, l.Rotation+math.Pi/2)}
+			tip = inside.ClipPolygonXY(tip)
 			pen.Outline(c, pen.White, 1.2, tip...)
 			pen.Fill(c, pen.Ink, tip...)
 		}
 		if l.Length == 0 {
-			drawDot(c, at, length)
+			drawDot(c, v.within(contour.Point{X: l.X, Y: l.Y}), length)
 			continue
 		}
-		drawBar(c, at, length, width, l.Rotation)
+		drawHousing(c, inside.ClipPolygonXY(place.Box{Centre: at, Width: length, Height: width, Angle: l.Rotation}.Corners()))
 		if square := length < 1.5*width && length > 5; square {
-			pen.Stroke(c, pen.Ink, pen.Thin, nil, pen.OnCircle(at, 0.35*length, l.Rotation+math.Pi), pen.OnCircle(at, 0.35*length, l.Rotation))
+			along := []vg.Point{pen.OnCircle(at, 0.35*length, l.Rotation+math.Pi), pen.OnCircle(at, 0.35*length, l.Rotation)}
+			for _, piece := range inside.ClipLinesXY(along) {
+				pen.Stroke(c, pen.Ink, pen.Thin, nil, piece...)
+			}
 		}
 	}
 }

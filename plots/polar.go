@@ -39,6 +39,8 @@ const (
 	upwardShown  = 0.002 // of the peak; less light upward than this is not drawn
 	mostCircles  = 5
 
+	smallestDiagram vg.Length = 20 // radius, whatever the width
+
 	angleGap vg.Length = 4 // between the outer circle and the angles
 )
 
@@ -104,9 +106,17 @@ func (p Polar) layout(width vg.Length) polarLayout {
 
 // Height returns the height at which the diagram takes the whole width.
 func (p Polar) Height(width vg.Length) vg.Length {
+	return p.heightAt(width, 1)
+}
+
+// LeastHeight leaves the diagram leastShare of its size.
+func (p Polar) LeastHeight(width vg.Length) vg.Length { return p.heightAt(width, leastShare) }
+
+// heightAt returns the height at which the diagram takes a share of the width.
+func (p Polar) heightAt(width, share vg.Length) vg.Length {
 	width -= 2 * pen.Margin
 	l := p.layout(width)
-	diagram := width/2 - l.side
+	diagram := share * max(width/2-l.side, smallestDiagram)
 	if p.upward() {
 		diagram *= 2
 	}
@@ -115,7 +125,7 @@ func (p Polar) Height(width vg.Length) vg.Length {
 
 // Draw draws the diagram into the whole of the canvas.
 func (p Polar) Draw(c draw.Canvas) {
-	c = pen.Inset(c)
+	c = pen.Inset(pen.AtLeast(c, p.LeastHeight(c.Max.X-c.Min.X)))
 	width := c.Max.X - c.Min.X
 	l := p.layout(width)
 	y := c.Max.Y

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"math"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -24,6 +25,8 @@ const (
 	sideWidth vg.Length = 112 // of the text beside a panel
 	sideGap   vg.Length = 10
 	titleGap  vg.Length = 3 // below the title of a panel
+
+	leastPlan vg.Length = 60 // the longer side of a plan, where the width has room for it
 
 	tallColumn = 6.5 * vg.Inch // a narrow sheet may be this high, however narrow
 )
@@ -87,20 +90,28 @@ type arrangement struct {
 	texts         vg.Length // height of a panel without its plan
 	below         vg.Length // height of what is below the panels
 	scale         vg.Length // pt a metre
+	widest        vg.Length // the scale at which the plans take all the width that they have
 	planHeight    vg.Length
 }
 
 // arrange returns the arrangement that draws the panels largest in the room given.
 func (s Sheet) arrange(width, height vg.Length) arrangement {
 	var best arrangement
-	for columns := 1; columns <= len(s.Maps); columns++ {
-		for _, option := range []arrangement{{columns: columns}, {columns: columns, side: true}, {columns: columns, keyInGrid: true}} {
-			if a, ok := s.try(option, width, height); ok && a.betterThan(best) {
-				best = a
-			}
+	for _, option := range s.options() {
+		if a, ok := s.try(option, width, height); ok && a.betterThan(best) {
+			best = a
 		}
 	}
 	return best
+}
+
+// options are the arrangements there could be.
+func (s Sheet) options() []arrangement {
+	var all []arrangement
+	for columns := 1; columns <= len(s.Maps); columns++ {
+		all = append(all, arrangement{columns: columns}, arrangement{columns: columns, side: true}, arrangement{columns: columns, keyInGrid: true})
+	}
+	return all
 }
 
 // betterThan prefers larger plans, and of plans as good as equal the lower sheet.
@@ -142,12 +153,13 @@ func (s Sheet) try(a arrangement, width, height vg.Length) (arrangement, bool) {
 	if !a.keyInGrid {
 		a.below += s.keyHeight(width)
 	}
-	across := a.cell - a.axes.left - a.axes.right
+	across := a.axes.remaining(a.cell)
 	if a.side {
-		across -= sideWidth + sideGap
+		across = a.axes.remaining(a.cell - sideWidth - sideGap)
 	}
 	upward := (height-a.headerHeight()-a.below-panelGap*vg.Length(a.rows-1))/vg.Length(a.rows) - a.texts
-	a.scale = max(min(across/w, upward/h), 0)
+	a.widest = across / w
+	a.scale = max(min(a.widest, upward/h), 0)
 	a.planHeight = a.scale * h
 	for _, m := range s.Maps {
 		ok = ok && (!a.side || sideHeight(m) <= a.planHeight+a.texts)
@@ -192,19 +204,47 @@ func (a arrangement) height() vg.Length {
 
 // Height returns the height that the best arrangement fills.
 func (s Sheet) Height(width vg.Length) vg.Length {
-	return s.resolved().arrange(width-2*pen.Margin, max(1.4*width, tallColumn)).height() + 2*pen.Margin
+	own := s.resolved().arrange(width-2*pen.Margin, max(1.4*width, tallColumn)).height() + 2*pen.Margin
+	return max(own, s.LeastHeight(width)) // long texts may leave the plans no room
+}
+
+// LeastHeight returns the least height at which some arrangement draws the plans at leastShare of the scale of the sheet's own, and no
+// smaller than leastPlan.
+func (s Sheet) LeastHeight(width vg.Length) vg.Length {
+	s = s.resolved()
+	width -= 2 * pen.Margin
+	var longest vg.Length
+	for _, m := range s.Maps {
+		longest = max(longest, vg.Length(m.Extent.X1-m.Extent.X0), vg.Length(m.Extent.Y1-m.Extent.Y0))
+	}
+	column, _ := s.try(arrangement{columns: 1}, width, vg.Length(math.Inf(1)))
+	scale := max(leastShare*s.arrange(width, max(1.4*(width+2*pen.Margin), tallColumn)).scale, min(leastPlan/longest, column.widest))
+	lowest := vg.Length(math.Inf(1))
+	for _, option := range s.options() {
+		a, _ := s.try(option, width, vg.Length(math.Inf(1)))
+		if a.widest < scale {
+			continue
+		}
+		a.planHeight *= scale / a.scale
+		if height := a.height(); height < lowest {
+			if _, ok := s.try(option, width, height); ok {
+				lowest = height
+			}
+		}
+	}
+	return lowest + 2*pen.Margin
 }
 
 // HeightWithin returns the height that the best arrangement for a given height fills of it.
 func (s Sheet) HeightWithin(width, most vg.Length) vg.Length {
-	most = min(most, s.Height(width))
+	most = max(min(most, s.Height(width)), s.LeastHeight(width))
 	return min(s.resolved().arrange(width-2*pen.Margin, most-2*pen.Margin).height()+2*pen.Margin, most)
 }
 
 // Draw draws the sheet into the whole of the canvas.
 func (s Sheet) Draw(c draw.Canvas) {
 	s = s.resolved()
-	c = pen.Inset(c)
+	c = pen.Inset(pen.AtLeast(c, s.LeastHeight(c.Max.X-c.Min.X)))
 	size := c.Max.Sub(c.Min)
 	a := s.arrange(size.X, size.Y)
 	y := c.Max.Y

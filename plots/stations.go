@@ -272,17 +272,25 @@ func (s Stations) Height(width vg.Length) vg.Length {
 	s = s.resolved()
 	width -= 2 * pen.Margin
 	a, e := s.plan().axes(), s.Extent
-	across := width - a.left - a.right
-	white := min(across*vg.Length((e.Y1-e.Y0)/(e.X1-e.X0)), tallestPlan*width)
+	across := a.remaining(width)
+	white := min(across*vg.Length((e.Y1-e.Y0)/(e.X1-e.X0)), max(tallestPlan*width, narrowestPlan))
 	v := s.plan().fit(vg.Rectangle{Max: vg.Point{X: across, Y: white}})
 	_, left := s.labels(v)
 	return s.texts(width, left).Height() + white + a.bottom + s.keyHeight() + 2*pen.Margin
 }
 
+// LeastHeight leaves the plan leastShare of what it is at the figure's own height, or less where that leaves more labels without room.
+func (s Stations) LeastHeight(width vg.Length) vg.Length {
+	s = s.resolved()
+	e, a := s.Extent, s.plan().axes()
+	inner := width - 2*pen.Margin
+	return s.Height(width) - (1-leastShare)*min(a.remaining(inner)*vg.Length((e.Y1-e.Y0)/(e.X1-e.X0)), max(tallestPlan*inner, narrowestPlan))
+}
+
 // Draw draws the plan into the whole of the canvas.
 func (s Stations) Draw(c draw.Canvas) {
 	s = s.resolved()
-	c = pen.Inset(c)
+	c = pen.Inset(pen.AtLeast(c, s.LeastHeight(c.Max.X-c.Min.X)))
 	width := c.Max.X - c.Min.X
 	a := s.plan().axes()
 	var t chart.Texts
@@ -291,7 +299,7 @@ func (s Stations) Draw(c draw.Canvas) {
 	for range 2 { // which labels have room depends on the plan, and the plan on the note about those that have none
 		t = s.texts(width, left)
 		v = s.plan().fit(vg.Rectangle{Min: vg.Point{X: c.Min.X + a.left, Y: c.Min.Y + t.Below() + s.keyHeight() + a.bottom},
-			Max: vg.Point{X: c.Max.X - a.right, Y: c.Max.Y - t.Above()}})
+			Max: vg.Point{X: c.Min.X + a.left + a.remaining(width), Y: c.Max.Y - t.Above()}})
 		_, left = s.labels(v)
 	}
 	t = s.texts(width, left)

@@ -251,10 +251,15 @@ func (y Years) Height(width vg.Length) vg.Length {
 	return y.texts(width).Height() + chart.Around(across, up, width) + chartHeight(width) + 2*pen.Margin
 }
 
+// LeastHeight leaves the curves leastShare of their height.
+func (y Years) LeastHeight(width vg.Length) vg.Length {
+	return y.Height(width) - (1-leastShare)*chartHeight(width-2*pen.Margin)
+}
+
 // Draw draws the chart into the whole of the canvas.
 func (y Years) Draw(c draw.Canvas) {
 	y = y.resolved()
-	c = pen.Inset(c)
+	c = pen.Inset(pen.AtLeast(c, y.LeastHeight(c.Max.X-c.Min.X)))
 	width := c.Max.X - c.Min.X
 	room := y.texts(width).Draw(c, c.Rectangle)
 	across, up := y.axes()

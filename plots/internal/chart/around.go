@@ -30,9 +30,12 @@ func NewTexts(width vg.Length, title, subtitle, caption string, samples []Sample
 	return t
 }
 
+// Lines of a title and of a subtitle at most, so that a figure keeps its room for what it shows.
+const titleLines, subtitleLines = 4, 3
+
 // Headline returns title and subtitle.
 func Headline(title, subtitle string, width vg.Length) []pen.Block {
-	return []pen.Block{pen.NewBlock(pen.Title, pen.Ink, title, width), pen.NewBlock(pen.Text, pen.Soft, subtitle, width)}
+	return []pen.Block{pen.NewBlock(pen.Title, pen.Ink, title, width).Most(titleLines), pen.NewBlock(pen.Text, pen.Soft, subtitle, width).Most(subtitleLines)}
 }
 
 // Room between the parts of a figure, pt.

@@ -104,6 +104,15 @@ func NewBlock(f font.Font, ink color.Color, s string, width vg.Length) Block {
 	return Block{f, ink, wrap(f, Clean(s), width)}
 }
 
+// Most returns the block with so many lines at most; the last of those then ends in an ellipsis.
+func (b Block) Most(lines int) Block {
+	if len(b.Lines) > lines {
+		last := []rune(b.Lines[lines-1])
+		b.Lines = append(b.Lines[:lines-1:lines-1], strings.TrimSpace(string(last[:max(len(last)-2, 0)]))+"…")
+	}
+	return b
+}
+
 // Height returns the height of all the lines, pt.
 func (b Block) Height() vg.Length { return vg.Length(len(b.Lines)) * LineHeight(b.font) }
 
@@ -255,6 +264,14 @@ func Corners(r vg.Rectangle) []vg.Point {
 
 // Margin keeps a figure's own ink off the edge of its paper.
 const Margin vg.Length = 4
+
+// AtLeast returns the canvas, or where it is lower than a height, one of that height from the same top.
+func AtLeast(c draw.Canvas, height vg.Length) draw.Canvas {
+	if c.Max.Y-c.Min.Y < height {
+		c.Min.Y = c.Max.Y - height
+	}
+	return c
+}
 
 // Inset paints the paper and returns the canvas within the margin.
 func Inset(c draw.Canvas) draw.Canvas {

@@ -131,7 +131,7 @@ func (w *writer) block(b document.Block) {
 
 func (w *writer) heading(h document.Heading) {
 	style := headingTypes[h.Level-1]
-	lines := w.wrap(style, h.Text, w.width())
+	lines := w.wrapMost(style, h.Text, w.width(), mostHeading)
 	opens := map[int]headingOf{2: chapter, 3: part}[h.Level]
 	w.add(box{before: style.before, height: float64(len(lines))*style.leading + style.after, keep: true, opens: opens, draw: func(y, _ float64) {
 		w.pdf.Bookmark(plots.Clean(h.Text), h.Level-1, y)
@@ -171,13 +171,27 @@ func (w *writer) answer(a document.Verdict) {
 		ink, tint = document.Light.Good, document.Light.GoodPaper
 	}
 	lines := w.wrap(leadType, a.Sentence, w.width()-2*pad-bar)
-	height := 2*pad + answerType.leading + float64(len(lines))*leadType.leading - 2
-	w.add(box{before: 4, height: height, draw: func(y, _ float64) {
+	ground := func(y, height float64) {
 		w.fill(sideMargin, y, w.width(), height, tint)
 		w.fill(sideMargin, y, bar, height, ink)
+	}
+	word := pad + answerType.leading
+	w.add(box{before: 4, height: word, keep: true, draw: func(y, _ float64) {
+		ground(y, word)
 		w.lines(answerType, ink, sideMargin+bar+pad, y+pad-3, []string{a.Word})
-		w.lines(leadType, document.Light.Ink, sideMargin+bar+pad, y+pad-3+answerType.leading, lines)
 	}})
+	for len(lines) > 0 { // a page at most, which only the longest of sentences fill
+		n := min(len(lines), linesOfAPage)
+		part, height := lines[:n], float64(n)*leadType.leading
+		lines = lines[n:]
+		if len(lines) == 0 {
+			height += pad - 2
+		}
+		w.add(box{height: height, draw: func(y, _ float64) {
+			ground(y, height)
+			w.lines(leadType, document.Light.Ink, sideMargin+bar+pad, y-3, part)
+		}})
+	}
 }
 
 func (w *writer) facts(f document.Facts) {
@@ -187,7 +201,7 @@ func (w *writer) facts(f document.Facts) {
 		names = max(names, w.wide(strongType, item.Name))
 	}
 	for i, item := range f.List {
-		lines := w.wrap(bodyType, item.Value, w.width()-names-gap)
+		lines := w.wrapMost(bodyType, item.Value, w.width()-names-gap, mostHeading)
 		b := box{height: float64(len(lines))*bodyType.leading + 1.5, keep: true, draw: func(y, _ float64) {
 			w.lines(strongType, document.Light.Ink, sideMargin, y, []string{item.Name})
 			w.lines(bodyType, document.Light.Ink, sideMargin+names+gap, y, lines)
@@ -229,11 +243,14 @@ func (w *writer) figure(f document.Figure) {
 		each = min(each, widestPart)
 	}
 	most := w.paper.Height - topMargin - bottomMargin
-	caption := w.wrap(smallType, f.Caption, w.width())
+	caption := w.wrapMost(smallType, f.Caption, w.width(), mostCaption)
 	below := float64(len(caption))*smallType.leading + 6
-	least := leastFigure
+	least, share := 0.0, leastFigure
+	for _, part := range f.Parts {
+		least = max(least, float64(part.LeastHeight(plotLength(each))))
+	}
 	if f.Sheet() {
-		least = leastSheet
+		share = leastSheet
 	}
 	filled := func(most float64) float64 {
 		tallest := 0.0
@@ -242,21 +259,39 @@ func (w *writer) figure(f document.Figure) {
 		}
 		return tallest
 	}
-	height := filled(most - below - headingRoom)
-	if half := most/2 - below - 8; height > half && height*leastHalf <= half { // two to a page
+	shrunk := min((most-below-headingRoom)/least, 1) // texts that take more than a page are drawn smaller, with all else
+	least *= shrunk
+	height := min(filled(max(most-below-headingRoom, least)), most-below-headingRoom)
+	if half := most/2 - below - 8; height > half && max(height*leastHalf, least) <= half { // two to a page
 		height = filled(half)
 	}
+	least = min(max(least, share*height), height)
 	var fit func(most float64) float64
 	if f.Sheet() {
 		fit = func(most float64) float64 { return filled(most-below) + below }
 	}
-	w.add(box{before: 8, height: height + below, least: least*height + below, fit: fit, draw: func(y, room float64) {
+	w.add(box{before: 8, height: height + below, least: least + below, fit: fit, draw: func(y, room float64) {
 		drawn := room - below
 		for i, part := range f.Parts {
-			plots.DrawPDF(w.pdf, part, sideMargin-4+float64(i)*(each+gap), y, each, heightWithin(part, each, drawn))
+			x := sideMargin - own + float64(i)*(each+gap)
+			w.pdf.RawWriteStr("/Figure BMC") // marked as what it is, for readers that ask
+			w.shrunk(shrunk, x, y, func() { plots.DrawPDF(w.pdf, part, x, y, each, heightWithin(part, each, drawn/shrunk)) })
+			w.pdf.RawWriteStr("EMC")
 		}
 		w.lines(smallType, document.Light.Soft, sideMargin, y+drawn+2, caption)
 	}})
+}
+
+// shrunk draws smaller, about a point that stays where it is.
+func (w *writer) shrunk(by, x, y float64, draw func()) {
+	if by == 1 {
+		draw()
+		return
+	}
+	w.pdf.TransformBegin()
+	w.pdf.TransformScaleXY(100*by, x, y)
+	draw()
+	w.pdf.TransformEnd()
 }
 
 // heightWithin is the height that a drawing of that width fills of one that it is given, pt.

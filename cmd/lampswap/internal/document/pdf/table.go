@@ -8,12 +8,15 @@ import (
 
 // Room in a table, pt.
 const (
-	cellGap     = 12.0 // between columns
-	cellPad     = 2.2  // above and below the text of a row
-	labelIndent = 8.0  // of labels below the name of their group
-	wholeGroup  = 12   // rows; a longer group may be parted between pages
-	fewRows     = 4    // that no page begins or ends a group with fewer of
-	roomyNumber = 74.0 // width of a column of numbers where there is room
+	leastText    = 0.25 // of the width, left to labels and texts
+	leastNumber  = 20.0 // width of a column of numbers, whatever they are
+	cellGap      = 12.0 // between columns
+	cellPad      = 2.2  // above and below the text of a row
+	labelIndent  = 8.0  // of labels below the name of their group
+	wholeGroup   = 12   // rows; a longer group may be parted between pages
+	fewRows      = 4    // that no page begins or ends a group with fewer of
+	linesOfAPage = 24   // of a row or of the verdict, that are not parted
+	roomyNumber  = 74.0 // width of a column of numbers where there is room
 )
 
 // A pdfTable is a table on paper with the places of its columns; column 0 has the labels.
@@ -29,7 +32,7 @@ func (w *writer) table(d document.Table) {
 	t := pdfTable{writer: w, Table: d}
 	t.measure()
 	head := t.head()
-	caption := w.wrap(cellBoldType, d.Caption, w.width())
+	caption := w.wrapMost(cellBoldType, d.Caption, w.width(), mostCaption)
 	w.add(box{before: 9, height: float64(len(caption))*cellBoldType.leading + 3, keep: true, draw: func(y, _ float64) {
 		w.lines(cellBoldType, document.Light.Ink, sideMargin, y, caption)
 	}})
@@ -38,7 +41,7 @@ func (w *writer) table(d document.Table) {
 	w.add(first)
 	for _, g := range d.Groups {
 		if g.Name != "" {
-			name := w.wrap(cellBoldType, g.Name, w.width())
+			name := w.wrapMost(cellBoldType, g.Name, w.width(), mostCaption)
 			w.add(box{before: 4, height: float64(len(name))*cellBoldType.leading + 2*cellPad, keep: true, head: head, draw: func(y, height float64) {
 				w.fill(sideMargin, y, w.width(), height, document.Light.Tint)
 				w.lines(cellBoldType, document.Light.Ink, sideMargin+3, y+cellPad, name)
@@ -47,7 +50,7 @@ func (w *writer) table(d document.Table) {
 		for i, r := range g.Rows {
 			last := len(g.Rows) - 1
 			keep := i < last && (len(g.Rows) <= wholeGroup && g.Name != "" || i < fewRows-1 || i > last-fewRows)
-			w.add(t.row(r, keep, head))
+			t.row(r, keep, head)
 		}
 	}
 }
@@ -77,8 +80,8 @@ func (t *pdfTable) measure() {
 				t.widths[k+1] = max(t.widths[k+1], t.wide(t.cellStyle(r.Cells[k]), r.Cells[k].Text))
 			}
 		}
-		free -= t.widths[k+1]
 	}
+	free = t.narrowed(free)
 	t.widths[0] = min(labels, free)
 	if shares > 0 {
 		t.widths[0] = min(labels, free/(1+shares))
@@ -101,6 +104,28 @@ func (t *pdfTable) measure() {
 	}
 }
 
+// narrowed limits the columns of numbers where they would leave the others less than leastText of the width, so that their cells are broken
+// into lines, and returns what they leave.
+func (t *pdfTable) narrowed(width float64) float64 {
+	left := func(limit float64) float64 {
+		rest := width
+		for k, c := range t.Columns {
+			if c.Share == 0 {
+				rest -= min(t.widths[k+1], limit)
+			}
+		}
+		return rest
+	}
+	limit := width
+	for left(limit) < leastText*width && limit > leastNumber {
+		limit--
+	}
+	for k := range t.Columns {
+		t.widths[k+1] = min(t.widths[k+1], limit)
+	}
+	return left(limit)
+}
+
 func (t *pdfTable) widestWord(s string) float64 {
 	widest := 0.0
 	for word := range strings.FieldsSeq(s) {
@@ -118,7 +143,7 @@ func (t *pdfTable) cellStyle(d document.Cell) typeStyle {
 
 // head is the row of the names of the columns.
 func (t *pdfTable) head() *box {
-	columns := [][]string{t.wrap(cellBoldType, t.Label, t.widths[0])}
+	columns := [][]string{t.wrapMost(cellBoldType, t.Label, t.widths[0], mostCaption)}
 	most := len(columns[0])
 	for k, c := range t.Columns {
 		columns = append(columns, t.wrap(cellBoldType, c.Name, t.widths[k+1]))
@@ -133,25 +158,32 @@ func (t *pdfTable) head() *box {
 	}}
 }
 
-func (t *pdfTable) row(r document.Row, keep bool, head *box) box {
+// row adds a row: one box, or several where it is longer than a page holds.
+func (t *pdfTable) row(r document.Row, keep bool, head *box) {
 	columns := [][]string{t.wrap(cellType, r.Label, t.widths[0]-t.indent)}
 	most := len(columns[0])
 	for k, d := range r.Cells {
 		columns = append(columns, t.wrap(t.cellStyle(d), d.Text, t.widths[k+1]))
 		most = max(most, len(columns[k+1]))
 	}
-	height := float64(max(most, 1))*cellType.leading + 2*cellPad
-	return box{height: height, keep: keep, head: head, draw: func(y, _ float64) {
-		t.lines(cellType, document.Light.Ink, t.x[0]+t.indent, y+cellPad, columns[0])
-		for k, d := range r.Cells {
-			ink := document.Light.Ink
-			if d.Alarm {
-				ink = document.Light.Bad
-			}
-			t.cell(t.cellStyle(d), ink, k+1, y+cellPad, columns[k+1])
+	for from := 0; from < max(most, 1); from += linesOfAPage {
+		lines := func(column int) []string {
+			all := columns[column]
+			return all[min(from, len(all)):min(from+linesOfAPage, len(all))]
 		}
-		t.rule(y+height, document.Light.Rule)
-	}}
+		height := float64(min(max(most, 1)-from, linesOfAPage))*cellType.leading + 2*cellPad
+		t.add(box{height: height, keep: keep, head: head, draw: func(y, _ float64) {
+			t.lines(cellType, document.Light.Ink, t.x[0]+t.indent, y+cellPad, lines(0))
+			for k, d := range r.Cells {
+				ink := document.Light.Ink
+				if d.Alarm {
+					ink = document.Light.Bad
+				}
+				t.cell(t.cellStyle(d), ink, k+1, y+cellPad, lines(k+1))
+			}
+			t.rule(y+height, document.Light.Rule)
+		}})
+	}
 }
 
 // cell writes the lines of one cell: texts from the left, numbers to the right.

@@ -46,6 +46,8 @@ const (
 	widestPart   = 205.0 // of a drawing beside others
 	leastSheet   = 0.5   // of its height, to which a sheet of maps, which finds another arrangement, is drawn lower rather than moved
 	leastHalf    = 0.64  // the same of any figure, so that two stand on a page
+	mostHeading  = 6     // lines
+	mostCaption  = 8     // lines
 	leastFigure  = 0.85  // the same of any other figure
 )
 
@@ -129,13 +131,22 @@ func (w *writer) wrap(style typeStyle, s string, width float64) []string {
 	return append(lines, line)
 }
 
+// wrapMost is wrap of at most so many lines, the last of which tells that there were more.
+func (w *writer) wrapMost(style typeStyle, s string, width float64, most int) []string {
+	lines := w.wrap(style, s, width)
+	if len(lines) > most {
+		lines = append(lines[:most-1], w.fitted(style, lines[most-1]+" "+lines[most], width))
+	}
+	return lines
+}
+
 // cut takes as much off a word as a line holds, after a hyphen, a point or the like where there is one.
 func (w *writer) cut(style typeStyle, word string, width float64) (head, rest string) {
 	if w.wide(style, word) <= width {
 		return word, ""
 	}
 	runes := []rune(word)
-	n := len(runes) - 1
+	n := max(len(runes)-1, 1)
 	for n > 1 && w.wide(style, string(runes[:n])) > width {
 		n--
 	}
