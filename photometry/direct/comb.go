@@ -15,14 +15,13 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) err
 	for _, k := range e.layers(g) {
 		l, c := k.lattice(g)
 		if l == nil || !l.shares(g, &k, c, sharedGain) {
-			one := Prepared{kinds: []kind{k}}
-			if err := one.rowByRow(ctx, g, values); err != nil {
+			if err := atPoints(ctx, &k, g, values); err != nil {
 				return err
 			}
 			continue
 		}
 		l.values = make([]float64, l.nu*l.nv)
-		if err := k.shared(ctx, g, l, c); err != nil {
+		if err := k.shared(ctx, g, l, c, atPoints); err != nil {
 			return err
 		}
 		partsU, partsV := (l.nu-1)/max(g.NX-1, 1), (l.nv-1)/max(g.NY-1, 1)
@@ -39,15 +38,6 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) err
 // point and each luminaire by itself.
 func (l *lattice) shares(g room.Grid, k *kind, c comb, gain int) bool {
 	return l.kernel(c) <= mostShared && l.kernel(c)*gain <= g.NX*g.NY*len(k.lamps)
-}
-
-// Shares tells whether the light of luminaires on a grid that no rack shades comes of kernels that they share, so that more of them cost
-// next to nothing.
-func (e *Prepared) Shares(g room.Grid) bool {
-	return !slices.ContainsFunc(e.layers(g), func(k kind) bool {
-		l, c := k.lattice(g)
-		return l == nil || !l.shares(g, &k, c, sharedGain)
-	})
 }
 
 const (
@@ -108,7 +98,8 @@ func (e *Prepared) layers(g room.Grid) []kind {
 		k := &e.kinds[i]
 		away := func(l *lamp) float64 { return l.pose.at.Sub(first).Dot(g.Normal) }
 		alike := func(a, b *lamp) bool {
-			return a.pose.rotation == b.pose.rotation && math.Abs(away(a)-away(b)) <= sameplace
+			return a.pose.rotation == b.pose.rotation && math.Abs(away(a)-away(b)) <= sameplace &&
+				a.opening == b.opening && a.share == b.share && a.pose.cos == b.pose.cos
 		}
 		if !slices.ContainsFunc(k.lamps, func(l lamp) bool { return !alike(&l, &k.lamps[0]) }) {
 			all = append(all, *k)
@@ -200,20 +191,32 @@ func even(values []float64) (first, step float64, n int, ok bool) {
 	return first, step, n, true
 }
 
+// A filler adds the light of luminaires to the values of a grid.
+type filler func(ctx context.Context, k *kind, g room.Grid, values []float64) error
+
+func atPoints(ctx context.Context, k *kind, g room.Grid, values []float64) error {
+	one := Prepared{kinds: []kind{*k}}
+	return one.rowByRow(ctx, g, values)
+}
+
+func onCells(ctx context.Context, k *kind, g room.Grid, values []float64) error {
+	return k.addFlux(ctx, g, values)
+}
+
 // shared adds the light of luminaires in rows and columns by one kernel: that of a single luminaire at all offsets, which are
 // whole numbers of nodes. Its sum over the columns is taken first, then over the rows.
-func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c comb) error {
+func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c comb, fill filler) error {
 	strideU, strideV := l.strides(c)
 	reachU, reachV := (c.n-1)*strideU, (c.m-1)*strideV
 	width, height := l.nu+reachU, l.nv+reachV
 	// kernel node (i, j) is the offset of lattice node (i - reachU, j - reachV) from the first luminaire
-	single := Prepared{kinds: []kind{{field: k.field, lamps: k.lamps[:1]}}}
+	single := kind{field: k.field, lamps: k.lamps[:1]}
 	first := k.lamps[0].pose.at.Sub(g.Point(0, 0))
 	moved := *l
 	moved.u0 += first.Dot(g.U) - c.u
 	moved.v0 += first.Dot(g.V) - c.v
 	kernel := make([]float64, width*height)
-	if err := single.rowByRow(ctx, moved.grid(g, -reachU, -reachV, width, height), kernel); err != nil {
+	if err := fill(ctx, &single, moved.grid(g, -reachU, -reachV, width, height), kernel); err != nil {
 		return err
 	}
 	columns := make([]float64, l.nu*height)

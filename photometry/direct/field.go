@@ -10,6 +10,7 @@ import (
 type field struct {
 	cube      *cube
 	polar     *polar
+	areas     areaTables
 	belowOnly bool // no light above the horizontal
 	aboveOnly bool // none below it
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"runtime"
+	"slices"
 
 	"lampswap/photometry/internal/crew"
 	"lampswap/photometry/room"
@@ -26,7 +27,7 @@ func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, err
 	if len(e.shades) > 0 {
 		err = e.rowByRow(ctx, g, values)
 	} else {
-		err = e.open(ctx, g, values, everywhere)
+		err = e.open(ctx, g, values)
 	}
 	if err != nil {
 		return nil, err
@@ -34,9 +35,9 @@ func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, err
 	return values, e.cover(ctx, g, values)
 }
 
-// open fills a grid's values where no rack throws a shadow, interpolated if a rule allows it.
-func (e *Prepared) open(ctx context.Context, g room.Grid, values []float64, near rule) error {
-	done, err := e.smooth(ctx, g, values, near)
+// open fills a grid's values where no rack throws a shadow, interpolated if that will do.
+func (e *Prepared) open(ctx context.Context, g room.Grid, values []float64) error {
+	done, err := e.smooth(ctx, g, values)
 	if err == nil && !done {
 		err = e.exact(ctx, g, values)
 	}
@@ -46,15 +47,15 @@ func (e *Prepared) open(ctx context.Context, g room.Grid, values []float64, near
 // Shaded tells whether a rack may throw a shadow on a grid.
 func (e *Prepared) Shaded(g room.Grid) bool { return len(e.before(g).shades) > 0 }
 
-// Means returns the mean initial direct illuminance, lx, of the cells about the points of a grid, in their order. Where racks throw shadows
-// each cell counts as far as it is lit along its row, so rows are best laid across the shadows' edges; light itself is taken as even over
-// a cell. On a plane without shadows they are interpolated where that misses next to nothing on average. A cell inside a rack has what falls
-// through it. It errs only if the context is cancelled.
+// Means returns the mean initial direct illuminance, lx, of the cells about the points of a grid, in their order. On a plane without
+// shadows it is the flux of each cell over its area, so that no light is lost or found however near a luminaire is. Where racks throw
+// shadows each cell counts as far as it is lit along its row, so rows are best laid across the shadows' edges; light itself is taken as
+// even over a cell. A cell inside a rack has what falls through it. It errs only if the context is cancelled.
 func (e *Prepared) Means(ctx context.Context, g room.Grid) ([]float64, error) {
 	values := make([]float64, g.NX*g.NY)
 	e = e.before(g)
 	if len(e.shades) == 0 {
-		return values, e.open(ctx, g, values, onAverage)
+		return values, e.flux(ctx, g, values)
 	}
 	e = e.lit(g)
 	return values, rows(ctx, g.NY, func() func(iy int) {
@@ -73,6 +74,28 @@ func (e *Prepared) rowByRow(ctx context.Context, g room.Grid, values []float64) 
 	})
 }
 
+// front returns the scene with only what lies before the plane of a grid of those luminaires that it cuts.
+func (e *Prepared) front(g room.Grid) *Prepared {
+	cut := *e
+	cut.kinds = slices.Clone(e.kinds)
+	for k := range cut.kinds {
+		kind := &cut.kinds[k]
+		if !slices.ContainsFunc(kind.lamps, func(l lamp) bool {
+			d := l.pose.at.Sub(g.Origin).Dot(g.Normal)
+			return math.Abs(d) < l.extent(g.Normal)
+		}) {
+			continue
+		}
+		var parts []lamp
+		for i := range kind.lamps {
+			parts = kind.lamps[i].front(parts, g.Origin, g.Normal)
+		}
+		kind.lamps = parts
+	}
+	cut.kinds = slices.DeleteFunc(cut.kinds, func(k kind) bool { return len(k.lamps) == 0 })
+	return &cut
+}
+
 // before returns the scene with only those racks that can come between a luminaire and the grid: not those that stay below all
 // of both, nor those that lie behind the grid, as does a rack on whose face it is.
 func (e *Prepared) before(g room.Grid) *Prepared {
@@ -86,7 +109,7 @@ func (e *Prepared) before(g room.Grid) *Prepared {
 			lowest = min(lowest, pose.at.Z-pose.halfHigh)
 		}
 	}
-	fewer := *e
+	fewer := *e.front(g)
 	fewer.shades = make([]shade, 0, len(e.shades))
 	for _, s := range e.shades {
 		if s.High.Z > lowest && s.Ahead(g.Origin, g.Normal) {

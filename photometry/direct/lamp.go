@@ -42,13 +42,38 @@ func exact(x float64) float64 {
 
 func newPose(place room.Placement, o opening) pose {
 	c, s := exact(math.Cos(place.Rotation)), exact(math.Sin(place.Rotation))
-	p := pose{at: place.Position, rotation: place.Rotation, axisC: c, axisS: s, cos: c, sin: s, halfHigh: o.high / 2}
+	p := pose{at: place.Position, rotation: place.Rotation, axisC: c, axisS: s, cos: c, sin: s}
 	if o.turned {
 		p.cos, p.sin = -s, c
 	}
+	p.measure(o)
+	return p
+}
+
+// measure finds the extent of the outline.
+func (p *pose) measure(o opening) {
 	p.halfX = (math.Abs(p.cos)*o.length + math.Abs(p.sin)*o.width) / 2
 	p.halfY = (math.Abs(p.sin)*o.length + math.Abs(p.cos)*o.width) / 2
-	return p
+	p.halfHigh = o.high / 2
+}
+
+// hair is how far openings keep from the sides of a box, m, so that of the light that goes into an edge each side has its part.
+const hair = 1e-6
+
+// within moves an opening that reaches out of a box as far into it as it takes; one that is larger goes to its middle.
+func (p *pose) within(box room.Box) {
+	if box == (room.Box{}) {
+		return
+	}
+	moved := func(at, half, low, high float64) float64 {
+		if low, high = low+half+hair, high-half-hair; low > high {
+			return (low + high) / 2
+		}
+		return min(max(at, low), high)
+	}
+	p.at.X = moved(p.at.X, p.halfX, box.Low.X, box.High.X)
+	p.at.Y = moved(p.at.Y, p.halfY, box.Low.Y, box.High.Y)
+	p.at.Z = moved(p.at.Z, p.halfHigh, box.Low.Z, box.High.Z)
 }
 
 // local turns a direction into the luminaire's frame: along the lamps and across them.
@@ -63,6 +88,7 @@ type lamp struct {
 	refine       *refinement // the same
 	opening      opening
 	pose         pose
+	share        float64 // of the luminaire's light that the opening sends: less than 1 if it is a part of it
 }
 
 // cosine returns the cosine of the angle from nadir at which the luminaire's middle sees a point.
@@ -90,7 +116,7 @@ func (l *lamp) illuminance(p, normal room.Vec, shades []shade, work *workspace) 
 	s.borders.n = 0
 	s.shades = between(s.shades[:0], l, p, shades)
 	s.cross()
-	return s.settle()
+	return l.share * s.settle()
 }
 
 // settle doubles the pieces until the light stands.

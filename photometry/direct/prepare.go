@@ -33,7 +33,7 @@ func (s Scene) Prepare() *Prepared {
 		k := kind{field: fields[d], lamps: make([]lamp, len(source.Placements))}
 		finer := refine(d, fields[d], o)
 		for i, place := range source.Placements {
-			k.lamps[i] = lamp{distribution: d, field: fields[d], opening: o, refine: finer, pose: newPose(place, o)}
+			k.lamps[i] = lamp{distribution: d, field: fields[d], opening: o, refine: finer, pose: s.pose(place, o), share: 1}
 		}
 		p.lamps += len(k.lamps)
 		p.kinds = append(p.kinds, k)
@@ -88,11 +88,11 @@ func (l *lamp) once(p, normal room.Vec, shades []shade, work *workspace) float64
 	s.borders.n = 0
 	s.shades = between(s.shades[:0], l, p, shades)
 	if len(s.shades) == 0 {
-		return s.whole()
+		return l.share * s.whole()
 	}
 	s.cross()
 	if o := l.opening; o.slender(o.high) && o.slender(o.width) {
-		return s.whole()
+		return l.share * s.whole()
 	}
-	return s.settle()
+	return l.share * s.settle()
 }

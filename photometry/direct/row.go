@@ -145,15 +145,29 @@ func (l *lamp) pieces(start, step room.Vec, n, finer int, use func(q room.Vec, s
 	o, near := l.opening, l.nearest(start, step, n)
 	low, high := l.cosines(start, step, n)
 	refine := l.refine.at(near, low, high)
-	across := o.strips(pieces(o.width, near, o.refined(o.width, refine*min(finer, mostAcross))), true)
-	down := rules()[pieces(o.high, near, o.refined(o.high, refine*min(finer, mostAcross)))]
-	for _, h := range down {
-		for _, a := range across {
+	l.divide(division{
+		along:  func(chord float64) int { return pieces(chord, near, refine*finer) },
+		across: pieces(o.width, near, o.refined(o.width, refine*min(finer, mostAcross))),
+		down:   pieces(o.high, near, o.refined(o.high, refine*min(finer, mostAcross))),
+	}, use)
+}
+
+// A division tells into how many pieces an opening is cut.
+type division struct {
+	along        func(chord float64) int
+	across, down int
+}
+
+// divide goes over the pieces of the opening: where each is, and its share of the luminaire.
+func (l *lamp) divide(d division, use func(q room.Vec, share float64)) {
+	o := l.opening
+	for _, h := range rules()[d.down] {
+		for _, a := range o.strips(d.across, true) {
 			offset, half, weight := o.strip(a)
 			from, to := l.ends(offset, (h.x-0.5)*o.high, half)
 			length := to.Sub(from)
-			for _, g := range rules()[pieces(2*half, near, refine*finer)] {
-				use(from.Add(length.Scale(g.x)), h.w*weight*g.w)
+			for _, g := range rules()[d.along(2*half)] {
+				use(from.Add(length.Scale(g.x)), l.share*h.w*weight*g.w)
 			}
 		}
 	}

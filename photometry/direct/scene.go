@@ -16,6 +16,16 @@ type Source struct {
 type Scene struct {
 	Sources []Source
 	Racks   []room.Rack
+	// Room holds the luminaires: an opening that would reach through a side of it, as one does that hangs at the height of its ceiling,
+	// lies as far inside as that takes. The zero Box holds everything.
+	Room room.Box
+}
+
+// pose is where an opening hangs in the scene's room.
+func (s Scene) pose(place room.Placement, o opening) pose {
+	p := newPose(place, o)
+	p.within(s.Room)
+	return p
 }
 
 // Flux returns the luminous flux that all luminaires together emit, lm.
@@ -33,11 +43,15 @@ func (s Scene) At(p, normal room.Vec) float64 {
 	shades := room.NewObstructions(s.Racks).Boxes
 	work := newWorkspace(len(shades))
 	e := 0.0
+	var parts []lamp
 	for _, source := range s.Sources {
 		opening := newOpening(source.Luminaire.Opening)
 		for _, place := range source.Placements {
-			l := lamp{distribution: source.Luminaire.Distribution, opening: opening, pose: newPose(place, opening)}
-			e += l.illuminance(p, normal, shades, work)
+			l := lamp{distribution: source.Luminaire.Distribution, opening: opening, pose: s.pose(place, opening), share: 1}
+			parts = l.front(parts[:0], p, normal)
+			for i := range parts {
+				e += parts[i].illuminance(p, normal, shades, work)
+			}
 		}
 	}
 	return e

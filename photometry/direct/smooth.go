@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/floats"
-
 	"lampswap/photometry/room"
 )
 
@@ -15,7 +13,6 @@ const (
 	mostCells      = 40   // finer than that the lattice is given up
 	latticeGain    = 8    // what shared kernels must save to have more nodes than points
 	interpolation  = 1e-3 // what interpolation may miss of the local value, half the 0.2 percent promised
-	atFeet         = 2e-2 // what it may below luminaires where means are asked for: those of patches miss a tenth of what points do
 	checks         = 192  // points at which that is checked,
 	feet           = 32   // and about as many below luminaires
 )
@@ -28,11 +25,11 @@ type lattice struct {
 }
 
 // smooth fills the values by interpolation between the nodes of a lattice, and tells whether it did: not where that would save
-// nothing, nor where what it misses at some points is too much for a rule.
+// nothing, nor where it misses too much at some points.
 //
 // The light of a luminaire at height h over a plane changes on the scale of h. Four-point interpolation on a step s misses
 // about (s/h)^4 of it, 3e-4 at a tenth; the kinks of a candela table add as much.
-func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64, near rule) (bool, error) {
+func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64) (bool, error) {
 	height := e.clearance(g)
 	if height <= 0 || g.NX < 2 || g.NY < 2 {
 		return false, nil
@@ -56,7 +53,7 @@ func (e *Prepared) smooth(ctx context.Context, g room.Grid, values []float64, ne
 		if err != nil {
 			return false, err
 		}
-		if near(missed, light) {
+		if everywhere(missed, light) {
 			return true, nil
 		}
 	}
@@ -141,13 +138,12 @@ func (e *Prepared) nodes(ctx context.Context, g room.Grid, l *lattice) error {
 	l.values = make([]float64, l.nu*l.nv)
 	for _, k := range e.layers(g) {
 		if c, ok := l.fits(g, &k); ok && l.kernel(c) <= mostShared {
-			if err := k.shared(ctx, g, l, c); err != nil {
+			if err := k.shared(ctx, g, l, c, atPoints); err != nil {
 				return err
 			}
 			continue
 		}
-		one := Prepared{kinds: []kind{k}}
-		if err := one.rowByRow(ctx, l.grid(g, 0, 0, l.nu, l.nv), l.values); err != nil {
+		if err := atPoints(ctx, &k, l.grid(g, 0, 0, l.nu, l.nv), l.values); err != nil {
 			return err
 		}
 	}
@@ -203,10 +199,7 @@ func (l *lattice) interpolate(ctx context.Context, g room.Grid, values []float64
 	})
 }
 
-// A rule tells whether interpolation may miss so much of the light at some points.
-type rule func(missed, light []float64) bool
-
-// everywhere holds at each point.
+// everywhere tells whether interpolation misses next to nothing at each of some points.
 func everywhere(missed, light []float64) bool {
 	for i := range missed {
 		if !(missed[i] <= interpolation*light[i]) {
@@ -214,15 +207,6 @@ func everywhere(missed, light []float64) bool {
 		}
 	}
 	return true
-}
-
-// onAverage holds over the points that are spread evenly: enough where their light is taken together, as what is missed on one side of an
-// edge is made up for on the other. As luminaires may hang in one corner of a plane, it looks below them by themselves.
-func onAverage(missed, light []float64) bool {
-	within := func(part float64, from, to int) bool {
-		return floats.Sum(missed[from:to]) <= part*floats.Sum(light[from:to])
-	}
-	return within(interpolation, 0, checks) && within(atFeet, checks, len(missed))
 }
 
 // missed compares the values with the plain sum at points spread over the grid by an additive recurrence, and below luminaires, where

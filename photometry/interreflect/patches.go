@@ -9,21 +9,15 @@ import (
 	"lampswap/photometry/room"
 )
 
-const (
-	coarse   = 3.0  // parts of a patch for the distance of the nearest luminaire; among racks and where that is not enough
-	fine     = 6.0  // it is this many,
-	balanced = 7e-4 // which is where the direct flux on the patches of an empty room differs from that emitted by more than this part of it
-)
+// fine is how many parts of a patch there are for the distance of the nearest luminaire, where racks throw shadows.
+const fine = 6.0
 
-// onPatches writes the direct illuminance of every patch, the mean over it: sheet by sheet, each patch cut finer where luminaires are
-// near or racks throw shadows. Sheets that would be cut as they were before stay as they are.
-func (e *Enclosure) onPatches(ctx context.Context, scene direct.Scene, prepared *direct.Prepared, sheets []*sheet, perDistance float64, values []float64) error {
+// onPatches writes the direct illuminance of every patch, the mean over it: sheet by sheet.
+func (e *Enclosure) onPatches(ctx context.Context, scene direct.Scene, values []float64) error {
+	prepared, sheets := scene.Prepare(), e.sheets()
 	for i, s := range sheets {
-		if parts := e.fineness(s, scene, perDistance); parts != s.cut {
-			if err := e.direct(ctx, prepared, s, parts, values); err != nil {
-				return err
-			}
-			s.cut = parts
+		if err := e.direct(ctx, prepared, s, e.fineness(s, scene), values); err != nil {
+			return err
 		}
 		if e.options.Progress != nil {
 			e.options.Progress("direct light on the surfaces", float64(i+1)/float64(len(sheets)))
@@ -40,7 +34,6 @@ type sheet struct {
 	v0, dv  float64   // first border along v, and the patches' size
 	rows    int       // of patches, gaps between the parts included
 	covered int       // of those, in parts
-	cut     int       // parts of a patch along each side, in the values as they stand; 0 before there are any
 }
 
 // A stripe is the part of a sheet that one face has: even patches between borders.
@@ -128,21 +121,16 @@ func runs(borders []float64) []run {
 	return all
 }
 
-// fineness returns into how many parts a patch is cut along each side for its direct light: as many to the distance of the nearest
-// luminaire from the face as is asked for.
-func (e *Enclosure) fineness(s *sheet, scene direct.Scene, perDistance float64) int {
+// fineness returns into how many parts a patch is cut along each side for its direct light, where racks throw shadows.
+func (e *Enclosure) fineness(s *sheet, scene direct.Scene) int {
 	near := math.Inf(1)
 	for _, source := range scene.Sources {
 		for _, p := range source.Placements {
 			near = min(near, s.distance(p.Position))
 		}
 	}
-	most := 8
-	if len(e.racks) > 0 {
-		perDistance, most = fine, max(e.shadowParts(), 4)
-	}
 	// a luminaire that all but touches a long wall does not make all of it fine
-	return min(e.parts(near, perDistance), most, max(1, int(math.Sqrt(sheetPoints/float64(s.rows*(len(s.us)-1))))))
+	return min(e.parts(near), max(e.shadowParts(), 4), max(1, int(math.Sqrt(sheetPoints/float64(s.rows*(len(s.us)-1))))))
 }
 
 const (
@@ -158,12 +146,8 @@ func (e *Enclosure) shadowParts() int {
 }
 
 // parts returns into how many parts a luminaire at a distance cuts a patch.
-func (e *Enclosure) parts(distance, perDistance float64) int {
-	parts := int(min(perDistance*e.options.Patch/distance, 8) + 1)
-	if len(e.racks) > 0 {
-		parts = max(parts, e.shadowParts())
-	}
-	return parts
+func (e *Enclosure) parts(distance float64) int {
+	return max(int(min(fine*e.options.Patch/distance, 8)+1), e.shadowParts())
 }
 
 // distance returns how far a place is before a sheet, m; without end if it is behind it.
@@ -191,8 +175,8 @@ func (s *sheet) grid(parts int, turned bool) room.Grid {
 	return g
 }
 
-// direct writes the direct illuminance of a sheet's patches, cut into parts for the nearest luminaires. Among racks those further away
-// are content with fewer, unless all share one kernel.
+// direct writes the direct illuminance of a sheet's patches: where racks throw shadows cut into parts for the nearest luminaires, fewer for
+// those further away.
 func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet, parts int, values []float64) error {
 	for _, p := range s.parts {
 		for j := p.vs.first; j < p.vs.last; j++ {
@@ -200,15 +184,13 @@ func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet
 			clear(values[first+p.us.first : first+p.us.last])
 		}
 	}
-	g := s.grid(parts, false)
-	shaded := scene.Shaded(g)
-	if len(e.racks) == 0 || !shaded && scene.Shares(g) {
-		return e.add(ctx, scene, s, parts, false, values)
+	if !scene.Shaded(s.grid(1, false)) {
+		return e.add(ctx, scene, s, 1, false, values)
 	}
 	f := s.parts[0].face
-	turned := shaded && (f.v == axisZ || f.u == e.rowAxis())
+	turned := f.v == axisZ || f.u == e.rowAxis()
 	for n := min(e.shadowParts(), parts); n <= parts; n++ {
-		some := scene.Some(func(at room.Vec) bool { return min(e.parts(s.distance(at), fine), parts) == n })
+		some := scene.Some(func(at room.Vec) bool { return min(e.parts(s.distance(at)), parts) == n })
 		if err := e.add(ctx, some, s, n, turned, values); err != nil {
 			return err
 		}
@@ -222,9 +204,6 @@ func (e *Enclosure) add(ctx context.Context, scene *direct.Prepared, s *sheet, p
 	light, err := scene.Means(ctx, g)
 	if err != nil {
 		return err
-	}
-	if len(e.racks) == 0 {
-		light = means(light, g.NX, g.NY)
 	}
 	stepU, stepV := 1, g.NX
 	if turned {
@@ -241,27 +220,4 @@ func (e *Enclosure) add(ctx context.Context, scene *direct.Prepared, s *sheet, p
 		}
 	}
 	return nil
-}
-
-// means turns the values in the middle of equal cells into means over them: the mean of a parabola exceeds its middle by a
-// twenty-fourth of its second difference, in each direction.
-func means(middle []float64, nx, ny int) []float64 {
-	mean := append([]float64(nil), middle...)
-	bend := func(at, i, n, step int) float64 {
-		at += (min(max(i, 1), n-2) - i) * step // at an edge that of the cell beside it
-		return (middle[at+step] - 2*middle[at] + middle[at-step]) / 24
-	}
-	for iy := range ny {
-		for ix := range nx {
-			at := iy*nx + ix
-			if nx > 2 {
-				mean[at] += bend(at, ix, nx, 1)
-			}
-			if ny > 2 {
-				mean[at] += bend(at, iy, ny, nx)
-			}
-			mean[at] = max(mean[at], 0)
-		}
-	}
-	return mean
 }

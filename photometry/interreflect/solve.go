@@ -47,18 +47,12 @@ func Solve(ctx context.Context, r room.Room, scene direct.Scene, options Options
 // Solve finds the interreflected light of a scene's sources in the enclosure; the enclosure's racks count, not the scene's. It
 // errs with ErrEndless, and if the context is cancelled.
 func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, error) {
-	scene.Racks = e.racks
+	scene.Racks, scene.Room = e.racks, e.room.Sides()
 	s := &Solution{enclosure: e}
 	s.balance.Emitted = scene.Flux()
 	s.direct = make([]float64, len(e.areas))
-	prepared, sheets := scene.Prepare(), e.sheets()
-	for _, perDistance := range []float64{coarse, fine} {
-		if err := e.onPatches(ctx, scene, prepared, sheets, perDistance, s.direct); err != nil {
-			return nil, err
-		}
-		if len(e.racks) > 0 || math.Abs(e.flux(s.direct)/s.balance.Emitted-1) <= balanced {
-			break
-		}
+	if err := e.onPatches(ctx, scene, s.direct); err != nil {
+		return nil, err
 	}
 	if err := s.iterate(ctx); err != nil {
 		return nil, err

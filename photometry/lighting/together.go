@@ -72,7 +72,7 @@ func light(ctx context.Context, j *job.Job, sources []direct.Source, grids []roo
 	found := make([]lit, len(sources))
 	var bounced []*interreflect.Solution
 	for i, source := range sources {
-		scene := direct.Scene{Sources: []direct.Source{source}, Racks: j.Racks}
+		scene := direct.Scene{Sources: []direct.Source{source}, Racks: j.Racks, Room: j.Room.Sides()}
 		prepared := scene.Prepare()
 		found[i] = lit{source: source, asked: grids, grids: make([]Grid, len(grids))}
 		for g, grid := range grids {

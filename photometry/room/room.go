@@ -37,3 +37,6 @@ func (r Rack) inside() Box { return Box{Vec{r.Corner.X, r.Corner.Y, math.Inf(-1)
 func (b Box) has(p Vec) bool {
 	return p.X > b.Low.X && p.X < b.High.X && p.Y > b.Low.Y && p.Y < b.High.Y && p.Z > b.Low.Z && p.Z < b.High.Z
 }
+
+// Sides returns the box between the room's surfaces.
+func (r Room) Sides() Box { return Box{High: Vec{r.Length, r.Width, r.Height}} }

@@ -1,0 +1,146 @@
+package direct
+
+import (
+	"math"
+	"sync"
+
+	"lampswap/photometry/internal/crew"
+	"lampswap/photometry/room"
+)
+
+// A summedArea is the summed-area table of a distribution before a plane: the flux of a piece through the rectangle between its foot
+// on the plane and a corner x away along the plane's first axis, y along its second, both in distances h from the plane,
+//
+//	Φ(x, y) = ∫∫ I dΩ,   dΩ = dx dy / (1 + x² + y²)^(3/2)
+//
+// Any rectangle square to the axes gets Φ at its four corners, added and subtracted, however near the piece is: what one cell
+// does not get its neighbor does, and all planes of a closed room together get the whole flux. Without h > 0 it is the limit: what is
+// sent to the plane falls on the foot.
+//
+// Source: Crow, Summed-area tables for texture mapping, SIGGRAPH 1984, from memory; the solid angle of a rectangle over its corner is
+// atan(xy / √(1 + x² + y²)). Nodes lie at even steps of t = x/(1 + x), from the foot to infinity.
+type summedArea struct {
+	quadrants [4][]float64 // lm; bit 0 is set for x > 0, bit 1 for y > 0; rows of y, from the foot
+	dark      bool         // nothing is sent to the plane
+}
+
+const (
+	areaNodes  = 64            // steps of a table
+	areaStride = areaNodes + 1 // values of a row
+)
+
+// A facing is how a plane lies before luminaires of one rotation.
+type facing struct {
+	rotation     float64
+	normal, u, v room.Vec
+}
+
+// areaTables are those of a distribution that were asked for.
+type areaTables struct {
+	mutex sync.Mutex
+	known map[facing]*summedArea
+}
+
+// before returns the table of a field before a plane.
+func (t *areaTables) before(f *field, plane facing) *summedArea {
+	t.mutex.Lock()
+	defer t.mutex.Unlock()
+	table := t.known[plane]
+	if table == nil {
+		table = newSummedArea(f, plane)
+		if t.known == nil {
+			t.known = map[facing]*summedArea{}
+		}
+		t.known[plane] = table
+	}
+	return table
+}
+
+func newSummedArea(f *field, plane facing) *summedArea {
+	a := &summedArea{}
+	var group crew.Group
+	for q := range a.quadrants {
+		group.Go(func() error {
+			a.quadrants[q] = fillQuadrant(f, plane, q)
+			return nil
+		})
+	}
+	_ = group.Wait() // none errs
+	a.dark = true
+	for _, values := range a.quadrants {
+		a.dark = a.dark && values[len(values)-1] == 0
+	}
+	return a
+}
+
+// fillQuadrant adds up the flux of the cells between the nodes of one quadrant.
+func fillQuadrant(f *field, plane facing, quadrant int) []float64 {
+	p := newPose(room.Placement{Rotation: plane.rotation}, opening{})
+	u, v := plane.u, plane.v
+	if quadrant&1 == 0 {
+		u = u.Scale(-1)
+	}
+	if quadrant&2 == 0 {
+		v = v.Scale(-1)
+	}
+	// the intensity times (1 + x² + y²)^(-3/2), in the direction of a point of the plane
+	density := func(x, y float64) float64 {
+		d := u.Scale(x).Add(v.Scale(y)).Sub(plane.normal)
+		lx, ly := p.local(d)
+		return f.light(lx, ly, d.Z, math.Sqrt(1+x*x+y*y))
+	}
+	values := make([]float64, areaStride*areaStride)
+	for j := range areaNodes {
+		sum := 0.0
+		for i := range areaNodes {
+			sum += cellFlux(density, float64(i)/areaNodes, float64(j)/areaNodes)
+			values[(j+1)*areaStride+i+1] = values[j*areaStride+i+1] + sum
+		}
+	}
+	return values
+}
+
+// cellFlux is the flux of the cell whose corner nearest to the foot is s, t: its exact solid angle times the mean intensity of four points.
+func cellFlux(density func(x, y float64) float64, s, t float64) float64 {
+	const step = 1.0 / areaNodes
+	x0, x1, y0, y1 := fromFoot(s), fromFoot(s+step), fromFoot(t), fromFoot(t+step)
+	light, weight := 0.0, 0.0
+	for _, a := range rules()[2] {
+		for _, b := range rules()[2] {
+			x, y := fromFoot(s+a.x*step), fromFoot(t+b.x*step)
+			square := 1 + x*x + y*y
+			inPlane := (1 + x) * (1 + x) * (1 + y) * (1 + y) // dx dy = (1+x)² (1+y)² ds dt
+			light += density(x, y) * inPlane
+			weight += inPlane / (square * math.Sqrt(square))
+		}
+	}
+	return light / weight * (cornerAngle(x1, y1) - cornerAngle(x0, y1) - cornerAngle(x1, y0) + cornerAngle(x0, y0))
+}
+
+const endless = 1e8 // distances from the plane, in place of infinity
+
+// fromFoot turns a place in the table into distances from the plane.
+func fromFoot(t float64) float64 { return min(t/max(1-t, 1/endless), endless) }
+
+// cornerAngle is the solid angle, sr, of a rectangle that a corner lies over, one unit away.
+func cornerAngle(x, y float64) float64 { return math.Atan(x * y / math.Sqrt(1+x*x+y*y)) }
+
+// A corner is where a border of cells stands in a table, on one axis: a cubic through four nodes (Lagrange).
+type corner struct {
+	at       int        // the first node
+	positive int        // 1 beyond the foot, 0 before it
+	w        [4]float64 // with the sign of its side
+}
+
+// cornerAt places a border d metres from the foot of a piece h before the plane.
+func cornerAt(d, h float64) corner {
+	sign, positive, away := 1.0, 1, d
+	if d < 0 {
+		sign, positive, away = -1, 0, -d
+	}
+	t := away / (away + h + math.SmallestNonzeroFloat64) * areaNodes
+	at := min(max(int(t)-1, 0), areaNodes-3)
+	t -= float64(at)
+	a, b, c := t-1, t-2, t-3
+	return corner{at, positive, [4]float64{-sign * a * b * c / 6, sign * t * b * c / 2, -sign * t * a * c / 2, sign * t * a * b / 6}}
+}
