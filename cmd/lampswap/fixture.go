@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"io"
 	"path/filepath"
 	"slices"
@@ -33,8 +32,9 @@ func newFixture() *cobra.Command {
 		Long: `fixture tells what a luminaire does, from its LM-63 file or computed from a
 cross-section: a built-in one by its name, or a section file: lumens,
 efficiency, spacing criteria and coefficients of utilization. --output writes
-the polar candela plot (png, svg, pdf) or, for a cross-section, the LM-63 file
-(ies) of the computed estimate.
+the polar candela plot (png, svg, pdf) or an LM-63 file (ies): of a
+cross-section the computed estimate, of a file the same numbers and keywords in
+plain form, with its tilt file inside.
 
 Built-in cross-sections: ` + strings.Join(fixture.Builtin(), ", "),
 		Example: `  lampswap fixture strip-4in --lamp F96T12 --lamps 2
@@ -81,8 +81,6 @@ func describeFixture(_ context.Context, opts fixtureOptions, args []string, stdo
 	switch {
 	case err != nil:
 		return err
-	case extension == "ies" && !d.Computed:
-		return exit.Usage(errors.New("--output FILE.ies goes with a cross-section; a file is there already"))
 	case extension == "ies":
 		err = d.WriteIES(&output)
 	case extension != "":

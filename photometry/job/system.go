@@ -114,6 +114,9 @@ func (r *reader) photometry(t *tomlfile.Table, s *System) *lm63.File {
 		t.Fault("photometry", strconv.Quote(name)+" sends out no light", "a luminaire that does")
 		return nil
 	}
+	if !r.judged(t, name, file, luminaire) {
+		return nil
+	}
 	s.Photometry = name
 	for _, w := range file.Warnings {
 		r.warn(t, "%s", w)

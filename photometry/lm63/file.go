@@ -3,6 +3,8 @@ package lm63
 import (
 	"fmt"
 	"strings"
+
+	"lampswap/photometry/diag"
 )
 
 // MaxBytes is the size above which a photometric or a tilt file is refused. A whole sphere at half a degree takes about 2 MB.
@@ -125,6 +127,8 @@ type File struct {
 
 	// Warnings tell, a sentence each, what Read tolerated or left out of account. Write ignores them.
 	Warnings []string
+
+	places [scalars]diag.Pos // of the single numbers, as Read found them
 }
 
 // Absolute tells whether the candela are the luminaire's own, whatever its lamps: lumens per lamp of -1.

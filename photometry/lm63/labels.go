@@ -3,6 +3,7 @@ package lm63
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -26,8 +27,7 @@ var (
 )
 
 const (
-	wantHeader = "IESNA91, IESNA:LM-63-1995, IESNA:LM-63-2002, IES:LM-63-2019, or no such line for LM-63-1986"
-	wantTilt   = "TILT=NONE, TILT=INCLUDE or TILT= and the name of a file beside this one"
+	wantTilt = "TILT=NONE, TILT=INCLUDE or TILT= and the name of a file beside this one"
 
 	mostLabels    = 10000 // lines above TILT=; a claim on memory
 	longestLine   = 2000  // bytes of a line of text
@@ -170,11 +170,36 @@ func (r *reading) readText() (tilt int, ok bool) {
 	return tilt, true
 }
 
+var yearLike = regexp.MustCompile(`(\d{4}|\d\d)\D*$`)
+
+// editionBefore is the newest edition that is known and no younger than the year in a format line; LM-63-2002, which leaves the doubtful field
+// after the ballast factor out of account, where there is no year.
+func editionBefore(line string) Edition {
+	match := yearLike.FindStringSubmatch(strings.Replace(line, "63", "", 1))
+	if match == nil {
+		return Edition2002
+	}
+	year, _ := strconv.Atoi(match[1]) // digits alone
+	if year < 100 {
+		year += 1900
+		if year < int(Edition1986) {
+			year += 100
+		}
+	}
+	edition := Edition1986
+	for _, known := range []Edition{Edition1991, Edition1995, Edition2002, Edition2019} {
+		if int(known) <= year {
+			edition = known
+		}
+	}
+	return edition
+}
+
 // readHeader finds the edition and returns the line after the format line. Without one the edition is that of 1986.
 func (r *reading) readHeader(tilt int) (next int) {
 	r.file.Edition = Edition1986
 	for i := range tilt {
-		line, offset := r.src.line(i)
+		line, _ := r.src.line(i)
 		text := trimmed(r.src.decode(line))
 		if text == "" {
 			continue
@@ -184,7 +209,8 @@ func (r *reading) readHeader(tilt int) (next int) {
 			return 0
 		}
 		if match == nil || editionOf[match[1]] == 0 {
-			r.found.add(r.src.pos(offset), "format line", shown(line), wantHeader)
+			r.file.Edition = editionBefore(text)
+			r.warn("the format line %s names no edition that is known here: the file is read as %s", shown(line), r.file.Edition)
 			return i + 1
 		}
 		r.file.Edition = editionOf[match[1]]

@@ -73,7 +73,7 @@ func (r *reading) judge() error {
 	r.judgeFactors()
 	r.judgeTable(l.Distribution.Flux() / f.scale())
 	if _, _, odd := f.shape(); odd != "" {
-		r.warn("width %v, length %v, height %v are read as %s: %s", f.Width, f.Length, f.Height, f.Shape(), odd)
+		r.warn("width %v, length %v, height %v are read as %s, %s: %s", f.Width, f.Length, f.Height, f.Shape(), f.Size(), odd)
 	}
 	switch flux := l.Distribution.Flux(); {
 	case flux == 0:

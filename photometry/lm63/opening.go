@@ -1,6 +1,7 @@
 package lm63
 
 import (
+	"fmt"
 	"math"
 
 	"lampswap/photometry"
@@ -10,6 +11,29 @@ import (
 func (f *File) Shape() string {
 	shape, _, _ := f.shape()
 	return shape
+}
+
+// Size says how large the luminous opening is, in the file's units: a diameter where it is round, whatever stands for that in the file.
+func (f *File) Size() string {
+	_, o, _ := f.shape()
+	unit := " ft"
+	if f.Units == Metres {
+		unit = " m"
+	}
+	text := fmt.Sprintf("%g x %g", o.Length, o.Width)
+	if d, round := f.Diameter(); round {
+		text = fmt.Sprintf("diameter %g", d)
+	}
+	if o.Height > 0 {
+		text += fmt.Sprintf(" x %g high", o.Height)
+	}
+	return text + unit
+}
+
+// Diameter is that of an opening which is round in plan, in the file's units; round is false for any other.
+func (f *File) Diameter() (diameter float64, round bool) {
+	_, o, _ := f.shape()
+	return o.Length, o.Shape == photometry.Elliptic && o.Length == o.Width && o.Length > 0
 }
 
 // shape reduces the luminous dimensions to an opening, in the file's units. odd says why the reading is a guess, "" if it is none.

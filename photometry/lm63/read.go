@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"lampswap/photometry/diag"
 )
 
 // A Reader reads photometric files. The zero value reads those that name no tilt file.
@@ -150,6 +152,26 @@ func (r *reading) read(tiltFile func(string) ([]byte, error)) {
 	}
 }
 
+// A Field is one of the single numbers of a file whose place is asked for.
+type Field = scalar
+
+// The fields whose meaning others judge.
+const (
+	FieldLamps         Field = lamps
+	FieldLumensPerLamp Field = lumensPerLamp
+	FieldMultiplier    Field = multiplier
+	FieldWidth         Field = width
+	FieldLength        Field = length
+	FieldHeight        Field = height
+	FieldBallastFactor Field = ballastFactor
+	FieldInputWatts    Field = inputWatts
+)
+
+// Place is where a field stands in the file that was read, with its name; not known of a File that was made otherwise.
+func (f *File) Place(field Field) (at diag.Pos, name string) {
+	return f.places[field], field.name(f.Edition)
+}
+
 // A scalar is one of the single numbers that follow TILT=, in the file's order.
 type scalar int
 
@@ -205,6 +227,10 @@ func (r *reading) readScalars(m *marks) bool {
 	f.Type, f.Units = PhotometricType(values[photometricType]), Units(values[units])
 	f.Width, f.Length, f.Height = values[width], values[length], values[height]
 	f.BallastFactor, f.BallastLampFactor, f.InputWatts = values[ballastFactor], values[ballastLampFactor], values[inputWatts]
+	for s := range scalars {
+		f.places[s] = m.at(m.scalar[s])
+		f.places[s].File = "" // the same content has many names
+	}
 	m.count = [2]float64{values[verticalCount], values[horizontalCount]}
 	return true
 }

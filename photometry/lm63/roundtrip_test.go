@@ -14,6 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"lampswap/photometry/diag"
 )
 
 // samples are the files of testdata; none is a fault of the test.
@@ -53,10 +55,10 @@ func reread(t interface{ Fatalf(string, ...any) }, f *File) *File {
 	return again
 }
 
-// content is the file without its warnings.
+// content is the file without its warnings, wherever it stood.
 func content(f *File) File {
 	c := *f
-	c.Warnings = nil
+	c.Warnings, c.places = nil, [scalars]diag.Pos{}
 	return c
 }
 

@@ -20,13 +20,14 @@ type source struct {
 
 var byteOrderMark = []byte("\ufeff")
 
-// newSource cuts off what frames a text (byte-order marks, the end-of-file byte of DOS) and finds the lines.
+// newSource cuts off what frames a text (byte-order marks, the end-of-file byte of DOS, the zeros that fill a block) and finds the lines.
 func newSource(name string, text []byte) *source {
 	for bytes.HasPrefix(text, byteOrderMark) {
 		text = text[len(byteOrderMark):]
 	}
-	if end := bytes.IndexByte(text, 0x1a); end >= 0 && len(bytes.Trim(text[end:], "\x1a\x00 \t\r\n")) == 0 {
-		text = text[:end]
+	end := len(bytes.TrimRight(text, "\x1a\x00 \t\r\n"))
+	if filled := bytes.IndexAny(text[end:], "\x1a\x00"); filled >= 0 && end > 0 && !diag.UTF16(text) {
+		text = text[:end+filled]
 	}
 	s := &source{name: name, text: text, starts: []int{0}, latin1: !utf8.Valid(text)}
 	for i, c := range text {
@@ -70,8 +71,8 @@ func (s *source) decode(raw []byte) string {
 
 // refuseBinary notes the bytes that no text file has.
 func (s *source) refuseBinary(found *faults) {
-	if bytes.HasPrefix(s.text, []byte{0xff, 0xfe}) || bytes.HasPrefix(s.text, []byte{0xfe, 0xff}) {
-		found.add(s.pos(0), "", "the file is UTF-16 text", "ASCII, Latin-1 or UTF-8")
+	if diag.UTF16(s.text) {
+		found.add(s.pos(0), "", diag.WrongUTF16, diag.WantUTF8)
 		return
 	}
 	for i, c := range s.text {

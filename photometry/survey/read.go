@@ -67,8 +67,10 @@ func (r *reader) prepare(content []byte) []byte {
 	switch {
 	case len(content) > MaxBytes:
 		r.fault(1, 1, "", fmt.Sprintf("is larger than %d bytes", MaxBytes), "a file of readings")
-	case bytes.HasPrefix(content, []byte("\xff\xfe")) || bytes.HasPrefix(content, []byte("\xfe\xff")) || bytes.IndexByte(content, 0) >= 0:
-		r.fault(1, 1, "", "is not plain text; UTF-16, perhaps", "a CSV file in UTF-8")
+	case diag.UTF16(content):
+		r.fault(1, 1, "", diag.WrongUTF16, diag.WantUTF8+", as CSV")
+	case bytes.IndexByte(content, 0) >= 0:
+		r.fault(1, 1, "", "is not plain text", "a CSV file in UTF-8")
 	case bytes.HasPrefix(content, []byte("PK\x03\x04")):
 		r.fault(1, 1, "", "is a workbook of a spreadsheet", "the sheet saved as CSV")
 	}

@@ -131,7 +131,7 @@ bay.csv:4:11: reading_lx: -4 is out of range, want what the meter showed, or not
 		header + "a,1,2,0.8,0x1p3,,\n":                      `bay.csv:2:11: reading_lx: "0x1p3" is no number, want what the meter showed, or nothing if it was not read`,
 		header + "a,1,2,0.8,Inf,,\n":                        `bay.csv:2:11: reading_lx: "Inf" is no number, want what the meter showed, or nothing if it was not read`,
 		header + strings.Repeat("n", 61) + ",1,2,0.8,7,,\n": "bay.csv:2:1: station: is no name, want up to 60 letters and digits, no # before them",
-		"\xff\xfes\x00":                                     "bay.csv:1:1: is not plain text; UTF-16, perhaps, want a CSV file in UTF-8",
+		"\xff\xfes\x00":                                     "bay.csv:1:1: the file is UTF-16 text, want UTF-8: choose it as the encoding where the editor saves the file, as CSV",
 		"PK\x03\x04":                                        "bay.csv:1:1: is a workbook of a spreadsheet, want the sheet saved as CSV",
 	} {
 		_, err := Read("bay.csv", strings.NewReader(text))

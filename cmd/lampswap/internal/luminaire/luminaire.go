@@ -98,6 +98,9 @@ func readFile(path string) (Described, error) {
 	for _, name := range inputs.Names() {
 		d.Inputs = append(d.Inputs, job.PathBeside(path, name))
 	}
+	for _, fault := range job.Beyond(diag.Visible(path), file, luminaire) {
+		d.notes = append(d.notes, "a job refuses this file: "+fault.Error())
+	}
 	d.category = losses.SuggestCategory(d.upwardShare()).String()
 	return d, nil
 }

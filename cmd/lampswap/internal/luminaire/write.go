@@ -40,6 +40,9 @@ type jsonLuminous struct {
 	Length answer.Number `json:"length"`
 	Width  answer.Number `json:"width"`
 	Height answer.Number `json:"height"`
+
+	Shape    string         `json:"shape"`    // in words, as the signs of the three above mean it
+	Diameter *answer.Number `json:"diameter"` // of what is round; its length and width are negative, or one of them 0, in the file
 }
 
 type jsonCUTable struct {
@@ -52,6 +55,16 @@ type jsonCURow struct {
 	Ceiling         answer.Number `json:"ceiling"`
 	Walls           answer.Number `json:"walls"`
 	Value           answer.Number `json:"value"`
+}
+
+// luminousOf is the luminous opening as its file has it, and what that means.
+func luminousOf(f *lm63.File) jsonLuminous {
+	out := jsonLuminous{Length: answer.Number(f.Length), Width: answer.Number(f.Width), Height: answer.Number(f.Height), Shape: f.Shape()}
+	if d, round := f.Diameter(); round {
+		diameter := answer.Number(d)
+		out.Diameter = &diameter
+	}
+	return out
 }
 
 func (d Described) spacing(plane float64) float64 {
@@ -67,7 +80,7 @@ func (d Described) WriteJSON(w io.Writer) error {
 	out := jsonFixture{
 		Lumens: answer.Number(d.luminaire.Distribution.Flux()), LampLumens: answer.Number(d.luminaire.LampLumens), Efficiency: answer.Number(d.luminaire.Efficiency()),
 		Absolute: d.luminaire.Absolute, PhotometricType: f.Type.String(), InputWatts: answer.Number(f.InputWatts),
-		Luminous:    jsonLuminous{answer.Number(f.Length), answer.Number(f.Width), answer.Number(f.Height)},
+		Luminous:    luminousOf(f),
 		UpwardShare: answer.Number(d.upwardShare()), SpacingCriterionAlong: answer.Number(d.spacing(0)), SpacingCriterionAcross: answer.Number(d.spacing(math.Pi / 2)),
 		MaintenanceCategory: d.category, Computed: d.Computed, Warnings: append([]string{}, d.notes...),
 		CoefficientsUtilization: jsonCUTable{Floor: floorOfTable}, Origin: answer.OriginOf(d.Origin),
@@ -98,7 +111,7 @@ func (d Described) WriteText(w io.Writer) {
 	line("luminaire efficiency", "%.3f", l.Efficiency())
 	line("upward, downward", "%.1f %%, %.1f %%", 100*d.upwardShare(), 100*(1-d.upwardShare()))
 	line("spacing criterion along, across", "%s, %s", units.Decimals(2)(d.spacing(0)), units.Decimals(2)(d.spacing(math.Pi/2)))
-	line("luminous opening", "%s, %s", f.Shape(), strings.TrimSpace(fmt.Sprintf("%g x %g x %g %s", f.Length, f.Width, f.Height, unitOf(f.Units))))
+	line("luminous opening", "%s, %s", f.Shape(), f.Size())
 	line("photometric file", "%s, type %s", f.Edition, f.Type)
 	if f.InputWatts > 0 {
 		line("input watts", "%g W, ballast factor %g", f.InputWatts, f.BallastFactor)
@@ -110,18 +123,19 @@ func (d Described) WriteText(w io.Writer) {
 	terminal.Quiet(w, d.Origin.Line())
 }
 
-// unitOf is the sign of an LM-63 file's unit of length.
-func unitOf(u lm63.Units) string {
-	if u == lm63.Feet {
-		return "ft"
-	}
-	return "m"
-}
-
-// WriteIES writes the LM-63 file of a computed luminaire, with keywords of our own for what made it.
+// WriteIES writes the LM-63 file: of a computed luminaire the estimate, of a file the same in plain form, in its own edition, every number as it
+// was and the tilt inside. Keywords of our own say what made it, in place of those of an earlier time.
 func (d Described) WriteIES(w io.Writer) error {
 	f := *d.File
-	f.Keywords = slices.Clone(f.Keywords)
+	ours := false // with the lines that continue it
+	f.Keywords = slices.DeleteFunc(slices.Clone(f.Keywords), func(k lm63.Keyword) bool {
+		ours = ours && k.Name == "MORE" || k.Name == "_PROGRAM" && strings.HasPrefix(k.Text, "lampswap ") ||
+			k.Name == "_INPUTS" && strings.HasPrefix(k.Text, "sha256:")
+		return ours
+	})
+	if f.Tilt.Kind == lm63.TiltFile {
+		f.Tilt.Kind, f.Tilt.FileName = lm63.TiltInclude, ""
+	}
 	f.AddKeyword("_PROGRAM", d.Origin.Program())
 	f.AddKeyword("_INPUTS", d.Origin.Inputs())
 	return lm63.Write(w, &f)
