@@ -365,7 +365,7 @@ func TestNumbersOnceNone(t *testing.T) {
 			{after, "[proposed]\nphotometry = \"spot.ies\""}, {"rows = 1\ncolumns = 2", "positions = [[0.1, 0.1]]"}, doubt, bounces},
 		"no light straight down":  {{before, "[existing]\nphotometry = \"spot.ies\""}},
 		"just below 0 °C":         {{"ambient_temperature = 20.0", "ambient_temperature = -0.3"}},
-		"just below 0 °F":         {{"\"metric\"", "\"imperial\""}, {"ambient_temperature = 20.0", "ambient_temperature = -0.3"}},
+		"just below 0 °F":         {{"\"metric\"", "\"imperial\""}, {"length = 4.0", "length = 12.0"}, {"ambient_temperature = 20.0", "ambient_temperature = -0.3"}},
 		"black surfaces in doubt": {{"work_plane = 0.8", "work_plane = 0.8\nreflectance = { ceiling = 0.0, walls = 0.99, floor = 0.0 }"}, doubt, bounces},
 		"next to no doubt": {with(inDoubt + "reflectance = { floor_standard = 1e-300, walls = 1e-200 }\nlamp_lumens = 1e-300\nmounting_height = 1e-250\n"),
 			bounces},

@@ -101,7 +101,7 @@ func (p *pen) facts() {
 
 func (p *pen) room() {
 	least, most := 1.0, 40.0
-	if p.once(30, "tiny") { // with luminaires longer than the room, whose light takes long
+	if p.once(30, "tiny") { // smaller than most luminaires, which are refused then
 		least = 0.1
 	}
 	if p.bounces { // light close to the surfaces, and flat rooms, take patches without number: minutes
