@@ -33,7 +33,7 @@ var arrows = map[string][]string{
 	"photometry/internal/memo": {},
 	"photometry/internal/crew": {},
 
-	// Tells tests how long they may take: every test may ask, and nothing else.
+	// Tells tests how long they may take: every test may ask, and what draws jobs for them.
 	"photometry/longtest": {},
 
 	// The warehouse of the speed targets, which the benchmarks of both point methods share.
@@ -153,7 +153,7 @@ var arrows = map[string][]string{
 		own + "figures", own + "jobs", own + "ledger", own + "page/form", own + "page/tomltext", own + "stations", own + "typeset",
 		own + "units"},
 	// Jobs, files and readings at random, for the tests of what is above.
-	own + "drawn": {"photometry/codes", "photometry/levels"},
+	own + "drawn": {"photometry/codes", "photometry/levels", "photometry/longtest"},
 	own + "page": {"photometry", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
 		"photometry/options", "photometry/study", "photometry/verification", "plots", own + "answer", own + "drawn", own + "exit",
 		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
