@@ -107,6 +107,7 @@ var arrows = map[string][]string{
 	// command: rooms of its own, bottom up; its main package only wires. What some of them import of jobs is for their tests alone.
 	// what every room of it may say: which build, how it ends, in which units, how text is set, how files are written
 	own + "build":    {},
+	own + "notices":  {}, // of the modules that are part of the program
 	own + "exit":     {"photometry/diag", "photometry/interreflect", own + "build"},
 	own + "units":    {"photometry", "photometry/job", "photometry/levels"},
 	own + "terminal": {"photometry/lighting", own + "exit"},
@@ -158,12 +159,12 @@ var arrows = map[string][]string{
 		"photometry/options", "photometry/study", "photometry/verification", "plots", own + "answer", own + "drawn", own + "exit",
 		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
 		own + "page/workshop", own + "proposal", own + "stations", own + "units"},
-	// flags and commands
+	// flags and commands; lm63 is for a test, of the files that fixture writes
 	"cmd/lampswap": {"photometry", "photometry/catalog", "photometry/fixture", "photometry/interreflect",
-		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
+		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
 		"photometry/options", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
-		own + "ledger", own + "lists", own + "luminaire", own + "origin", own + "page", own + "proposal", own + "stations",
+		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "origin", own + "page", own + "proposal", own + "stations",
 		own + "terminal", own + "units"},
 }
 

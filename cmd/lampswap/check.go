@@ -35,9 +35,11 @@ func newCheck() *cobra.Command {
 		Use:   "check [JOB.toml]",
 		Short: "Light before and after the swap, against the criteria",
 		Long: `check prints the before-and-after ledger and the verdict, by two methods.
-Without a job file it takes the built-in demonstration job. Exit code 0:
-every criterion is met by the proposed lighting; 1: one is missed; 2: the input
-is wrong; 3: something else failed.
+Without a job file it takes the built-in demonstration job; - is a job from
+standard input, whose files are looked for in the current folder. This holds for
+options, plot, proposal, stations and verify too. No --output may be a file that
+the command reads. Exit code 0: every criterion is met by the proposed lighting;
+1: one is missed; 2: the input is wrong; 3: something else failed.
 
 This answer and every other says which version made it and what from: the last
 line begins the SHA-256 digest of the job file and all files that it names, and
@@ -45,6 +47,7 @@ JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
 		Example: `  lampswap check
   lampswap new dock.toml
   lampswap check dock.toml
+  lampswap check - < dock.toml
   lampswap check --format json --points dock.toml
   lampswap check --format xlsx --output dock.xlsx dock.toml
   lampswap check --format csv --grid "work plane" dock.toml`,

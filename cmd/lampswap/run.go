@@ -16,6 +16,7 @@ import (
 	"lampswap/cmd/lampswap/internal/build"
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/notices"
 	"lampswap/cmd/lampswap/internal/terminal"
 )
 
@@ -74,6 +75,7 @@ const firstTries = `  lampswap check              # the built-in demonstration j
 func init() { cobra.AddTemplateFunc("build", build.Describe) }
 
 func newRoot() *cobra.Command {
+	licenses := false
 	root := &cobra.Command{
 		Use:           "lampswap",
 		Version:       "asked for when it is shown", // which may take a check sum of the program
@@ -87,12 +89,17 @@ func newRoot() *cobra.Command {
 			if len(args) > 0 {
 				return unknownCommand(cmd, args[0])
 			}
+			if licenses {
+				_, err := fmt.Fprint(cmd.OutOrStdout(), notices.Text)
+				return err
+			}
 			_, err := fmt.Fprintf(cmd.OutOrStdout(), "%s\n\nTry first:\n%s\n\n%s\n", about, firstTries, moreHelp)
 			return err
 		},
 	}
 	setHelp(root)
 	root.SetVersionTemplate("{{build}}")
+	root.Flags().BoolVar(&licenses, "licenses", false, "show the notices of all that is part of lampswap: modules, fonts, Go itself")
 	root.SetFlagErrorFunc(wrongFlag)
 	root.AddCommand(newCheck(), newOptions(), newPlot(), newProposal(), newStations(), newVerify(), newFixture(), newNew(), newLamps(), newLevels(), newServe(),
 		newBatch(), newMan())

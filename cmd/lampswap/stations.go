@@ -53,7 +53,8 @@ func newStations() *cobra.Command {
 		Long: `stations plans a measurement: the survey's stations for a regular layout in an
 empty room, else a grid, and those of the job's own grids that --grid names.
 With --output it writes a folder: stations.csv, the form to fill in on site, and
-plan.png and plan.pdf, the marked plan. What was read goes to ` + "`lampswap verify`" + `.`,
+plan.png and plan.pdf, the marked plan. A form that has readings or notes in it
+is never written over. What was read goes to ` + "`lampswap verify`" + `.`,
 		Example: `  lampswap stations
   lampswap new dock.toml
   lampswap stations dock.toml --output survey

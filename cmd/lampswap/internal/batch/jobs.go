@@ -13,6 +13,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/photometry/diag"
 	"lampswap/photometry/job"
 )
 
@@ -45,7 +46,10 @@ func listed(stdin io.Reader) ([]string, error) {
 	var paths []string
 	lines := bufio.NewScanner(stdin)
 	for lines.Scan() {
-		if path := strings.TrimRight(lines.Text(), "\r"); strings.TrimSpace(path) != "" {
+		if len(paths) == 0 && diag.UTF16(lines.Bytes()) {
+			return nil, exit.Usagef("standard input: %s, want %s", diag.WrongUTF16, diag.WantUTF8)
+		}
+		if path := strings.TrimPrefix(strings.TrimRight(lines.Text(), "\r"), "\ufeff"); strings.TrimSpace(path) != "" {
 			paths = append(paths, path)
 		}
 	}
