@@ -25,16 +25,15 @@ func TestJSONKeepsTheContract(t *testing.T) {
 	for _, name := range []string{"existing", "proposed"} {
 		s := top[name].(map[string]any)
 		has(t, s, "luminaires input_watts_each power_density lamp_lumens_each luminaire_efficiency light_loss lumen_method grids")
-		has(t, s["light_loss"], "ballast_factor lamp_lumen_depreciation luminaire_dirt_depreciation room_surface_dirt_depreciation lamp_burnout temperature voltage other total")
+		has(t, s["light_loss"], "ballast_factor lamp_lumen_depreciation luminaire_dirt_depreciation room_surface_dirt_depreciation lamp_burnout temperature voltage other total judged_at_hours")
 		has(t, s["lumen_method"], "room_cavity_ratio ceiling_cavity_ratio floor_cavity_ratio effective_ceiling_reflectance effective_floor_reflectance "+
 			"coefficient_of_utilization initial_average maintained_average spacing_criterion_along spacing_criterion_across spacing_to_height_along spacing_to_height_across")
 		factors := s["light_loss"].(map[string]any)
 		product := 1.0
-		for key, f := range factors {
-			if key != "total" {
-				product *= f.(float64)
-			}
+		for key := range strings.FieldsSeq("ballast_factor lamp_lumen_depreciation luminaire_dirt_depreciation room_surface_dirt_depreciation lamp_burnout temperature voltage other") {
+			product *= factors[key].(float64)
 		}
+		assert.Equal(t, "mid-life", s["judged_at"])
 		assert.InEpsilon(t, product, factors["total"], 1e-12, "rounding: total is the product of all")
 		kept := factors["total"].(float64) / factors["ballast_factor"].(float64)
 		balance := s["interreflection"].(map[string]any)

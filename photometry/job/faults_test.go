@@ -153,7 +153,7 @@ photometry = "strip.ies"
 `, `[existing]
 photometry = "strip.ies"
 end_to_end = 2
-`, `dock.toml:21:14: existing.end_to_end: is not a known key, want one of ballast, ballast_factor, costs, fixture, input_watts, lamp, lamp_lumens, lamps, layout, losses, maintenance_category, photometry, temperature_points`},
+`, `dock.toml:21:14: existing.end_to_end: is not a known key, want one of ballast, ballast_factor, costs, fixture, input_watts, lamp, lamp_lumens, lamps, layout, losses, maintenance_category, photometry, temperature_points, upkeep`},
 	{`[existing]
 photometry = "strip.ies"
 lamp = "F32T8/700"
@@ -195,6 +195,13 @@ dock.toml:32:51: proposed.losses.total: is 1.6, want a number from 0.001 to 1.5
 dock.toml:32:63: proposed.losses.dirt: is not a known key, want one of lamp_burnout, lamp_lumen_depreciation, luminaire_dirt_depreciation, other, room_surface_dirt_depreciation, temperature, total, voltage`},
 	{`hours_per_year = 4000.0`, `hours_per_year = 9000.0`, `dock.toml:34:18: upkeep.hours_per_year: is 9000, want a number from 0 to 8784`},
 	{`relamp_hours = 16000.0`, `relamp_hours = 0.0`, `dock.toml:35:16: upkeep.relamp_hours: is 0, want a number from 1 to 200000`},
+	{`relamp_hours = 16000.0`, `judged_at = "middle"`, `dock.toml:35:13: upkeep.judged_at: "middle" is not known, want "mid-life", "end", or a number of hours burnt, the same for all lamps, 0 or more`},
+	{`relamp_hours = 16000.0`, `judged_at = -1`, `dock.toml:35:13: upkeep.judged_at: is -1, want "mid-life", "end", or a number of hours burnt, the same for all lamps, 0 or more`},
+	{`relamp_hours = 16000.0`, `judged_at = true`, `dock.toml:35:13: upkeep.judged_at: is true, want "mid-life", "end", or a number of hours burnt, the same for all lamps, 0 or more`},
+	{`relamp_hours = 16000.0`, `judged_at = 250001`, `dock.toml:35:13: upkeep.judged_at: is more than 10 rated lives (F32T8/700 of 20,000 h), want hours that such lamps may burn`},
+	{"[upkeep]\nhours", "[existing.upkeep]\nrelamp_hours = 0\n[upkeep]\nhours", `dock.toml:34:16: existing.upkeep.relamp_hours: is 0, want a number from 1 to 200000`},
+	{"[upkeep]\nhours", "[proposed.upkeep]\nclean_months = -3\n[upkeep]\nhours", `dock.toml:34:16: proposed.upkeep.clean_months: is -3, want 0 or a number from 0.01 to 240`},
+	{"[upkeep]\nhours", "[existing.upkeep]\nhours_per_year = 3000\n[upkeep]\nhours", `dock.toml:34:18: existing.upkeep.hours_per_year: is not a known key, want one of clean_months, relamp_hours`},
 	{`clean_months = 24.0`, `clean_months = -1.0`, `dock.toml:36:16: upkeep.clean_months: is -1, want 0 or a number from 0.01 to 240`},
 	{`"clean"`, `"tidy"`, `dock.toml:37:14: upkeep.atmosphere: "tidy" is not known, want one of very-clean, clean, medium, dirty, very-dirty`},
 	{`ambient_temperature = 20.0`, `ambient_temperature = 90.0`, `dock.toml:38:23: upkeep.ambient_temperature: is 90, want a number from -50 to 80`},
@@ -277,9 +284,10 @@ input_watts = 58
 		"dock.toml:59:8: criteria[1].grid: \"dock\" is not known, want one of work plane, north face"},
 	{`repeat = { count = 2, step = [0.0, 3.0] }`, `repeat = 2`, `dock.toml:18:10: racks[0].repeat: is 2, want a table, [racks[0].repeat]`},
 	{"[upkeep]\nhours_per_year", "[proposed.layout]\nmounting_height = 5\npositions = 8\n[upkeep]\nhours_per_year", `dock.toml:35:13: proposed.layout.positions: is 8, want a list of 1 to 100000 lists of numbers`},
-	{`losses = { lamp_lumen_depreciation = 0.9 }`, "losses = 0.7\ncosts = 1000\nlayout = \"same\"", "dock.toml:32:10: proposed.losses: is 0.7, want a table, [proposed.losses]\n" +
+	{`losses = { lamp_lumen_depreciation = 0.9 }`, "losses = 0.7\ncosts = 1000\nlayout = \"same\"\nupkeep = 24", "dock.toml:32:10: proposed.losses: is 0.7, want a table, [proposed.losses]\n" +
 		"dock.toml:33:9: proposed.costs: is 1000, want a table, [proposed.costs]\n" +
-		"dock.toml:34:10: proposed.layout: is the text \"same\", want a table, [proposed.layout]"},
+		"dock.toml:34:10: proposed.layout: is the text \"same\", want a table, [proposed.layout]\n" +
+		"dock.toml:35:10: proposed.upkeep: is 24, want a table, [proposed.upkeep]"},
 	{`title = "bay"`, "egress = 1\nlife_cycle = 15\nreplacement = \"led\"\nuncertainty = true\ntitle = \"bay\"", "dock.toml:1:10: egress: is 1, want a table, [egress]\n" +
 		"dock.toml:2:14: life_cycle: is 15, want a table, [life_cycle]\n" +
 		"dock.toml:3:15: replacement: is the text \"led\", want a table, [replacement]\n" +

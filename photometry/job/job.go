@@ -54,6 +54,7 @@ type System struct {
 	Losses        Overrides
 	Category      losses.Category
 	Costs         Costs
+	Care          Care
 	OutputPoints  []losses.OutputPoint // of the lamp's own data sheet; nil if the job gives none
 
 	// SuggestedCategory is what a fixture's section says of it; "" without one.
@@ -62,6 +63,15 @@ type System struct {
 	// Section is the cross-section that the luminaire was computed from and Tubes the lamps in it; nil with a photometric file.
 	Section *fixture.Section
 	Tubes   fixture.Tubes
+}
+
+// Systems returns the systems that are compared: the existing, the proposed, and the replacement if there is one.
+func (j *Job) Systems() []*System {
+	all := []*System{&j.Existing, &j.Proposed}
+	if j.Replacement != nil {
+		all = append(all, j.Replacement)
+	}
+	return all
 }
 
 // LampLumensEach returns the initial lumens of one luminaire's lamps, lm; of the luminaire itself for absolute photometry.
@@ -78,6 +88,14 @@ func (s System) Emitted() photometry.Luminaire {
 	emitted.LampLumens = s.LampLumensEach()
 	emitted.Distribution = s.Luminaire.Distribution.Scaled(s.BallastFactor * emitted.LampLumens / s.Luminaire.LampLumens)
 	return emitted
+}
+
+// RatedLifeHours returns that of its lamps; 0 if it is not known.
+func (s System) RatedLifeHours() float64 {
+	if s.Lamp == nil || s.Luminaire.Absolute {
+		return 0
+	}
+	return s.Lamp.RatedLifeHours
 }
 
 // LegalCeiling returns the most watts, W, that the federal floor of ballast efficacy leaves one luminaire with its lamps at its ballast
@@ -108,12 +126,17 @@ type Overrides struct {
 	LampBurnout, Temperature, Voltage, Other, Total                               *float64
 }
 
-// Upkeep is how the installation is used and cared for.
+// Upkeep is how the installation is used and cared for, and at what age of the lamps it is judged.
 type Upkeep struct {
 	HoursPerYear   float64
-	RelampHours    float64 // 0 if the job does not say
-	Spot           bool    // lamps are replaced as they fail, not as a group
-	CleanYears     float64
+	Care           Care // of systems that have none of their own
+	JudgedAt       losses.Basis
 	Atmosphere     losses.Atmosphere
 	AmbientCelsius float64
+}
+
+// Care is how often lamps are replaced and luminaires cleaned.
+type Care struct {
+	RelampHours float64 // burnt, after which all lamps are replaced together; 0 where each is replaced as it fails
+	CleanYears  float64
 }

@@ -169,8 +169,8 @@ func TestContractJobSystems(t *testing.T) {
 func TestContractJobUse(t *testing.T) {
 	j := read(t, contract)
 	assert.Equal(t, 4000.0, j.Upkeep.HoursPerYear)
-	assert.Equal(t, 16000.0, j.Upkeep.RelampHours)
-	assert.Equal(t, 2.0, j.Upkeep.CleanYears)
+	assert.Equal(t, 16000.0, j.Upkeep.Care.RelampHours)
+	assert.Equal(t, 2.0, j.Upkeep.Care.CleanYears)
 	assert.Equal(t, losses.Clean, j.Upkeep.Atmosphere)
 	assert.InDelta(t, 140.0/9, j.Upkeep.AmbientCelsius, rounding, "60 °F")
 	assert.Equal(t, []float64{0.11, 9, 4000, 21000},
@@ -187,7 +187,7 @@ func TestContractJobUse(t *testing.T) {
 	for _, d := range j.Defaults {
 		keys = append(keys, d.Key)
 	}
-	assert.Equal(t, []string{"racks[0].transmittance", "existing.end_to_end", "existing.maintenance_category", "proposed.maintenance_category", "criteria[0].grid",
+	assert.Equal(t, []string{"racks[0].transmittance", "existing.end_to_end", "existing.maintenance_category", "proposed.maintenance_category", "upkeep.judged_at", "criteria[0].grid",
 		"energy.demand_months", "energy.demand_share", "life_cycle.years", "life_cycle.discount_rate", "life_cycle.energy_escalation"}, keys)
 }
 
@@ -216,6 +216,13 @@ photometry = "strip.ies"
 photometry = "strip.ies"
 `
 
+// unsaid and midLife are what is taken of the lamps' age where the job says nothing of it.
+var (
+	unsaid  = job.Default{Key: "upkeep.relamp_hours", Value: "not given", Reason: "fluorescent lamps are replaced as they fail, LED tubes at the end of their L70 life"}
+	midLife = job.Default{Key: "upkeep.judged_at", Value: `"mid-life"`, Reason: "every lamp at 40 percent of its own rated life: fluorescent by its mean lumens, " +
+		"LED at 0.70^0.40 = 0.867 of its lumens, exponential through L70, assumed"}
+)
+
 func TestDefaults(t *testing.T) {
 	j := read(t, minimal)
 	assert.Equal(t, []job.Default{
@@ -228,7 +235,6 @@ func TestDefaults(t *testing.T) {
 		{"layout.lamps_along", `"length"`, "lamps parallel to the room's length"},
 		{"upkeep.hours_per_year", "4000", "two shifts on weekdays, assumed"},
 		{"upkeep.clean_months", "24", "luminaires are cleaned every two years, assumed"},
-		{"upkeep.relamp_hours", "not given", "lamps are judged at 40 percent of rated life, where mean lumens are stated"},
 		{"upkeep.atmosphere", `"medium"`, "assumed; sources call warehouses anything from clean to dirty"},
 		{"upkeep.ambient_temperature", "77", "°F at which most lamps are rated"},
 		{"existing.lamps", "4", "as in the photometric file"},
@@ -241,6 +247,7 @@ func TestDefaults(t *testing.T) {
 		{"proposed.ballast_factor", "0.88", "as in the photometric file"},
 		{"proposed.input_watts", "112", "as in the photometric file"},
 		{"proposed.maintenance_category", `"III"`, "from 0 percent upward light; a bare strip is I"},
+		unsaid, midLife,
 		{"calculation.spacing", "2", "grid spacing on the work plane"},
 		{"calculation.interreflection", "true", "light that bounces is part of the light"},
 	}, j.Defaults)
@@ -289,11 +296,12 @@ hours_per_year = 4000
 clean_months = 24
 atmosphere = "medium"
 ambient_temperature = 77
+judged_at = "mid-life"
 [calculation]
 spacing = 2
 interreflection = true
 `)
-	require.Equal(t, []job.Default{{"upkeep.relamp_hours", "not given", "lamps are judged at 40 percent of rated life, where mean lumens are stated"}}, full.Defaults)
+	require.Equal(t, []job.Default{unsaid}, full.Defaults)
 	assert.NotEqual(t, j.InputsDigest, full.InputsDigest, "another text")
 	j.Defaults, full.Defaults, j.InputsDigest, full.InputsDigest = nil, nil, "", ""
 	for _, s := range []*job.System{&j.Existing, &j.Proposed, &full.Existing, &full.Proposed} {

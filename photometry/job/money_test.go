@@ -1,6 +1,7 @@
 package job_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -160,9 +161,11 @@ func TestTemperaturePoints(t *testing.T) {
 }
 
 func TestRelamping(t *testing.T) {
-	assert.False(t, read(t, sound).Upkeep.Spot)
-	assert.True(t, read(t, replaced(t, sound, "relamp_hours = 16000.0\n", "")).Upkeep.Spot)
-	assert.True(t, read(t, replaced(t, sound, "relamp_hours = 16000.0\n", "relamp_hours = 16000.0\nrelamping = \"spot\"\n")).Upkeep.Spot)
+	assert.Equal(t, 16000.0, read(t, sound).Proposed.Care.RelampHours)
+	assert.Zero(t, read(t, replaced(t, sound, "relamp_hours = 16000.0\n", "")).Proposed.Care.RelampHours)
+	spot := read(t, replaced(t, sound, "relamp_hours = 16000.0\n", "relamp_hours = 16000.0\nrelamping = \"spot\"\n"))
+	assert.Zero(t, spot.Proposed.Care.RelampHours)
+	assert.Contains(t, spot.Warnings[0], "relamp_hours counts for nothing")
 }
 
 // wrongMoney are mistakes in money, facts, egress and codes.
@@ -260,4 +263,38 @@ var wrongMoney = []wrong{
 			"dock.toml:32:116: proposed.losses.temperature: is NaN, want a number from 0.001 to 1.5\n" +
 			"dock.toml:32:131: proposed.losses.voltage: is the text \"230\", want a number from 0.001 to 1.5\n" +
 			"dock.toml:32:146: proposed.losses.other: is 0, want a number from 0.001 to 1.5"},
+}
+
+// Lamps are judged at one basis, which follows from whether all are replaced at an interval where the job does not say; each system may be kept up in
+// a way of its own.
+func TestJudgedAt(t *testing.T) {
+	const relamp = "relamp_hours = 16000.0\n"
+	own := func(system, keys string) string {
+		return "[" + system + ".upkeep]\n" + keys + "[upkeep]\nhours_per_year"
+	}
+	const at = "[upkeep]\nhours_per_year"
+	for name, c := range map[string]struct {
+		pairs []string
+		want  losses.Basis
+		hours [2]float64 // of relamping
+	}{
+		"both at an interval":    {nil, losses.Basis{At: losses.End}, [2]float64{16000, 16000}},
+		"none":                   {[]string{relamp, ""}, losses.Basis{}, [2]float64{}},
+		"one of its own":         {[]string{relamp, "", at, own("existing", "relamp_hours = 9000\n")}, losses.Basis{}, [2]float64{9000, 0}},
+		"each its own":           {[]string{relamp, "", at, own("existing", "relamp_hours = 9000\n[proposed.upkeep]\nrelamp_hours = 30000\n")}, losses.Basis{At: losses.End}, [2]float64{9000, 30000}},
+		"one for all but one":    {[]string{at, own("existing", "relamp_hours = 9000\n")}, losses.Basis{At: losses.End}, [2]float64{9000, 16000}},
+		"as they fail":           {[]string{relamp, relamp + "relamping = \"spot\"\n"}, losses.Basis{}, [2]float64{}},
+		"mid-life all the same":  {[]string{relamp, relamp + "judged_at = \"mid-life\"\n"}, losses.Basis{}, [2]float64{16000, 16000}},
+		"end all the same":       {[]string{relamp, "judged_at = \"end\"\n"}, losses.Basis{At: losses.End}, [2]float64{}},
+		"after hours":            {[]string{relamp, "judged_at = 8000\n"}, losses.Basis{At: losses.AtHours, Hours: 8000}, [2]float64{}},
+		"after hours, as a part": {[]string{relamp, relamp + "judged_at = 0.0\n"}, losses.Basis{At: losses.AtHours}, [2]float64{16000, 16000}},
+	} {
+		j := read(t, replaced(t, sound, c.pairs...))
+		assert.Equal(t, c.want, j.Upkeep.JudgedAt, name)
+		assert.Equal(t, c.hours, [2]float64{j.Existing.Care.RelampHours, j.Proposed.Care.RelampHours}, name)
+		listed := slices.ContainsFunc(j.Defaults, func(d job.Default) bool { return d.Key == "upkeep.judged_at" })
+		assert.Equal(t, !strings.Contains(strings.Join(c.pairs, ""), "judged_at"), listed, name)
+	}
+	clean := read(t, replaced(t, sound, at, own("proposed", "clean_months = 6\n")))
+	assert.Equal(t, []float64{2, 0.5}, []float64{clean.Existing.Care.CleanYears, clean.Proposed.Care.CleanYears})
 }

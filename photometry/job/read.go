@@ -91,13 +91,15 @@ func (r *reader) read() {
 	roomGood := r.room(r.required(top, "room", "the room's length, width and height"))
 	r.racks(top, roomGood)
 	shared := r.layout(top.Table("layout"), roomGood)
-	j.Upkeep = r.upkeep(top.Table("upkeep"))
+	upkeep := top.Table("upkeep")
+	j.Upkeep = r.upkeep(upkeep)
 	j.Existing = r.system(r.required(top, "existing", "the lighting before the swap"), shared, roomGood)
 	j.Proposed = r.system(r.required(top, "proposed", "the lighting after the swap"), shared, roomGood)
 	if t := top.Table("replacement"); t.Exists() {
 		replacement := r.system(t, shared, roomGood)
 		j.Replacement = &replacement
 	}
+	r.ages(upkeep)
 	r.calculation(top.Table("calculation"))
 	r.grids(top, roomGood)
 	r.criteria(top)

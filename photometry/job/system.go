@@ -37,6 +37,7 @@ func (r *reader) system(t *tomlfile.Table, shared *Layout, roomGood bool) System
 	}
 	s.Losses = r.overrides(t.Table("losses"))
 	s.Costs = r.costs(t.Table("costs"))
+	s.Care = r.care(t.Table("upkeep"))
 	s.Lamp = r.lamp(t)
 	s.OutputPoints = r.outputPoints(t)
 	measured := r.photometry(t, &s)

@@ -46,6 +46,7 @@ func TestOwnRules(t *testing.T) {
 	assert.Equal(t, levels.Criterion{Name: "even", Grid: "north face", Statistic: levels.MaximumToMinimum, Required: 5, Unit: levels.Ratio, Source: "set by the owner"}, j.Criteria[2])
 	assert.Equal(t, []job.Default{
 		{"racks[0].transmittance", "0", "a solid block"},
+		{"upkeep.judged_at", `"end"`, "all lamps are replaced together at an interval: each system is judged at the end of its own"},
 		{"criteria[1].name", `"criterion 2"`, "criteria are numbered"},
 		{"criteria[1].statistic", `"average"`, "what levels usually state"},
 		{"criteria[1].grid", `"work plane"`, "the usual grid"},

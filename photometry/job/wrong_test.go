@@ -91,6 +91,8 @@ photometry = "strip.ies"
 X = 1
 [existing.costs]
 X = 1
+[existing.upkeep]
+X = 1
 [proposed]
 X = 1
 fixture = "strip-4in"

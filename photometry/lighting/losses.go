@@ -1,6 +1,7 @@
 package lighting
 
 import (
+	"fmt"
 	"math"
 
 	"lampswap/photometry/job"
@@ -12,8 +13,8 @@ func lossFactors(j *job.Job, from *job.System, upwardShare, roomCavityRatio floa
 	f := losses.Defaults()
 	f.BallastFactor = losses.Factor{Value: from.BallastFactor, From: from.BallastOrigin, Detail: from.BallastFrom}
 	f.LampLumenDepreciation = lampDepreciation(j, from)
-	f.LuminaireDirtDepreciation = losses.LuminaireDirt(from.Category, j.Upkeep.Atmosphere, j.Upkeep.CleanYears)
-	f.RoomSurfaceDirtDepreciation = RoomSurfaceDirt(j, upwardShare, roomCavityRatio)
+	f.LuminaireDirtDepreciation = losses.LuminaireDirt(from.Category, j.Upkeep.Atmosphere, from.Care.CleanYears)
+	f.RoomSurfaceDirtDepreciation = RoomSurfaceDirt(j, from, upwardShare, roomCavityRatio)
 	f.Temperature = Temperature(j, from).Factor
 	replace := func(f *losses.Factor, given *float64) {
 		if given != nil {
@@ -35,17 +36,27 @@ func lossFactors(j *job.Job, from *job.System, upwardShare, roomCavityRatio floa
 	return f
 }
 
-// Where nothing is known of the lamp, it is taken to lose this much by the time it is judged.
+// A lamp of which nothing is known is taken to keep this much at 40 percent of its life, as mean lumens are stated.
 const unknownLampDepreciation = 0.90
 
+// LampAge returns how long the lamps of a system have burnt when its light is judged.
+func LampAge(j *job.Job, from *job.System) losses.Age {
+	return j.Upkeep.JudgedAt.Age(from.RatedLifeHours(), from.Care.RelampHours)
+}
+
 func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
-	lamp := from.Lamp
+	lamp, age := from.Lamp, LampAge(j, from)
 	if lamp == nil || from.Luminaire.Absolute {
-		return losses.Factor{Value: unknownLampDepreciation, From: losses.FromDefault,
-			Detail: "the lamp is none of the list; assumed, give its mean over initial lumens"}
+		f := losses.LampLumenDepreciation(1, unknownLampDepreciation, false, age)
+		f.From = losses.FromDefault
+		f.Detail = fmt.Sprintf("the lamp is none of the list: %.2f at 40 percent of its life, whatever that is, assumed; give its mean over initial lumens", unknownLampDepreciation)
+		if f.Value != unknownLampDepreciation {
+			f.Detail += "; here " + age.String()
+		}
+		return f
 	}
-	f := losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.RatedLifeHours, j.Upkeep.RelampHours, lamp.L70)
-	f.Detail = lamp.Name + ": " + f.Detail
+	f := losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.L70, age)
+	f.Detail = lamp.Name + " " + f.Detail
 	if lamp.DepreciationFrom != "" {
 		f.Detail += " (" + lamp.DepreciationFrom + ")"
 	}
@@ -53,8 +64,8 @@ func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
 }
 
 // RoomSurfaceDirt returns what dirt on the room's surfaces leaves of the light of a system, by the share of it that goes up.
-func RoomSurfaceDirt(j *job.Job, upwardShare, roomCavityRatio float64) losses.Factor {
-	return losses.RoomSurfaceDirt(losses.DistributionOf(upwardShare), j.Upkeep.Atmosphere, j.Upkeep.CleanYears, roomCavityRatio)
+func RoomSurfaceDirt(j *job.Job, from *job.System, upwardShare, roomCavityRatio float64) losses.Factor {
+	return losses.RoomSurfaceDirt(losses.DistributionOf(upwardShare), j.Upkeep.Atmosphere, from.Care.CleanYears, roomCavityRatio)
 }
 
 // Temperature returns what the ambient does to a system's light and to the start of its lamps.

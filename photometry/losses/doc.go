@@ -5,6 +5,7 @@
 //	luminaire dirt  LDD = exp(-A t^B)                     t in years since cleaning
 //	lamp lumens     LLD(t) = (mean / initial)^√(t / (0.4 life))    between the two published points
 //	LED lumens      LLD(t) = 0.7^(t / L70 life)
+//	age judged      t = 0.4 life (Basis: mid-life), the end of the relamping interval or of life, or hours that are given
 //	expected dirt on room surfaces  D(t) = 100 (1 - (1 - D12/100)^(t^0.7)) percent, t in years
 //	light kept at time t    Kept(t) = LLD(since relamping) × LDD(since cleaning) × RSDD(since cleaning) × the constant factors
 //	lamps replaced singly   mean of LLD over their ages, by renewal theory with lives spread normally

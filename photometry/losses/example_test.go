@@ -11,7 +11,7 @@ import (
 func Example() {
 	f := losses.Defaults()
 	f.BallastFactor = losses.Given(0.88)
-	f.LampLumenDepreciation = losses.LampLumenDepreciation(2800, 2600, 24000, 16000, false) // lm, lm, h, h
+	f.LampLumenDepreciation = losses.LampLumenDepreciation(2800, 2600, false, losses.Basis{At: losses.End}.Age(24000, 16000)) // lm, lm; h, h
 	f.LuminaireDirtDepreciation = losses.LuminaireDirt(losses.CategoryI, losses.Medium, 2)
 	f.RoomSurfaceDirtDepreciation = losses.RoomSurfaceDirt(losses.SemiDirect, losses.Medium, 2, 1.8)
 	for _, e := range f.List() {

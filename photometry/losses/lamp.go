@@ -13,8 +13,11 @@ const meanLumensAt = 0.4
 // What is left of an LED tube's lumens at its L70 life, by definition.
 const l70Share = 0.7
 
-// Group relamping later than this share of rated life is worth a warning: our choice. At 1 half of the lamps have failed, by definition.
-const lateRelamping = 0.7
+// Group relamping outside these shares of rated life is worth a warning: our choice.
+const (
+	earlyRelamping = 0.4
+	lateRelamping  = 0.7
+)
 
 // LumenMaintenance returns the share of initial lumens that a lamp gives after some hours of burning:
 //
@@ -35,34 +38,47 @@ func LumenMaintenance(initial, mean, ratedLifeHours, hours float64, l70 bool) fl
 	return math.Pow(mean/initial, math.Sqrt(hours/(meanLumensAt*ratedLifeHours)))
 }
 
-// LampLumenDepreciation returns the share of initial lumens left at the relamping point. initial and mean are lm (any equal unit), the hours are of burning.
-// Relamp hours of 0 mean that none are given: then it is mean over initial, which holds at 40 percent of rated life, and for an
-// LED with an L70 life 0.7, its end. With relamp hours it is LumenMaintenance. What is not known (0) gives 1, "default".
-func LampLumenDepreciation(initial, mean, ratedLifeHours, relampHours float64, l70 bool) Factor {
-	given := relampHours > 0 && ratedLifeHours > 0
-	switch {
-	case l70 && given:
-		return Factor{LumenMaintenance(0, 0, ratedLifeHours, relampHours, true), FromTable,
-			fmt.Sprintf("%s h of an L70 life of %s h: 0.7^(%g/%g), our assumed law", photometry.Thousands(relampHours), photometry.Thousands(ratedLifeHours), relampHours, ratedLifeHours)}
+// LampLumenDepreciation returns the share of initial lumens left at an age. initial and mean are lm (any equal unit); an LED tube's life is the time to 70
+// percent of its lumens, and mean isn't asked for. It is LumenMaintenance; mean over initial (LED: 0.70^0.40) where the life is not known and the age is
+// no part of it. What is not known of the lumens (0) gives 1, "default".
+func LampLumenDepreciation(initial, mean float64, l70 bool, age Age) Factor {
+	switch known := !math.IsNaN(age.OfLife); {
+	case l70 && known:
+		return Factor{LumenMaintenance(0, 0, 1, age.OfLife, true), FromTable,
+			fmt.Sprintf("%s: 0.70^%.3g, exponential through the L70 life, our assumed law", age, age.OfLife)}
 	case l70:
-		return Factor{l70Share, FromDefault, "no relamping time or no life given: taken at the L70 life, 70 percent of the lumens left"}
+		return Factor{LumenMaintenance(0, 0, 1, meanLumensAt, true), FromDefault,
+			fmt.Sprintf("%s, but the L70 life is not known: taken as at 40 percent of it, 0.70^0.40, assumed", age)}
 	case !(initial > 0) || !(mean > 0):
 		return Factor{1, FromDefault, "mean lumens are not known: no loss is counted"}
-	case given:
-		return Factor{LumenMaintenance(initial, mean, ratedLifeHours, relampHours, false), FromTable,
-			fmt.Sprintf("%.3g mean over initial lumens at 40 percent of %s h, carried to %s h by our interpolation, assumed",
-				mean/initial, photometry.Thousands(ratedLifeHours), photometry.Thousands(relampHours))}
+	case !known:
+		return Factor{mean / initial, FromTable, fmt.Sprintf("%s, but the rated life is not known: mean over initial lumens, which holds at 40 percent of it", age)}
+	case age.OfLife == meanLumensAt:
+		return Factor{mean / initial, FromTable, fmt.Sprintf("%s: mean over initial lumens, which holds there", age)}
 	}
-	return Factor{mean / initial, FromTable, "mean over initial lumens, which holds at 40 percent of rated life; no relamping time is used"}
+	return Factor{LumenMaintenance(initial, mean, 1, age.OfLife, false), FromTable,
+		fmt.Sprintf("%s: %.3g, mean over initial lumens at 40 percent of rated life, carried on by our interpolation, assumed", age, mean/initial)}
 }
 
-// BurnoutWarning returns a warning if lamps are to burn for more than 70 percent of their rated life before they are replaced as a group, else "".
-// Half of the lamps have failed at rated life, by its definition; how many earlier was not found in a public source.
-func BurnoutWarning(relampHours, ratedLifeHours float64) string {
-	if !(ratedLifeHours > 0) || !(relampHours > lateRelamping*ratedLifeHours) {
+// RelampWarning returns a warning if all lamps together are replaced far from the end of their rated life, else "". Far is our choice: under 40 percent of
+// it; over 70 percent for fluorescent lamps, of which half have failed at rated life by its definition (how many earlier was not found in a public
+// source), unless failed says that the job counts those; over all of it for an L70 life, which tells of light and not of failures.
+func RelampWarning(relampHours, ratedLifeHours float64, l70, failed bool) string {
+	if !(ratedLifeHours > 0) || !(relampHours > 0) {
 		return ""
 	}
-	return fmt.Sprintf("lamps burn %s h before they are replaced, %.0f percent of the rated life of %s h, at which half have failed: "+
-		"the result holds only if failed lamps are replaced as they fail, else give losses.lamp_burnout",
-		photometry.Thousands(relampHours), 100*relampHours/ratedLifeHours, photometry.Thousands(ratedLifeHours))
+	share := relampHours / ratedLifeHours
+	text := fmt.Sprintf("all lamps are replaced after %s h, %.0f percent of the ", photometry.Thousands(relampHours), 100*share) +
+		map[bool]string{true: "L70 life", false: "rated life"}[l70] + fmt.Sprintf(" of %s h", photometry.Thousands(ratedLifeHours))
+	own := "a relamp_hours of its own can be given in the system's [..upkeep]"
+	switch {
+	case share < earlyRelamping:
+		return text + fmt.Sprintf(" (under %.0f counts as far from it): bright, and dear in lamps; %s", 100*earlyRelamping, own)
+	case l70 && share > 1:
+		return text + ", when less than 70 percent of their lumens are left; " + own
+	case !l70 && share > lateRelamping && !failed:
+		return text + fmt.Sprintf(", at which half have failed (over %.0f counts as far): the result holds only if failed lamps are replaced as they fail, "+
+			"else give losses.lamp_burnout; %s", 100*lateRelamping, own)
+	}
+	return ""
 }

@@ -10,28 +10,68 @@ import (
 )
 
 func TestLampLumenDepreciation(t *testing.T) {
+	mid, end := Basis{}, Basis{At: End}
+	after := func(hours float64) Basis { return Basis{AtHours, hours} }
 	for _, c := range []struct {
-		name                        string
-		initial, mean, life, relamp float64
-		l70                         bool
-		want                        float64
-		from, says                  string
+		name                string
+		initial, mean, life float64
+		l70                 bool
+		basis               Basis
+		relamp              float64
+		want, hours         float64
+		from, says          string
 	}{
 		// 2950 and 2773 lm: public data sheet of a 4-ft T8, 800 series, seen; 40 percent of life for mean lumens: public answer page, seen
-		{"no relamping: mean over initial", 2950, 2773, 24000, 0, false, 2773.0 / 2950, FromTable, "40 percent of rated life"},
-		{"relamping at 40 percent", 2950, 2773, 24000, 9600, false, 2773.0 / 2950, FromTable, "our interpolation, assumed"},
-		{"at four times that, twice the exponent", 2950, 2773, 24000, 4 * 9600, false, (2773.0 / 2950) * (2773.0 / 2950), FromTable, "assumed"},
-		{"life not known", 2950, 2773, 0, 9600, false, 2773.0 / 2950, FromTable, "no relamping time is used"},
-		{"mean not known", 2950, 0, 24000, 9600, false, 1, FromDefault, "not known"},
-		{"LED at its L70 life", 5000, 0, 50000, 50000, true, 0.7, FromTable, "our assumed law"},
-		{"LED at half of it", 5000, 0, 50000, 25000, true, math.Sqrt(0.7), FromTable, "our assumed law"},
-		{"LED, no relamping", 5000, 0, 50000, 0, true, 0.7, FromDefault, "L70"},
+		{"mid-life", 2950, 2773, 24000, false, mid, 0, 2773.0 / 2950, 9600, FromTable, "after 9,600 h, 40 percent of the rated life of 24,000 h: mean over initial lumens"},
+		{"mid-life, whatever the interval", 2950, 2773, 24000, false, mid, 16000, 2773.0 / 2950, 9600, FromTable, "40 percent"},
+		{"end of an interval at 40 percent", 2950, 2773, 24000, false, end, 9600, 2773.0 / 2950, 9600, FromTable, "which holds there"},
+		{"at four times that, twice the exponent", 2950, 2773, 24000, false, end, 4 * 9600, (2773.0 / 2950) * (2773.0 / 2950), 38400, FromTable, "our interpolation, assumed"},
+		{"end of rated life", 2950, 2773, 24000, false, end, 0, math.Pow(2773.0/2950, math.Sqrt(2.5)), 24000, FromTable, "100 percent of the rated life"},
+		{"hours given", 2950, 2773, 24000, false, after(9600), 16000, 2773.0 / 2950, 9600, FromTable, "after 9,600 h"},
+		{"new lamps", 2950, 2773, 24000, false, after(0), 0, 1, 0, FromTable, "after 0 h"},
+		{"mid-life, life not known", 2950, 2773, 0, false, mid, 9600, 2773.0 / 2950, math.NaN(), FromTable, "at 40 percent of rated life"},
+		{"end, life not known", 2950, 2773, 0, false, end, 9600, 2773.0 / 2950, 9600, FromTable, "the rated life is not known"},
+		{"mean not known", 2950, 0, 24000, false, end, 9600, 1, 9600, FromDefault, "not known"},
+		// 0.70 at the L70 life is its definition; that light falls exponentially through it is our choice.
+		{"LED at mid-life", 5000, 0, 50000, true, mid, 0, math.Pow(0.7, 0.4), 20000, FromTable, "0.70^0.4, exponential through the L70 life, our assumed law"},
+		{"LED at its L70 life", 5000, 0, 50000, true, end, 0, 0.7, 50000, FromTable, "our assumed law"},
+		{"LED at half of it", 5000, 0, 50000, true, end, 25000, math.Sqrt(0.7), 25000, FromTable, "our assumed law"},
+		{"LED, life not known", 5000, 0, 0, true, mid, 0, math.Pow(0.7, 0.4), math.NaN(), FromTable, "at 40 percent of rated life"},
+		{"LED, hours given, life not known", 5000, 0, 0, true, after(9000), 0, math.Pow(0.7, 0.4), 9000, FromDefault, "L70 life is not known"},
 	} {
-		f := LampLumenDepreciation(c.initial, c.mean, c.life, c.relamp, c.l70)
+		age := c.basis.Age(c.life, c.relamp)
+		f := LampLumenDepreciation(c.initial, c.mean, c.l70, age)
 		assert.InEpsilon(t, c.want, f.Value, 1e-12, c.name) // rounding
 		assert.Equal(t, c.from, f.From, c.name)
 		assert.Contains(t, f.Detail, c.says, c.name)
+		if math.IsNaN(c.hours) {
+			assert.True(t, math.IsNaN(age.Hours), c.name)
+		} else {
+			assert.InDelta(t, c.hours, age.Hours, 1e-9, c.name) // rounding
+		}
 	}
+	assert.InDelta(t, 0.867, math.Pow(0.7, 0.4), 5e-4)
+	assert.Equal(t, []string{"mid-life", "end", "hours"}, []string{MidLife.String(), End.String(), AtHours.String()})
+	assert.Equal(t, PointNames(), []string{MidLife.String(), End.String()})
+}
+
+// The curve of the years passes the judged age with the judged share, whatever the basis.
+func TestTheYearsPassTheAgeJudged(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c, _ := draw(t)
+		c.DirtShare, c.RoomSurfaceShare, c.ConstantShare = 1, 1, 1
+		life, relamp := c.RatedLifeHours, c.RelampHours
+		c.RelampHours = max(relamp, life) // of those judged at an age that they never reach no curve can tell
+		at := rapid.SampledFrom([]Basis{{}, {At: End}, {AtHours, rapid.Float64Range(0, 1).Draw(t, "hours") * life}}).Draw(t, "basis")
+		age := at.Age(life, c.RelampHours)
+		judged := LampLumenDepreciation(c.InitialLumens, c.MeanLumens, c.L70, age)
+		require.InEpsilon(t, judged.Value, c.KeptBefore(age.Hours/c.HoursPerYear), 1e-9) // rounding of the time, near 0 its root
+		if c.L70 {
+			c.Replacement, c.RelampHours = Spot, 0
+			age = at.Age(life, 0)
+			require.InEpsilon(t, LampLumenDepreciation(0, 0, true, age).Value, c.KeptBefore(age.Hours/c.HoursPerYear), 1e-9)
+		}
+	})
 }
 
 func TestLumenMaintenanceFallsFromOneThroughTheMeanPoint(t *testing.T) {
@@ -57,11 +97,19 @@ func TestLumenMaintenanceFallsFromOneThroughTheMeanPoint(t *testing.T) {
 	}
 }
 
-func TestBurnoutWarning(t *testing.T) {
-	assert.Empty(t, BurnoutWarning(14000, 20000))
-	assert.Empty(t, BurnoutWarning(0, 20000))
-	assert.Empty(t, BurnoutWarning(16000, 0))
-	warning := BurnoutWarning(16000, 20000)
-	assert.Contains(t, warning, "80 percent")
-	assert.Contains(t, warning, "losses.lamp_burnout")
+func TestRelampWarning(t *testing.T) {
+	for _, quiet := range []string{RelampWarning(14000, 20000, false, false), RelampWarning(8000, 20000, false, false), RelampWarning(0, 20000, false, false),
+		RelampWarning(16000, 0, false, false), RelampWarning(50000, 50000, true, false), RelampWarning(16000, 20000, false, true)} {
+		assert.Empty(t, quiet)
+	}
+	late := RelampWarning(16000, 20000, false, false)
+	assert.Contains(t, late, "80 percent of the rated life of 20,000 h, at which half have failed (over 70 counts as far)")
+	assert.Contains(t, late, "losses.lamp_burnout")
+	early := RelampWarning(7900, 50000, true, true)
+	assert.Contains(t, early, "16 percent of the L70 life of 50,000 h (under 40 counts as far from it)")
+	beyond := RelampWarning(60000, 50000, true, false)
+	assert.Contains(t, beyond, "less than 70 percent of their lumens are left")
+	for _, led := range []string{early, beyond} {
+		assert.NotContains(t, led, "failed", "an L70 life is no median of failures")
+	}
 }

@@ -17,7 +17,7 @@ const (
 	Group Replacement = iota
 	// GroupOnly: all lamps together at the relamping hours; one that fails earlier stays dark until then.
 	GroupOnly
-	// Spot: each lamp when it fails, and no other.
+	// Spot: each lamp when it fails, and no other. LED tubes, whose L70 life tells nothing of failures, together at the end of that.
 	Spot
 )
 
@@ -29,7 +29,7 @@ type Course struct {
 	InitialLumens, MeanLumens float64 // lm, of one lamp; where one is 0 no loss of lumens is known
 	RatedLifeHours            float64 // h; 0 is not known
 	L70                       bool    // LED: the life is the time after which 70 percent of the lumens are left
-	RelampHours               float64 // h; 0: fluorescent lamps are replaced as with Spot, LED tubes together at their L70 life
+	RelampHours               float64 // h; 0: as with Spot
 	Replacement               Replacement
 	LampShare                 float64 // lamp lumen depreciation as given; 0 is computed
 
@@ -114,7 +114,7 @@ func (c Course) Notes() []string {
 	case w.mixed:
 		add("each lamp is replaced when it fails; %s", spread)
 	case math.IsInf(w.relampYears, 1):
-	case c.RelampHours == 0:
+	case c.RelampHours == 0 || c.Replacement == Spot && c.L70:
 		add("tubes are replaced together at their L70 life of %s h, every %.3g years", photometry.Thousands(c.RatedLifeHours), w.relampYears)
 	case w.dark:
 		add("lamps are replaced together every %s h, %.3g years; one that fails earlier stays dark until then; %s", photometry.Thousands(c.RelampHours), w.relampYears, spread)
@@ -180,18 +180,18 @@ func (w *works) planLamps() {
 	switch {
 	case w.LampShare > 0:
 		w.lampShare = w.LampShare
-	case w.RatedLifeHours == 0: // mean over initial lumens, 0.7 or 1, as in LampLumenDepreciation
-		w.lampShare = LampLumenDepreciation(w.InitialLumens, w.MeanLumens, 0, 0, w.L70).Value
+	case w.RatedLifeHours == 0:
+		w.lampShare = LampLumenDepreciation(w.InitialLumens, w.MeanLumens, w.L70, Basis{}.Age(0, 0)).Value
 	case !w.L70 && (w.InitialLumens == 0 || w.MeanLumens == 0):
 		w.lampShare = 1
 	}
 	hours := w.RelampHours
-	switch {
+	switch singly := w.Replacement == Spot || hours == 0; {
 	case w.RatedLifeHours == 0:
-	case w.Replacement == Spot, hours == 0 && !w.L70:
+	case singly && !w.L70:
 		w.mixed = w.ages() // if lumens do not fall, lamps of all ages give what new ones give
 		return
-	case hours == 0:
+	case singly:
 		hours = w.RatedLifeHours
 	case w.Replacement == GroupOnly:
 		w.dark = !w.L70 // an L70 life tells nothing of failures

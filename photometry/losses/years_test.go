@@ -22,7 +22,7 @@ func hall() Course {
 func factors(c Course) Factors {
 	f := Defaults()
 	f.BallastFactor = Given(c.ConstantShare)
-	f.LampLumenDepreciation = LampLumenDepreciation(c.InitialLumens, c.MeanLumens, c.RatedLifeHours, c.RelampHours, c.L70)
+	f.LampLumenDepreciation = LampLumenDepreciation(c.InitialLumens, c.MeanLumens, c.L70, Basis{At: End}.Age(c.RatedLifeHours, c.RelampHours))
 	f.LuminaireDirtDepreciation = LuminaireDirt(c.Category, c.Atmosphere, c.CleanYears)
 	f.RoomSurfaceDirtDepreciation = RoomSurfaceDirt(c.Distribution, c.Atmosphere, c.CleanYears, c.RoomCavityRatio)
 	return f
@@ -85,6 +85,7 @@ func TestSeriesHasSharpTeeth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c, unit := draw(t)
 		c.Replacement = rapid.SampledFrom([]Replacement{Group, GroupOnly, Spot}).Draw(t, "replacement")
+		c.L70 = c.L70 && c.Replacement != Spot // its teeth are those of the L70 life
 		horizon := unit * rapid.Float64Range(0.1, 30).Draw(t, "horizon")
 		series := c.Series(horizon, unit/3)
 		require.Equal(t, Moment{0, c.Kept(0)}, series[0])
@@ -265,6 +266,7 @@ func TestNotesSayWhatIsAssumed(t *testing.T) {
 		{"each lamp is replaced when it fails", func(c *Course) { c.RelampHours = 0 }},
 		{"stays dark until then; lives spread normally", func(c *Course) { c.Replacement = GroupOnly }},
 		{"at their L70 life of 24,000 h, every 6 years", func(c *Course) { c.L70, c.RelampHours = true, 0 }},
+		{"at their L70 life of 24,000 h, every 6 years", func(c *Course) { c.L70, c.Replacement = true, Spot }},
 		{"lamp lumen depreciation of 0.9 is given or assumed: held constant", func(c *Course) { c.LampShare = 0.9 }},
 		{"is not known: 0.94 is held constant", func(c *Course) { c.RatedLifeHours = 0 }},
 		{"is not known: 1 is held constant", func(c *Course) { c.MeanLumens = 0 }},

@@ -248,7 +248,7 @@ func (l *lister) feed(host int, s *job.System, lamp catalog.Lamp, tubes fixture.
 		if !l.narrow.takesBallast(&ballast) {
 			continue
 		}
-		from := job.System{Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category,
+		from := job.System{Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category, Care: s.Care,
 			Lamp: &lamp, Ballast: &ballast, Lamps: lamps, LampLumens: lamp.InitialLumens,
 			BallastFactor: ballast.BallastFactor, InputWatts: ballast.InputWatts,
 			BallastOrigin: losses.FromTable, BallastFrom: ballast.Origin()}

@@ -234,7 +234,7 @@ func TestFront(t *testing.T) {
 		}
 		best = max(best, p.Average)
 	}
-	assert.Greater(t, onFront, 5)
+	assert.GreaterOrEqual(t, onFront, 5)
 	none := hallOptions(t, options.Narrow{Lamps: []string{"F32T8"}}, "interreflection = true", "interreflection = false", "at_least = 20.0", "at_least = 500.0")
 	assert.True(t, slices.ContainsFunc(none.Points(), func(p options.Point) bool { return p.Front }), "of all, as nothing meets the levels")
 }
@@ -299,7 +299,7 @@ func TestNoCriteria(t *testing.T) {
 
 // The first sentence is the first row, and what is darker or cannot be bought is followed by what is not.
 func TestSentences(t *testing.T) {
-	o := wholeHall(t)
+	o := hallOptions(t, options.Narrow{NoLED: true}, "interreflection = true", "interreflection = false", "at_least = 20.0", "at_least = 12.0", "at_least = 8.0", "at_least = 4.0")
 	require.True(t, o.List[0].Darker)
 	s := o.Sentences()
 	require.Len(t, s, 2)
@@ -438,8 +438,8 @@ func TestStatedLossesOfOptions(t *testing.T) {
 		"4 x F32T8/800 on is-low":              {0.8, 0.7, 0.6},
 		"4 x F32T8/HL on is-low":               {2915.0 / 3100, 0.7, 0.6},
 		"4 x F28T8 on is-low":                  {0.94, 1, 0.6},
-		"2 x LED-8FT-40W-B without ballast":    {0.7, 1, 0.6},
-		"2 x LED-8FT-48W-R17D without ballast": {0.7, 1, 0.6},
+		"2 x LED-8FT-40W-B without ballast":    {math.Pow(0.7, 0.4), 1, 0.6},
+		"2 x LED-8FT-48W-R17D without ballast": {math.Pow(0.7, 0.4), 1, 0.6},
 	} {
 		f := option(t, o, name).Light.Losses
 		got := [3]float64{f.LampLumenDepreciation.Value, f.Temperature.Value, f.LuminaireDirtDepreciation.Value}

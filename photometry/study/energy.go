@@ -71,8 +71,8 @@ func AccountOf(j *job.Job, from *job.System, s *lighting.System) Account {
 	if c.BallastCost > 0 {
 		a.Ballasts = c.BallastCost * float64(s.Luminaires*ballastsOf(from)) * j.Upkeep.HoursPerYear / c.BallastLifeHours
 	}
-	if j.Upkeep.CleanYears > 0 {
-		a.Cleaning = c.Cleaning * float64(s.Luminaires) / j.Upkeep.CleanYears
+	if from.Care.CleanYears > 0 {
+		a.Cleaning = c.Cleaning * float64(s.Luminaires) / from.Care.CleanYears
 	}
 	a.Other = c.OtherPerYear
 	if c.InstalledCost != nil {
@@ -88,11 +88,8 @@ func AccountOf(j *job.Job, from *job.System, s *lighting.System) Account {
 // lamps prices the lamps of a year: each at its rated life where they are replaced as they fail; as a group all at the relamping interval,
 // and those that fail earlier besides, unless the job says that they stay dark (a burnout factor of its own). An L70 life is no failure.
 func (a *Account) lamps(j *job.Job, from *job.System, s *lighting.System) {
-	life := 0.0
-	if from.Lamp != nil {
-		life = from.Lamp.RatedLifeHours
-	}
-	if a.LampLifeHours = j.Upkeep.RelampHours; j.Upkeep.Spot || a.LampLifeHours == 0 {
+	life, spot := from.RatedLifeHours(), from.Care.RelampHours == 0
+	if a.LampLifeHours = from.Care.RelampHours; spot {
 		a.LampLifeHours = life
 	}
 	each := from.Costs.LampPrice + from.Costs.LampLabor + from.Costs.LampDisposal
@@ -101,7 +98,7 @@ func (a *Account) lamps(j *job.Job, from *job.System, s *lighting.System) {
 		return
 	}
 	a.LampsReplaced = float64(s.Luminaires*from.Lamps) * j.Upkeep.HoursPerYear / a.LampLifeHours
-	if !j.Upkeep.Spot {
+	if !spot {
 		a.groupLamps = each * a.LampsReplaced
 		if fails := from.Lamp != nil && !from.Lamp.L70; fails && from.Losses.LampBurnout == nil {
 			a.LampsReplaced *= 1 + losses.Failures(a.LampLifeHours, life)

@@ -14,8 +14,8 @@ import (
 // and not with the command, as the JSON carries it.
 func (r *Result) Sentence() string {
 	before, after := r.Existing.Grids[0].Statistics.Average, r.Proposed.Grids[0].Statistics.Average
-	light := fmt.Sprintf("The proposed lighting maintains %s on the work plane, %s the existing %s",
-		r.Job.Light(after), Compared(before, after), r.Job.Light(before))
+	light := fmt.Sprintf("The proposed lighting maintains %s on the work plane, %s the existing %s (%s)",
+		r.Job.Light(after), Compared(before, after), r.Job.Light(before), r.JudgedAt())
 	if len(r.Verdicts) == 0 {
 		return light + "; the job has no criteria, so nothing says whether that is enough." + r.minds()
 	}
@@ -51,11 +51,27 @@ func (r *Result) minds() string {
 		fmt.Fprintf(&all, " But that rests on an estimate: in the cold the lamps are taken to keep %.2f of their light, and it may be %.2f to %.2f; at the lower end a criterion is missed.",
 			e.Factor, e.Low, e.High)
 	}
+	var late []string
+	for _, b := range r.NotInAllYears() {
+		late = append(late, fmt.Sprintf("%q (at least %s required) is first missed after %s, and %s is the least", b.Criterion.Name,
+			quantity(r.Job, b.Criterion, b.Criterion.RequiredIn(false)), Span(b.Years), quantity(r.Job, b.Criterion, b.Least)))
+	}
+	if len(late) > 0 {
+		fmt.Fprintf(&all, " But not in all %.0f years of the study: %s.", r.Years[1].Horizon, strings.Join(late, "; "))
+	}
 	for _, n := range r.bans() {
 		fmt.Fprintf(&all, " Mind that %s, where this is, ends or has ended the sale of such lamps (%s): %s may be impossible to replace.",
 			n.State, dated(n, r.Job.Facts.Date), r.Job.Proposed.Lamp.Name)
 	}
 	return all.String()
+}
+
+// Span writes a time in the unit that it deserves.
+func Span(years float64) string {
+	if years < 2 {
+		return fmt.Sprintf("%.0f months", 12*years)
+	}
+	return fmt.Sprintf("%.1f years", years)
 }
 
 // boundless is a ratio of light after to before that means nothing: the light before is next to none.

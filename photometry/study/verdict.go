@@ -2,6 +2,7 @@ package study
 
 import (
 	"math"
+	"slices"
 
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
@@ -62,11 +63,26 @@ func (r *Result) OnEstimate() *losses.TemperatureEstimate {
 		return nil
 	}
 	for _, v := range r.Verdicts {
-		if v.AtLeast && v.Unit != levels.Ratio && v.Statistic != levels.PowerDensity && !v.Met(v.Proposed*e.Low/e.Factor) {
+		if v.AtLeast && v.Varies() && !v.Met(v.Proposed*e.Low/e.Factor) {
 			return e
 		}
 	}
 	return nil
+}
+
+// NotInAllYears are the criteria that the proposed light meets at the age at which it is judged, and not in all the years of the study.
+func (r *Result) NotInAllYears() []Below {
+	var all []Below
+	if len(r.Years) < 2 {
+		return nil
+	}
+	for _, b := range r.Years[1].Below {
+		met := slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return v.Criterion == b.Criterion && v.ProposedMet })
+		if met && !math.IsNaN(b.Years) {
+			all = append(all, b)
+		}
+	}
+	return all
 }
 
 // Light within this share of the other is as much: less can be neither seen nor computed.

@@ -39,23 +39,23 @@ func TestSentence(t *testing.T) {
 		want   string
 	}{
 		"no level": {judged(false, 300, 240), true,
-			"The proposed lighting maintains 240 lx on the work plane, 20 percent less than the existing 300 lx; the job has no criteria, so nothing says whether that is enough."},
+			"The proposed lighting maintains 240 lx on the work plane, 20 percent less than the existing 300 lx (every lamp at 40 percent of its rated life); the job has no criteria, so nothing says whether that is enough."},
 		"darker but enough": {judged(false, 300, 240, atLeast("level", 200, 240)), true,
-			"The proposed lighting maintains 240 lx on the work plane, 20 percent less than the existing 300 lx: darker than before, but enough: it meets every criterion."},
+			"The proposed lighting maintains 240 lx on the work plane, 20 percent less than the existing 300 lx (every lamp at 40 percent of its rated life): darker than before, but enough: it meets every criterion."},
 		"brighter": {judged(false, 200, 250, atLeast("level", 200, 250)), true,
-			"The proposed lighting maintains 250 lx on the work plane, 25 percent more than the existing 200 lx, and is enough: it meets every criterion."},
+			"The proposed lighting maintains 250 lx on the work plane, 25 percent more than the existing 200 lx (every lamp at 40 percent of its rated life), and is enough: it meets every criterion."},
 		"as much": {judged(false, 200, 199.5, atLeast("level", 100, 199.5)), true,
-			"The proposed lighting maintains 200 lx on the work plane, as much as the existing 200 lx, and is enough: it meets every criterion."},
+			"The proposed lighting maintains 200 lx on the work plane, as much as the existing 200 lx (every lamp at 40 percent of its rated life), and is enough: it meets every criterion."},
 		"not enough": {judged(false, 200, 90, atLeast("level", 100, 90), atLeast("exit", 10, 90)), false,
-			`The proposed lighting maintains 90.0 lx on the work plane, 55 percent less than the existing 200 lx, and is NOT enough: it misses "level" (at least 100 lx required, 90.0 lx reached).`},
+			`The proposed lighting maintains 90.0 lx on the work plane, 55 percent less than the existing 200 lx (every lamp at 40 percent of its rated life), and is NOT enough: it misses "level" (at least 100 lx required, 90.0 lx reached).`},
 		"brighter and not enough": {judged(false, 50, 90, atLeast("level", 100, 90), study.Verdict{Criterion: ratio, Proposed: 4.2}), false,
-			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx, and is NOT enough: it misses "level" (at least 100 lx required, 90.0 lx reached) and "even" (at most 3.00 required, 4.20 reached).`},
+			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx (every lamp at 40 percent of its rated life), and is NOT enough: it misses "level" (at least 100 lx required, 90.0 lx reached) and "even" (at most 3.00 required, 4.20 reached).`},
 		"no ratio": {judged(false, 50, 90, study.Verdict{Criterion: ratio, Proposed: math.NaN()}), false,
-			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx, and is NOT enough: it misses "even" (at most 3.00 required, the minimum is 0).`},
+			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx (every lamp at 40 percent of its rated life), and is NOT enough: it misses "even" (at most 3.00 required, the minimum is 0).`},
 		"footcandles": {judged(true, 20*photometry.Footcandle, 15*photometry.Footcandle), true,
-			"The proposed lighting maintains 15.0 fc on the work plane, 25 percent less than the existing 20.0 fc; the job has no criteria, so nothing says whether that is enough."},
+			"The proposed lighting maintains 15.0 fc on the work plane, 25 percent less than the existing 20.0 fc (every lamp at 40 percent of its rated life); the job has no criteria, so nothing says whether that is enough."},
 		"dark before": {judged(false, 0, 90), true,
-			"The proposed lighting maintains 90.0 lx on the work plane, against the existing 0.00 lx; the job has no criteria, so nothing says whether that is enough."},
+			"The proposed lighting maintains 90.0 lx on the work plane, against the existing 0.00 lx (every lamp at 40 percent of its rated life); the job has no criteria, so nothing says whether that is enough."},
 	} {
 		assert.Equal(t, c.want, c.result.Sentence(), name)
 		assert.Equal(t, c.met, c.result.Met(), name)
@@ -189,7 +189,7 @@ func TestWarnings(t *testing.T) {
 			"existing: " + cold.Starting[0], "proposed: " + cold.Starting[0],
 		}},
 		"burn-out": {[]string{"ballast_factor = 0.9", "lamp = \"F32T8/800\"\nballast_factor = 0.9", "clean_months", "relamp_hours = 20000\nclean_months"}, []string{
-			"proposed: " + losses.BurnoutWarning(20000, 24000),
+			"proposed: " + losses.RelampWarning(20000, 24000, false, false),
 		}},
 		"burn-out given": {[]string{"ballast_factor = 0.9", "lamp = \"F32T8/800\"\nballast_factor = 0.9", "clean_months", "relamp_hours = 20000\nclean_months", upkeep, "[proposed.losses]\nlamp_burnout = 0.9\n" + upkeep}, nil},
 		"ceiling": {[]string{"ballast_factor = 0.9\ninput_watts = 60.0", "lamp = \"F96T12\"\nballast_factor = 0.94\ninput_watts = 175"}, []string{

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
@@ -75,9 +76,8 @@ func systemWarnings(r *Result, from *job.System, s *lighting.System) []string {
 	}
 	all = append(all, air.Starting...) // a factor that the job gives does not start a lamp
 	if from.Lamp != nil {
-		if from.Losses.LampBurnout == nil && from.Losses.Total == nil {
-			add(losses.BurnoutWarning(r.Job.Upkeep.RelampHours, from.Lamp.RatedLifeHours))
-		}
+		add(ageWarning(lighting.LampAge(r.Job, from), from))
+		add(losses.RelampWarning(from.Care.RelampHours, from.RatedLifeHours(), from.Lamp.L70, from.Losses.LampBurnout != nil || from.Losses.Total != nil))
 		if from.Lamp.FromMemory() && from.LampLumens == from.Lamp.InitialLumens {
 			add(fmt.Sprintf("the lumens of %s, or what they lose, are from memory in part, unverified: take them from the lamp's data sheet", from.Lamp.Name))
 		}
@@ -90,6 +90,23 @@ func systemWarnings(r *Result, from *job.System, s *lighting.System) []string {
 		add(fmt.Sprintf("watts and ballast factor of %s are from memory, unverified: take them from the ballast's label", from.Ballast.Name))
 	}
 	return all
+}
+
+// ageWarning tells that a system is judged at an age which its lamps don't reach, or not all at once.
+func ageWarning(age losses.Age, from *job.System) string {
+	interval, life := from.Care.RelampHours, from.RatedLifeHours()
+	const rounding = 1 + 1e-9
+	switch {
+	case interval > 0 && age.Hours > interval*rounding:
+		return fmt.Sprintf("its light is judged with lamps %s h old, but all are replaced after %s h: it is never so dark for the lamps' age",
+			photometry.Thousands(age.Hours), photometry.Thousands(interval))
+	case interval == 0 && life > 0 && age.Hours > life*rounding:
+		return fmt.Sprintf("its light is judged with lamps %s h old, beyond their life of %s h: most are replaced before", photometry.Thousands(age.Hours), photometry.Thousands(life))
+	case interval == 0 && life > 0 && age.OfLife == 1 && !from.Lamp.L70:
+		return fmt.Sprintf("its light is judged with all lamps at the end of their life of %s h, but each is replaced as it fails: the average of them is younger and brighter",
+			photometry.Thousands(life))
+	}
+	return ""
 }
 
 // spacingWarning compares the spacing over the height above the work plane with the criterion, along and across the lamps.

@@ -16,6 +16,7 @@ type Years struct {
 	Moments []losses.Moment // share of the initial light without the ballast factor, two at each cleaning and relamping
 	Light   []float64       // maintained average of the work plane at those moments, lx
 	Lowest  float64         // of Light, lx
+	Judged  float64         // years after which the lamps are as old as they are judged; NaN where that is not known
 	Below   []Below         // one a criterion of the verdicts that asks for at least some illuminance
 	Notes   []string        // what the course takes for granted
 }
@@ -24,21 +25,17 @@ type Years struct {
 type Below struct {
 	Criterion levels.Criterion
 	Years     float64 // NaN if it does not up to the horizon
+	Least     float64 // of the criterion's statistic, lx, up to the horizon
 }
 
-// leastHorizon and mostHorizon bound how far ahead the light is followed, years: the study period, but never so short that nothing happens.
-const (
-	leastHorizon = 5.0
-	mostHorizon  = 25.0
-	yearsStep    = 1.0 / 12
-)
+const yearsStep = 1.0 / 12
 
-// years follows the light of each side. A loss takes the same share at every point, so that every illuminance goes with the average.
+// years follows the light of each side over the study period. A loss takes the same share at every point, so that every illuminance goes with the average.
 func years(r *Result) []Years {
-	horizon := min(max(float64(r.Job.LifeCycle.Years), leastHorizon), mostHorizon)
+	horizon := float64(r.Job.LifeCycle.Years)
 	var all []Years
-	for _, side := range r.Sides() {
-		y := Years{Name: side.Name, Horizon: horizon}
+	for i, side := range r.Sides() {
+		y := Years{Name: side.Name, Horizon: horizon, Judged: lighting.LampAge(r.Job, side.From).Hours / r.Job.Upkeep.HoursPerYear}
 		course := courseOf(r.Job, side.From, side.System)
 		perShare := initial(side) / side.Losses.BallastFactor.Value
 		y.Moments, y.Notes = course.Series(horizon, yearsStep), course.Notes()
@@ -46,46 +43,55 @@ func years(r *Result) []Years {
 			y.Light = append(y.Light, m.Kept*perShare)
 		}
 		y.Lowest = course.Lowest(horizon).Kept * perShare
-		for _, v := range r.Verdicts {
-			if b, ok := firstBelow(course, side, v.Criterion, horizon); ok {
-				y.Below = append(y.Below, b)
-			}
-		}
+		y.Below = fallsBelow(course, side, i, r.Verdicts, horizon)
 		all = append(all, y)
 	}
 	return all
 }
 
+// FollowVerdicts finds anew when the light falls below the criteria: for verdicts that were not judged from the result's own grids.
+func (r *Result) FollowVerdicts() {
+	for i, side := range r.Sides() {
+		r.Years[i].Below = fallsBelow(courseOf(r.Job, side.From, side.System), side, i, r.Verdicts, r.Years[i].Horizon)
+	}
+}
+
 // initial is the average of the work plane with new lamps and clean surfaces, lx, the ballast factor in it.
 func initial(side lighting.Side) float64 { return side.Grids[0].Statistics.Average / side.Kept() }
 
-// firstBelow finds when the light is less than a criterion requires; ok is false for a criterion that time cannot break.
-func firstBelow(course losses.Course, side lighting.Side, c levels.Criterion, horizon float64) (below Below, ok bool) {
-	if !c.AtLeast || c.Unit == levels.Ratio || c.Statistic == levels.PowerDensity {
-		return Below{}, false
+// fallsBelow tells of each criterion that the i-th side's light can fall below with time when it does.
+func fallsBelow(course losses.Course, side lighting.Side, i int, verdicts []Verdict, horizon float64) []Below {
+	var all []Below
+	lowest := course.Lowest(horizon).Kept / side.Losses.Total()
+	for _, v := range verdicts {
+		if !v.AtLeast || !v.Varies() {
+			continue
+		}
+		maintained := []float64{v.Existing, v.Proposed, v.Replacement}[i]
+		b := Below{v.Criterion, math.NaN(), maintained * lowest}
+		needed := v.RequiredIn(false) / maintained * side.Losses.Total()
+		if !(maintained > 0) {
+			b.Years, b.Least = 0, 0
+		} else if years, found := course.FirstBelow(needed*(1-1e-9), horizon); found { // met but for rounding is met, as in the verdict
+			b.Years = years
+		}
+		all = append(all, b)
 	}
-	maintained := side.Statistic(c)
-	below = Below{c, math.NaN()}
-	if !(maintained > 0) {
-		below.Years = 0
-		return below, true
-	}
-	needed := c.RequiredIn(false) / maintained * side.Losses.Total()
-	if years, found := course.FirstBelow(needed*(1-1e-9), horizon); found { // met but for rounding is met, as in the verdict
-		below.Years = years
-	}
-	return below, true
+	return all
 }
+
+// Varies tells that a criterion is about an amount of light, which time changes; evenness and power stay.
+func (v Verdict) Varies() bool { return v.Unit != levels.Ratio && v.Statistic != levels.PowerDensity }
 
 // courseOf is what a system's light depends on through the years. A factor that the job gives, or that is assumed for want of a lamp, is held.
 func courseOf(j *job.Job, from *job.System, s *lighting.System) losses.Course {
 	f := s.Losses
 	c := losses.Course{
-		HoursPerYear: j.Upkeep.HoursPerYear, RelampHours: j.Upkeep.RelampHours,
-		Category: from.Category, Atmosphere: j.Upkeep.Atmosphere, CleanYears: j.Upkeep.CleanYears,
+		HoursPerYear: j.Upkeep.HoursPerYear, RelampHours: from.Care.RelampHours,
+		Category: from.Category, Atmosphere: j.Upkeep.Atmosphere, CleanYears: from.Care.CleanYears,
 		Distribution: losses.DistributionOf(s.UpwardShare), RoomCavityRatio: s.LumenMethod.RoomCavityRatio, ConstantShare: f.Constant(),
 	}
-	if j.Upkeep.Spot {
+	if from.Care.RelampHours == 0 {
 		c.Replacement = losses.Spot
 	}
 	given := func(f losses.Factor) float64 {
@@ -95,7 +101,7 @@ func courseOf(j *job.Job, from *job.System, s *lighting.System) losses.Course {
 		return 0
 	}
 	c.DirtShare, c.RoomSurfaceShare = given(f.LuminaireDirtDepreciation), given(f.RoomSurfaceDirtDepreciation)
-	if lamp := from.Lamp; lamp == nil || from.Luminaire.Absolute || f.LampLumenDepreciation.From == losses.FromJobFile {
+	if lamp := from.Lamp; from.RatedLifeHours() == 0 || f.LampLumenDepreciation.From == losses.FromJobFile {
 		c.LampShare = f.LampLumenDepreciation.Value
 	} else {
 		c.InitialLumens, c.MeanLumens, c.RatedLifeHours, c.L70 = lamp.InitialLumens, lamp.Mean(), lamp.RatedLifeHours, lamp.L70

@@ -160,10 +160,12 @@ func rangeOf(j *job.Job, input job.Input, side lighting.Side) (s spread, why str
 	case input == job.LampDepreciation && lamp != nil && depreciation.From == losses.FromTable && !lamp.L70 &&
 		lamp.DepreciationLow < lamp.DepreciationHigh:
 		at := func(share float64) float64 {
-			return losses.LampLumenDepreciation(1, share, lamp.RatedLifeHours, j.Upkeep.RelampHours, false).Value
+			return losses.LampLumenDepreciation(1, share, false, lighting.LampAge(j, from)).Value
 		}
 		low, high := at(lamp.DepreciationLow), at(lamp.DepreciationHigh)
 		return about(low, depreciation.Value, high), fmt.Sprintf("the lamp list's range, %.3g to %.3g at that age", low, high)
+	case input == job.LampDepreciation && depreciation.From == losses.FromTable && lamp != nil && lamp.L70:
+		return limits(-unknownDepreciation, unknownDepreciation), "how LED tubes fade before their L70 life is assumed"
 	case input == job.LampDepreciation && depreciation.From == losses.FromDefault:
 		return limits(-unknownDepreciation, unknownDepreciation), "nothing is known of the lamp; assumed"
 	case input == job.TemperatureEstimate && side.Losses.Temperature.From == losses.FromEstimate:

@@ -131,7 +131,7 @@ func (m *doubts) surfaceDirt(i int) curve {
 		return curve{step: 1, values: []float64{level, level}}
 	}
 	return tabulated(s, func(x float64) float64 {
-		return math.Log(lighting.RoomSurfaceDirt(m.job, side.UpwardShare, side.LumenMethod.RoomCavityRatio*(1+x/cavity)).Value)
+		return math.Log(lighting.RoomSurfaceDirt(m.job, side.From, side.UpwardShare, side.LumenMethod.RoomCavityRatio*(1+x/cavity)).Value)
 	})
 }
 

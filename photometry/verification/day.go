@@ -48,7 +48,7 @@ func lampsAfter(from *job.System, hours float64) losses.Factor {
 	if lamp == nil || from.Luminaire.Absolute {
 		return losses.Factor{Value: 1, From: losses.FromDefault, Detail: "the lamp is none of the list: no loss is counted for the hours burnt"}
 	}
-	f := losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.RatedLifeHours, hours, lamp.L70)
-	f.Detail = lamp.Name + ": " + f.Detail
+	f := losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.L70, losses.Basis{At: losses.AtHours, Hours: hours}.Age(lamp.RatedLifeHours, 0))
+	f.Detail = lamp.Name + " " + f.Detail
 	return f
 }

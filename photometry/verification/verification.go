@@ -148,7 +148,7 @@ func (v *Verification) takenInstead(from *job.System) map[string]string {
 	day, upkeep := v.Day, v.result.Job.Upkeep
 	dirt := fmt.Sprintf("luminaires at %.3f and room surfaces at %.3f", day.LuminaireDirtDepreciation.Value, day.RoomSurfaceDirtDepreciation.Value)
 	if from.Losses.LuminaireDirtDepreciation == nil || from.Losses.RoomSurfaceDirtDepreciation == nil {
-		dirt = fmt.Sprintf("%.0f months of dirt, ", 12*upkeep.CleanYears) + dirt
+		dirt = fmt.Sprintf("%.0f months of dirt, ", 12*from.Care.CleanYears) + dirt
 	}
 	return map[string]string{
 		"hours_burnt":  fmt.Sprintf("lamps at %.3f of their initial lumens, as by the job's loss factors", day.LampLumenDepreciation.Value),

@@ -152,6 +152,22 @@ func (t *Table) Word(key string, words ...string) (string, bool) {
 // mostListed bounds how many words a message lists.
 const mostListed = 50
 
+// WordOrNumber asks for one of the given words, word then not empty, or for a finite number that keeps the rule, which is to tell of both.
+func (t *Table) WordOrNumber(key string, rule Rule, words ...string) (word string, x float64, ok bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return "", 0, false
+	}
+	if text, isText := v.(string); isText {
+		if ok = slices.Contains(words, text); !ok {
+			t.Fault(key, strconv.Quote(text)+" is not known", rule.Want)
+		}
+		return text, 0, ok
+	}
+	x, ok = t.number(key, v, rule)
+	return "", x, ok
+}
+
 // listed joins words, and says how many it leaves out.
 func listed(words []string) string {
 	if more := len(words) - mostListed; more > 0 {
@@ -305,7 +321,7 @@ func (t *Table) number(key string, v any, rule Rule) (float64, bool) {
 		x = n
 	default:
 		want := rule.Want
-		if !strings.HasPrefix(want, "a number") && want != Any.Want {
+		if !strings.Contains(want, "a number") && want != Any.Want {
 			want = "a number: " + want
 		}
 		if text, isText := v.(string); isText && quoted(text) != "" {

@@ -58,6 +58,7 @@ type jsonSystem struct {
 	LampLumensEach      Number                    `json:"lamp_lumens_each"`
 	LuminaireEfficiency Number                    `json:"luminaire_efficiency"`
 	LightLoss           map[string]Number         `json:"light_loss"`
+	JudgedAt            string                    `json:"judged_at"` // "mid-life", "end" or "hours"
 	LightLossFrom       map[string]jsonLossOrigin `json:"light_loss_from"`
 	LumenMethod         jsonLumenMethod           `json:"lumen_method"`
 	Balance             *jsonBalance              `json:"interreflection"`
@@ -156,8 +157,8 @@ func Of(r *study.Result, points bool) Result {
 	v := viewOf(r.Job)
 	view := Result{
 		Job:      JobOf(r.Job),
-		Existing: v.jsonSystem(r.Job.Existing.Photometry, r.Existing, points),
-		Proposed: v.jsonSystem(r.Job.Proposed.Photometry, r.Proposed, points),
+		Existing: v.jsonSystem(r.Job, &r.Job.Existing, r.Existing, points),
+		Proposed: v.jsonSystem(r.Job, &r.Job.Proposed, r.Proposed, points),
 		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{},
 		Verdict: r.Sentence(), Methods: r.CrossCheck(), Binding: r.BindingRules(),
 		Warnings: append([]string{}, r.Warnings...), Cautions: append([]string{}, r.Cautions...),
@@ -174,7 +175,7 @@ func Of(r *study.Result, points bool) Result {
 	view.Energy, view.LifeCycle, view.PowerLimits, view.Years = jsonEnergyOf(r), jsonLifeCycleOf(r), v.jsonPowerLimits(r), v.jsonYears(r, points)
 	view.Uncertainty = v.jsonUncertainty(r)
 	if r.Replacement != nil {
-		replacement := v.jsonSystem(r.Job.Replacement.Photometry, *r.Replacement, points)
+		replacement := v.jsonSystem(r.Job, r.Job.Replacement, *r.Replacement, points)
 		view.Replacement = &replacement
 	}
 	view.Origin = OriginOf(origin.Of(r.Job.InputsDigest))
@@ -200,12 +201,13 @@ func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
 	return out
 }
 
-func (v view) jsonSystem(source string, s lighting.System, points bool) jsonSystem {
+func (v view) jsonSystem(j *job.Job, from *job.System, s lighting.System, points bool) jsonSystem {
 	m := s.LumenMethod
 	out := jsonSystem{
-		Photometry: source, Luminaires: s.Luminaires, InputWattsEach: Number(s.InputWattsEach), PowerDensity: Number(s.PowerDensity / v.PerArea),
+		Photometry: from.Photometry, Luminaires: s.Luminaires, InputWattsEach: Number(s.InputWattsEach), PowerDensity: Number(s.PowerDensity / v.PerArea),
 		LampLumensEach: Number(s.LampLumensEach), LuminaireEfficiency: Number(s.Efficiency),
-		LightLoss: map[string]Number{"total": Number(s.Losses.Total())}, LightLossFrom: map[string]jsonLossOrigin{},
+		JudgedAt: j.Upkeep.JudgedAt.At.String(), LightLoss: map[string]Number{"total": Number(s.Losses.Total()), "judged_at_hours": Number(lighting.LampAge(j, from).Hours)},
+		LightLossFrom: map[string]jsonLossOrigin{},
 		LumenMethod: jsonLumenMethod{Number(m.RoomCavityRatio), Number(m.CeilingCavityRatio), Number(m.FloorCavityRatio),
 			Number(m.EffectiveCeilingReflectance), Number(m.EffectiveFloorReflectance), Number(m.CoefficientOfUtilization),
 			v.light(m.InitialAverage), v.light(m.MaintainedAverage), Number(m.SpacingCriterionAlong), Number(m.SpacingCriterionAcross),

@@ -136,6 +136,7 @@ type jsonYears struct {
 	System     string      `json:"system"`
 	Horizon    Number      `json:"horizon_years"`
 	Lowest     Number      `json:"lowest_average"`
+	Judged     Number      `json:"judged_after_years"`
 	FirstBelow []jsonBelow `json:"first_below"`
 	Notes      []string    `json:"notes"`
 	Years      []Number    `json:"years,omitempty"`
@@ -147,14 +148,15 @@ type jsonBelow struct {
 	Grid      string `json:"grid"`
 	Statistic string `json:"statistic"`
 	Years     Number `json:"years"`
+	Least     Number `json:"least"`
 }
 
 func (v view) jsonYears(r *study.Result, points bool) []jsonYears {
 	var all []jsonYears
 	for _, y := range r.Years {
-		out := jsonYears{System: y.Name, Horizon: Number(y.Horizon), Lowest: v.light(y.Lowest), FirstBelow: []jsonBelow{}, Notes: y.Notes}
+		out := jsonYears{System: y.Name, Horizon: Number(y.Horizon), Lowest: v.light(y.Lowest), Judged: Number(y.Judged), FirstBelow: []jsonBelow{}, Notes: y.Notes}
 		for _, b := range y.Below {
-			out.FirstBelow = append(out.FirstBelow, jsonBelow{b.Criterion.Name, b.Criterion.Grid, b.Criterion.Statistic.String(), Number(b.Years)})
+			out.FirstBelow = append(out.FirstBelow, jsonBelow{b.Criterion.Name, b.Criterion.Grid, b.Criterion.Statistic.String(), Number(b.Years), v.light(b.Least)})
 		}
 		for i, m := range y.Moments {
 			if points {

@@ -5,6 +5,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/catalog"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
 )
 
@@ -13,6 +14,7 @@ type jsonOptions struct {
 	Choice   []string      `json:"choice"`
 	Rule     string        `json:"rule"`
 	Beyond   []string      `json:"criteria_no_swap_meets"`
+	JudgedAt string        `json:"judged_at"`
 	Rows     []jsonOption  `json:"rows"`
 	LeftOut  []string      `json:"left_out"`
 	Solves   int           `json:"photometric_solves"`
@@ -48,6 +50,7 @@ type jsonOption struct {
 	PowerCost       *Number               `json:"power_cost_per_year"`  // the same by its right name
 	Efficiency      Number                `json:"luminaire_efficiency"`
 	LightLoss       Number                `json:"light_loss_total"`
+	JudgedAtHours   Number                `json:"judged_at_hours"`
 	LumenMethod     Number                `json:"lumen_method_average"`
 	Average         Number                `json:"average"`
 	Minimum         Number                `json:"minimum"`
@@ -78,7 +81,7 @@ func WriteOptions(w io.Writer, o *options.Options) error {
 	v := viewOf(o.Job)
 	out := jsonOptions{
 		Job:    JobOf(o.Job),
-		Choice: o.Sentences(), Rule: o.Rule(), Beyond: []string{}, Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
+		Choice: o.Sentences(), Rule: o.Rule(), JudgedAt: o.Job.Upkeep.JudgedAt.At.String(), Beyond: []string{}, Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
 		Defaults: []jsonDefault{}, Warnings: append([]string{}, o.Job.Warnings...),
 		Origin: OriginOf(origin.Of(o.Job.InputsDigest)),
 	}
@@ -115,7 +118,7 @@ func (v view) jsonOption(o *options.Options, p *options.Option) jsonOption {
 		Lamps: from.Lamps, LampsAcross: from.Tubes.Across, LampsEndToEnd: from.Tubes.EndToEnd, PlacesEmpty: p.Empty(),
 		BallastFactor: Number(from.BallastFactor), LampLumensEach: Number(s.LampLumensEach), Luminaires: s.Luminaires,
 		InputWattsEach: Number(from.InputWatts), LoadKW: Number(p.KW), PowerDensity: Number(s.PowerDensity / v.PerArea),
-		KWhPerYear: Number(p.KWhPerYear), EnergyCost: money(p.EnergyCost), PowerCost: money(p.EnergyCost), Efficiency: Number(s.Efficiency), LightLoss: Number(s.Losses.Total()),
+		KWhPerYear: Number(p.KWhPerYear), EnergyCost: money(p.EnergyCost), PowerCost: money(p.EnergyCost), Efficiency: Number(s.Efficiency), LightLoss: Number(s.Losses.Total()), JudgedAtHours: Number(lighting.LampAge(o.Job, from).Hours),
 		LumenMethod: v.light(s.LumenMethod.MaintainedAverage), Average: v.light(p.Average()), Minimum: v.light(p.Minimum()),
 		PercentExisting: Number(100 * p.OfExisting), Darker: p.Darker, Criteria: []jsonOptionCriterion{}, Notes: []jsonNote{},
 	}

@@ -204,6 +204,9 @@ func (p *pen) upkeep() {
 		least, most = -60, 180
 	}
 	p.line("ambient_temperature = %s", dot(p.number("ambient", least, most)))
+	if p.once(3, "judged") {
+		p.line("judged_at = %s", p.word("judged at", `"mid-life"`, `"end"`, "0", "4800", "20000.0"))
+	}
 	if p.once(2, "relamped") {
 		p.line("relamp_hours = %s\nrelamping = %q", dot(p.number("relamp hours", 1, 200000)), p.word("relamping", "group", "spot"))
 	}

@@ -58,6 +58,8 @@ func Answer(r *study.Result) (word, sentence string) {
 		word = "NOT JUDGED"
 	case r.OnEstimate() != nil:
 		word = "ENOUGH BY AN ESTIMATE"
+	case len(r.NotInAllYears()) > 0:
+		word = "ENOUGH, BUT NOT IN ALL YEARS"
 	}
 	return word, r.Sentence()
 }
@@ -75,8 +77,7 @@ func Criteria(r *study.Result) []string {
 
 // requires says what a criterion is about and what it takes to meet it: average of work plane: at least 10.0 fc.
 func requires(j *job.Job, c levels.Criterion) string {
-	plain := func(word string) string { return strings.ReplaceAll(word, "_", " ") }
-	text := fmt.Sprintf("%s of %s: %s %s %s", plain(c.Statistic.String()), c.Grid, plain(c.Direction()), photometry.Digits(c.RequiredIn(j.Imperial)),
+	text := fmt.Sprintf("%s of %s: %s %s %s", plain(c.Statistic), c.Grid, strings.ReplaceAll(c.Direction(), "_", " "), photometry.Digits(c.RequiredIn(j.Imperial)),
 		units.Of(j).OfStatistic(c.Statistic))
 	return strings.TrimSpace(text) // a ratio has no unit
 }
@@ -85,7 +86,7 @@ func requires(j *job.Job, c levels.Criterion) string {
 func ThroughYears(r *study.Result) []string {
 	var all []string
 	for _, y := range r.Years {
-		all = append(all, fmt.Sprintf("%s: the average of the work plane starts at %s and gets as low as %s in %.0f years", y.Name, r.Job.Light(y.Light[0]), r.Job.Light(y.Lowest), y.Horizon))
+		all = append(all, fmt.Sprintf("%s: the average of the work plane starts at %s and gets as low as %s in %.0f years", y.Name, r.Job.Light(y.Light[0]), r.Job.Light(y.Lowest), y.Horizon)+judgedAge(y))
 		all = append(all, below(y)...)
 	}
 	for i, y := range r.Years {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lampswap/photometry"
+	"lampswap/photometry/levels"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 )
@@ -96,31 +97,39 @@ func PowerLimits(r *study.Result) []string {
 	return all
 }
 
-// below says when the light of the side first falls below each level, a sentence each; one sentence where it never does.
+// below says when the light of the side first falls below each level, a sentence each; one sentence names those below which it never does.
 func below(y study.Years) []string {
-	var all []string
+	var all, kept []string
 	for _, b := range y.Below {
-		what := fmt.Sprintf("%s: %s of %s", y.Name, b.Criterion.Statistic, b.Criterion.Grid)
+		what := fmt.Sprintf("%s: %s of %s", y.Name, plain(b.Criterion.Statistic), b.Criterion.Grid)
 		switch {
 		case b.Years == 0:
 			all = append(all, fmt.Sprintf("%s is below what %q requires from the first day", what, b.Criterion.Name))
 		case !math.IsNaN(b.Years):
-			all = append(all, fmt.Sprintf("%s first falls below what %q requires after %s", what, b.Criterion.Name, span(b.Years)))
+			all = append(all, fmt.Sprintf("%s first falls below what %q requires after %s", what, b.Criterion.Name, study.Span(b.Years)))
+		default:
+			kept = append(kept, fmt.Sprintf("%q (%s of %s)", b.Criterion.Name, plain(b.Criterion.Statistic), b.Criterion.Grid))
 		}
 	}
-	if len(all) == 0 && len(y.Below) > 0 {
-		return []string{fmt.Sprintf("%s: in %.0f years does not fall below what any criterion requires", y.Name, y.Horizon)}
+	if len(kept) > 0 {
+		all = append(all, fmt.Sprintf("%s: in %.0f years does not fall below what is required by %s", y.Name, y.Horizon, strings.Join(kept, ", ")))
 	}
 	return all
 }
 
-// span writes a time in the unit that it deserves.
-func span(years float64) string {
-	if years < 2 {
-		return fmt.Sprintf("%.0f months", 12*years)
+// judgedAge says when the lamps of the side are as old as they are judged; "" where that is not known.
+func judgedAge(y study.Years) string {
+	switch {
+	case math.IsNaN(y.Judged) || math.IsInf(y.Judged, 0):
+		return ""
+	case y.Judged > y.Horizon:
+		return fmt.Sprintf("; its lamps would reach the age at which they are judged after %s, beyond the study", study.Span(y.Judged))
 	}
-	return fmt.Sprintf("%.1f years", years)
+	return fmt.Sprintf("; its first lamps reach the age at which they are judged after %s", study.Span(y.Judged))
 }
+
+// plain is the name of a statistic as a reader has it.
+func plain(s levels.Statistic) string { return strings.ReplaceAll(s.String(), "_", " ") }
 
 // Margin says by how much the proposed system keeps or misses a criterion: ", 12 percent to spare"; empty where that has no value.
 func Margin(v study.Verdict) string {

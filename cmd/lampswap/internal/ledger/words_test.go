@@ -41,8 +41,9 @@ func TestBelowInWords(t *testing.T) {
 	}
 	assert.Equal(t, []string{"proposed: average of work plane is below what \"lease\" requires from the first day"}, below(at(0)))
 	assert.Equal(t, []string{"proposed: average of work plane first falls below what \"lease\" requires after 18 months"}, below(at(1.5)))
-	assert.Equal(t, []string{"proposed: average of work plane first falls below what \"lease\" requires after 4.2 years"}, below(at(math.NaN(), 4.2)))
-	assert.Equal(t, []string{"proposed: in 15 years does not fall below what any criterion requires"}, below(at(math.NaN())))
+	assert.Equal(t, []string{"proposed: average of work plane first falls below what \"lease\" requires after 4.2 years"}, below(at(4.2)))
+	assert.Equal(t, []string{`proposed: in 15 years does not fall below what is required by "lease" (average of work plane)`}, below(at(math.NaN())))
+	assert.Len(t, below(at(math.NaN(), 4.2)), 2, "what is kept, and what is not")
 	assert.Empty(t, below(at()), "nothing is asked")
 }
 

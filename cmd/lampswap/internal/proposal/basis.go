@@ -75,13 +75,8 @@ func (c *content) assumptions() []string {
 		all = append(all, fmt.Sprintf("%s: %s, %s %s above the floor; photometry: %s",
 			side.Name, rows, c.long(l.MountingHeight), c.Length, side.From.Photometry))
 	}
-	all = append(all, fmt.Sprintf("the air is %s in the sense of the dirt curves; cleaning every %.0f months",
-		j.Upkeep.Atmosphere, 12*j.Upkeep.CleanYears), c.ambient())
-	if j.Upkeep.Spot || j.Upkeep.RelampHours == 0 {
-		all = append(all, "lamps are replaced as they fail")
-	} else {
-		all = append(all, fmt.Sprintf("all lamps are replaced together every %s hours", units.Thousands(j.Upkeep.RelampHours)))
-	}
+	all = append(all, fmt.Sprintf("the air is %s in the sense of the dirt curves", j.Upkeep.Atmosphere), c.ambient(), "light is judged with "+c.result.JudgedAt())
+	all = append(all, c.care()...)
 	if !j.Interreflection {
 		all = append(all, "light that bounces is left out of the light point by point")
 	}
@@ -91,6 +86,31 @@ func (c *content) assumptions() []string {
 			len(e.Luminaires), 100*e.Share, e.Grid))
 	}
 	return append(all, ledger.Balance(c.result)...)
+}
+
+// care tells how often luminaires are cleaned and lamps replaced; of each system where they differ.
+func (c *content) care() []string {
+	words := func(s *job.System) string {
+		lamps := "lamps are replaced as they fail"
+		switch {
+		case s.Care.RelampHours > 0:
+			lamps = fmt.Sprintf("all lamps are replaced together every %s hours", units.Thousands(s.Care.RelampHours))
+		case s.Lamp != nil && s.Lamp.L70:
+			lamps = "lamps are replaced at the end of their L70 life"
+		}
+		return fmt.Sprintf("cleaning every %.3g months; %s", 12*s.Care.CleanYears, lamps)
+	}
+	var all []string
+	for _, side := range c.result.Sides() {
+		all = append(all, words(side.From))
+	}
+	if same := slices.Compact(slices.Clone(all)); len(same) == 1 {
+		return same
+	}
+	for i, side := range c.result.Sides() {
+		all[i] = side.Name + ": " + all[i]
+	}
+	return all
 }
 
 func (c *content) ambient() string {

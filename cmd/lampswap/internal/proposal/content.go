@@ -218,8 +218,8 @@ func (c *content) ledger() {
 	if len(c.result.Job.Racks) > 0 {
 		methods = "It is worked out point by point. The lumen method, further down, sees no racks: it is the average of the empty room, and proves nothing of this one."
 	}
-	c.say("Light is maintained light: what is left when lamps have aged and dirt has settled. How far lamps have aged is told " +
-		"with the loss factors; single days can be darker. " + methods + " Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
+	c.say("Light is maintained light: what is left when dirt has settled and lamps have aged, " + c.result.JudgedAt() +
+		"; single days can be darker. " + methods + " Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
 	t := tableOf(ledger.BeforeAfter(c.result), "Quantity")
 	t.Caption = "Existing and proposed lighting"
 	c.add(t)

@@ -84,7 +84,7 @@ func tryLamps(s job.System) []string {
 }
 
 func baseOf(j *job.Job) Tried {
-	b := Tried{factor: j.Proposed.BallastFactor, months: 12 * j.Upkeep.CleanYears}
+	b := Tried{factor: j.Proposed.BallastFactor, months: 12 * j.Proposed.Care.CleanYears}
 	if j.Proposed.Lamp != nil {
 		b.lamp = j.Proposed.Lamp.Name
 	}
@@ -121,7 +121,11 @@ func (t Tried) Text(text string, j *job.Job) (string, error) {
 		err = edited.Set("proposed.ballast_factor", strconv.FormatFloat(t.factor, 'f', 2, 64))
 	}
 	if err == nil && t.months != base.months {
-		err = edited.Set("upkeep.clean_months", strconv.FormatFloat(t.months, 'f', 1, 64))
+		key := "upkeep.clean_months"
+		if own := "proposed." + key; edited.Has(own) {
+			key = own
+		}
+		err = edited.Set(key, strconv.FormatFloat(t.months, 'f', 1, 64))
 	}
 	if err == nil && t.lamp != base.lamp {
 		if err = edited.Set("proposed.lamp", tomltext.Quote(t.lamp)); err == nil {
@@ -160,30 +164,27 @@ func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 	base := r.Proposed.Grids[0].Statistics
 	v.Unit, v.Base = unit.Illuminance, photometry.Digits(base.Average/unit.Lux)
 	v.Changed = found != nil
-	now := Trial{average: base.Average, minimum: base.Minimum, years: r.Years, verdicts: r.Verdicts}
+	now := Trial{average: base.Average, minimum: base.Minimum, result: r}
 	if v.Changed {
 		if v.Fault = found.fault; v.Fault == "" {
 			now = *found
 		}
 	}
 	v.Now, v.Change, v.Least = photometry.Digits(now.average/unit.Lux), typeset.Text(units.Percent(base.Average, now.average)), photometry.Digits(now.minimum/unit.Lux)
-	shown := *r
-	shown.Verdicts = now.verdicts
-	for _, c := range now.verdicts {
-		v.Rules = append(v.Rules, ruleViewOf(&shown, unit, c))
+	for _, c := range now.result.Verdicts {
+		v.Rules = append(v.Rules, ruleViewOf(now.result, unit, c))
 	}
-	v.Word, _ = ledger.Answer(&shown)
+	v.Word, _ = ledger.Answer(now.result)
 	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no"}[v.Word]
-	v.Years = yearsViewOf(r, now.years, v.Changed && v.Fault == "")
+	v.Years = yearsViewOf(r, now.result.Years, v.Changed && v.Fault == "")
 	return v
 }
 
 // A Trial is what became of the proposed light.
 type Trial struct {
 	fault            string
-	average, minimum float64 // of the work plane, lx
-	years            []study.Years
-	verdicts         []study.Verdict
+	average, minimum float64       // of the work plane, lx
+	result           *study.Result // with the verdicts; of its grids only the first is to be relied on
 }
 
 // Work is how jobs are read and worked out, and how long one may take.
@@ -215,7 +216,7 @@ func TryText(ctx context.Context, work Work, name, text string, files job.Files,
 	}
 	if !same {
 		now := found.Proposed.Grids[0].Statistics
-		return &Trial{average: now.Average, minimum: now.Minimum, years: found.Years, verdicts: found.Verdicts}, nil
+		return &Trial{average: now.Average, minimum: now.Minimum, result: found}, nil
 	}
 	return scaledTrial(was, found), nil
 }
@@ -227,14 +228,15 @@ func scaledTrial(was, found *study.Result) *Trial {
 		return news[i].LumenMethod.MaintainedAverage / olds[i].LumenMethod.MaintainedAverage
 	}
 	before := was.Proposed.Grids[0].Statistics
-	out := &Trial{average: before.Average * ratio(1), minimum: before.Minimum * ratio(1), years: found.Years[:2], verdicts: scaled(was.Verdicts, ratio(1))}
-	for i := range out.years { // the same course, at the level of the points of the job
+	for i := range olds { // the same course, at the level of the points of the job
 		level := olds[i].Grids[0].Statistics.Average * ratio(i) / news[i].Grids[0].Statistics.Average
-		for k := range out.years[i].Light {
-			out.years[i].Light[k] *= level
+		for k := range found.Years[i].Light {
+			found.Years[i].Light[k] *= level
 		}
 	}
-	return out
+	found.Verdicts = scaled(was.Verdicts, ratio(1))
+	found.FollowVerdicts()
+	return &Trial{average: before.Average * ratio(1), minimum: before.Minimum * ratio(1), result: found}
 }
 
 // sameLight tells that two jobs send the proposed light the same ways, so that only its amount differs: a photometric file does, whatever

@@ -48,14 +48,19 @@ func TestTriesExactly(t *testing.T) {
 			const rounding = 1e-9
 			assert.InEpsilon(t, statistics.Average, got.average, rounding, "%s, %s", what, name)
 			assert.InEpsilon(t, statistics.Minimum, got.minimum, rounding, "%s, %s", what, name)
-			assert.Equal(t, want.Verdicts[0].ProposedMet, got.verdicts[0].ProposedMet)
-			assert.InEpsilon(t, want.Verdicts[0].Proposed, got.verdicts[0].Proposed, rounding)
+			assert.Equal(t, want.Verdicts[0].ProposedMet, got.result.Verdicts[0].ProposedMet)
+			assert.InEpsilon(t, want.Verdicts[0].Proposed, got.result.Verdicts[0].Proposed, rounding)
 			for i := range want.Years {
-				require.Len(t, got.years[i].Light, len(want.Years[i].Light))
+				require.Len(t, got.result.Years[i].Light, len(want.Years[i].Light))
 				for k := range want.Years[i].Light {
-					assert.InEpsilon(t, want.Years[i].Light[k], got.years[i].Light[k], rounding, "%s, %s, year %d of side %d", what, name, k, i)
+					assert.InEpsilon(t, want.Years[i].Light[k], got.result.Years[i].Light[k], rounding, "%s, %s, year %d of side %d", what, name, k, i)
 				}
 			}
+			for k, b := range want.Years[1].Below {
+				assert.InEpsilon(t, b.Least, got.result.Years[1].Below[k].Least, rounding, "%s, %s", what, name)
+				assert.InDelta(t, b.Years, got.result.Years[1].Below[k].Years, 1e-6, "%s, %s", what, name)
+			}
+			assert.Equal(t, len(want.NotInAllYears()), len(got.result.NotInAllYears()))
 			assert.False(t, math.IsNaN(got.average))
 		}
 	}

@@ -234,6 +234,9 @@ func upkeepFields() []Field {
 		{Path: "upkeep.hours_per_year", label: "Lit for", unit: "h a year"},
 		{Path: "upkeep.clean_months", label: "Cleaned every", unit: "months"},
 		{Path: "upkeep.relamp_hours", label: "All relamped after", unit: "h burnt", hint: "Blank: one by one, as they fail."},
+		{Path: "existing.upkeep.relamp_hours", label: "Only the existing, after", unit: "h burnt"},
+		{Path: "proposed.upkeep.relamp_hours", label: "Only the proposed, after", unit: "h burnt"},
+		{Path: "upkeep.judged_at", label: "Lamps judged after", unit: "h burnt", hint: "Or mid-life, or end."},
 		{Path: "upkeep.atmosphere", label: "Atmosphere", kind: choice, blank: "not said", choices: named(losses.AtmosphereNames())},
 		{Path: "upkeep.ambient_temperature", label: "Ambient temperature", unit: "temperature"},
 	}

@@ -1,0 +1,70 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lampswap/photometry"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/losses"
+)
+
+// JudgedAt says at what age of their lamps the systems are judged, which is one for all, and whose lamps' loss no age tells: those of which nothing is
+// known, or whose loss the job gives. The JSON carries it, in the verdict.
+func (r *Result) JudgedAt() string {
+	basis := r.Job.Upkeep.JudgedAt
+	text := basis.Words()
+	if ends := r.endsWords(); basis.At == losses.End && ends != "" {
+		text = ends
+	}
+	return strings.Join(append([]string{text}, r.exceptions()...), "; ")
+}
+
+// endsWords says when the lamps of each side are at their end; "" where that is not known.
+func (r *Result) endsWords() string {
+	var all []string
+	for _, side := range r.Sides() {
+		age, end := lighting.LampAge(r.Job, side.From), "rated life"
+		switch {
+		case math.IsNaN(age.Hours):
+			return ""
+		case age.Interval:
+			end = "relamping interval"
+		case side.From.Lamp.L70:
+			end = "L70 life"
+		}
+		all = append(all, fmt.Sprintf("lamps at the end of their %s, %s h", end, photometry.Thousands(age.Hours)))
+	}
+	if same := slices.Compact(slices.Clone(all)); len(same) == 1 {
+		return "all " + same[0]
+	}
+	for i, side := range r.Sides() {
+		all[i] = side.Name + " " + all[i]
+	}
+	return strings.Join(all, ", ")
+}
+
+// exceptions names the sides whose lamps' loss no age tells.
+func (r *Result) exceptions() []string {
+	sides := map[string][]string{}
+	order := []string{"losses as the job gives them", "lamps' loss as the job gives it", "lamps' loss assumed"}
+	for _, side := range r.Sides() {
+		switch from := side.Losses.LampLumenDepreciation.From; {
+		case side.Losses.TotalOverride != nil:
+			sides[order[0]] = append(sides[order[0]], side.Name)
+		case from == losses.FromJobFile:
+			sides[order[1]] = append(sides[order[1]], side.Name)
+		case from == losses.FromDefault:
+			sides[order[2]] = append(sides[order[2]], side.Name)
+		}
+	}
+	var all []string
+	for _, words := range order {
+		if names := sides[words]; names != nil {
+			all = append(all, strings.Join(names, " and ")+" "+words)
+		}
+	}
+	return all
+}
