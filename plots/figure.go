@@ -5,7 +5,10 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"maps"
+	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -19,9 +22,41 @@ import (
 	"lampswap/plots/internal/pen"
 )
 
-// Clean is text as the figures write it: without what is not text, control characters and broken encoding, and with a question mark
-// for characters that their font does not have. A document that shares their font writes the same.
+// Clean is text as the figures write it: accents joined to their letters, without control characters and broken encoding, and with the code
+// points, as [U+4E2D U+6587], of characters that their faces do not have. A document that shares their faces writes the same.
 func Clean(s string) string { return pen.Clean(s) }
+
+// Missing returns the characters in any of the texts of what is to be drawn, however deep, that Clean names by their code points: each once,
+// in their order in Unicode.
+func Missing(drawn any) []rune {
+	found := map[rune]bool{}
+	missing(reflect.ValueOf(drawn), found)
+	return slices.Sorted(maps.Keys(found))
+}
+
+func missing(v reflect.Value, found map[rune]bool) {
+	switch v.Kind() { //nolint:exhaustive // the others hold no text
+	case reflect.String:
+		for _, r := range pen.Missing(v.String()) {
+			found[r] = true
+		}
+	case reflect.Pointer, reflect.Interface:
+		if !v.IsNil() {
+			missing(v.Elem(), found)
+		}
+	case reflect.Slice, reflect.Array:
+		if k := v.Type().Elem().Kind(); k == reflect.Float64 || k == reflect.Uint8 {
+			return
+		}
+		for i := range v.Len() {
+			missing(v.Index(i), found)
+		}
+	case reflect.Struct:
+		for _, field := range v.Fields() {
+			missing(field, found)
+		}
+	}
+}
 
 // A Figure is one drawing on one sheet of paper.
 type Figure interface {

@@ -2,8 +2,6 @@ package main
 
 import (
 	"bytes"
-	"context"
-	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -42,7 +40,7 @@ Built-in cross-sections: ` + strings.Join(fixture.Builtin(), ", "),
   lampswap fixture tandem.ies --output tandem.pdf`,
 		Args: atMostOne("an LM-63 file or the name of a built-in cross-section"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return describeFixture(cmd.Context(), opts, args, cmd.OutOrStdout())
+			return describeFixture(opts, args, streamsOf(cmd))
 		},
 	}
 	f := cmd.Flags()
@@ -56,7 +54,7 @@ Built-in cross-sections: ` + strings.Join(fixture.Builtin(), ", "),
 	return cmd
 }
 
-func describeFixture(_ context.Context, opts fixtureOptions, args []string, stdout io.Writer) error {
+func describeFixture(opts fixtureOptions, args []string, std streams) error {
 	if opts.format != "text" && opts.format != "json" {
 		return exit.Usagef("--format is %q, want text or json", opts.format)
 	}
@@ -84,6 +82,7 @@ func describeFixture(_ context.Context, opts fixtureOptions, args []string, stdo
 	case extension == "ies":
 		err = d.WriteIES(&output)
 	case extension != "":
+		std.warnOf(d.Polar())
 		err = figures.Write(&output, d.Polar(), extension, 6*vg.Inch, d.Origin)
 	}
 	if err != nil {
@@ -94,6 +93,6 @@ func describeFixture(_ context.Context, opts fixtureOptions, args []string, stdo
 			return err
 		}
 	}
-	_, err = answer.WriteTo(stdout)
+	_, err = answer.WriteTo(std.out)
 	return err
 }

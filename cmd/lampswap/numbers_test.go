@@ -22,6 +22,7 @@ import (
 	"lampswap/cmd/lampswap/internal/export"
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/photometry/interreflect"
@@ -182,7 +183,7 @@ func (l looker) proposal(ctx context.Context, j *job.Job, r *study.Result) {
 }
 
 func (l looker) figures(ctx context.Context, r *study.Result) {
-	drawings, err := figures.All(ctx, r, []string{"svg"}, 7.5)
+	drawings, err := figures.Draw(ctx, figures.All(r), []string{"svg"}, 7.5, origin.Of(r.Job.InputsDigest))
 	l.must(err, "figures")
 	for _, d := range drawings {
 		l.markup(d.Name, d.Content)

@@ -12,6 +12,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/answer"
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
@@ -125,6 +126,7 @@ func showOptions(ctx context.Context, opts optionsOptions, args []string, std st
 		return err
 	}
 	if target.Asked() {
+		std.warnOf(figures.Front(found))
 		if err := writeFront(target, found); err != nil {
 			return err
 		}

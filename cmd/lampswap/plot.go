@@ -12,6 +12,7 @@ import (
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/plots"
 )
 
@@ -70,7 +71,9 @@ func plot(ctx context.Context, opts plotOptions, args []string, std streams) err
 	if err != nil {
 		return err
 	}
-	drawings, err := figures.All(ctx, result, opts.formats, opts.widthIn)
+	all := figures.All(result)
+	std.warnOf(all)
+	drawings, err := figures.Draw(ctx, all, opts.formats, opts.widthIn, origin.Of(j.InputsDigest))
 	if err != nil {
 		return err
 	}

@@ -92,7 +92,9 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 			return err
 		}
 	}
-	content, err := write(proposal.Of(result, others), proposal.PaperFor(opts.paper, j))
+	offer := proposal.Of(result, others)
+	std.warnOf(offer)
+	content, err := write(offer, proposal.PaperFor(opts.paper, j))
 	if err != nil {
 		return err
 	}

@@ -101,7 +101,10 @@ func planStations(ctx context.Context, opts stationsOptions, args []string, std 
 	if err != nil {
 		return err
 	}
-	return deliver(&out, std.out, opts.format, target, func() ([]files.File, error) { return stations.Files(j, m) })
+	return deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
+		std.warnOf(m.Drawn(j))
+		return stations.Files(j, m)
+	})
 }
 
 // deliver writes the files that go with an answer into a folder, if one is named, and then the answer; in a text the names of the files come last.

@@ -1,15 +1,25 @@
 package main
 
 import (
+	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
+
+	"lampswap/cmd/lampswap/internal/figures"
 )
 
 // streams are what a command reads from and answers to.
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
+}
+
+// warnOf says, before it is written, which characters of what is to be drawn have no letters there.
+func (s streams) warnOf(drawn any) {
+	if text := figures.Undrawn(drawn); text != "" {
+		fmt.Fprintf(s.err, "lampswap: warning: %s\n", text)
+	}
 }
 
 func streamsOf(cmd *cobra.Command) streams {

@@ -195,7 +195,10 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 	if err != nil {
 		return err
 	}
-	if err := deliver(&out, std.out, opts.format, target, func() ([]files.File, error) { return stations.PlanFiles(j, m, v, from) }); err != nil {
+	if err := deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
+		std.warnOf(m.Drawn(j))
+		return stations.PlanFiles(j, m, v, from)
+	}); err != nil {
 		return err
 	}
 	if !v.Proven() {

@@ -7,10 +7,8 @@ import (
 	"image/color"
 	"math"
 	"strings"
-	"unicode"
 
 	xfont "golang.org/x/image/font"
-	"golang.org/x/image/font/sfnt"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -162,25 +160,6 @@ func wrap(f font.Font, s string, width vg.Length) []string {
 		lines = append(lines, line)
 	}
 	return lines
-}
-
-// Clean leaves out what is not text, control characters and broken encoding, and puts a question mark for characters that the font
-// does not have.
-func Clean(s string) string {
-	var buffer sfnt.Buffer
-	face := face(Text).Face
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r) && r != '\u00a0':
-			return ' '
-		case !unicode.IsPrint(r) && r != '\u00a0', r == unicode.ReplacementChar:
-			return -1
-		}
-		if glyph, err := face.GlyphIndex(&buffer, r); err != nil || glyph == 0 {
-			return '?'
-		}
-		return r
-	}, s)
 }
 
 // Stroke draws an open polyline.

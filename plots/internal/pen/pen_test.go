@@ -1,10 +1,12 @@
 package pen
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"golang.org/x/text/unicode/norm"
 	"gonum.org/v1/plot/vg"
 	"pgregory.net/rapid"
 )
@@ -27,7 +29,45 @@ func TestBlockFitsAndLosesNothing(t *testing.T) {
 }
 
 func TestClean(t *testing.T) {
-	assert.Equal(t, "Lager Süd № 3 — ?? ? ", Clean("Lager Süd\x00\n№ 3 — 日本 🏭 "))
+	for text, want := range map[string]string{
+		"Lager Süd\x00\n№ 3 — 日本 🏭 ":           "Lager Süd № 3 — [U+65E5 U+672C] [U+1F3ED] ",
+		"Zażółć gęślą jaźń":                    "Zażółć gęślą jaźń",
+		"Αποθήκη Άλφα, Склад №2, Щит":          "Αποθήκη Άλφα, Склад №2, Щит",
+		"Kho hàng số 5 ở Đà Nẵng":              "Kho hàng số 5 ở Đà Nẵng",
+		"מחסן 5":                               "[U+05DE U+05D7 U+05E1 U+05DF] 5",
+		"Gr\u0061\u0308tz, Nguye\u0302\u0303n": "Grätz, Nguyễn",
+		"q\u0303":                              "q[U+0303]",
+		"مخزن":                                 "[U+0645 U+062E U+0632 U+0646]",
+		"गोदाम":                                "[U+0917 U+094B U+0926 U+093E U+092E]",
+		"倉":                                    "[U+5009]",
+		"[a]":                                  "[a]",
+	} {
+		assert.Equal(t, want, Clean(text))
+		assert.Equal(t, Clean(text), Clean(Clean(text)), "once is enough")
+		assert.Equal(t, strings.Contains(want, "U+"), len(Missing(text)) > 0, text)
+	}
+	assert.Equal(t, []rune("日本🏭"), Missing("日本 🏭 日本"))
+}
+
+// A question mark stands for nothing: whatever the text, it is one that was typed.
+func TestCleanHidesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.String().Draw(t, "text")
+		clean := Clean(text)
+		if strings.Count(clean, "?") != strings.Count(norm.NFC.String(text), "?") {
+			t.Fatalf("%q of %q", clean, text)
+		}
+		for _, r := range Missing(text) {
+			if !strings.Contains(clean, fmt.Sprintf("U+%04X", r)) {
+				t.Fatalf("%q does not name %q of %q", clean, r, text)
+			}
+		}
+		for _, r := range clean {
+			if !drawable(r) {
+				t.Fatalf("%q cannot be drawn in %q of %q", r, clean, text)
+			}
+		}
+	})
 }
 
 func TestOnCircle(t *testing.T) {

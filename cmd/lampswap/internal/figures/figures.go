@@ -16,38 +16,59 @@ import (
 	"lampswap/plots"
 )
 
-// All makes all the figures in all the formats.
-func All(ctx context.Context, r *study.Result, formats []string, widthIn float64) ([]files.File, error) {
-	var drawings []files.File
-	from := origin.Of(r.Job.InputsDigest)
-	write := func(name string, figure plots.Figure) error {
-		for _, format := range formats {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			var b bytes.Buffer
-			if err := Write(&b, figure, format, vg.Length(widthIn)*vg.Inch, from); err != nil {
-				return err
-			}
-			drawings = append(drawings, files.File{Name: name + "." + format, Content: b.Bytes()})
-		}
-		return nil
-	}
+// A Named is a figure with the name of its file, which has no ending.
+type Named struct {
+	Name   string
+	Figure plots.Figure
+}
+
+// All are all the figures of a result.
+func All(r *study.Result) []Named {
+	var all []Named
 	for i, g := range r.Existing.Grids {
 		sheet, name := LightSheet(r, i), FileName(i, g.Name)
-		figures := []plots.Figure{sheet, alone(r, sheet, 0), alone(r, sheet, 1), alone(r, sheet, 2)}
-		for m, suffix := range []string{"", "-existing", "-proposed", "-change"} {
-			if err := write(name+suffix, figures[m]); err != nil {
+		all = append(all, Named{name, sheet}, Named{name + "-existing", alone(r, sheet, 0)}, Named{name + "-proposed", alone(r, sheet, 1)},
+			Named{name + "-change", alone(r, sheet, 2)})
+	}
+	return append(all, charts(r)...)
+}
+
+// Draw draws figures in all the formats, with what made them in the files.
+func Draw(ctx context.Context, figures []Named, formats []string, widthIn float64, from origin.Origin) ([]files.File, error) {
+	var drawings []files.File
+	for _, f := range figures {
+		for _, format := range formats {
+			if err := ctx.Err(); err != nil {
 				return nil, err
 			}
-		}
-	}
-	for _, c := range charts(r) {
-		if err := write(c.name, c.figure); err != nil {
-			return nil, err
+			var b bytes.Buffer
+			if err := Write(&b, f.Figure, format, vg.Length(widthIn)*vg.Inch, from); err != nil {
+				return nil, err
+			}
+			drawings = append(drawings, files.File{Name: f.Name + "." + format, Content: b.Bytes()})
 		}
 	}
 	return drawings, nil
+}
+
+// mostNamed is how many characters a sentence names.
+const mostNamed = 12
+
+// Undrawn says which characters in the texts of what is to be drawn, however deep, have no letters there; "" if all have.
+func Undrawn(drawn any) string {
+	missing := plots.Missing(drawn)
+	if len(missing) == 0 {
+		return ""
+	}
+	var named []string
+	for _, r := range missing[:min(len(missing), mostNamed)] {
+		named = append(named, fmt.Sprintf("%c (U+%04X)", r, r))
+	}
+	text := "drawings and PDF pages have no letters for " + strings.Join(named, ", ")
+	if more := len(missing) - len(named); more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text + "; there the code points stand in brackets"
 }
 
 // Write writes a figure at its own height, with what made it in the file.
@@ -60,26 +81,20 @@ func SourceOf(from origin.Origin) plots.Source {
 	return plots.Source{Program: from.Program(), Inputs: from.Inputs()}
 }
 
-// A chart is a figure of the whole job.
-type chart struct {
-	name   string
-	figure plots.Figure
-}
-
 // charts are the figures that are no maps: light through the years, what each system costs, and what makes the prediction uncertain, as
 // far as the job gives what they need.
-func charts(r *study.Result) []chart {
+func charts(r *study.Result) []Named {
 	years := Years(r)
 	years.Title, years.Subtitle = r.Job.Title, "Light through the years, from new lamps and clean surfaces on"
-	all := []chart{{"light-through-the-years", years}}
+	all := []Named{{"light-through-the-years", years}}
 	if cash, ok := Cash(r); ok {
 		cash.Title, cash.Subtitle = r.Job.Title, fmt.Sprintf("Life-cycle cost over %d years", r.LifeCycle.Terms.Years)
-		all = append(all, chart{"life-cycle-cost", cash})
+		all = append(all, Named{"life-cycle-cost", cash})
 	}
 	if r.Uncertainty != nil {
 		doubt := Doubt(r)
 		doubt.Title, doubt.Subtitle = r.Job.Title, "What makes the prediction uncertain"
-		all = append(all, chart{"uncertainty", doubt})
+		all = append(all, Named{"uncertainty", doubt})
 	}
 	return all
 }

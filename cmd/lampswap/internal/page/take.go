@@ -20,6 +20,7 @@ import (
 	"lampswap/cmd/lampswap/internal/answer"
 	"lampswap/cmd/lampswap/internal/export"
 	"lampswap/cmd/lampswap/internal/figures"
+	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/page/display"
 	"lampswap/cmd/lampswap/internal/page/form"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
@@ -203,7 +204,7 @@ func jobWithFiles(_ context.Context, s *site, snap *snapshot) ([]byte, error) {
 
 // mapsZip is every map of a job, as images and as documents.
 func mapsZip(ctx context.Context, r *study.Result) ([]byte, error) {
-	drawings, err := figures.All(ctx, r, []string{"svg", "pdf"}, 7.5)
+	drawings, err := figures.Draw(ctx, figures.All(r), []string{"svg", "pdf"}, 7.5, origin.Of(r.Job.InputsDigest))
 	if err != nil {
 		return nil, err
 	}

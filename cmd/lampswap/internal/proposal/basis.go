@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/typeset"
@@ -256,6 +257,9 @@ func (c *content) method() {
 	}
 	if slices.ContainsFunc(r.Existing.Grids, func(g lighting.Grid) bool { return g.Plane == room.Vertical }) {
 		limits = append(limits, "Light on a vertical face is that on a bare plane; goods that stand forward on it shade it.")
+	}
+	if undrawn := figures.Undrawn(c.Document); undrawn != "" {
+		limits = append(limits, typeset.Capital(undrawn)+".")
 	}
 	c.list(limits)
 }

@@ -12,11 +12,13 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/text/unicode/norm"
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/document/pdf"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/plots"
 )
 
 // A reader other than ours opens the PDF, on both papers, and every page has something on it.
@@ -152,7 +154,26 @@ func TestWrapBreaksLongWords(t *testing.T) {
 	require.NoError(t, err)
 	text := pdfText(t, content)
 	assert.Equal(t, 61, strings.Count(squeezed(text), "Wide")+1)
-	assert.Contains(t, text, "??? é", "letters that the font does not have are question marks, what is no letter is left out")
+	assert.Contains(t, text, "[U+65E5 U+672C U+8A9E] é", "letters that the font does not have are named, what is no letter is left out")
+}
+
+// Titles of many scripts can be found and copied as they were typed; accents that stand apart are joined to their letters.
+func TestPDFTextAsTyped(t *testing.T) {
+	titles := []string{"Zażółć gęślą jaźń, hala 5", "Αποθήκη Άλφα", "Складской корпус №2, щит", "Kho hàng số 5 ở Đà Nẵng"}
+	d := document.Document{Title: "x", Language: "en"}
+	for _, title := range titles {
+		d.Blocks = append(d.Blocks, document.Heading{Level: 2, Text: title}, document.Figure{Caption: title,
+			Parts: []plots.Figure{plots.Years{Title: title, Courses: []plots.Course{{Name: "Existing", Years: []float64{0, 1}, Values: []float64{1, 2}}}}}})
+	}
+	d.Blocks = append(d.Blocks, document.Prose{Text: norm.NFD.String("Přístav Größe Nguyễn")})
+	content, err := pdf.Write(d, document.Papers["a4"])
+	require.NoError(t, err)
+	text := pdfText(t, content)
+	for _, title := range titles {
+		assert.GreaterOrEqual(t, strings.Count(text, title), 3, "%s: heading, figure, caption", title)
+	}
+	assert.Contains(t, text, "Přístav Größe Nguyễn")
+	assert.Empty(t, plots.Missing(d))
 }
 
 // A chapter's heading and the paragraph below it stand on the page where its table begins.

@@ -47,6 +47,15 @@ func PlanFiles(j *job.Job, m Measurement, found *verification.Verification, from
 	return all, nil
 }
 
+// Drawn are the texts of the job that stand in the marked plans.
+func (m Measurement) Drawn(j *job.Job) []string {
+	texts := []string{j.Title}
+	for _, p := range m.Plans {
+		texts = append(texts, p.Grid)
+	}
+	return texts
+}
+
 // stationPlan marks the stations of an area; ok is false where deviations are asked for and nothing was read there.
 func stationPlan(j *job.Job, m Measurement, p Plan, found *verification.Verification) (figure plots.Stations, ok bool) {
 	from := j.Proposed
