@@ -44,8 +44,24 @@ func (e *Prepared) open(ctx context.Context, g room.Grid, values []float64) erro
 	return err
 }
 
-// Shaded tells whether a rack may throw a shadow on a grid.
-func (e *Prepared) Shaded(g room.Grid) bool { return len(e.before(g).shades) > 0 }
+// Split divides the luminaires by a grid: those that no rack can come between and any of its cells, for which racks need not be looked
+// at, and the others.
+func (e *Prepared) Split(g room.Grid) (clear, shaded *Prepared) {
+	before := e.before(g)
+	x, y := g.U.Scale(float64(g.NX)*g.StepX), g.V.Scale(float64(g.NY)*g.StepY)
+	sheet := room.Box{Low: g.Origin, High: g.Origin}.With(g.Origin.Add(x)).With(g.Origin.Add(y)).With(g.Origin.Add(x).Add(y))
+	meets := func(l *lamp) bool {
+		box := l.box()
+		way := sheet.With(box.Low).With(box.High)
+		return slices.ContainsFunc(before.shades, func(s shade) bool { return s.Meets(way) })
+	}
+	clear = e.some(func(l *lamp) bool { return !meets(l) })
+	clear.shades = nil
+	return clear, e.some(meets)
+}
+
+// Lamps returns how many luminaires there are.
+func (e *Prepared) Lamps() int { return e.lamps }
 
 // Means returns the mean initial direct illuminance, lx, of the cells about the points of a grid, in their order. On a plane without
 // shadows it is the flux of each cell over its area, so that no light is lost or found however near a luminaire is. Where racks throw

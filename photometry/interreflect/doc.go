@@ -15,5 +15,5 @@
 // through passes its transmittance and reflects its reflectance of the rest; volume that racks share counts once (room.Obstructions). Luminaires
 // neither block nor reflect.
 //
-// Limits: what the direct light on the patches misses of the luminaires' flux is missing here too; Balance tells how much.
+// Limits: among racks, what the direct light on the patches misses of the luminaires' flux is missing here too; Balance tells how much.
 package interreflect

@@ -175,8 +175,8 @@ func (s *sheet) grid(parts int, turned bool) room.Grid {
 	return g
 }
 
-// direct writes the direct illuminance of a sheet's patches: where racks throw shadows cut into parts for the nearest luminaires, fewer for
-// those further away.
+// direct writes the direct illuminance of a sheet's patches. For luminaires whose shadows racks may throw on it patches are cut into parts,
+// for the nearest into more.
 func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet, parts int, values []float64) error {
 	for _, p := range s.parts {
 		for j := p.vs.first; j < p.vs.last; j++ {
@@ -184,13 +184,14 @@ func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet
 			clear(values[first+p.us.first : first+p.us.last])
 		}
 	}
-	if !scene.Shaded(s.grid(1, false)) {
-		return e.add(ctx, scene, s, 1, false, values)
+	clear, shaded := scene.Split(s.grid(1, false))
+	if err := e.add(ctx, clear, s, 1, false, values); err != nil {
+		return err
 	}
 	f := s.parts[0].face
 	turned := f.v == axisZ || f.u == e.rowAxis()
 	for n := min(e.shadowParts(), parts); n <= parts; n++ {
-		some := scene.Some(func(at room.Vec) bool { return min(e.parts(s.distance(at)), parts) == n })
+		some := shaded.Some(func(at room.Vec) bool { return min(e.parts(s.distance(at)), parts) == n })
 		if err := e.add(ctx, some, s, n, turned, values); err != nil {
 			return err
 		}
@@ -200,6 +201,9 @@ func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet
 
 // add adds the direct illuminance of a sheet's patches, each cut into parts.
 func (e *Enclosure) add(ctx context.Context, scene *direct.Prepared, s *sheet, parts int, turned bool, values []float64) error {
+	if scene.Lamps() == 0 {
+		return nil
+	}
 	g := s.grid(parts, turned)
 	light, err := scene.Means(ctx, g)
 	if err != nil {

@@ -20,6 +20,14 @@ type Balance struct {
 	Correction float64
 }
 
+// Imbalance returns how much more is absorbed than emitted, as a part of it; less than 0 if light is lost.
+func (b Balance) Imbalance() float64 {
+	if b.Absorbed == b.Emitted {
+		return 0
+	}
+	return b.Absorbed/b.Emitted - 1
+}
+
 // A Solution is the interreflected light of one system in an enclosure. It is not changed by use.
 type Solution struct {
 	enclosure *Enclosure
@@ -111,7 +119,7 @@ func (s *Solution) iterate(ctx context.Context) error {
 
 // Shadows that fall between the points leave less than this of the flux unaccounted for; more is another matter, such as a
 // luminaire that hangs in a rack or outside the room, and stays as it is.
-const mostAdmitted = 0.03
+const mostAdmitted = 0.01
 
 // admit notes the flux that arrives, lm, and among racks scales it to what the luminaires emit.
 func (s *Solution) admit(light []float64) float64 {

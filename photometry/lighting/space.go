@@ -34,8 +34,8 @@ func NewSpace(ctx context.Context, j *job.Job, options interreflect.Options) (*S
 	return &Space{j, together(j, enclosure)}, nil
 }
 
-// Solve works out the light of one system. It errs as NewSpace does, and with interreflect.ErrEndless if the surfaces absorb next to
-// nothing.
+// Solve works out the light of one system. It errs as NewSpace does, with interreflect.ErrEndless if the surfaces absorb next to nothing,
+// and with an *ImbalanceError if they absorb another flux than is emitted, by more than 1 percent.
 func (p *Space) Solve(ctx context.Context, from *job.System) (System, error) {
 	j := p.job
 	flux, upward := from.Luminaire.Distribution.Flux(), from.Luminaire.Distribution.FluxBetween(math.Pi/2, math.Pi)
@@ -92,6 +92,9 @@ func (p *Space) Grids(ctx context.Context, from *job.System, kept float64) ([]Gr
 	grids := gridsOf(p.job)
 	scale := from.BallastFactor * from.LampLumensEach() / from.Luminaire.LampLumens
 	found, balance, err := p.light(ctx, direct.Source{Luminaire: from.Luminaire, Placements: from.Layout.Placements}, grids)
+	if err == nil {
+		err = trusted(balance)
+	}
 	if err != nil {
 		return nil, nil, err
 	}

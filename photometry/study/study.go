@@ -2,6 +2,8 @@ package study
 
 import (
 	"context"
+	"errors"
+	"fmt"
 
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
@@ -33,7 +35,8 @@ func (r *Result) Sides() []lighting.Side {
 }
 
 // Run works the job out; progress may be nil. It errs if the context ends, with a *interreflect.MemoryError if the job asks for more
-// than may be held, and with interreflect.ErrEndless if its surfaces absorb next to nothing.
+// than may be held, with interreflect.ErrEndless if its surfaces absorb next to nothing, and with a *lighting.ImbalanceError if they absorb
+// another flux than is emitted.
 func Run(ctx context.Context, j *job.Job, progress lighting.Progress) (*Result, error) {
 	space, err := lighting.NewSpace(ctx, j, interreflect.Options{Progress: progress}) // the same for all systems
 	if err != nil {
@@ -47,6 +50,14 @@ func RunWith(ctx context.Context, j *job.Job, cache *lighting.Cache) (*Result, e
 	return run(ctx, j, nil, cache.Space(j))
 }
 
+// named tells of which system light is not trusted.
+func named(side lighting.Side, err error) error {
+	if _, is := errors.AsType[*lighting.ImbalanceError](err); is {
+		return fmt.Errorf("%s: %w", side.Name, err)
+	}
+	return err
+}
+
 func run(ctx context.Context, j *job.Job, progress lighting.Progress, space *lighting.Space) (*Result, error) {
 	r := &Result{Job: j}
 	if j.Replacement != nil {
@@ -55,7 +66,7 @@ func run(ctx context.Context, j *job.Job, progress lighting.Progress, space *lig
 	for _, side := range r.Sides() {
 		var err error
 		if *side.System, err = space.Solve(ctx, side.From); err != nil {
-			return nil, err
+			return nil, named(side, err)
 		}
 	}
 	r.Verdicts = judge(r)

@@ -13,7 +13,13 @@ import (
 
 // warnings tells what a reader must know before trusting the numbers.
 func warnings(r *Result) []string {
-	all := append([]string(nil), r.Job.Warnings...)
+	var all []string
+	for _, side := range r.Sides() { // first, as all that follows rests on it
+		if w := side.ImbalanceWarning(); w != "" {
+			all = append(all, side.Name+": "+w)
+		}
+	}
+	all = append(all, r.Job.Warnings...)
 	for _, side := range r.Sides() {
 		for _, w := range systemWarnings(r, side.From, side.System) {
 			all = append(all, side.Name+": "+w)

@@ -49,7 +49,7 @@ func Balance(r *study.Result) []string {
 	out := []string{}
 	for _, side := range r.Sides() {
 		if b := side.Balance; b != nil {
-			off, word := 100*(b.Absorbed/b.Emitted-1), "more"
+			off, word := 100*b.Imbalance(), "more"
 			if off < 0 {
 				word = "less"
 			}
