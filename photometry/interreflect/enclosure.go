@@ -3,8 +3,6 @@ package interreflect
 import (
 	"context"
 	"fmt"
-	"math"
-	"slices"
 	"sync"
 
 	"lampswap/photometry"
@@ -13,8 +11,9 @@ import (
 
 // Options steer the solution. The zero value is ready to use.
 type Options struct {
-	// Patch is the longest side of a patch, m; 0 means 2 ft, or 4 ft with racks, or an eighth of the shortest side of the room if that
-	// is less and does not make more than 80,000 patches of the room.
+	// Patch is the longest side of a patch, m; 0 means 2 ft, or 4 ft where there are racks and 2 ft would make more than 40,000 patches
+	// of the room and them, or an eighth of the shortest side of the room if that is less and does not make more than 80,000 patches of
+	// the room. Among racks patches are shorter where two sides face each other closely, whatever is given.
 	Patch    float64
 	Rays     int     // rays from each patch in a room with racks; 0 means 128
 	Residual float64 // flux of a bounce, as a part of the direct flux on the patches, at which to stop; 0 means 1e-4
@@ -23,14 +22,17 @@ type Options struct {
 	Progress func(step string, part float64)
 }
 
-func (o Options) filled(r room.Room, racks int) Options {
+func (o Options) filled(r room.Room, racks []room.Rack) Options {
 	if o.Patch <= 0 {
 		largest := 2 * photometry.Foot
-		if racks > 0 {
-			largest = 4 * photometry.Foot
-		}
 		shortest := min(r.Length, r.Width, r.Height)
 		o.Patch = min(largest, shortest/8)
+		if len(racks) > 0 {
+			largest = 4 * photometry.Foot
+			if patchesAmong(r, racks, o.Patch) > mostFinePatches {
+				o.Patch = min(largest, shortest/8)
+			}
+		}
 		for parts := 7; o.Patch < largest && patchesOf(r, o.Patch) > mostPatches; parts-- {
 			o.Patch = min(largest, 1.25*o.Patch)
 			if parts > 0 { // whole parts of the room suit the spacing of luminaires
@@ -50,8 +52,20 @@ func (o Options) filled(r room.Room, racks int) Options {
 	return o
 }
 
-// mostPatches bounds what a narrow or a flat room is cut into.
-const mostPatches = 80_000
+const (
+	mostPatches     = 80_000 // of a narrow or a flat room
+	mostFinePatches = 40_000 // of the size that an empty room has, among racks
+)
+
+// patchesAmong returns about how many patches of a size a room and its racks make.
+func patchesAmong(r room.Room, racks []room.Rack, patch float64) int {
+	area := 0.0
+	for i := range racks {
+		size := racks[i].Size
+		area += size.X*size.Y + 2*size.Z*(size.X+size.Y)
+	}
+	return patchesOf(r, patch) + int(area/(patch*patch))
+}
 
 // patchesOf returns how many patches of a size the six sides of an empty room make.
 func patchesOf(r room.Room, patch float64) int {
@@ -158,6 +172,8 @@ type Enclosure struct {
 	between *room.Obstructions
 	racks   []room.Rack // those that count
 	options Options
+	nooks   []nook
+	finer   int // parts of a patch along each side, as points near it see it
 	faces   []face
 	areas   []float64 // exposed area of each patch, m²; 0 where a rack covers it, or another's face counts in its place
 	keeps   []float64 // of the light on a patch, what does not pass on through a rack: reflected or lost; 1 on all but open racks
@@ -203,6 +219,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 			return nil, err
 		}
 		var err error
+		e.finer = 1
 		e.empty, err = newSpectra(ctx, e)
 		return e, err
 	}
@@ -217,8 +234,9 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 
 // newEnclosure lays the borders of the patches and goes no further.
 func newEnclosure(r room.Room, racks []room.Rack, options Options) *Enclosure {
-	e := &Enclosure{room: r, between: room.NewObstructions(racks), options: options.filled(r, len(racks))}
+	e := &Enclosure{room: r, finer: nearParts, between: room.NewObstructions(racks), options: options.filled(r, racks)}
 	e.racks = e.between.Racks
+	e.nooks = e.findNooks()
 	e.faces = e.cut()
 	return e
 }
@@ -303,11 +321,14 @@ func (e *Enclosure) borders(f *face, a axis, low, far room.Vec) []float64 {
 		}
 		stops = append(stops, min(max(along(k.Corner, a), from), to), min(max(along(end, a), from), to))
 	}
-	slices.Sort(stops)
-	stops = slices.CompactFunc(stops, func(x, y float64) bool { return math.Abs(x-y) < touching })
+	reaches := e.reaches(f, a, low, far)
+	for _, r := range reaches {
+		stops = append(stops, r.from, r.to)
+	}
+	stops = sorted(stops)
 	var borders []float64
 	for i := range len(stops) - 1 {
-		part := even(stops[i], stops[i+1], e.options.Patch)
+		part := even(stops[i], stops[i+1], limit(reaches, stops[i], stops[i+1], e.options.Patch))
 		borders = append(borders, part[:len(part)-1]...)
 	}
 	return append(borders, to)

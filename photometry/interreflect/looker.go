@@ -84,7 +84,7 @@ type band struct {
 // ceilings have the bright places below and above luminaires.
 const (
 	levelGrowth   = 0.125
-	uprightGrowth = 0.25
+	uprightGrowth = 0.125
 )
 
 func (o *outlook) looker() *looker {
@@ -186,7 +186,7 @@ func (l *looker) bands(s *surface, k *kernel) {
 	next := 0
 	for last := k.y1 - foot; b.y1 < last; {
 		b.y0, b.low, b.partLow = b.y1, b.high, b.partHigh
-		b.high, b.partHigh = min(b.low+max(1, int(s.reach(b.y0, k.h, l.fineness)*s.perY)), len(s.ys)-1), 0
+		b.high, b.partHigh = blockEnd(s.ys, s.perY, b.low, s.reach(b.y0, k.h, l.fineness)), 0
 		b.y1 = s.ys[b.high] - foot
 		for next < len(l.breaks) && l.breaks[next]-foot <= b.y0+touching {
 			next++
@@ -216,6 +216,20 @@ func (s *surface) reach(x, distance, fineness float64) float64 {
 		growth /= 1 + growth
 	}
 	return growth * math.Sqrt(x*x+distance*distance)
+}
+
+// blockEnd returns the border at which a block ends that begins in a cell and reaches so far on, m: the last within its reach, but at least
+// the next one.
+func blockEnd(borders []float64, per float64, from int, reach float64) int {
+	last := len(borders) - 1
+	i, to := min(from+max(1, int(reach*per)), last), borders[from]+reach
+	for i > from+1 && borders[i] > to {
+		i--
+	}
+	for i < last && borders[i+1] <= to {
+		i++
+	}
+	return i
 }
 
 // place returns the cell between borders that holds x and how far into it that is, 0 to 1.
@@ -390,7 +404,7 @@ func (l *looker) part(s *surface, k *kernel, b *band, x, to, passes float64) {
 	s.at(l.here, b, i, within)
 	before := k.edge(&b.factor, x)
 	for x < to && i < len(s.xs)-1 {
-		j := min(i+max(1, int(s.reach(x, distance, l.fineness)*s.perX)), len(s.xs)-1)
+		j := blockEnd(s.xs, s.perX, i, s.reach(x, distance, l.fineness))
 		next, within := s.xs[j]-foot, 0.0
 		if next >= to {
 			next = to

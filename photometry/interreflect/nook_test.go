@@ -1,46 +1,89 @@
 package interreflect
 
 import (
-	"fmt"
+	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
-	"lampswap/photometry/direct"
-	"lampswap/photometry/internal/hall"
 	"lampswap/photometry/room"
 )
 
-func TestNookX(t *testing.T) {
-	r := room.Room{Length: 60 * ft, Width: 40 * ft, Height: 18 * ft, WorkPlane: 2.5 * ft, Reflectance: room.Reflectances{Ceiling: .7, Walls: .5, Floor: .2}}
-	var racks []room.Rack
-	for i := range 3 {
-		racks = append(racks, room.Rack{Corner: room.Vec{X: 3 * ft, Y: (4 + 12*float64(i)) * ft}, Size: room.Vec{X: 50 * ft, Y: 8 * ft, Z: 18 * ft}, Reflectance: 0.4})
-	}
-	strip, err := hall.Strip()
-	require.NoError(t, err)
-	var places []room.Placement
-	for j := range 2 {
-		for i := range 5 {
-			places = append(places, room.Placement{Position: room.Vec{X: (6 + 12*float64(i)) * ft, Y: (14 + 12*float64(j)) * ft, Z: 17 * ft}})
-		}
-	}
-	scene := direct.Scene{Racks: racks, Sources: []direct.Source{{Luminaire: strip, Placements: places}}}
-	for _, patch := range []float64{0, 4, 2, 1, 0.5} {
-		for _, rays := range []int{128, 1024} {
-			if patch == .5 && rays > 128 {
+// traced returns the interreflected illuminance, lx, at a point by paths that begin there, and its standard error: each path bounces off
+// surfaces, and at each gathers the direct light of isotropic point sources of 1 cd by the inverse square.
+func traced(r room.Room, racks []room.Rack, places []room.Placement, p, normal room.Vec, paths int) (mean, deviation float64) {
+	rng := rand.New(rand.NewPCG(3, 5))
+	hides := room.NewObstructions(racks).Boxes
+	direct := func(at, normal room.Vec) float64 {
+		e := 0.0
+	source:
+		for _, s := range places {
+			v := s.Position.Sub(at)
+			cos := v.Dot(normal)
+			if cos <= 0 {
 				continue
 			}
-			e, err := NewEnclosure(t.Context(), r, racks, Options{Patch: patch * ft, Rays: rays})
-			require.NoError(t, err)
-			s, err := e.Solve(t.Context(), scene)
-			require.NoError(t, err)
-			fmt.Printf("patch %.2f %5.2f rays %4d: ", patch, e.options.Patch/ft, rays)
-			for _, p := range []room.Vec{{X: 2.5, Y: 8}, {X: 2.5, Y: 6}, {X: 1.5, Y: 8}, {X: 2.5, Y: 20}, {X: 2.5, Y: 14}, {X: 30, Y: 12.5}, {X: 30, Y: 14}, {X: 2.5, Y: 1}, {X: 30, Y: 2}, {X: 53.5, Y: 8}, {X: 57, Y: 8}} {
-				p.Z = 2.5
-				fmt.Printf(" %7.3f", at(s, p.Scale(ft), room.Vec{Z: 1})*ft*ft)
+			for _, k := range hides {
+				if k.Hides(at, s.Position) {
+					continue source
+				}
 			}
-			fmt.Printf("   e %.4f\n", s.balance.Arrived/s.balance.Emitted)
+			e += cos / math.Pow(v.Dot(v), 1.5)
 		}
+		return e
 	}
+	sum, squares := 0.0, 0.0
+	for range paths {
+		at, n, light, weight := p, normal, 0.0, 1.0
+		for {
+			q, out, rho, _ := fly(r, racks, at.Add(n.Scale(1e-9)), bounceOff(n, rng))
+			light += weight * rho * direct(q, out)
+			if rng.Float64() >= rho {
+				break
+			}
+			at, n = q, out
+		}
+		sum += light
+		squares += light * light
+	}
+	mean = sum / float64(paths)
+	return mean, math.Sqrt((squares/float64(paths) - mean*mean) / float64(paths))
+}
+
+// Between the ends of full-height racks and a wall light dies away within a few feet: there, close to a rack and close to the wall, and in
+// the aisles, it is what paths say; so is its mean.
+func TestLightInANook(t *testing.T) {
+	paths := 250_000
+	if testing.Short() {
+		paths = 60_000
+	}
+	worst, mean := 0.0, 0.0
+	for _, c := range []struct{ height, racks, gap, wide float64 }{{30, 30, 2, 4}, {30, 20, 3, 8}} {
+		r := room.Room{Length: 60 * ft, Width: 40 * ft, Height: c.height * ft, WorkPlane: 2.5 * ft, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
+		var racks []room.Rack
+		for i := range 3 {
+			racks = append(racks, room.Rack{Corner: room.Vec{X: c.gap * ft, Y: (4 + 12*float64(i)) * ft}, Size: room.Vec{X: 50 * ft, Y: c.wide * ft, Z: c.racks * ft}, Reflectance: 0.4})
+		}
+		var places []room.Placement
+		for i := range 10 {
+			places = append(places, room.Placement{Position: room.Vec{X: (6 + 12*float64(i%5)) * ft, Y: (14 + 12*float64(i/5)) * ft, Z: (c.height - 3) * ft}})
+		}
+		scene := isotropic(t, 4*math.Pi, places...)
+		scene.Racks = racks
+		s, err := Solve(t.Context(), r, scene, Options{})
+		require.NoError(t, err)
+		var got, want, square float64
+		for _, p := range []room.Vec{{X: c.gap - 0.5, Y: 6}, {X: 0.5, Y: 6}, {X: c.gap - 0.5, Y: 18}, {X: 30, Y: 4.5 + c.wide}, {X: 30, Y: 14}} {
+			p.Z = 2.5
+			light, deviation := traced(r, racks, places, p.Scale(ft), room.Vec{Z: 1}, paths)
+			found := at(s, p.Scale(ft), room.Vec{Z: 1})
+			require.InDelta(t, light, found, 0.03*light+2*deviation, "%v: %+v", p, c)
+			worst = max(worst, math.Abs(found/light-1))
+			got, want, square = got+found, want+light, square+deviation*deviation
+		}
+		require.InDelta(t, want, got, 0.01*want+2*math.Sqrt(square), "%+v", c)
+		mean = max(mean, math.Abs(got/want-1))
+	}
+	t.Logf("largest deviation %.1f percent at a point, %.1f percent of the mean", 100*worst, 100*mean)
 }

@@ -29,6 +29,7 @@ type surface struct {
 	perX, perY    float64   // perMetre of both
 	flux          []float64 // lm, that leaves what lies before each corner of a patch both along and across, by rows, for each solution
 	many          int
+	parts         int     // of a patch, along each side
 	growth        float64 // of its blocks with their distance
 	rack          int     // of which it is a face; -1 for the room's
 }
@@ -48,11 +49,14 @@ func (e *Enclosure) outlook(solutions []*Solution) *outlook {
 	o := all.of(make([]surface, len(e.faces)), fineness)
 	rows := e.rowAxis()
 	for i := range e.faces {
-		o.surfaces[i] = newSurface(&e.faces[i], rows, solutions)
+		o.surfaces[i] = newSurface(e, &e.faces[i], rows, solutions)
 	}
 	e.last = o
 	return o
 }
+
+// nearParts is into how many parts along each side a patch counts among racks, for what is near: its exitance rises or falls over it.
+const nearParts = 4
 
 // emptyFineness is that of an empty room, where few points are gathered and the others interpolated.
 const emptyFineness = 2
@@ -70,30 +74,94 @@ func (e *Enclosure) rowAxis() axis {
 	return axisX
 }
 
-func newSurface(f *face, rows axis, solutions []*Solution) surface {
-	s := surface{face: f, rack: f.rack, along: f.u, across: f.v, xs: f.us, ys: f.vs, many: len(solutions)}
+// newSurface makes a face ready, its rows along an axis if it is level.
+func newSurface(e *Enclosure, f *face, rows axis, solutions []*Solution) surface {
+	s := surface{face: f, rack: f.rack, along: f.u, across: f.v, xs: f.us, ys: f.vs, many: len(solutions), parts: e.finer}
+	parts := e.finer
 	du, dv := 1, f.columns() // from patch to patch along and across
 	if f.normal == axisZ && f.v == rows {
 		s.along, s.across, s.xs, s.ys, du, dv = f.v, f.u, f.vs, f.us, dv, du
 	}
-	s.perX, s.perY = perMetre(s.xs), perMetre(s.ys)
 	s.growth = uprightGrowth
 	if f.normal == axisZ {
 		s.growth = levelGrowth
 	}
+	xs, ys := s.xs, s.ys
+	s.xs, s.ys = divided(xs, parts), divided(ys, parts)
+	s.perX, s.perY = perMetre(s.xs), perMetre(s.ys)
 	width := len(s.xs) * s.many
 	s.flux = make([]float64, width*len(s.ys))
+	slopes := make([][2]float64, len(xs)-1)
 	for k, solution := range solutions {
 		for j := range len(s.ys) - 1 {
-			row := 0.0
+			if j%parts == 0 && parts > 1 {
+				for i := range slopes {
+					slopes[i] = slope(e, solution.exitance, f.first+j/parts*dv, i, j/parts, xs, ys, du, dv)
+				}
+			}
+			row, offY := 0.0, (float64(j%parts)+0.5)/float64(parts)-0.5
 			for i := range len(s.xs) - 1 {
-				row += solution.exitance[f.first+j*dv+i*du] * (s.xs[i+1] - s.xs[i]) * (s.ys[j+1] - s.ys[j])
+				exitance := solution.exitance[f.first+j/parts*dv+i/parts*du]
+				if parts > 1 {
+					d := &slopes[i/parts]
+					exitance += d[0]*((float64(i%parts)+0.5)/float64(parts)-0.5) + d[1]*offY
+				}
+				row += exitance * (s.xs[i+1] - s.xs[i]) * (s.ys[j+1] - s.ys[j])
 				at := (j+1)*width + (i+1)*s.many + k
 				s.flux[at] = s.flux[at-width] + row
 			}
 		}
 	}
 	return s
+}
+
+// divided cuts every cell between borders into equal parts.
+func divided(borders []float64, parts int) []float64 {
+	if parts == 1 {
+		return borders
+	}
+	all := make([]float64, 0, parts*(len(borders)-1)+1)
+	for i := range len(borders) - 1 {
+		for k := range parts {
+			all = append(all, borders[i]+(borders[i+1]-borders[i])*float64(k)/float64(parts))
+		}
+	}
+	return append(all, borders[len(borders)-1])
+}
+
+// slope returns by how much the exitance of a patch rises from one border to the other, along and across, so far as its neighbours
+// bear it out: the monotonized central difference of van Leer, J. Comp. Phys. 23 (1977) 276-299.
+func slope(e *Enclosure, exitance []float64, row, i, j int, xs, ys []float64, du, dv int) (d [2]float64) {
+	here := row + i*du
+	if e.areas[here] == 0 {
+		return d
+	}
+	rise := func(borders []float64, i, step int) float64 {
+		size := borders[i+1] - borders[i]
+		before, after, sides := 0.0, 0.0, 0
+		if i > 0 && e.areas[here-step] > 0 {
+			before = (exitance[here] - exitance[here-step]) / (borders[i+1] - borders[i-1]) * 2 * size
+			sides |= 1
+		}
+		if i+2 < len(borders) && e.areas[here+step] > 0 {
+			after = (exitance[here+step] - exitance[here]) / (borders[i+2] - borders[i]) * 2 * size
+			sides |= 2
+		}
+		switch {
+		case sides == 1:
+			return before
+		case sides == 2:
+			return after
+		case before*after <= 0:
+			return 0
+		}
+		return math.Copysign(min(2*math.Abs(before), 2*math.Abs(after), math.Abs(before+after)/2), before)
+	}
+	d = [2]float64{rise(xs, i, du), rise(ys, j, dv)}
+	if most := (math.Abs(d[0]) + math.Abs(d[1])) / 2; most > exitance[here] { // a corner would be darker than dark
+		d[0], d[1] = d[0]*exitance[here]/most, d[1]*exitance[here]/most
+	}
+	return d
 }
 
 // of returns the same for some of the surfaces only.

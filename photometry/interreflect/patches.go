@@ -136,7 +136,7 @@ func (e *Enclosure) fineness(s *sheet, scene direct.Scene) int {
 const (
 	sheetPoints = 500_000 // points at which direct light is computed on one sheet at most, if that leaves one a patch
 	// As many are computed among racks in all, if that leaves a row every shadowPitch, m.
-	shadowPoints = 120_000
+	shadowPoints = 160_000
 	shadowPitch  = 0.75
 )
 

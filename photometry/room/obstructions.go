@@ -51,7 +51,7 @@ func counting(racks []Rack) []Rack {
 	}
 	within := func(a, b *Box) bool { return holds(b, a, 0) && holds(b, a, 1) && holds(b, a, 2) }
 	idle := make([]bool, len(racks))
-	sweep(bounds, 0, func(i, j int) {
+	Sweep(bounds, 0, func(i, j int) {
 		switch {
 		case racks[j].Transmittance >= racks[i].Transmittance && within(&bounds[j], &bounds[i]):
 			idle[j] = true
@@ -68,9 +68,9 @@ func counting(racks []Rack) []Rack {
 	return count
 }
 
-// sweep goes over the pairs of boxes, the lower number first, whose extents along one axis of the plan come within a distance, m: along that
+// Sweep goes over the pairs of boxes, the lower number first, whose extents along one axis of the plan come within a distance, m: along that
 // on which they stand one after the other rather than side by side.
-func sweep(boxes []Box, within float64, visit func(i, j int)) {
+func Sweep(boxes []Box, within float64, visit func(i, j int)) {
 	var all Box
 	var sum Vec
 	for i, b := range boxes {
@@ -109,7 +109,7 @@ func (o *Obstructions) pairs() [][2]int {
 		bounds[i] = o.Racks[i].bounds()
 	}
 	var all [][2]int
-	sweep(bounds, Touching, func(i, j int) {
+	Sweep(bounds, Touching, func(i, j int) {
 		if bounds[i].Grown(touch).Meets(bounds[j]) {
 			all = append(all, [2]int{i, j})
 		}
