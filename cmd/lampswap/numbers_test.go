@@ -27,6 +27,7 @@ import (
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/metrology"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
@@ -392,9 +393,11 @@ func TestNumbersOnceNone(t *testing.T) {
 			l := looker{t, drawn.Job{Text: text, Fine: true}, text}
 			l.result(r)
 			l.workbook(r)
-			l.options(t.Context(), j)
-			l.proposal(t.Context(), j, r)
-			l.figures(t.Context(), r)
+			if longtest.On() || name == "dark before and after" {
+				l.options(t.Context(), j)
+				l.proposal(t.Context(), j, r)
+				l.figures(t.Context(), r)
+			}
 		})
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"go.uber.org/goleak"
 
 	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/photometry/longtest"
 )
 
 // programs are what this test's binary is under other names, which are in the path of what it starts.
@@ -50,6 +51,12 @@ func TestScripts(t *testing.T) {
 				}
 			}
 			return nil
+		},
+		Condition: func(name string) (bool, error) {
+			if name != "long" {
+				return false, fmt.Errorf("unknown condition %q", name)
+			}
+			return longtest.On(), nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},
 	})

@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/direct"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/room"
 )
 
@@ -92,7 +93,7 @@ func TestSharedKernelAgreesWithPlain(t *testing.T) {
 
 func TestFastAgreesWithPlainAnywhere(t *testing.T) {
 	distributions := []*photometry.Distribution{skew(t), lambertian(t, 1000), isotropic(t, 300)}
-	rapid.Check(t, func(rt *rapid.T) {
+	longtest.Check(t, 15, func(rt *rapid.T) {
 		at := rapid.Float64Range(0, 10)
 		scene := direct.Scene{Sources: []direct.Source{{
 			Luminaire: photometry.Luminaire{Distribution: distributions[rapid.IntRange(0, 2).Draw(rt, "distribution")],

@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry/direct"
 	"lampswap/photometry/internal/hall"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/room"
 )
 
@@ -87,8 +88,8 @@ func TestOutlookAgreesWithThePlainSum(t *testing.T) {
 			{room.Vec{X: 8.5, Y: 5.01, Z: 3.55}, room.Vec{Z: -1}}, // just above a rack
 			{room.Vec{X: 9.05, Y: 5.5, Z: 0.05}, room.Vec{Z: 1}},  // at the foot of one
 		}
-		if transmittance > 0 || testing.Short() {
-			points = points[:4]
+		if transmittance > 0 || !longtest.On() {
+			points = points[:longtest.Pick(2, 4)]
 		}
 		for _, c := range points {
 			g := room.Grid{NX: 1, NY: 1, Origin: c.p, U: room.Vec{X: 1}, V: room.Vec{Y: 1}, Normal: c.normal}
@@ -191,9 +192,7 @@ func TestOutlookByBlocks(t *testing.T) {
 			require.NoError(t, err)
 			s, err := e.Solve(t.Context(), c.scene)
 			require.NoError(t, err)
-			if testing.Short() {
-				c.step *= 4
-			}
+			c.step *= longtest.Pick(4.0, 1.0)
 			g := c.room.WorkPlaneGrid(c.step)
 			light, err := direct.Scene{Sources: c.scene.Sources, Racks: c.racks}.Illuminance(t.Context(), g)
 			require.NoError(t, err)

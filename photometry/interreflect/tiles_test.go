@@ -11,6 +11,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/direct"
 	"lampswap/photometry/internal/hall"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/room"
 )
 
@@ -45,10 +46,7 @@ func TestTiles(t *testing.T) {
 	require.NoError(t, err)
 	s, err := e.Solve(t.Context(), scene)
 	require.NoError(t, err)
-	step := 1.0 * ft
-	if testing.Short() {
-		step = 1.5 * ft
-	}
+	step := longtest.Pick(3.0, 1.0) * ft
 	face, err := room.VerticalGrid("face", room.Vec{X: 66 * ft, Y: 10 * ft}, room.Vec{X: 366 * ft, Y: 10 * ft}, 0, 16*ft, math.Pi/2, 2*step)
 	require.NoError(t, err)
 	wall, err := room.VerticalGrid("wall", room.Vec{Y: 240 * ft}, room.Vec{}, 0, 24*ft, 0, step)
@@ -70,7 +68,7 @@ func TestTiles(t *testing.T) {
 			worst, same := tiled(t, t.Context(), s, scene, c.grid)
 			require.Less(t, worst, 2e-3)
 			require.GreaterOrEqual(t, same, c.least-1e-9)
-			if !testing.Short() { // a coarser grid gathers more
+			if longtest.On() { // a coarser grid gathers more
 				require.LessOrEqual(t, same, c.most+1e-9)
 			}
 			t.Logf("%d points, %.0f percent of them gathered, largest deviation %.2g percent of the local value", c.grid.NX*c.grid.NY, 100*same, 100*worst)
@@ -84,7 +82,7 @@ func TestTilesAnywhere(t *testing.T) {
 	strip, err := hall.Strip()
 	require.NoError(t, err)
 	ctx := t.Context()
-	rapid.Check(t, func(t *rapid.T) {
+	longtest.Check(t, 10, func(t *rapid.T) {
 		from := func(low, high float64, name string) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 		r := room.Room{Length: from(6, 20, "length"), Width: from(6, 20, "width"), Height: from(3, 9, "height"), WorkPlane: from(0, 1.5, "work plane"),
 			Reflectance: room.Reflectances{Ceiling: from(0.1, 0.8, "ceiling"), Walls: from(0.1, 0.7, "walls"), Floor: from(0.1, 0.4, "floor")}}

@@ -3,8 +3,12 @@
 package longtest
 
 import (
+	"flag"
 	"os"
+	"strconv"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // On tells that tests may take their time.
@@ -12,7 +16,7 @@ func On() bool {
 	return os.Getenv("LAMPSWAP_LONG") == "1" //nolint:forbidigo // tests alone ask
 }
 
-// Pick returns how much of something to try: draws, rooms, samples.
+// Pick returns how much of something to try: rooms, samples, steps.
 func Pick[T any](quick, long T) T {
 	if On() {
 		return long
@@ -26,4 +30,17 @@ func Only(tb testing.TB, what string) {
 	if !On() {
 		tb.Skip("with LAMPSWAP_LONG=1: " + what)
 	}
+}
+
+// Check is rapid.Check of a property that takes long: quick times, or rapid's hundred; or as often as -rapid.checks asks for. Tests that do so
+// do not run beside each other.
+func Check(t *testing.T, quick int, property func(*rapid.T)) {
+	t.Helper()
+	if checks := flag.Lookup("rapid.checks"); !On() && checks.Value.String() == checks.DefValue {
+		if err := checks.Value.Set(strconv.Itoa(quick)); err != nil {
+			t.Fatal(err)
+		}
+		defer func() { _ = checks.Value.Set(checks.DefValue) }() // it was that
+	}
+	rapid.Check(t, property)
 }

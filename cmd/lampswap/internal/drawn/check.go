@@ -1,12 +1,9 @@
 package drawn
 
 import (
-	"flag"
-	"strconv"
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"lampswap/photometry/longtest"
@@ -15,12 +12,8 @@ import (
 // Patience is how long it is worth to wait for what comes of one job: its numbers are looked at, not its time.
 const Patience = 5 * time.Second
 
-// Check looks at drawn jobs: as many as -rapid.checks asks for, else a few, or with LAMPSWAP_LONG=1 many.
+// Check looks at drawn jobs: a few, or with LAMPSWAP_LONG=1 a hundred.
 func Check(t *testing.T, look func(t *rapid.T, j Job)) {
 	t.Helper()
-	if checks := flag.Lookup("rapid.checks"); checks.Value.String() == checks.DefValue {
-		require.NoError(t, checks.Value.Set(strconv.Itoa(longtest.Pick(8, 100))))
-		defer func() { require.NoError(t, checks.Value.Set(checks.DefValue)) }()
-	}
-	rapid.Check(t, func(t *rapid.T) { look(t, Any(t)) })
+	longtest.Check(t, 8, func(t *rapid.T) { look(t, Any(t)) })
 }
