@@ -1,6 +1,7 @@
 package files
 
 import (
+	"bytes"
 	"errors"
 	"io"
 	"io/fs"
@@ -20,7 +21,7 @@ type Target struct {
 }
 
 // ToFile is the target of a file that the option names, "" for none. It is refused, before any work, where it is an input, by whatever
-// spelling or link, where it is a folder, and where its own folder is not there. What is no file, such as /dev/stdout, loses nothing.
+// spelling or link, where it is what somebody made for lampswap to read, where it is a folder, and where its own folder is not there. What is no file, such as /dev/stdout, loses nothing.
 func ToFile(option, path string, inputs []string) (Target, error) {
 	t := Target{path, inputs}
 	if path == "" {
@@ -32,7 +33,53 @@ func ToFile(option, path string, inputs []string) (Target, error) {
 	if err := folderAt(option, path, filepath.Dir(path), false); err != nil {
 		return t, err
 	}
-	return t, t.spares(option, path)
+	if err := t.spares(option, path); err != nil {
+		return t, err
+	}
+	if what := made(path); what != "" {
+		return t, exit.Usagef("%s is %s, which is there and is %s: no answer replaces one, want another name", option, path, what)
+	}
+	return t, nil
+}
+
+// headBytes is as much of a file as tells what it is.
+const headBytes = 64 << 10
+
+// made says what a file is that somebody made for lampswap to read, whichever command this is: a job or a cross-section, photometry that lampswap
+// did not write itself, a form for readings. It is "" of all else, answers of an earlier time among them.
+func made(path string) string {
+	info, err := os.Stat(path)
+	if err != nil || !info.Mode().IsRegular() {
+		return ""
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return ""
+	}
+	head, err := io.ReadAll(io.LimitReader(f, headBytes))
+	if closing := f.Close(); err != nil || closing != nil || len(bytes.TrimSpace(head)) == 0 {
+		return ""
+	}
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".toml":
+		return "a job or a cross-section"
+	case ".tlt":
+		return "a tilt file"
+	case ".ies":
+		if bytes.Contains(head, []byte("TILT=")) && !bytes.Contains(head, []byte("[_PROGRAM] lampswap ")) {
+			return "a photometric file that lampswap did not write"
+		}
+	case ".csv":
+		for line := range bytes.Lines(head) {
+			if line = bytes.ToLower(bytes.TrimLeft(line, "\ufeff\" \t")); len(bytes.TrimSpace(line)) > 0 && line[0] != '#' {
+				if bytes.HasPrefix(line, []byte("station")) {
+					return "a form for readings"
+				}
+				break
+			}
+		}
+	}
+	return ""
 }
 
 // ToFolder is the target of a folder that the option names, "" for none, which is made if it is not there. It is refused where a file is in
