@@ -17,7 +17,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/photometry/longtest"
 )
+
+// aWhile is what tests of the page in a browser do that not everybody should wait for: typing, the accessible page, a phone and life without
+// script are tried each time.
+const aWhile = "more of the page in a browser"
 
 // Whoever types sees the numbers change, and faults at their fields.
 func TestBrowserShowsNumbersWhileTyping(t *testing.T) {
@@ -47,6 +52,7 @@ func TestBrowserShowsNumbersWhileTyping(t *testing.T) {
 
 // A map is drawn anew when its light changes, and only then; the last one wins, whatever came before it.
 func TestBrowserShowsMapsOfTheLight(t *testing.T) {
+	longtest.Only(t, aWhile)
 	_, server, _ := openSite(t, quickStart())
 	p := openTab(t, server)
 	p.open("/")
@@ -63,6 +69,7 @@ func TestBrowserShowsMapsOfTheLight(t *testing.T) {
 }
 
 func TestBrowserEditsTheText(t *testing.T) {
+	longtest.Only(t, aWhile)
 	_, server, _ := openSite(t, quickStart())
 	p := openTab(t, server)
 	p.open("/?view=text")
@@ -86,6 +93,7 @@ func TestBrowserEditsTheText(t *testing.T) {
 
 // A file with a fault is shown with its line, whether it is chosen or dropped; a sound one is taken.
 func TestBrowserTakesFiles(t *testing.T) {
+	longtest.Only(t, aWhile)
 	_, server, _ := openSite(t, quickStart())
 	p := openTab(t, server)
 	light, err := jobs.Demo.ReadFile("demo/strip-2x8ft-t12.ies")
@@ -121,6 +129,7 @@ func TestBrowserTakesFiles(t *testing.T) {
 }
 
 func TestBrowserMovesTheAverage(t *testing.T) {
+	longtest.Only(t, aWhile)
 	_, server, _ := openSite(t, quickStart())
 	p := openTab(t, server)
 	p.open("/")
@@ -145,6 +154,7 @@ func TestBrowserMovesTheAverage(t *testing.T) {
 }
 
 func TestBrowserLaysOutRacks(t *testing.T) {
+	longtest.Only(t, aWhile)
 	_, server, _ := openSite(t, quickStart())
 	p := openTab(t, server)
 	p.open("/")
@@ -161,6 +171,7 @@ func TestBrowserLaysOutRacks(t *testing.T) {
 
 // Everything can be reached by keys, the focus is always seen, and it is never caught.
 func TestBrowserShowsTheFocus(t *testing.T) {
+	longtest.Only(t, aWhile)
 	_, server, _ := openSite(t, quickStart())
 	p := openTab(t, server)
 	p.open("/")
@@ -184,6 +195,7 @@ func TestBrowserShowsTheFocus(t *testing.T) {
 
 // A job is changed, tried and looked through with a keyboard alone.
 func TestBrowserByKeysAlone(t *testing.T) {
+	longtest.Only(t, aWhile)
 	_, server, _ := openSite(t, quickStart())
 	p := openTab(t, server)
 	p.open("/")
@@ -335,9 +347,7 @@ func TestBrowserWithoutScript(t *testing.T) {
 
 // How long an edit of the demonstration takes in the browser is told, not judged: it depends on the machine.
 func TestBrowserTellsTheTimeOfAnEdit(t *testing.T) {
-	if testing.Short() {
-		t.Skip("times are not for -short")
-	}
+	longtest.Only(t, "times of edits")
 	demonstration, err := jobs.Demo.ReadFile(jobs.DemoJob)
 	require.NoError(t, err)
 	_, server, _ := openSite(t, &start{name: "parts-store.toml", text: string(demonstration)})

@@ -13,6 +13,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"lampswap/photometry/longtest"
 )
 
 // Load on this machine alone, by so many clients and requests.
@@ -25,14 +27,11 @@ const (
 // Fifty people edit jobs of their own at once: nothing fails, nobody sees another's job, and memory stays what it was after the first round.
 // How long they wait is told, not judged: it depends on the machine.
 func TestLoad(t *testing.T) {
-	rounds := loadRounds
-	if testing.Short() {
-		rounds = 2
-	}
+	rounds := longtest.Pick(2, loadRounds)
 	begin := quickStart()
 	begin.text = strings.Replace(quickJob, "clean_months", "relamp_hours = 16000.0\nclean_months", 1)
 	_, server, terminal := openSite(t, begin)
-	clients := make([]*client, loadClients)
+	clients := make([]*client, longtest.Pick(10, loadClients))
 	for i := range clients {
 		clients[i] = newClient(t, server)
 	}
