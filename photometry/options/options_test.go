@@ -15,6 +15,7 @@ import (
 
 	"lampswap/photometry/internal/bay"
 	"lampswap/photometry/job"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 )
@@ -383,11 +384,14 @@ func TestNarrow(t *testing.T) {
 		assert.True(t, slices.ContainsFunc(o.List, func(p options.Option) bool { return p.Existing }))
 		assert.True(t, slices.ContainsFunc(o.List, func(p options.Option) bool { return p.Proposed }))
 	}
-	each(options.Narrow{LED: true}, func(p *options.Option) bool { return p.From.Lamp.LED })
-	each(options.Narrow{NoLED: true}, func(p *options.Option) bool { return !p.From.Lamp.LED })
 	each(options.Narrow{Lamps: []string{"f96"}}, func(p *options.Option) bool { return strings.HasPrefix(p.From.Lamp.Name, "F96") })
-	each(options.Narrow{Ballasts: []string{"is-low", "none"}}, func(p *options.Option) bool { return p.From.Ballast.Kind == "is-low" || p.From.Lamp.LED })
 	each(options.Narrow{Counts: []int{1}}, func(p *options.Option) bool { return p.From.Lamps == 1 })
+	each(options.Narrow{LED: true}, func(p *options.Option) bool { return p.From.Lamp.LED })
+	if !longtest.On() {
+		return // each of the rest works out all that there is
+	}
+	each(options.Narrow{NoLED: true}, func(p *options.Option) bool { return !p.From.Lamp.LED })
+	each(options.Narrow{Ballasts: []string{"is-low", "none"}}, func(p *options.Option) bool { return p.From.Ballast.Kind == "is-low" || p.From.Lamp.LED })
 	each(options.Narrow{LeastLight: 200}, func(p *options.Option) bool { return p.Average() >= 200 })
 	each(options.Narrow{NotDarker: true}, func(p *options.Option) bool { return p.OfExisting >= 0.995 })
 	buyable := func(p *options.Option) bool {

@@ -32,6 +32,7 @@ columns = 4
 %s
 [calculation]
 spacing = 4.0
+interreflection = false
 [uncertainty]
 `
 

@@ -21,7 +21,7 @@ import (
 // worked out, not measured.
 func surveyed(t *testing.T, system string, share float64, pairs ...string) verification.Survey {
 	t.Helper()
-	r := run(t, append(pairs, "interreflection = false", "interreflection = true")...)
+	r := run(t, pairs...)
 	j := r.Job
 	plan, err := survey.NewPlan(survey.Lattice{Length: j.Room.Length, Width: j.Room.Width, WorkPlane: j.Room.WorkPlane, Rows: 4, Columns: 6})
 	require.NoError(t, err)
@@ -45,7 +45,7 @@ func surveyed(t *testing.T, system string, share float64, pairs ...string) verif
 
 func verified(t *testing.T, s verification.Survey, pairs ...string) *verification.Verification {
 	t.Helper()
-	r := run(t, append(pairs, "interreflection = false", "interreflection = true")...)
+	r := run(t, pairs...)
 	v, _, err := verification.Run(t.Context(), r.Job, s, nil)
 	require.NoError(t, err)
 	return v
@@ -103,10 +103,11 @@ func TestDecisionsFromReadings(t *testing.T) {
 
 // Readings of the existing lighting correct the prediction after it, and what both share takes no part in its doubt.
 func TestReadingsBeforeCorrectThePrediction(t *testing.T) {
-	v := verified(t, surveyed(t, "existing", 0.9))
+	others := []string{"interreflection = false", "interreflection = true", "input_watts = 60.0", "input_watts = 50.0"} // other lamps, as they draw less
+	v := verified(t, surveyed(t, "existing", 0.9, others...), others...)
 	c := v.Correction
 	require.NotNil(t, c)
-	r := run(t, "interreflection = false", "interreflection = true")
+	r := run(t, others...)
 	assert.InEpsilon(t, 0.9, c.Factor, rounding)
 	assert.InEpsilon(t, 0.9*r.Proposed.Grids[0].Statistics.Average, c.Value, rounding)
 	assert.InEpsilon(t, 0.9*r.Proposed.Grids[0].Statistics.Minimum, c.Minimum, rounding)
