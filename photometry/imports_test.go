@@ -81,7 +81,7 @@ var arrows = map[string][]string{
 		"photometry/interreflect", "photometry/lighting", "photometry/internal/crew"},
 	// The job worked out. The uncertainty that a job asks for is part of its Result.
 	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses", "photometry/interreflect",
-		"photometry/lifecycle", "photometry/utility", "photometry/codes", "photometry/lighting", "photometry/uncertainty"},
+		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/lighting", "photometry/uncertainty"}, // cautions go by the type of an LED tube
 	// What the catalogue has for the job's cross-section, which may refuse lamps with a diag.List; study prices it and compares.
 	"photometry/options": {"photometry", "photometry/job", "photometry/catalog", "photometry/codes", "photometry/diag", "photometry/fixture",
 		"photometry/losses", "photometry/interreflect", "photometry/lighting", "photometry/study"},
@@ -119,7 +119,7 @@ var arrows = map[string][]string{
 	own + "jobs":  {"photometry/job", own + "exit"},
 	own + "lists": {"photometry", "photometry/catalog", "photometry/levels", own + "exit", own + "terminal"},
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
-	own + "ledger": {"photometry", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
+	own + "ledger": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
 		"photometry/metrology", "photometry/options", "photometry/study", "photometry/survey", "photometry/utility",
 		"photometry/verification", own + "origin", own + "terminal", own + "units"},
 	own + "answer": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",

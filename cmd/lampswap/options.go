@@ -56,21 +56,24 @@ Exit code 0: some option meets every criterion; 1: none does; 2: the input is
 wrong; 3: something else failed. With --format json every row comes, in an
 object with these keys:
 
-  job, choice [sentences], rule, criteria_no_swap_meets [names], rows [...],
-  left_out [...], photometric_solves, defaults, warnings, version, inputs_digest
+  job, choice [sentences], rule, judged_at, criteria_no_swap_meets [names],
+  rows [...], left_out [...], photometric_solves, defaults, warnings, version,
+  inputs_digest
 
 and each of its rows has
 
   existing, proposed, replacement, verdict ("met", "missed", "not allowed",
   "compared"), not_allowed, meets_all_that_a_swap_can, front, fixture, lamp,
-  lamps, lamps_across, lamps_end_to_end, part_of_the_places_empty, ballast, ballasts, ballast_factor,
-  lamp_lumens_each, luminaires, input_watts_each, load_kw, power_density,
-  energy_kwh_per_year, power_cost_per_year (energy and demand; upkeep not
-  counted), energy_cost_per_year (the same, an older name),
-  luminaire_efficiency, light_loss_total, lumen_method_average, average,
-  minimum, percent_of_existing, darker_than_existing,
+  lamps, lamps_across, lamps_end_to_end, part_of_the_places_empty, ballast,
+  ballasts, ballast_set ("2-lamp + 1-lamp"), ballast_factor, lamp_lumens_each,
+  luminaires, input_watts_each, load_kw, power_density, energy_kwh_per_year,
+  power_cost_per_year (energy and demand; upkeep not counted),
+  energy_cost_per_year (the same, an older name), luminaire_efficiency,
+  light_loss_total, judged_at_hours, lumen_method_average, average, minimum,
+  percent_of_existing, darker_than_existing,
   criteria [{name, grid, statistic, required, direction, value, met}],
-  grids [as check writes them, without points], notes [{sign, text}]`,
+  grids [as check writes them, without points], notes [{sign, text}],
+  keys [what a job writes to have it]`,
 		Example: `  lampswap options
   lampswap new dock.toml
   lampswap options dock.toml

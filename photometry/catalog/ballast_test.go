@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,7 +10,7 @@ import (
 )
 
 func TestBallastsAreWithinReason(t *testing.T) {
-	require.Len(t, Ballasts(), 51)
+	require.Len(t, Ballasts(), 59)
 	families, names := map[string]bool{}, map[string]bool{}
 	for _, l := range Lamps() {
 		families[l.Family] = true
@@ -107,12 +108,80 @@ func TestFindBallastByRowAndByKind(t *testing.T) {
 		kind  string
 	}{
 		{"F32T8/800", 4, "magnetic"}, {"F32T8/800", 3, "f32t8-2-is-normal"}, {"F96T12", 2, "f32t8-2-is-normal"},
-		{"F32T8/800", 0, "is-normal"}, {"F32T8/800", -4, "f32t8-2-is-normal"}, {"LED-T8-4FT-2016-MEAN", 2, KindNone}, {"F28T8", 2, "ps-normal"},
+		{"F32T8/800", 0, "is-normal"}, {"F32T8/800", -4, "f32t8-2-is-normal"}, {"F28T8", 2, "ps-normal"},
 	} {
 		_, ok := FindBallast(find(t, c.lamp), c.lamps, c.kind)
 		assert.False(t, ok, "%+v", c)
 	}
 	assert.Empty(t, BallastsFor(t8, 0))
+}
+
+// The ballasts of the list that feed a number of lamps at the least watts: three F96T12 lamps take a two-lamp and a one-lamp ballast, 158 + 100 W, not
+// three one-lamp ones, 300 W. The watts are sums of rows.
+func TestOddNumbersTakeTheLeastWatts(t *testing.T) {
+	for _, c := range []struct {
+		lamp  string
+		lamps int
+		kind  string
+		watts float64
+		name  string
+		set   string
+	}{
+		{"F96T12", 1, "magnetic", 100, "f96t12-1-magnetic", ""},
+		{"F96T12", 3, "magnetic", 258, "f96t12-2-magnetic + f96t12-1-magnetic", "2-lamp + 1-lamp"},
+		{"F96T12", 5, "magnetic", 2*158 + 100, "2 x f96t12-2-magnetic + f96t12-1-magnetic", "2 x 2-lamp + 1-lamp"},
+		{"F96T12", 4, "magnetic", 316, "f96t12-2-magnetic", "2 x 2-lamp"},
+		{"F32T8/800", 3, "is-normal", 89, "f32t8-3-is-normal", ""},
+		{"F32T8/800", 5, "is-normal", 112 + 31, "f32t8-4-is-normal + f32t8-1-is-normal", "4-lamp + 1-lamp"},
+		{"F32T8/800", 7, "is-normal", 112 + 89, "f32t8-4-is-normal + f32t8-3-is-normal", "4-lamp + 3-lamp"},
+		{"F32T8/800", 5, "ps-normal", 61 + 90, "f32t8-3-ps-normal + f32t8-2-ps-normal", "3-lamp + 2-lamp"},
+		{"F54T5/HO", 6, "ps-normal", 354, "f54t5ho-6-ps-normal", ""}, // one ballast goes before a set
+	} {
+		b, ok := FindBallast(find(t, c.lamp), c.lamps, c.kind)
+		require.True(t, ok, c.name)
+		assert.Equal(t, c.watts, b.InputWatts, c.name)
+		assert.Equal(t, c.name, b.Name)
+		assert.Equal(t, c.set, b.Set(), c.name)
+		again, ok := FindBallast(find(t, c.lamp), c.lamps, b.Name)
+		require.True(t, ok, c.name)
+		assert.Equal(t, b, again, "its name finds it again")
+	}
+	// The ballast factor of a mixed set is the mean of its lamps'.
+	mixed := together([]Ballast{{Lamps: 2, BallastFactor: 0.88, Parts: []Part{{"a", 2, 1}}}, {Lamps: 1, BallastFactor: 0.94, Parts: []Part{{"b", 1, 1}}}}, []int{1, 1})
+	assert.InDelta(t, (2*0.88+0.94)/3, mixed.BallastFactor, 1e-15)
+}
+
+// Nothing that the list has for the number draws less: every way to make it up from rows of the kind is tried.
+func TestNoOtherSetDrawsLess(t *testing.T) {
+	var least func(rows []Ballast, lamps int) float64
+	least = func(rows []Ballast, lamps int) float64 {
+		if lamps == 0 {
+			return 0
+		}
+		watts := math.Inf(1)
+		for i, b := range rows {
+			if b.Lamps <= lamps {
+				watts = min(watts, b.InputWatts+least(rows[i:], lamps-b.Lamps))
+			}
+		}
+		return watts
+	}
+	for _, lamp := range Lamps() {
+		for n := 1; n <= 12; n++ {
+			kinds := map[string][]Ballast{}
+			for _, b := range singles(lamp) {
+				kinds[b.Kind] = append(kinds[b.Kind], b)
+			}
+			for kind, rows := range kinds {
+				want := least(rows, n)
+				got, ok := FindBallast(lamp, n, kind)
+				require.Equal(t, !math.IsInf(want, 1), ok, "%d x %s on %s", n, lamp.Name, kind)
+				if ok && got.Count != 1 {
+					require.InDelta(t, want, got.InputWatts, 1e-9, "%d x %s on %s", n, lamp.Name, kind)
+				}
+			}
+		}
+	}
 }
 
 func TestLEDTubesNeedNoBallast(t *testing.T) {
@@ -152,11 +221,22 @@ func TestWhatIsListedIsFound(t *testing.T) {
 			require.True(t, ok)
 			require.Equal(t, b, byName)
 			require.Equal(t, lamps, b.Lamps)
-			require.Zero(t, lamps%b.Count)
-			each, ok := FindBallast(lamp, lamps/b.Count, b.Kind)
-			require.True(t, ok)
-			require.InEpsilon(t, float64(b.Count)*each.InputWatts, b.InputWatts, 1e-12) // rounding
-			require.InEpsilon(t, each.EfficacyFactor(), b.EfficacyFactor(), 1e-12)
+			count, fed, watts, light := 0, 0, 0.0, 0.0
+			for _, p := range b.Parts {
+				one, ok := FindBallast(lamp, p.Lamps, p.Name)
+				require.True(t, ok)
+				require.Equal(t, 1, one.Count)
+				count, fed, watts = count+p.Count, fed+p.Count*p.Lamps, watts+float64(p.Count)*one.InputWatts
+				light += float64(p.Count*p.Lamps) * one.BallastFactor
+			}
+			require.Equal(t, count, b.Count)
+			if b.Kind == KindNone {
+				require.Zero(t, b.Count)
+				continue
+			}
+			require.Equal(t, lamps, fed)
+			require.InEpsilon(t, watts, b.InputWatts, 1e-12) // rounding
+			require.InEpsilon(t, light/float64(lamps), b.BallastFactor, 1e-12)
 		}
 	})
 }

@@ -21,14 +21,14 @@ func TestConfidenceWords(t *testing.T) {
 		}
 	}
 	for confidence, want := range map[string]string{
-		"seen":                                   "",
-		"derived":                                "computed from published figures",
-		"assumed":                                "our own estimate, unverified",
-		"memory-moderate":                        "from memory, unverified",
-		"memory-low":                             "from memory, unverified, of low confidence: check before use",
-		"initial seen; mean memory":              "initial published; mean from memory, unverified",
-		"mean seen; initial seen as class value": "mean published; initial published as class value",
-		"initial lumens derived from law; rest memory-moderate": "initial lumens derived from law; rest from memory, unverified",
+		"seen":                          "",
+		"derived":                       "computed from published figures",
+		"assumed":                       "our own estimate, unverified",
+		"memory-moderate":               "from memory, unverified",
+		"memory-low":                    "from memory, unverified, of low confidence: check before use",
+		"initial seen; mean memory":     "initial published; mean from memory, unverified",
+		"one figure seen; range memory": "one figure published; range from memory, unverified",
+		"memory-moderate; least initial lumens derived from law": "from memory, unverified; least initial lumens derived from law",
 	} {
 		assert.Equal(t, want, confidenceWords(confidence))
 	}

@@ -10,6 +10,11 @@
 // memory, unverified), assumed (our own estimate). FromMemory tells those that must be shown as unverified, ConfidenceWords puts
 // them into a reader's words.
 //
+// One rule for all lamps: where a range of initial lumens is known of a class, the lamp gives its middle, be it the lamp that goes or the one that
+// comes, so that neither is favored and what is in doubt lies to both sides alike. What lumens lose is a share: of the one lamp whose
+// mean and initial lumens were both seen, else the middle of the range of shares. The column initial_lumens of lamps.csv is the figure that the
+// mean lumens go with.
+//
 // Nearly all input watts are from memory; the public tables of standard fixture wattages could not be read. What we add to
 // the rows is computed and says so: type B LED tubes (kind "none": lamps times rated watts), reduced-wattage lamps on the
 // instant-start ballasts of the 32 W lamp (watts in proportion to rated lamp watts) and sets of several equal ballasts.

@@ -29,7 +29,7 @@ func Example() {
 		}
 	}
 	// Output:
-	// 2 x F96T12 on magnetic: 11280 lm, 158 W, ballast efficacy factor 0.595
+	// 2 x F96T12 on magnetic: 11562 lm, 158 W, ballast efficacy factor 0.595
 	//   watts and ballast factor: from memory, unverified
 	//   the law allows 165 W (42 USC 6295(g)(5), ballast efficacy factor floor; seen in public copies of the US Code (ballast efficacy factor at least 0.57, made from 1990-01-01))
 	//   the law asks 6000 lm of one lamp

@@ -20,7 +20,9 @@ type Lamp struct {
 	Name        string // ANSI designation, or our own word for an LED tube
 	Family      string // what the rows of ballasts call it: "F32T8" for F32T8/700 and so on
 	Description string
-	LED         bool // a tube of light-emitting diodes; else a fluorescent lamp
+	LED         bool    // a tube of light-emitting diodes; else a fluorescent lamp
+	LEDType     LEDType // of an LED tube; "" for a fluorescent lamp
+	Typed       bool    // described by its figures, no lamp of the list
 
 	RatedWatts    float64 // W, of the lamp alone on the reference ballast; of an LED tube all it draws
 	NominalLength float64 // m, the space it takes with standard lampholders: "4 ft" is 1.2192
@@ -30,11 +32,10 @@ type Lamp struct {
 	Circuit       string  // how it is started or fed
 	BeamDeg       float64 // the full angle around the tube into which it sends its light; 0 is all round for a fluorescent lamp, not known for an LED tube
 
-	InitialLumens         float64 // lm, after 100 h, on the reference ballast
-	InitialLumensLow      float64 // lm, what public figures and memory span; 0 where only one figure is known
+	InitialLumens         float64 // lm, after 100 h, on the reference ballast; the middle of the range where one is known
+	InitialLumensLow      float64 // lm, what public figures and memory span; equal to InitialLumens where only one figure is known
 	InitialLumensHigh     float64
-	MeanLumens            float64 // lm, at 40 percent of rated life
-	LampLumenDepreciation float64 // mean over initial lumens, or the middle of the known range; 0 for LED tubes, see L70
+	LampLumenDepreciation float64 // mean over initial lumens of one lamp, or the middle of the known range; 0 for LED tubes, see L70
 	DepreciationLow       float64
 	DepreciationHigh      float64
 	DepreciationFrom      string  // what LampLumenDepreciation rests on
@@ -44,26 +45,41 @@ type Lamp struct {
 	RatedLifeHours12Hour float64 // h, at 12 h a start
 	L70                  bool    // LED: the life is the time after which 70 percent of the lumens are left
 	ColorRendering       float64 // index
+	ColorTemperature     float64 // K
 	RatedAtCelsius       float64 // ambient at which the lumens are rated
 	LeastAmbientCelsius  float64 // not to be used below
 
 	Source, Confidence, Notes string // confidence of the lumens
 
 	aliases []string
-	hosts   string // the family on whose instant-start ballasts this reduced-wattage lamp runs
+	hosts   string // the family on whose ballasts this lamp runs: a reduced-wattage lamp, an LED tube of type A
 }
+
+// An LEDType is how an LED tube is fed; the letters are the trade's.
+type LEDType string
+
+// The types.
+const (
+	OnBallast LEDType = "A" // on the fluorescent ballast that stays
+	OnLine    LEDType = "B" // line voltage at the sockets, driver inside, ballast taken out
+	OnDriver  LEDType = "C" // on an external driver
+)
 
 // FromMemory tells that the lumens, or what they lose, rest on memory in part and must not be shown as published.
 func (l Lamp) FromMemory() bool {
 	return strings.Contains(l.Confidence, "memory") || strings.Contains(l.DepreciationFrom, "memory")
 }
 
-// Mean returns the lumens at 40 percent of rated life, lm, as listed, else by what they lose; 0 if not known.
-func (l Lamp) Mean() float64 {
-	if l.MeanLumens > 0 {
-		return l.MeanLumens
+// Mean returns the lumens at 40 percent of rated life, lm; 0 if not known.
+func (l Lamp) Mean() float64 { return l.InitialLumens * l.LampLumenDepreciation }
+
+// InitialFrom says of which range the initial lumens are the middle, "the middle of ..."; "" where only one figure is known.
+func (l Lamp) InitialFrom() string {
+	if l.InitialLumensLow == l.InitialLumensHigh {
+		return ""
 	}
-	return l.InitialLumens * l.LampLumenDepreciation
+	return fmt.Sprintf("the middle of what is known of its class, %s to %s lm",
+		photometry.Thousands(l.InitialLumensLow), photometry.Thousands(l.InitialLumensHigh))
 }
 
 // LegalMinimumLumens returns the least initial lumens, lm, that a lamp of this class made for the US since 1994 or 1995 may have;
@@ -74,7 +90,7 @@ func (l Lamp) LegalMinimumLumens() (lumens float64, ok bool) {
 
 var lamps = sync.OnceValue(func() []Lamp {
 	rows := table.Load("lamps", lampsCSV, "name", "aliases", "family", "ballasts_of", "description", "light_source", "rated_watts",
-		"nominal_length_in", "overall_length_mm", "diameter_in", "base", "circuit", "initial_lumens_low", "initial_lumens",
+		"led_type", "nominal_length_in", "overall_length_mm", "diameter_in", "base", "circuit", "initial_lumens_low", "initial_lumens",
 		"initial_lumens_high", "mean_lumens_low", "mean_lumens", "mean_lumens_high", "depreciation_low", "depreciation",
 		"depreciation_high", "depreciation_source", "life_hours_3h_start", "life_hours_12h_start", "l70_hours", "color_rendering",
 		"rated_at_celsius", "least_ambient_fahrenheit", "beam_deg", "legal_lumens_per_watt_1994", "source", "confidence", "notes")
@@ -88,15 +104,12 @@ var lamps = sync.OnceValue(func() []Lamp {
 func lamp(r table.Row) Lamp {
 	l := Lamp{
 		Name: r.Required("name"), Family: r.Required("family"), Description: r.Required("description"), LED: r.Required("light_source") == "led",
+		LEDType:       LEDType(r.Text("led_type")),
 		RatedWatts:    r.NumberOr("rated_watts", 0),
 		NominalLength: r.Number("nominal_length_in") * photometry.Inch,
 		Length:        r.NumberOr("overall_length_mm", 0) / 1000,
 		Diameter:      r.NumberOr("diameter_in", 0) * photometry.Inch,
 		Base:          r.Text("base"), Circuit: r.Text("circuit"), BeamDeg: r.NumberOr("beam_deg", 0),
-		InitialLumens:        r.Number("initial_lumens"),
-		InitialLumensLow:     r.NumberOr("initial_lumens_low", 0),
-		InitialLumensHigh:    r.NumberOr("initial_lumens_high", 0),
-		MeanLumens:           r.NumberOr("mean_lumens", 0),
 		DepreciationLow:      r.NumberOr("depreciation_low", 0),
 		DepreciationHigh:     r.NumberOr("depreciation_high", 0),
 		LeastLumensPerWatt:   r.NumberOr("legal_lumens_per_watt_1994", 0),
@@ -108,32 +121,39 @@ func lamp(r table.Row) Lamp {
 		Source:               r.Text("source"), Confidence: r.Required("confidence"), Notes: r.Text("notes"),
 		hosts: r.Text("ballasts_of"),
 	}
-	if hours, ok := r.Optional("l70_hours"); ok {
-		l.RatedLifeHours, l.L70 = hours, true
+	if l.LED {
+		l.RatedLifeHours, l.L70 = r.Number("l70_hours"), true
 	}
 	if alias := r.Text("aliases"); alias != "" {
 		l.aliases = strings.Split(alias, " ")
 	}
-	l.LampLumenDepreciation, l.DepreciationFrom = depreciation(r, l)
+	figure := r.Number("initial_lumens")
+	l.InitialLumensLow, l.InitialLumensHigh = r.NumberOr("initial_lumens_low", figure), r.NumberOr("initial_lumens_high", figure)
+	l.InitialLumens = (l.InitialLumensLow + l.InitialLumensHigh) / 2
+	l.LampLumenDepreciation, l.DepreciationFrom = depreciation(r, l, figure)
 	return l
 }
 
-// depreciation takes the first of: the row's own figure, mean over initial lumens, the middle of the range.
-func depreciation(r table.Row, l Lamp) (share float64, from string) {
+// depreciation takes the first of: the row's own share, mean over initial lumens of one lamp, the middle of the range.
+func depreciation(r table.Row, l Lamp, initial float64) (share float64, from string) {
 	own, hasOwn := r.Optional("depreciation")
+	mean := r.NumberOr("mean_lumens", 0)
 	switch {
 	case hasOwn:
 		return own, r.Required("depreciation_source")
-	case l.MeanLumens > 0:
-		return l.MeanLumens / l.InitialLumens,
-			fmt.Sprintf("mean over initial lumens, %g / %g, at 40 percent of rated life", l.MeanLumens, l.InitialLumens)
+	case mean > 0:
+		return mean / initial, fmt.Sprintf("mean over initial lumens, %g / %g, at 40 percent of rated life", mean, initial)
 	case l.DepreciationLow > 0 && l.DepreciationHigh > 0:
 		return (l.DepreciationLow + l.DepreciationHigh) / 2,
 			fmt.Sprintf("middle of %g to %g, a range from memory, unverified: a choice, not a published value", l.DepreciationLow, l.DepreciationHigh)
 	case l.L70:
-		return 0, fmt.Sprintf("70 percent of the lumens left after %s h", photometry.Thousands(l.RatedLifeHours))
+		return 0, l.l70Words()
 	}
 	return 0, "not known"
+}
+
+func (l Lamp) l70Words() string {
+	return fmt.Sprintf("70 percent of the lumens left after %s h", photometry.Thousands(l.RatedLifeHours))
 }
 
 // Lamps returns all the lamps, in the order of the table.

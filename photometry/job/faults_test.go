@@ -153,7 +153,7 @@ photometry = "strip.ies"
 `, `[existing]
 photometry = "strip.ies"
 end_to_end = 2
-`, `dock.toml:21:14: existing.end_to_end: is not a known key, want one of ballast, ballast_factor, costs, fixture, input_watts, lamp, lamp_lumens, lamps, layout, losses, maintenance_category, photometry, temperature_points, upkeep`},
+`, `dock.toml:21:14: existing.end_to_end: is not a known key, want one of ballast, ballast_factor, beam_angle, cct, costs, cri, fixture, input_watts, lamp, lamp_diameter, lamp_kind, lamp_length, lamp_lumens, lamp_watts, lamps, layout, led_type, losses, maintenance_category, mean_lumens, minimum_temperature, photometry, rated_life_hours, temperature_points, upkeep`},
 	{`[existing]
 photometry = "strip.ies"
 lamp = "F32T8/700"
@@ -169,14 +169,14 @@ dock.toml:19:2: existing.input_watts: is missing, want from the ballast's label,
 	{`"F32T8/700"`, `"F32T8/701"`, `dock.toml:21:8: existing.lamp: "F32T8/701" is not in the lamp list, want F32T8/700, perhaps; a lamp of ` + "`" + `lampswap lamps` + "`" + `, or lamp_lumens`},
 	{`"F32T8/700"`, `"candle"`, `dock.toml:21:8: existing.lamp: "candle" is not in the lamp list, want a lamp of ` + "`" + `lampswap lamps` + "`" + `, or lamp_lumens`},
 	{`lamp = "F32T8/700"
-`, ``, `dock.toml:22:11: existing.ballast: "is-normal" is named without a lamp, want a lamp of the list too, or ballast_factor and input_watts`},
+`, ``, `dock.toml:22:11: existing.ballast: "is-normal" is named without a lamp of the list, or one of its watts, length and diameter, want one of these too, or ballast_factor and input_watts`},
 	{`lamps = 4
 ballast =`, `lamps = 101
 ballast =`, `dock.toml:22:9: existing.lamps: is 101, want a whole number from 1 to 100`},
 	{`"is-normal"`, `"is-norml"`, `dock.toml:23:11: existing.ballast: "is-norml" is not in the ballast list for 4 x F32T8/700, want one of is-normal, is-low, is-high, premium-normal, premium-low, premium-high, ps-normal, ps-low, or ballast_factor and input_watts from the ballast's label`},
 	{`lamps = 4
 ballast = "is-normal"`, `lamps = 5
-ballast = "magnetic"`, `dock.toml:23:11: existing.ballast: "magnetic" is not in the ballast list for 5 x F32T8/700, want one of is-normal, is-low, or ballast_factor and input_watts from the ballast's label`},
+ballast = "magnetic"`, `dock.toml:23:11: existing.ballast: "magnetic" is not in the ballast list for 5 x F32T8/700, want one of is-normal, is-low, is-high, ps-normal, ps-low, or ballast_factor and input_watts from the ballast's label`},
 	{`maintenance_category = "III"
 [proposed]`, `maintenance_category = "VII"
 [proposed]`, `dock.toml:24:24: existing.maintenance_category: "VII" is not known, want one of I, II, III, IV, V, VI (II?)`},
@@ -264,7 +264,7 @@ photometry = "strip.ies"
 fixture = "strip-4in"
 lamp_diameter = 0.4
 end_to_end = 0
-`, "dock.toml:21:17: existing.lamp_diameter: is 0.4, want a length from 0.005 to 0.3 m\n" +
+`, "dock.toml:21:17: existing.lamp_diameter: is 0.4, want 0.1969 to 1.5 in or 5 to 38.1 mm, as \"1.1 in\" or \"28 mm\"; a bare number is in m, 0.005 to 0.0381\n" +
 		"dock.toml:22:14: existing.end_to_end: is 0, want a whole number from 1 to 100"},
 	{`[existing]
 photometry = "strip.ies"
@@ -277,7 +277,7 @@ lamps = 2
 lamp_lumens = 2800
 ballast_factor = 0.9
 input_watts = 58
-`, "dock.toml:19:2: existing.lamp_diameter: is missing, want the lamp's diameter, or a lamp of `lampswap lamps` that has one"},
+`, "dock.toml:19:2: existing.lamp_diameter: is missing, want the lamp's diameter, as \"1 in\", or a lamp of `lampswap lamps` that has one"},
 	{"height = 1.0\n", "height = -1.0\n", `dock.toml:52:10: grids[1].height: is -1, want a place in the room, from 0 to 6`},
 	{`height = 1.0`, `height = "floor"`, `dock.toml:52:10: grids[1].height: is the text "floor", want a number: a place in the room, from 0 to 6`},
 	{"name = \"dock\"\n", "name = 7\n", "dock.toml:50:8: grids[1].name: is 7, want a text in quotes\n" +

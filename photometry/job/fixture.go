@@ -3,46 +3,49 @@ package job
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"math"
 	"path"
 	"strconv"
 	"strings"
 
+	"lampswap/photometry"
+	"lampswap/photometry/catalog"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/internal/tomlfile"
 )
 
-// section computes the photometry of a fixture from its cross-section: a built-in one, or a section file beside the job.
-func (r *reader) section(t *tomlfile.Table, s *System) {
+// fixture asks for the cross-section of a system; nil if there is none to be had.
+func (r *reader) fixture(t *tomlfile.Table) *fixture.Section {
+	name, ok := t.Text("fixture")
+	if !ok {
+		return nil
+	}
+	return r.findSection(t, name)
+}
+
+// section computes the photometry of a fixture from its cross-section with lamps of a diameter, m; 0 if it is not known.
+func (r *reader) section(t *tomlfile.Table, s *System, section *fixture.Section, diameter float64) {
 	if !t.Has("fixture") {
 		return
 	}
 	endToEnd, tandem := t.Count("end_to_end", 1, mostLamps)
-	diameter, hasDiameter := t.Number("lamp_diameter", r.lengths(0.005, 0.3))
-	name, ok := t.Text("fixture")
-	if !ok {
-		return
-	}
-	section := r.findSection(t, name)
 	if section == nil {
 		return
 	}
-	tubes := fixture.Tubes{Lumens: s.LampLumens, Diameter: diameter * r.unit(), EndToEnd: endToEnd}
-	if s.Lamp != nil {
-		tubes.HalfAngle = s.Lamp.BeamDeg / 2 * math.Pi / 180
-		if !hasDiameter {
-			tubes.Diameter = s.Lamp.Diameter
-		}
-	}
-	if tubes.Diameter == 0 && s.LampLumens > 0 && (s.Lamp != nil || !t.Has("lamp")) {
-		r.need(t, "lamp_diameter", "the lamp's diameter, or a lamp of `lampswap lamps` that has one")
+	tubes := fixture.Tubes{Lumens: s.LampLumens, Diameter: diameter, EndToEnd: endToEnd}
+	if diameter == 0 && !t.Has("lamp_diameter") {
+		tubes.Diameter = r.usualDiameter(t, s)
 	}
 	if !tandem && s.Lamps > 0 {
 		tubes.EndToEnd = section.FewestEndToEnd(s.Lamps)
 		if !t.Has("end_to_end") {
 			r.default_(t, "end_to_end", strconv.Itoa(tubes.EndToEnd), "the fewest lamps in tandem that fit the fixture's width")
 		}
+	}
+	if s.Lamp != nil {
+		r.shape(t, s.Lamp, section, &tubes)
 	}
 	if s.Lamps == 0 || s.LampLumens == 0 || tubes.Diameter == 0 {
 		return
@@ -52,10 +55,44 @@ func (r *reader) section(t *tomlfile.Table, s *System) {
 		return
 	}
 	tubes.Across = s.Lamps / tubes.EndToEnd
-	if s.Lamp != nil {
-		tubes.LuminousLength = s.Lamp.NominalLength * float64(tubes.EndToEnd)
-	}
 	r.solve(t, s, section, tubes)
+}
+
+// usualDiameter is that of a lamp of which nothing tells it, m: an LED tube's is a T8's. Of a fluorescent lamp it must be told.
+func (r *reader) usualDiameter(t *tomlfile.Table, s *System) float64 {
+	switch {
+	case s.Lamp != nil && s.Lamp.LED:
+		r.default_(t, "lamp_diameter", `"1 in"`, "that of a T8 tube, as most LED tubes have")
+		s.Lamp.Diameter = fixture.DiameterT8
+		return fixture.DiameterT8
+	case s.LampLumens > 0 && (s.Lamp != nil || !t.Has("lamp")):
+		r.need(t, "lamp_diameter", `the lamp's diameter, as "1 in", or a lamp of `+"`lampswap lamps` that has one")
+	}
+	return 0
+}
+
+// shape puts the lamp's beam and length into the tubes.
+func (r *reader) shape(t *tomlfile.Table, lamp *catalog.Lamp, section *fixture.Section, tubes *fixture.Tubes) {
+	tubes.BeamAngle = lamp.BeamDeg * math.Pi / 180
+	if lamp.LED && lamp.BeamDeg == 0 && !t.Has("beam_angle") {
+		r.default_(t, "beam_angle", "360", "not known: computed as if the tube shone all round")
+	}
+	tubes.LuminousLength = lamp.NominalLength * float64(tubes.EndToEnd)
+	if lamp.NominalLength == 0 && !t.Has("lamp_length") && tubes.EndToEnd > 0 {
+		row, why := section.LuminousLength, "the row of lamps is as long as the fixture's luminous length"
+		if e := r.job.Existing; lamp.LED && e.Section != nil && e.Section.Name == section.Name && e.Tubes.LuminousLength > 0 {
+			row, why = e.Tubes.LuminousLength, "the row of lamps is as long as the existing one"
+			if longest := row / float64(e.Tubes.EndToEnd); row > longest*float64(tubes.EndToEnd) {
+				row, why = longest*float64(tubes.EndToEnd), "as long as the existing lamp"
+			}
+			tubes.LuminousLength, lamp.NominalLength = row, row/float64(tubes.EndToEnd)
+		}
+		r.default_(t, "lamp_length", strconv.Quote(fmt.Sprintf("%.4g in", row/float64(tubes.EndToEnd)/photometry.Inch)), why)
+	}
+	if lamp.Diameter > section.LargestDiameter*(1+1e-9) {
+		t.Fault("lamp", fmt.Sprintf("%s is %.4g in thick", lamp.Name, lamp.Diameter/photometry.Inch),
+			fmt.Sprintf("a lamp of at most %.4g in, which the lampholders of %s take", section.LargestDiameter/photometry.Inch, section.Name))
+	}
 }
 
 func (r *reader) solve(t *tomlfile.Table, s *System, section *fixture.Section, tubes fixture.Tubes) {

@@ -104,12 +104,18 @@ func (s System) LegalCeiling() (watts float64, source string, ok bool) {
 	if s.Lamp == nil {
 		return 0, "", false
 	}
-	ballasts := 1
+	parts := []catalog.Part{{Lamps: s.Lamps, Count: 1}}
 	if s.Ballast != nil {
-		ballasts = s.Ballast.Count
+		parts = s.Ballast.Parts
 	}
-	watts, source, ok = catalog.LegalCeiling(*s.Lamp, s.Lamps/ballasts, s.BallastFactor)
-	return watts * float64(ballasts), source, ok
+	for _, p := range parts {
+		most, from, known := catalog.LegalCeiling(*s.Lamp, p.Lamps, s.BallastFactor)
+		if !known {
+			return 0, "", false
+		}
+		watts, source, ok = watts+float64(p.Count)*most, from, true
+	}
+	return watts, source, ok
 }
 
 // A Layout is where the luminaires of a system hang.

@@ -151,7 +151,8 @@ func TestContractJobSystems(t *testing.T) {
 	assert.Equal(t, e.SuggestedCategory, e.Category.String())
 	assert.Equal(t, job.Overrides{}, e.Losses)
 
-	assert.Nil(t, p.Lamp)
+	require.NotNil(t, p.Lamp)
+	assert.Equal(t, []any{"2,800 lm", true, 0.9 * 2800}, []any{p.Lamp.Name, p.Lamp.Typed, p.Lamp.Mean()}, "of which nothing else is known")
 	assert.Nil(t, p.Ballast)
 	assert.Equal(t, losses.FromJobFile, p.BallastOrigin)
 	assert.Equal(t, 4, p.Lamps)
@@ -187,7 +188,7 @@ func TestContractJobUse(t *testing.T) {
 	for _, d := range j.Defaults {
 		keys = append(keys, d.Key)
 	}
-	assert.Equal(t, []string{"racks[0].transmittance", "existing.end_to_end", "existing.maintenance_category", "proposed.maintenance_category", "upkeep.judged_at", "criteria[0].grid",
+	assert.Equal(t, []string{"racks[0].transmittance", "existing.lamp_lumens", "existing.end_to_end", "existing.maintenance_category", "proposed.lamp_kind", "proposed.maintenance_category", "upkeep.judged_at", "criteria[0].grid",
 		"energy.demand_months", "energy.demand_share", "life_cycle.years", "life_cycle.discount_rate", "life_cycle.energy_escalation"}, keys)
 }
 
@@ -237,13 +238,17 @@ func TestDefaults(t *testing.T) {
 		{"upkeep.clean_months", "24", "luminaires are cleaned every two years, assumed"},
 		{"upkeep.atmosphere", `"medium"`, "assumed; sources call warehouses anything from clean to dirty"},
 		{"upkeep.ambient_temperature", "77", "°F at which most lamps are rated"},
+		{"existing.lamp_kind", `"fluorescent"`, `taken for a lamp that is none of the list; an LED tube is lamp_kind = "led"`},
 		{"existing.lamps", "4", "as in the photometric file"},
 		{"existing.lamp_lumens", "2900", "as in the photometric file"},
+		{"existing.mean_lumens", "2610", "not known: 90 percent of the initial lumens, assumed"},
 		{"existing.ballast_factor", "0.88", "as in the photometric file"},
 		{"existing.input_watts", "112", "as in the photometric file"},
 		{"existing.maintenance_category", `"III"`, "from 0 percent upward light; a bare strip is I"},
+		{"proposed.lamp_kind", `"fluorescent"`, `taken for a lamp that is none of the list; an LED tube is lamp_kind = "led"`},
 		{"proposed.lamps", "4", "as in the photometric file"},
 		{"proposed.lamp_lumens", "2900", "as in the photometric file"},
+		{"proposed.mean_lumens", "2610", "not known: 90 percent of the initial lumens, assumed"},
 		{"proposed.ballast_factor", "0.88", "as in the photometric file"},
 		{"proposed.input_watts", "112", "as in the photometric file"},
 		{"proposed.maintenance_category", `"III"`, "from 0 percent upward light; a bare strip is I"},
@@ -280,6 +285,7 @@ lamps_along = "length"
 [existing]
 photometry = "strip.ies"
 lamps = 4
+lamp_kind = "fluorescent"
 lamp_lumens = 2900
 ballast_factor = 0.88
 input_watts = 112
@@ -287,6 +293,7 @@ maintenance_category = "III"
 [proposed]
 photometry = "strip.ies"
 lamps = 4
+lamp_kind = "fluorescent"
 lamp_lumens = 2900
 ballast_factor = 0.88
 input_watts = 112
@@ -301,11 +308,13 @@ judged_at = "mid-life"
 spacing = 2
 interreflection = true
 `)
-	require.Equal(t, []job.Default{unsaid}, full.Defaults)
+	const unknown = "not known: 90 percent of the initial lumens, assumed"
+	require.Equal(t, []job.Default{{"existing.mean_lumens", "2610", unknown}, {"proposed.mean_lumens", "2610", unknown}, unsaid}, full.Defaults)
 	assert.NotEqual(t, j.InputsDigest, full.InputsDigest, "another text")
 	j.Defaults, full.Defaults, j.InputsDigest, full.InputsDigest = nil, nil, "", ""
+	assert.True(t, j.Existing.Lamp.Same(*full.Existing.Lamp) && j.Proposed.Lamp.Same(*full.Proposed.Lamp))
 	for _, s := range []*job.System{&j.Existing, &j.Proposed, &full.Existing, &full.Proposed} {
-		s.BallastOrigin, s.BallastFrom = "", ""
+		s.BallastOrigin, s.BallastFrom, s.Lamp = "", "", nil // its figures may be NaN, which equal nothing
 	}
 	assert.Equal(t, j, full)
 }

@@ -97,8 +97,8 @@ func TestVerticalGrids(t *testing.T) {
 		assert.InDelta(t, 0.2, g.Origin.Z, rounding)
 		assert.InDelta(t, 2.7, g.StepY*float64(g.NY), rounding)
 		if c.spacing == "" {
-			assert.Equal(t, "grids[0].spacing", j.Defaults[2].Key)
-			assert.Equal(t, "0.5", j.Defaults[2].Value)
+			assert.Equal(t, "grids[0].spacing", j.Defaults[4].Key)
+			assert.Equal(t, "0.5", j.Defaults[4].Value)
 		}
 	}
 }
@@ -114,7 +114,7 @@ func TestAreaGrids(t *testing.T) {
 	j := read(t, replaced(t, sound, "height = 1.0\n", "", "name = \"dock\"\n", "", `grid = "dock"`, `grid = "grid 2"`))
 	assert.Equal(t, 0.8, j.Grids[1].Origin.Z)
 	assert.Equal(t, "grid 2", j.Grids[1].Name)
-	assert.Equal(t, `"grid 2"`, j.Defaults[2].Value, "as the file would have it")
+	assert.Equal(t, `"grid 2"`, j.Defaults[4].Value, "as the file would have it")
 	floor := read(t, replaced(t, sound, "height = 1.0\n", "height = 0\n"))
 	assert.Zero(t, floor.Grids[1].Origin.Z)
 }

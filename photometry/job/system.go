@@ -10,7 +10,6 @@ import (
 	"strconv"
 	"strings"
 
-	"lampswap/photometry/catalog"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/internal/tomlfile"
@@ -38,11 +37,18 @@ func (r *reader) system(t *tomlfile.Table, shared *Layout, roomGood bool) System
 	s.Losses = r.overrides(t.Table("losses"))
 	s.Costs = r.costs(t.Table("costs"))
 	s.Care = r.care(t.Table("upkeep"))
-	s.Lamp = r.lamp(t)
 	s.OutputPoints = r.outputPoints(t)
+	section := r.fixture(t)
 	measured := r.photometry(t, &s)
+	known := len(r.job.Defaults)
+	diameter := 0.0
+	s.Lamp, diameter = r.lamp(t, section)
+	if measured != nil && measured.Absolute() { // which ignores the lamp, and so what was taken for it
+		r.job.Defaults = r.job.Defaults[:known]
+	}
 	r.lampLumens(t, &s, measured)
-	r.section(t, &s)
+	r.lampAges(t, &s)
+	r.section(t, &s, section, diameter)
 	r.ballast(t, &s, measured)
 	r.category(t, &s)
 	if measured != nil && measured.Absolute() {
@@ -53,33 +59,6 @@ func (r *reader) system(t *tomlfile.Table, shared *Layout, roomGood bool) System
 
 func (r *reader) warn(t *tomlfile.Table, format string, args ...any) {
 	r.job.Warnings = append(r.job.Warnings, strings.TrimSuffix(t.Path(""), ".")+": "+fmt.Sprintf(format, args...))
-}
-
-// lamp asks for a lamp of the catalogue.
-func (r *reader) lamp(t *tomlfile.Table) *catalog.Lamp {
-	name, ok := t.Text("lamp")
-	if !ok {
-		return nil
-	}
-	lamp, found := catalog.FindLamp(name)
-	if found {
-		return &lamp
-	}
-	var names, kin []string
-	for _, l := range catalog.Lamps() {
-		names = append(names, l.Name)
-		if strings.EqualFold(l.Family, name) {
-			kin = append(kin, l.Name)
-		}
-	}
-	want := "a lamp of `lampswap lamps`, or lamp_lumens"
-	if len(kin) > 0 {
-		want = strings.Join(kin, " or ")
-	} else if near := diag.Nearest(name, names); near != "" {
-		want = near + ", perhaps; " + want
-	}
-	t.Fault("lamp", strconv.Quote(name)+" is not in the lamp list", want)
-	return nil
 }
 
 // photometry asks for the photometric file and returns it, or nil if there is none to be had.
@@ -158,8 +137,11 @@ func (r *reader) lampLumens(t *tomlfile.Table, s *System, file *lm63.File) {
 		return
 	}
 	switch {
-	case s.Lamp != nil:
+	case s.Lamp != nil && !s.Lamp.Typed:
 		s.LampLumens = s.Lamp.InitialLumens
+		if why := s.Lamp.InitialFrom(); why != "" {
+			r.default_(t, "lamp_lumens", strconv.FormatFloat(s.LampLumens, 'g', -1, 64), why)
+		}
 	case t.Has("lamp"):
 	case file != nil:
 		s.LampLumens = file.LumensPerLamp
@@ -167,62 +149,6 @@ func (r *reader) lampLumens(t *tomlfile.Table, s *System, file *lm63.File) {
 	case t.Has("fixture"):
 		t.Missing("lamp", "a lamp of `lampswap lamps`, or lamp_lumens")
 	}
-}
-
-// ballast settles the ballast factor and the input watts: from the job, else the ballast list, else the file.
-func (r *reader) ballast(t *tomlfile.Table, s *System, file *lm63.File) {
-	absolute := file != nil && file.Absolute()
-	kind, named := t.Text("ballast")
-	switch {
-	case absolute: // ignores it, watts and all
-	case named && s.Lamp != nil && s.Lamps > 0:
-		r.listedBallast(t, s, kind)
-	case named && !t.Has("lamp"):
-		t.Fault("ballast", strconv.Quote(kind)+" is named without a lamp", "a lamp of the list too, or ballast_factor and input_watts")
-	}
-	fromFile := file != nil && (absolute || !t.Has("ballast"))
-	if x, ok := t.Number("ballast_factor", tomlfile.Between(0.1, 2)); ok {
-		s.BallastFactor = x
-		s.BallastOrigin, s.BallastFrom = losses.FromJobFile, "given by the job"
-	} else if !t.Has("ballast_factor") && fromFile {
-		s.BallastFactor, s.BallastOrigin, s.BallastFrom = file.BallastFactor, losses.FromDefault, "as in the photometric file"
-		if !absolute {
-			r.default_(t, "ballast_factor", strconv.FormatFloat(s.BallastFactor, 'g', -1, 64), "as in the photometric file")
-		}
-	}
-	if x, ok := t.Number("input_watts", tomlfile.Between(leastWatts, mostWatts)); ok {
-		s.InputWatts = x
-	} else if !t.Has("input_watts") && fromFile {
-		s.InputWatts = file.InputWatts
-		r.default_(t, "input_watts", strconv.FormatFloat(s.InputWatts, 'g', -1, 64), "as in the photometric file")
-		if s.InputWatts == 0 {
-			t.Missing("input_watts", "the watts of one luminaire; the photometric file does not tell them")
-		}
-	}
-	if t.Has("fixture") && !t.Has("ballast") {
-		for _, key := range []string{"ballast_factor", "input_watts"} {
-			r.need(t, key, "from the ballast's label, or a ballast of `lampswap lamps NAME`")
-		}
-	}
-}
-
-func (r *reader) listedBallast(t *tomlfile.Table, s *System, kind string) {
-	ballast, found := catalog.FindBallast(*s.Lamp, s.Lamps, kind)
-	if !found {
-		want := "ballast_factor and input_watts from the ballast's label"
-		var kinds []string
-		for _, b := range catalog.BallastsFor(*s.Lamp, s.Lamps) {
-			kinds = append(kinds, b.Kind)
-		}
-		if len(kinds) > 0 {
-			want = "one of " + strings.Join(kinds, ", ") + ", or " + want
-		}
-		t.Fault("ballast", fmt.Sprintf("%q is not in the ballast list for %d x %s", kind, s.Lamps, s.Lamp.Name), want)
-		return
-	}
-	s.Ballast = &ballast
-	s.BallastFactor, s.BallastOrigin, s.BallastFrom = ballast.BallastFactor, losses.FromTable, ballast.Origin()
-	s.InputWatts = ballast.InputWatts
 }
 
 // category settles how the luminaire gathers dirt.
@@ -248,7 +174,7 @@ func (r *reader) category(t *tomlfile.Table, s *System) {
 
 // absolute makes what absolute photometry ignores count for nothing, and says so.
 func (r *reader) absolute(t *tomlfile.Table, s *System) {
-	for _, key := range []string{"lamp_lumens", "lamps", "ballast_factor", "ballast", "lamp"} {
+	for _, key := range append([]string{"lamp_lumens", "lamps", "ballast_factor", "ballast", "lamp"}, lampKeys[1:]...) {
 		if t.Has(key) {
 			r.warn(t, "%s is ignored: %s is absolute photometry, of the luminaire as a whole", key, s.Photometry)
 		}

@@ -46,6 +46,8 @@ func TestOwnRules(t *testing.T) {
 	assert.Equal(t, levels.Criterion{Name: "even", Grid: "north face", Statistic: levels.MaximumToMinimum, Required: 5, Unit: levels.Ratio, Source: "set by the owner"}, j.Criteria[2])
 	assert.Equal(t, []job.Default{
 		{"racks[0].transmittance", "0", "a solid block"},
+		{"existing.lamp_lumens", "2825", "the middle of what is known of its class, 2,800 to 2,850 lm"},
+		{"proposed.lamp_kind", `"fluorescent"`, `taken for a lamp that is none of the list; an LED tube is lamp_kind = "led"`},
 		{"upkeep.judged_at", `"end"`, "all lamps are replaced together at an interval: each system is judged at the end of its own"},
 		{"criteria[1].name", `"criterion 2"`, "criteria are numbered"},
 		{"criteria[1].statistic", `"average"`, "what levels usually state"},

@@ -8,14 +8,14 @@ import (
 
 // Touches are the things of a system that a dated rule may be about: its lamps, its ballasts as they are, and ballasts that are bought.
 func (s *System) Touches(bought bool) []codes.Touch {
-	if s.Lamp == nil || s.Lamp.LED {
+	if s.Lamp == nil || s.Lamp.LED || !s.Lamp.Known() {
 		return nil
 	}
 	all := []codes.Touch{codes.LinearFluorescent}
-	if strings.Contains(s.Lamp.Name, "T12") {
+	if s.Lamp.T12() {
 		all = append(all, codes.T12Lamp)
 	}
-	if s.Lamp.Name == "F32T8/700" {
+	if s.Lamp.Series700() {
 		all = append(all, codes.T8Series700)
 	}
 	if bought {

@@ -24,7 +24,7 @@ func part(from, to string) string {
 
 // wrongs are all the mistakes that are tried, in the order of the files that hold them.
 func wrongs() []wrong {
-	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances)
+	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances, wrongLamps)
 }
 
 func TestWrongJobs(t *testing.T) {

@@ -57,6 +57,9 @@ func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
 	}
 	f := losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.L70, age)
 	f.Detail = lamp.Name + " " + f.Detail
+	if lamp.AgesAsAssumed() {
+		f.From = losses.FromDefault
+	}
 	if lamp.DepreciationFrom != "" {
 		f.Detail += " (" + lamp.DepreciationFrom + ")"
 	}
@@ -78,9 +81,11 @@ func Temperature(j *job.Job, from *job.System) losses.Advice {
 		return losses.TemperatureAdvice(in)
 	case lamp == nil:
 		in.Tube = losses.UnknownTube
-	case lamp.LED: // its driver is inside
+	case lamp.LED:
 		in.Tube, in.RatedAtCelsius, in.LeastAmbientCelsius = losses.LEDTube, lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
-		return losses.TemperatureAdvice(in)
+		if !lamp.NeedsBallast() { // its driver makes light from the first moment
+			return losses.TemperatureAdvice(in)
+		}
 	default:
 		in.Tube, in.RatedAtCelsius, in.LeastAmbientCelsius = losses.TubeOf(lamp.Diameter), lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
 	}

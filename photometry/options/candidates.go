@@ -25,23 +25,27 @@ type candidate struct {
 // A shapeKey names one distinct distribution of light. What does not matter for it, lumens above all, is left out. Lamps in tandem
 // make one long lamp.
 type shapeKey struct {
-	host      int // 0 the existing fixture, 1 the proposed, 2 the replacement
-	across    int // 0 for a photometric file
-	diameter  float64
-	halfAngle float64
-	length    float64
+	host     int // 0 the existing fixture, 1 the proposed, 2 the replacement
+	across   int // 0 for a photometric file
+	diameter float64
+	beam     float64
+	length   float64
 }
 
 func shapeOf(host int, s *job.System, t fixture.Tubes) shapeKey {
 	if s.Section == nil {
 		return shapeKey{host: host}
 	}
-	k := shapeKey{host, t.Across, t.Diameter, t.HalfAngle, t.LuminousLength}
-	if k.halfAngle >= math.Pi {
-		k.halfAngle = 0
+	k := shapeKey{host, t.Across, t.Diameter, t.BeamAngle, t.LuminousLength}
+	if k.beam >= 2*math.Pi {
+		k.beam = 0
 	}
 	if k.length == 0 {
 		k.length = s.Section.LuminousLength
+	}
+	const unit = 1e-9 // m or rad: less is rounding between the units of a job and of the list
+	for _, x := range []*float64{&k.diameter, &k.beam, &k.length} {
+		*x = math.Round(*x/unit) * unit
 	}
 	return k
 }
@@ -125,14 +129,13 @@ func (l *lister) add(c candidate, mark func(*candidate)) {
 // equals tells that two candidates are the same lighting in all that can be chosen.
 func (c candidate) equals(d candidate) bool {
 	a, b := c.From, d.From
-	lamp := func(s job.System) string {
-		if s.Lamp == nil {
-			return ""
-		}
-		return s.Lamp.Name
-	}
-	return c.shape == d.shape && lamp(a) == lamp(b) && a.Lamps == b.Lamps && a.LampLumens == b.LampLumens &&
+	return c.shape == d.shape && sameLamp(a.Lamp, b.Lamp) && a.Lamps == b.Lamps && a.LampLumens == b.LampLumens &&
 		a.BallastFactor == b.BallastFactor && a.InputWatts == b.InputWatts && (a.Ballast == nil || b.Ballast == nil || a.Ballast.Kind == b.Ballast.Kind)
+}
+
+// sameLamp tells that two lamps are one, by name or by all their figures.
+func sameLamp(a, b *catalog.Lamp) bool {
+	return a == b || a != nil && b != nil && a.Same(*b)
 }
 
 func fixtureName(s *job.System) string {
@@ -154,11 +157,11 @@ const (
 // (0 if that cannot be told). what says how the lamps were told if they are not named. length is 0 if nothing tells it.
 func rowLength(s *job.System) (length, slack float64, endToEnd int, what string) {
 	switch {
-	case s.Section != nil && s.Lamp != nil:
+	case s.Section != nil && s.Lamp != nil && s.Lamp.NominalLength > 0:
 		return s.Lamp.NominalLength * float64(s.Tubes.EndToEnd), lampSlack, s.Tubes.EndToEnd, ""
 	case s.Section != nil:
 		return shapeOf(0, s, s.Tubes).length, litSlack, s.Tubes.EndToEnd, ""
-	case s.Lamp != nil:
+	case s.Lamp != nil && s.Lamp.NominalLength > 0:
 		endToEnd = max(1, int(math.Round(s.Luminaire.Opening.Length/s.Lamp.NominalLength)))
 		return s.Lamp.NominalLength * float64(endToEnd), lampSlack, endToEnd, ""
 	}
@@ -216,8 +219,6 @@ func (l *lister) fixture(host int, s *job.System) {
 		case s.Section == nil && tandem != own:
 		case cold != "":
 			l.leaveOut(lamp.Name, cold)
-		case len(catalog.BallastsFor(lamp, 1)) == 0 && lamp.LED:
-			l.leaveOut(lamp.Name, "its watts are not known")
 		case s.Section == nil:
 			l.feed(host, s, lamp, fixture.Tubes{}, s.Lamps, 0)
 		case l.diameter(lamp) > s.Section.LargestDiameter*(1+1e-9):
@@ -233,7 +234,7 @@ func (l *lister) arrange(host int, s *job.System, lamp catalog.Lamp, tandem int)
 	for _, across := range s.Section.Across() {
 		for endToEnd := 1; endToEnd <= tandem; endToEnd++ {
 			tubes := fixture.Tubes{Across: across, EndToEnd: endToEnd, Diameter: l.diameter(lamp), Lumens: lamp.InitialLumens,
-				HalfAngle: lamp.BeamDeg / 2 * math.Pi / 180, LuminousLength: lamp.NominalLength * float64(endToEnd)}
+				BeamAngle: lamp.BeamDeg * math.Pi / 180, LuminousLength: lamp.NominalLength * float64(endToEnd)}
 			l.feed(host, s, lamp, tubes, across*endToEnd, tandem)
 		}
 	}
@@ -314,7 +315,7 @@ func stated(j *job.Job, host, option *job.System) {
 		if s.Lamp == nil {
 			continue
 		}
-		if given := s.Losses.LampLumenDepreciation; given != nil && s.Lamp.Name == option.Lamp.Name {
+		if given := s.Losses.LampLumenDepreciation; given != nil && sameLamp(s.Lamp, option.Lamp) {
 			o.LampLumenDepreciation = given
 		}
 		if given := s.Losses.Temperature; given != nil && s.Lamp.Family == option.Lamp.Family {
@@ -324,7 +325,7 @@ func stated(j *job.Job, host, option *job.System) {
 			option.OutputPoints = s.OutputPoints
 		}
 	}
-	if given := h.Total; given != nil && host.Lamp != nil && host.Lamp.Name == option.Lamp.Name {
+	if given := h.Total; given != nil && sameLamp(host.Lamp, option.Lamp) {
 		total := *given * option.BallastFactor / host.BallastFactor
 		o.Total = &total
 	}

@@ -53,7 +53,7 @@ at_least = 200.0
 		}
 	}
 	// Output:
-	// Least energy that meets every criterion: 4 x F32T8/HL on premium-low (96 W a luminaire, 2.30 kW in all), 211 lx maintained, 6 percent less than the existing 225 lx. Mind note w.
+	// Least energy that meets every criterion: 4 x F32T8/HL on premium-low (96 W a luminaire, 2.30 kW in all), 211 lx maintained, 8 percent less than the existing 231 lx. Mind note w.
 	// 4 x F32T8/HL on premium-low: 2.30 kW, 211 lx
 	// 4 x F32T8/HL on is-low: 2.35 kW, 214 lx
 	// 4 x F32T8/HL on premium-normal: 2.59 kW, 238 lx

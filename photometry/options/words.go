@@ -123,11 +123,26 @@ func (p *Option) Name() string {
 		return fmt.Sprintf("%s%s at ballast factor %.3g", lamps, part, from.BallastFactor)
 	case from.Ballast.Kind == catalog.KindNone:
 		return lamps + part + " without ballast"
+	case len(from.Ballast.Parts) > 1:
+		return fmt.Sprintf("%s%s on %s, %s", lamps, part, from.Ballast.Kind, from.Ballast.Set())
 	case from.Ballast.Count > 1:
 		return fmt.Sprintf("%s%s on %d x %s", lamps, part, from.Ballast.Count, from.Ballast.Kind)
 	default:
 		return fmt.Sprintf("%s%s on %s", lamps, part, from.Ballast.Kind)
 	}
+}
+
+// Keys are what a job writes to have an option in its fixture: lamp = "F32T8/HL" and so on. A system of the job has none, it is there.
+func (p *Option) Keys() []string {
+	from := &p.From
+	if p.Own() || from.Lamp == nil || from.Ballast == nil {
+		return nil
+	}
+	keys := []string{fmt.Sprintf("lamp = %q", from.Lamp.Name), fmt.Sprintf("lamps = %d", from.Lamps)}
+	if from.Section != nil {
+		keys = append(keys, fmt.Sprintf("end_to_end = %d", from.Tubes.EndToEnd))
+	}
+	return append(keys, fmt.Sprintf("ballast = %q", from.Ballast.Kind))
 }
 
 // Empty tells that places for lamps in tandem are left empty.

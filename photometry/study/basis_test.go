@@ -11,7 +11,9 @@ import (
 )
 
 const (
-	t12   = "lamp = \"F96T12\"\n" // beside the lumens of the bay, of which it loses its own share
+	t12   = "lamp = \"F96T12\"\n" // beside lumens that both may have, of which each loses its own share
+	equal = "lamp_lumens = 5500.0"
+	plain = "lamp_lumens = 2000.0"
 	led   = "lamp = \"LED-8FT-40W-B\"\n"
 	hours = "hours_per_year = 3000.0"
 )
@@ -19,7 +21,7 @@ const (
 // swap works out the bay with T12 lamps before and LED tubes after, no dirt, and more pairs.
 func swap(t *testing.T, more ...string) *study.Result {
 	t.Helper()
-	return run(t, append([]string{"[proposed]\n", "[proposed]\n" + led, "[existing]\n", "[existing]\n" + t12, "clean_months = 12.0", "clean_months = 0.0"}, more...)...)
+	return run(t, append([]string{plain, equal, plain, equal, "[proposed]\n", "[proposed]\n" + led, "[existing]\n", "[existing]\n" + t12, "clean_months = 12.0", "clean_months = 0.0"}, more...)...)
 }
 
 // A T12 lamp and an LED tube are judged at one age of their own lives, and the sign of the change does not turn with whether a relamping interval is

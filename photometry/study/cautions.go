@@ -1,5 +1,11 @@
 package study
 
+import (
+	"slices"
+
+	"lampswap/photometry/catalog"
+)
+
 // cautions are the usual ones for the work behind a swap. They remind; the adopted code, the authority having jurisdiction and a licensed
 // electrician decide. Sources stand with each.
 func cautions(r *Result) []string {
@@ -12,9 +18,23 @@ func cautions(r *Result) []string {
 		"Ladders and lifts have rules of their own (29 CFR 1910 Subparts D and F; from memory, unverified).",
 		"Recheck exit and emergency lighting after any swap: levels, battery packs that suit the new lamps, luminaires still on the right circuit.",
 	}
-	if lamp := r.Job.Proposed.Lamp; lamp != nil && lamp.LED {
-		all = append(all, "LED tubes: match tube type, sockets and wiring; a luminaire wired for line voltage at its sockets must be marked so that "+
-			"nobody puts a fluorescent lamp in it (from memory, unverified); equal lumens do not mean equal light at the task.")
+	for _, side := range r.Sides()[1:] {
+		if lamp := side.From.Lamp; lamp != nil && lamp.LED {
+			if text := tubeCautions[lamp.LEDType]; !slices.Contains(all, text) {
+				all = append(all, text)
+			}
+		}
 	}
 	return append(all, supplyCautions(r)...)
+}
+
+// tubeCautions are those of LED tubes by their type. Trade knowledge, from memory, unverified.
+var tubeCautions = map[catalog.LEDType]string{
+	catalog.OnBallast: "LED tubes of type A run on the fluorescent ballast that stays: only on one that the tube maker's list of compatible ballasts names, in good order; " +
+		"the list, the listing of the luminaire and licensed practice decide (trade knowledge, from memory, unverified). Equal lumens do not mean equal light at the task.",
+	catalog.OnLine: "LED tubes of type B have line voltage at their sockets: ballast out, sockets rewired by the tube maker's diagram (one end or both; shunted sockets may have to go), " +
+		"and the luminaire labeled so that nobody puts a fluorescent lamp in it; that diagram, the listing and licensed practice decide (trade knowledge, from memory, unverified). " +
+		"Equal lumens do not mean equal light at the task.",
+	catalog.OnDriver: "LED tubes of type C run on an external driver in place of the ballast: only on one that their maker lists for them, wired by its diagram, and the luminaire labeled; " +
+		"the listing and licensed practice decide (trade knowledge, from memory, unverified). Equal lumens do not mean equal light at the task.",
 }

@@ -192,7 +192,7 @@ func TestWarnings(t *testing.T) {
 			"proposed: " + losses.RelampWarning(20000, 24000, false, false),
 		}},
 		"burn-out given": {[]string{"ballast_factor = 0.9", "lamp = \"F32T8/800\"\nballast_factor = 0.9", "clean_months", "relamp_hours = 20000\nclean_months", upkeep, "[proposed.losses]\nlamp_burnout = 0.9\n" + upkeep}, nil},
-		"ceiling": {[]string{"ballast_factor = 0.9\ninput_watts = 60.0", "lamp = \"F96T12\"\nballast_factor = 0.94\ninput_watts = 175"}, []string{
+		"ceiling": {[]string{"lamp_lumens = 2000.0\nballast_factor = 0.9\ninput_watts = 60.0", "lamp_lumens = 6000.0\nlamp = \"F96T12\"\nballast_factor = 0.94\ninput_watts = 175"}, []string{
 			"proposed: 175 W a luminaire is more than the 165 W that the federal floor of ballast efficacy leaves (42 USC 6295(g)(5), ballast efficacy factor floor; seen in public copies of the US Code (ballast efficacy factor at least 0.57, made from 1990-01-01)): such a ballast is older or exempt; check before booking the saving",
 		}},
 		"from memory": {[]string{"lamp_lumens = 2000.0\nballast_factor = 0.9\ninput_watts = 60.0", "lamp = \"F32T8/800\"\nballast = \"is-normal\""}, []string{

@@ -81,10 +81,10 @@ func lightOf(t *testing.T, s *fixture.Section, tubes fixture.Tubes) float64 {
 // In rooms of ratio 1 and 6 the same came out within a tenth.
 func TestSectionsAsTheyMightBe(t *testing.T) {
 	tubes := longtest.Pick([]tube{{"T12", fixture.Tubes{Diameter: fixture.DiameterT12}}, {"T5", fixture.Tubes{Diameter: fixture.DiameterT5}},
-		{"down", fixture.Tubes{Diameter: fixture.DiameterT8, HalfAngle: math.Pi / 3}}},
+		{"down", fixture.Tubes{Diameter: fixture.DiameterT8, BeamAngle: 2 * math.Pi / 3}}},
 		[]tube{{"T12", fixture.Tubes{Diameter: fixture.DiameterT12}}, {"T8", fixture.Tubes{Diameter: fixture.DiameterT8}},
-			{"T5", fixture.Tubes{Diameter: fixture.DiameterT5}}, {"half round", fixture.Tubes{Diameter: fixture.DiameterT8, HalfAngle: math.Pi / 2}},
-			{"down", fixture.Tubes{Diameter: fixture.DiameterT8, HalfAngle: math.Pi / 3}}})
+			{"T5", fixture.Tubes{Diameter: fixture.DiameterT5}}, {"half round", fixture.Tubes{Diameter: fixture.DiameterT8, BeamAngle: math.Pi}},
+			{"down", fixture.Tubes{Diameter: fixture.DiameterT8, BeamAngle: 2 * math.Pi / 3}}})
 	draws := longtest.Pick(12, 100)
 	noise := 1 + 3/math.Sqrt(2*float64(draws))
 	nearest := map[string]float64{}

@@ -25,7 +25,7 @@ func shared(input job.Input, a, b *job.System) bool {
 	case job.LampDepreciation:
 		return sameLamp(a, b) || alike(*a, *b)
 	case job.TemperatureEstimate:
-		named := a.Lamp != nil && b.Lamp != nil
+		named := a.Lamp != nil && b.Lamp != nil && a.Lamp.Diameter > 0
 		return named && losses.TubeOf(a.Lamp.Diameter) == losses.TubeOf(b.Lamp.Diameter) || alike(*a, *b)
 	case job.BallastFactor:
 		return a.BallastFactor == b.BallastFactor && sameBallast(a, b) || alike(*a, *b)
@@ -34,7 +34,7 @@ func shared(input job.Input, a, b *job.System) bool {
 }
 
 func sameLamp(a, b *job.System) bool {
-	return a.Lamp != nil && b.Lamp != nil && a.Lamp.Name == b.Lamp.Name
+	return a.Lamp != nil && b.Lamp != nil && a.Lamp.Same(*b.Lamp)
 }
 
 // sameBallast tells that a ballast of the list stays, or one that is known by its label alone: as many lamps, and the same watts.
@@ -56,7 +56,7 @@ func sameFixture(a, b *job.System) bool {
 // sameTubes tells that light spreads in a cross-section as before, if not as much of it: neither lumens nor length matter to that.
 func sameTubes(a, b *job.System) bool {
 	x, y := a.Tubes, b.Tubes
-	return x.Across == y.Across && x.Diameter == y.Diameter && x.HalfAngle == y.HalfAngle
+	return x.Across == y.Across && x.Diameter == y.Diameter && x.BeamAngle == y.BeamAngle
 }
 
 // alike tells that two systems have the same luminaires by all that the job says of them, so that no error is one's alone.
@@ -89,7 +89,7 @@ type doubtfulSection struct {
 // up to 1.8 with those that shine down, 6.6 and 5.3 behind a cover; the ratio of two kinds of lamp 0.5 to 1.8 percent, 2.2 to 4.1 where one of
 // them shines down. The largest are taken. The bare strips' largest distance from a published coefficient, 9 percent, is two of 0.045.
 func sectionStandard(of *job.System) doubtfulSection {
-	down := of.Tubes.HalfAngle > 0 && of.Tubes.HalfAngle <= math.Pi/2
+	down := of.Tubes.BeamAngle > 0 && of.Tubes.BeamAngle <= math.Pi
 	covered := of.Section.Cover != nil
 	switch {
 	case down && covered:

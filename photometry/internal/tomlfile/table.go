@@ -132,6 +132,12 @@ func (t *Table) Text(key string) (string, bool) {
 	return text, true
 }
 
+// IsText tells whether a key is there with a text; as Has, it does not count as asked.
+func (t *Table) IsText(key string) bool {
+	_, isText := t.values[key].(string)
+	return t.Has(key) && isText
+}
+
 // Word asks for one of the given words.
 func (t *Table) Word(key string, words ...string) (string, bool) {
 	text, ok := t.Text(key)

@@ -51,7 +51,8 @@ type Job struct {
 }
 
 type jsonSystem struct {
-	Photometry          string                    `json:"photometry"`
+	Photometry string `json:"photometry"`
+	jsonLamp
 	Luminaires          int                       `json:"luminaires"`
 	InputWattsEach      Number                    `json:"input_watts_each"`
 	PowerDensity        Number                    `json:"power_density"`
@@ -63,6 +64,35 @@ type jsonSystem struct {
 	LumenMethod         jsonLumenMethod           `json:"lumen_method"`
 	Balance             *jsonBalance              `json:"interreflection"`
 	Grids               []jsonGrid                `json:"grids"`
+}
+
+// jsonLamp is what the job and the lists say of a system's lamps and ballasts; what they don't say is left out.
+type jsonLamp struct {
+	Lamp       string `json:"lamp,omitempty"`
+	LampWords  string `json:"lamp_description,omitempty"`
+	LampKind   string `json:"lamp_kind,omitempty"` // fluorescent or led
+	LEDType    string `json:"led_type,omitempty"`  // A, B or C
+	Lamps      int    `json:"lamps"`               // in one luminaire
+	CRI        Number `json:"cri,omitempty"`
+	CCT        Number `json:"cct,omitempty"` // K
+	Ballast    string `json:"ballast,omitempty"`
+	Ballasts   int    `json:"ballasts,omitempty"`
+	BallastSet string `json:"ballast_set,omitempty"` // of several: "2-lamp + 1-lamp"
+}
+
+func jsonLampOf(from *job.System) jsonLamp {
+	out := jsonLamp{Lamps: from.Lamps}
+	if l := from.Lamp; l != nil {
+		out.Lamp, out.LampWords, out.LampKind, out.LEDType = l.Name, l.Words(), "fluorescent", string(l.LEDType)
+		out.CRI, out.CCT = Number(l.ColorRendering), Number(l.ColorTemperature)
+		if l.LED {
+			out.LampKind = "led"
+		}
+	}
+	if b := from.Ballast; b != nil {
+		out.Ballast, out.Ballasts, out.BallastSet = b.Name, b.Count, b.Set()
+	}
+	return out
 }
 
 // jsonBalance is the account of the initial light, lm.
@@ -204,7 +234,7 @@ func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
 func (v view) jsonSystem(j *job.Job, from *job.System, s lighting.System, points bool) jsonSystem {
 	m := s.LumenMethod
 	out := jsonSystem{
-		Photometry: from.Photometry, Luminaires: s.Luminaires, InputWattsEach: Number(s.InputWattsEach), PowerDensity: Number(s.PowerDensity / v.PerArea),
+		Photometry: from.Photometry, jsonLamp: jsonLampOf(from), Luminaires: s.Luminaires, InputWattsEach: Number(s.InputWattsEach), PowerDensity: Number(s.PowerDensity / v.PerArea),
 		LampLumensEach: Number(s.LampLumensEach), LuminaireEfficiency: Number(s.Efficiency),
 		JudgedAt: j.Upkeep.JudgedAt.At.String(), LightLoss: map[string]Number{"total": Number(s.Losses.Total()), "judged_at_hours": Number(lighting.LampAge(j, from).Hours)},
 		LightLossFrom: map[string]jsonLossOrigin{},

@@ -4,7 +4,6 @@ import (
 	"io"
 
 	"lampswap/cmd/lampswap/internal/origin"
-	"lampswap/photometry/catalog"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
 )
@@ -39,6 +38,7 @@ type jsonOption struct {
 	PlacesEmpty     bool                  `json:"part_of_the_places_empty"`
 	Ballast         string                `json:"ballast,omitempty"`
 	Ballasts        int                   `json:"ballasts,omitempty"`
+	BallastSet      string                `json:"ballast_set,omitempty"` // of several: "2-lamp + 1-lamp"
 	BallastFactor   Number                `json:"ballast_factor"`
 	LampLumensEach  Number                `json:"lamp_lumens_each"`
 	Luminaires      int                   `json:"luminaires"`
@@ -59,6 +59,7 @@ type jsonOption struct {
 	Criteria        []jsonOptionCriterion `json:"criteria"`
 	Grids           []jsonGrid            `json:"grids"`
 	Notes           []jsonNote            `json:"notes"`
+	Keys            []string              `json:"keys"` // what a job writes to have it; empty for a system of the job
 }
 
 type jsonOptionCriterion struct {
@@ -120,16 +121,13 @@ func (v view) jsonOption(o *options.Options, p *options.Option) jsonOption {
 		InputWattsEach: Number(from.InputWatts), LoadKW: Number(p.KW), PowerDensity: Number(s.PowerDensity / v.PerArea),
 		KWhPerYear: Number(p.KWhPerYear), EnergyCost: money(p.EnergyCost), PowerCost: money(p.EnergyCost), Efficiency: Number(s.Efficiency), LightLoss: Number(s.Losses.Total()), JudgedAtHours: Number(lighting.LampAge(o.Job, from).Hours),
 		LumenMethod: v.light(s.LumenMethod.MaintainedAverage), Average: v.light(p.Average()), Minimum: v.light(p.Minimum()),
-		PercentExisting: Number(100 * p.OfExisting), Darker: p.Darker, Criteria: []jsonOptionCriterion{}, Notes: []jsonNote{},
+		PercentExisting: Number(100 * p.OfExisting), Darker: p.Darker, Criteria: []jsonOptionCriterion{}, Notes: []jsonNote{}, Keys: append([]string{}, p.Keys()...),
 	}
 	if from.Lamp != nil {
 		row.Lamp = from.Lamp.Name
 	}
 	if from.Ballast != nil {
-		row.Ballast = from.Ballast.Kind
-		if row.Ballast != catalog.KindNone {
-			row.Ballasts = from.Ballast.Count
-		}
+		row.Ballast, row.Ballasts, row.BallastSet = from.Ballast.Kind, from.Ballast.Count, from.Ballast.Set()
 	}
 	for i, c := range o.Job.Criteria {
 		value := p.Verdicts[i]

@@ -9,6 +9,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
+	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
@@ -114,6 +115,38 @@ func Lamps(s job.System) string {
 		return fmt.Sprintf("%d x %s", s.Lamps, s.Lamp.Name)
 	}
 	return fmt.Sprintf("%d x %s lm", s.Lamps, units.Thousands(s.LampLumens))
+}
+
+// Fittings say of each system what its lamps and ballasts are, for whoever buys or looks for them.
+func Fittings(r *study.Result) []string {
+	var all []string
+	for _, side := range r.Sides() {
+		from := side.From
+		if from.Lamp == nil {
+			continue
+		}
+		text := fmt.Sprintf("%s: %s, %s", side.Name, Lamps(*from), from.Lamp.Words())
+		if feed := Feed(from); feed != "" {
+			text += "; " + feed
+		}
+		all = append(all, text)
+	}
+	return all
+}
+
+// Feed says what the lamps of a system burn on: is-normal ballast; "" where nothing is known of it.
+func Feed(from *job.System) string {
+	switch b := from.Ballast; {
+	case b != nil && b.Kind == catalog.KindNone:
+		return "no ballast, line voltage at the sockets"
+	case b != nil && b.Count > 1:
+		return fmt.Sprintf("%d %s ballasts (%s)", b.Count, b.Kind, b.Set())
+	case b != nil:
+		return b.Kind + " ballast"
+	case from.Lamp != nil && from.Lamp.LEDType == catalog.OnDriver:
+		return "external driver"
+	}
+	return ""
 }
 
 func (b *builder) losses() {

@@ -22,6 +22,7 @@ type Note struct {
 // Notes is what stands below the ledger; notes without an item are left out.
 func Notes(r *study.Result) []Note {
 	all := []Note{
+		{"Lamps and ballasts", Fittings(r)},
 		{"What each part of the swap does to the light", []string{Effects(r)}},
 		{"How the two methods compare", r.CrossCheck()},
 		{"Where the light goes (initial)", Balance(r)},

@@ -47,6 +47,9 @@ func WriteOptions(w io.Writer, o *options.Options, all bool) {
 		fmt.Fprintf(w, "%d more: %s. --all shows them.\n", hidden[part], part)
 	}
 	optionsLegend(w, o, shown)
+	if at := slices.IndexFunc(shown, func(p *options.Option) bool { return p.May() && len(p.Keys()) > 0 }); at >= 0 {
+		fmt.Fprintf(w, "\nTo have the first that the job has not, write:\n  %s\n", strings.Join(shown[at].Keys(), "\n  "))
+	}
 	terminal.Quiet(w, origin.Of(o.Job.InputsDigest).Line())
 }
 
@@ -103,6 +106,11 @@ func (t optionsTable) row(v units.Units, p *options.Option) table.Row {
 	}
 	if len(kind) > ballastWidth {
 		kind = strings.Replace(kind, "-", "-\n", 1)
+	}
+	if p.From.Ballast != nil && len(p.From.Ballast.Parts) > 1 {
+		for _, part := range p.From.Ballast.Parts {
+			kind += fmt.Sprintf("\n %d x %d-lamp", part.Count, part.Lamps)
+		}
 	}
 	darker := ""
 	if p.Darker {

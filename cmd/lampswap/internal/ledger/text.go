@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -52,7 +53,24 @@ func (names *sectionNames) wrapped(cell string, width int) string {
 	if slices.Contains(*names, cell) {
 		return cell
 	}
-	return terminal.Flushed(text.WrapSoft(cell, width))
+	return terminal.Flushed(text.WrapSoft(hyphened(cell, width), width))
+}
+
+// hyphened breaks words that are too long for a width behind a hyphen, as that of LED-T8-4FT-18.5W-B.
+func hyphened(cell string, width int) string {
+	words := strings.Split(cell, " ")
+	for i, w := range words {
+		for start := 0; len(w)-start > width; {
+			at := strings.LastIndex(w[start:start+width], "-")
+			if at <= 0 {
+				break
+			}
+			w = w[:start+at+1] + "\n" + w[start+at+1:]
+			start += at + 2
+		}
+		words[i] = w
+	}
+	return strings.Join(words, " ")
 }
 
 func renderLedger(l Ledger) string {

@@ -54,7 +54,7 @@ func Lamps(w io.Writer, words []string) error {
 	for _, l := range catalog.Lamps() {
 		if holds(l.Name+" "+l.Description, words) {
 			found = append(found, l)
-			t.AppendRow(table.Row{l.Name, known(l.RatedWatts), known(l.InitialLumens), known(l.MeanLumens), known(l.RatedLifeHours), text.WrapSoft(standingOf(l.ConfidenceWords()), lumensWidth)})
+			t.AppendRow(table.Row{l.Name, known(l.RatedWatts), known(l.InitialLumens), known(math.Round(l.Mean())), known(l.RatedLifeHours), text.WrapSoft(standingOf(l.ConfidenceWords()), lumensWidth)})
 		}
 	}
 	if len(found) == 0 {
@@ -72,21 +72,33 @@ func Lamps(w io.Writer, words []string) error {
 }
 
 func describeLamp(w io.Writer, l catalog.Lamp) {
-	terminal.Paragraph(w, text.Bold.Sprint(l.Name)+": "+l.Description, "Source: "+l.Source, l.Notes)
+	terminal.Paragraph(w, text.Bold.Sprint(l.Name)+": "+l.Words(), initialFrom(l), "Source: "+l.Source, l.Notes)
 	fmt.Fprintln(w)
 	t := terminal.Table("ballast", "lamps", "factor", "input W", "rest on")
 	for n := 1; n <= 8; n++ {
 		for _, b := range catalog.BallastsFor(l, n) {
-			t.AppendRow(table.Row{b.Kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), photometry.Thousands(b.InputWatts), text.WrapSoft(standingOf(b.ConfidenceWords()), confidenceWidth)})
+			kind := b.Kind
+			if len(b.Parts) > 1 {
+				kind += ",\n  " + b.Set()
+			}
+			t.AppendRow(table.Row{kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), photometry.Thousands(b.InputWatts), text.WrapSoft(standingOf(b.ConfidenceWords()), confidenceWidth)})
 		}
 	}
 	fmt.Fprintln(w, terminal.Trimmed(t.Render()))
 }
 
+// initialFrom says of what range the initial lumens are the middle, where one is known.
+func initialFrom(l catalog.Lamp) string {
+	if from := l.InitialFrom(); from != "" {
+		return "Initial lumens: " + from + "."
+	}
+	return ""
+}
+
 // The widths of the columns that say what numbers rest on, of a lamp and of a ballast.
 const (
 	lumensWidth     = 18
-	confidenceWidth = 34
+	confidenceWidth = 30
 )
 
 // standingOf says how sure a value is, in a column that has a word for those that were seen in a public source too.

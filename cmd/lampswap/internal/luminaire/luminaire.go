@@ -137,11 +137,12 @@ func computeFixture(opts Wanted, section *fixture.Section, text []byte) (Describ
 	if opts.DiameterIn != 0 {
 		diameter = opts.DiameterIn * photometry.Inch
 	}
-	if !(diameter > 0) {
-		return Described{}, exit.Usagef("the lamp list does not know the diameter of %s, want --diameter, inches", lamp.Name)
+	assumed := !(diameter > 0) // of LED tubes only: the list has it of all fluorescent lamps
+	if assumed {
+		diameter = fixture.DiameterT8
 	}
 	tubes := fixture.Tubes{Across: opts.Lamps / endToEnd, EndToEnd: endToEnd, Diameter: diameter, Lumens: lamp.InitialLumens,
-		HalfAngle: lamp.BeamDeg / 2 * math.Pi / 180, LuminousLength: lamp.NominalLength * float64(endToEnd)}
+		BeamAngle: lamp.BeamDeg * math.Pi / 180, LuminousLength: lamp.NominalLength * float64(endToEnd)}
 	file, result, err := SectionFile(section, tubes, lamp.Name, 1, 0)
 	if err != nil {
 		return Described{}, err
@@ -155,6 +156,9 @@ func computeFixture(opts Wanted, section *fixture.Section, text []byte) (Describ
 	d.notes = append([]string{"computed from the cross-section, ends left out: an estimate, nothing was measured; " + section.Source}, section.Defaults...)
 	if lamp.FromMemory() {
 		d.notes = append(d.notes, "the lumens of "+lamp.Name+", or what they lose, are from memory in part, unverified")
+	}
+	if assumed {
+		d.notes = append(d.notes, "the diameter of the tube is not known: 1 in taken, that of a T8; --diameter gives another")
 	}
 	if lamp.LED && lamp.BeamDeg == 0 {
 		d.notes = append(d.notes, "the angle into which the tube sends its light is not known; computed as if it were all round")

@@ -12,7 +12,6 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
-	"lampswap/photometry/catalog"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
@@ -136,16 +135,15 @@ func systemWords(from systemSource, s *lighting.System) string {
 	if from.Luminaire.Absolute {
 		lamps = "its own light source"
 	}
-	feed := fmt.Sprintf("ballast factor %.3g", from.BallastFactor)
-	switch b := from.Ballast; {
-	case from.Luminaire.Absolute:
+	if from.Luminaire.Absolute {
 		return fmt.Sprintf("%s, %.0f W", lamps, s.InputWattsEach)
-	case b != nil && b.Kind == catalog.KindNone:
-		feed = "no ballast"
-	case b != nil && b.Count > 1:
-		feed = fmt.Sprintf("%d %s ballasts", b.Count, b.Kind)
-	case b != nil:
-		feed = b.Kind + " ballast"
+	}
+	if from.Lamp != nil {
+		lamps += " (" + from.Lamp.Description + ")"
+	}
+	feed := ledger.Feed(from)
+	if feed == "" {
+		feed = fmt.Sprintf("ballast factor %.3g", from.BallastFactor)
 	}
 	return fmt.Sprintf("%s, %s, %.0f W", lamps, feed, s.InputWattsEach)
 }

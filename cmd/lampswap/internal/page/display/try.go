@@ -60,7 +60,7 @@ type Tried struct {
 
 // tryLamps are the lamps that could take the place of the proposed one, by their lumens: of its length and fed by what feeds it.
 func tryLamps(s job.System) []string {
-	if s.Lamp == nil {
+	if s.Lamp == nil || s.Lamp.Typed {
 		return nil
 	}
 	var fit []catalog.Lamp
@@ -94,7 +94,7 @@ func baseOf(j *job.Job) Tried {
 // TriedOf reads the sliders; what is not posted, or is none of it, stays as the job has it.
 func TriedOf(posted url.Values, j *job.Job) Tried {
 	t := baseOf(j)
-	if x, err := strconv.ParseFloat(posted.Get("factor"), 64); err == nil && x >= leastFactor && x <= mostFactor && !sameStep(x, t.factor, 0.01) {
+	if x, err := strconv.ParseFloat(posted.Get("factor"), 64); err == nil && x >= leastFactor && x <= mostFactor && !sameStep(x, t.factor, 0.01) && !onLine(j) {
 		t.factor = x
 	}
 	if x, err := strconv.ParseFloat(posted.Get("months"), 64); err == nil && x >= 0 && x <= mostMonths && !sameStep(x, t.months, 1) {
@@ -105,6 +105,11 @@ func TriedOf(posted url.Values, j *job.Job) Tried {
 		t.lamp = names[i]
 	}
 	return t
+}
+
+// onLine tells that the proposed lamps have no ballast.
+func onLine(j *job.Job) bool {
+	return j.Proposed.Lamp != nil && j.Proposed.Lamp.LEDType == catalog.OnLine
 }
 
 // sameStep tells that a slider stands where the job's value is shown: the slider has steps, the value need not keep to them.
@@ -143,7 +148,10 @@ func (t Tried) view(j *job.Job) *Try {
 	case j.Proposed.Luminaire.Absolute:
 		v.WhyNoFactor = "The proposed luminaire was photometered as a whole; no ballast factor and no lamp counts."
 		v.WhyNoLamp, v.Lamps = v.WhyNoFactor, nil
-	case len(v.Lamps) < 2:
+	case onLine(j):
+		v.WhyNoFactor = "An LED tube of type B runs on the line: it has no ballast, and so no ballast factor."
+	}
+	if v.WhyNoLamp == "" && len(v.Lamps) < 2 {
 		v.WhyNoLamp = "Of the lamp list, no other lamp fits the proposed fixture and its ballast. Choose the lamp in the form."
 	}
 	if i := slices.Index(v.Lamps, t.lamp); i >= 0 {
@@ -243,7 +251,7 @@ func scaledTrial(was, found *study.Result) *Trial {
 // the lamps; a computed fixture does with the same lamp.
 func sameLight(a, b *job.Job) bool {
 	p, q := a.Proposed, b.Proposed
-	return p.Section == nil || q.Section == nil || p.Lamp == q.Lamp || p.Lamp != nil && q.Lamp != nil && p.Lamp.Name == q.Lamp.Name
+	return p.Section == nil || q.Section == nil || p.Lamp == q.Lamp || p.Lamp != nil && q.Lamp != nil && p.Lamp.Same(*q.Lamp)
 }
 
 // scaled are the verdicts on the proposed light with all of it times the ratio; ratios of light stay, and so does power.

@@ -34,6 +34,8 @@ func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
 		{id: "space", heading: "The room", fields: spaceFields()},
 		{id: "hang", heading: "Where the luminaires hang", fields: layoutFields(t), note: layoutNote(t)},
 		{id: "swap", heading: "The swap", pairs: [][2][]Field{{systemFields(t, "existing.", uploaded, beside), systemFields(t, "proposed.", uploaded, beside)}}},
+		{id: "lamps", heading: "A lamp by its own figures", folded: true, note: "What its data sheet says, in place of the lamp list or besides it. A length is a number, or a text such as 1 in or 26 mm.",
+			pairs: [][2][]Field{{lampFields("existing."), lampFields("proposed.")}}},
 		{id: "racks", heading: "Racks", note: "A block on the floor, or a row of equal blocks. x runs along the room's length, y along its width.", list: "racks", element: "Rack",
 			elements: elementsOf(t, "racks", rackFields), adds: []Option{{Value: "add-rack", Label: "Add a rack"}}},
 		{id: "places", heading: "More grids", note: "Besides the work plane: points on a rack face or a wall, or on a part of the floor.", list: "grids", element: "Grid",
@@ -125,6 +127,25 @@ func systemFields(t *tomltext.Text, prefix string, uploaded, beside []string) []
 		{Path: prefix + "ballast_factor", label: "Ballast factor", unit: "of 1"},
 		{Path: prefix + "input_watts", label: "Input watts, a luminaire", unit: "W"},
 		{Path: prefix + "maintenance_category", label: "Maintenance category", kind: choice, blank: "as its light suggests", choices: named(losses.CategoryNames())},
+	}
+}
+
+// lampFields describe a lamp that is none of the list.
+func lampFields(prefix string) []Field {
+	return []Field{
+		{Path: prefix + "lamp_kind", label: "Kind", kind: choice, blank: "as listed, else fluorescent",
+			choices: []Option{{Value: "fluorescent", Label: "fluorescent lamp"}, {Value: "led", Label: "LED tube"}}},
+		{Path: prefix + "led_type", label: "LED tube, type", kind: choice, blank: "none, or as listed",
+			choices: []Option{{Value: "A", Label: "A: on the ballast that stays"}, {Value: "B", Label: "B: on the line, no ballast"}, {Value: "C", Label: "C: external driver"}}},
+		{Path: prefix + "lamp_watts", label: "Watts, a lamp", unit: "W"},
+		{Path: prefix + "lamp_length", label: "Nominal length", unit: "length"},
+		{Path: prefix + "lamp_diameter", label: "Diameter", unit: "length"},
+		{Path: prefix + "mean_lumens", label: "Mean lumens, fluorescent", unit: "lm"},
+		{Path: prefix + "beam_angle", label: "Beam angle, LED", unit: "°"},
+		{Path: prefix + "rated_life_hours", label: "Rated life", unit: "h", hint: "LED: to 70 percent of the lumens (L70)."},
+		{Path: prefix + "minimum_temperature", label: "Least ambient", unit: "temperature"},
+		{Path: prefix + "cri", label: "Color rendering", unit: "of 100"},
+		{Path: prefix + "cct", label: "Color temperature", unit: "K"},
 	}
 }
 
