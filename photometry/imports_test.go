@@ -70,7 +70,7 @@ var arrows = map[string][]string{
 	"photometry/survey": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/table", "photometry/metrology"},
 	"photometry/job": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/tomlfile", "photometry/internal/memo",
 		"photometry/catalog", "photometry/codes", "photometry/levels", "photometry/losses", "photometry/lm63", "photometry/fixture",
-		"photometry/lifecycle", "photometry/utility"},
+		"photometry/lifecycle", "photometry/utility", "photometry/spaces"},
 
 	// conductor
 	// The light of one system of a job, by both methods and with its losses; and what jobs have in common of it.
@@ -81,7 +81,7 @@ var arrows = map[string][]string{
 		"photometry/interreflect", "photometry/lighting", "photometry/internal/crew"},
 	// The job worked out. The uncertainty that a job asks for is part of its Result.
 	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses", "photometry/interreflect",
-		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/lighting", "photometry/uncertainty"}, // cautions go by the type of an LED tube
+		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/spaces", "photometry/lighting", "photometry/uncertainty"}, // cautions go by the type of an LED tube
 	// What the catalogue has for the job's cross-section, which may refuse lamps with a diag.List; study prices it and compares.
 	"photometry/options": {"photometry", "photometry/job", "photometry/catalog", "photometry/codes", "photometry/diag", "photometry/fixture",
 		"photometry/losses", "photometry/interreflect", "photometry/lighting", "photometry/study"},
@@ -117,13 +117,13 @@ var arrows = map[string][]string{
 	own + "origin": {own + "build"},
 	// what comes with it and what there is to choose from
 	own + "jobs":  {"photometry/job", own + "exit"},
-	own + "lists": {"photometry", "photometry/catalog", "photometry/levels", own + "exit", own + "terminal"},
+	own + "lists": {"photometry", "photometry/catalog", "photometry/codes", "photometry/levels", "photometry/spaces", own + "exit", own + "terminal"},
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
-	own + "ledger": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
-		"photometry/metrology", "photometry/options", "photometry/study", "photometry/survey", "photometry/utility",
+	own + "ledger": {"photometry", "photometry/catalog", "photometry/codes", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
+		"photometry/metrology", "photometry/options", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
 		"photometry/verification", own + "origin", own + "terminal", own + "units"},
 	own + "answer": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
-		"photometry/options", "photometry/room", "photometry/study", "photometry/survey", "photometry/uncertainty",
+		"photometry/options", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
 		"photometry/verification", own + "ledger", own + "origin", own + "units"},
 	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/options",
 		"photometry/room", "photometry/study", "plots", own + "files", own + "origin", own + "typeset"},
@@ -146,7 +146,7 @@ var arrows = map[string][]string{
 	own + "page/tomltext": {},
 	// The page shows the signs of paper, as the proposal does: one look of a number on both.
 	own + "page/form": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/levels",
-		"photometry/losses", "photometry/room", own + "lists", own + "page/tomltext", own + "typeset"},
+		"photometry/losses", "photometry/room", "photometry/spaces", own + "lists", own + "page/tomltext", own + "typeset"},
 	own + "page/workshop": {"photometry/diag", "photometry/interreflect", "photometry/job", "photometry/lighting", "photometry/room",
 		"photometry/study", own + "jobs", own + "page/tomltext"},
 	own + "page/display": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting",
@@ -154,7 +154,7 @@ var arrows = map[string][]string{
 		own + "figures", own + "jobs", own + "ledger", own + "page/form", own + "page/tomltext", own + "stations", own + "typeset",
 		own + "units"},
 	// Jobs, files and readings at random, for the tests of what is above.
-	own + "drawn": {"photometry/codes", "photometry/levels", "photometry/longtest"},
+	own + "drawn": {"photometry/codes", "photometry/levels", "photometry/spaces", "photometry/longtest"},
 	own + "page": {"photometry", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
 		"photometry/options", "photometry/study", "photometry/verification", "plots", own + "answer", own + "drawn", own + "exit",
 		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
@@ -162,10 +162,10 @@ var arrows = map[string][]string{
 	// flags and commands; lm63 is for a test, of the files that fixture writes
 	"cmd/lampswap": {"photometry", "photometry/catalog", "photometry/fixture", "photometry/interreflect",
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
-		"photometry/options", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
+		"photometry/options", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
 		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "origin", own + "page", own + "proposal", own + "stations",
-		own + "terminal", own + "units"},
+		own + "terminal", own + "typeset", own + "units"}, // typeset for its tests, which read what was written for paper too
 }
 
 // The arrows hold in every Go file but those of external tests (package x_test), which may bring rooms together.

@@ -17,6 +17,7 @@ import (
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/spaces"
 	"lampswap/plots"
 )
 
@@ -45,7 +46,7 @@ var flagWords = map[string][]string{
 var argumentWords = map[string]struct{ words, endings []string }{
 	"fixture": {fixture.Builtin(), []string{"ies"}},
 	"lamps":   {catalog.LampNames(), nil},
-	"levels":  {levels.Names(), nil},
+	"levels":  {slices.Concat(levels.Names(), spaces.IDs()), nil},
 }
 
 // completeWords lets a shell complete what flags and arguments may be.

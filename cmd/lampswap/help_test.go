@@ -19,6 +19,7 @@ import (
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/spaces"
 )
 
 // fitsTerminal runs a command and holds every line that it writes to the width of a terminal.
@@ -164,6 +165,11 @@ func TestListsFitTheTerminal(t *testing.T) {
 	tag(fitsTerminal(t, exit.Done, "levels"))
 	for _, level := range levels.Names() {
 		tag(fitsTerminal(t, exit.Done, "levels", level))
+	}
+	fitsTerminal(t, exit.Done, "levels", "--spaces")
+	for _, space := range spaces.IDs() {
+		tag(fitsTerminal(t, exit.Done, "levels", "--spaces", space))
+		tag(fitsTerminal(t, exit.Done, "levels", space))
 	}
 	for _, section := range fixture.Builtin() {
 		fitsTerminal(t, exit.Done, "fixture", section, "--lamp", "F96T12")

@@ -43,7 +43,8 @@ var mayBeNull = regexp.MustCompile(strings.Join([]string{
 	`^(existing|proposed|replacement)\.grids\[\d+\]\.(initial_direct|initial_interreflected|maintained)\[`, // in a rack
 	`^(existing|proposed|replacement)\.grids\[\d+\]\.(average|minimum|maximum|coefficient_of_variation)$`,  // all of the grid is in a rack, or dark
 	`^(existing|proposed|replacement)\.interreflection$`,                                                   // not asked for
-	`^criteria\[\d+\]\.(existing|proposed|replacement)(_margin)?$`,                                         // of a statistic without value, or nothing is required
+	`^space\.model_sensor_saving$`,                                 // of a kind of space of which the model has none
+	`^criteria\[\d+\]\.(existing|proposed|replacement)(_margin)?$`, // of a statistic without value, or nothing is required
 	`^effects\.`, // of light that is none
 	`^energy\.(\w*saving_per_year|net_cost|simple_payback_years)$`,                                             // not priced, or nothing is saved
 	`^energy\.accounts\[\d+\]\.`,                                                                               // not priced
@@ -95,6 +96,7 @@ type looker struct {
 	rapid.TB
 	job  drawn.Job
 	text string
+	read *job.Job
 }
 
 func (l looker) must(err error, what string) {
@@ -118,12 +120,21 @@ func (l looker) shown(what string, write func(w io.Writer) error) {
 	if lines := l.job.Odd(b.String()); len(lines) > 0 {
 		l.Fatalf("%s shows\n%s\n%s", what, strings.Join(lines[:min(len(lines), 20)], "\n"), l.text)
 	}
+	l.atHome(what, b.String())
+}
+
+// atHome looks that a job in meters which names no state meets no unit and no law of the United States.
+func (l looker) atHome(what, shown string) {
+	if found := foreign(l.read, shown); len(found) > 0 {
+		l.Fatalf("%s of a job elsewhere says\n%s\n%s", what, strings.Join(found, "\n"), l.text)
+	}
 }
 
 func (l looker) markup(what string, content []byte) {
 	if lines := l.job.OddMarkup(string(content)); len(lines) > 0 {
 		l.Fatalf("%s shows\n%.3000s\n%s", what, strings.Join(lines[:min(len(lines), 20)], "\n"), l.text)
 	}
+	l.atHome(what, string(content))
 }
 
 // result looks at the result itself and at what is always written of it.
@@ -297,7 +308,8 @@ func conditions(t *rapid.T) survey.Conditions {
 		MonthsSinceCalibration: x("since calibration", 0, 24), AgainstInitial: rapid.Bool().Draw(t, "initial")}
 }
 
-// Whatever the job, every number of what comes of it is finite, or has no value by a rule, and nothing that is written shows one that is none.
+// Whatever the job, every number of what comes of it is finite, or has no value by a rule, and nothing that is written shows one that is none. Of a job in
+// meters which names no state nothing says a word of the units and the law of the United States.
 func TestNumbersAreFinite(t *testing.T) {
 	shelf, results := job.NewShelf(64<<20), 0
 	drawn.Check(t, func(t *rapid.T, d drawn.Job) {
@@ -314,7 +326,7 @@ func TestNumbersAreFinite(t *testing.T) {
 		if errors.As(err, new(*interreflect.MemoryError)) || errors.Is(err, interreflect.ErrEndless) || errors.Is(err, context.DeadlineExceeded) {
 			return
 		}
-		l := looker{t, d, d.Text}
+		l := looker{t, d, d.Text, j}
 		l.must(err, "study")
 		l.result(r)
 		if r.Met() && math.IsNaN(r.Proposed.Grids[0].Statistics.Average) && len(j.Criteria) > 0 {
@@ -390,7 +402,7 @@ func TestNumbersOnceNone(t *testing.T) {
 			require.NoError(t, err)
 			r, err := study.Run(t.Context(), j, nil)
 			require.NoError(t, err)
-			l := looker{t, drawn.Job{Text: text, Fine: true}, text}
+			l := looker{t, drawn.Job{Text: text, Fine: true}, text, j}
 			l.result(r)
 			l.workbook(r)
 			if longtest.On() || name == "dark before and after" {

@@ -109,6 +109,9 @@ func showOptions(ctx context.Context, opts optionsOptions, args []string, std st
 	if err != nil {
 		return err
 	}
+	if opts.buyable && !j.InUnitedStates() {
+		return exit.Usage(errors.New("--buyable goes by rules of the United States, and the job is in meters and names no state, want state = \"..\" in the job"))
+	}
 	target, err := files.ToFile("--plot", opts.plot, jobs.Inputs(j, args))
 	if err != nil {
 		return err

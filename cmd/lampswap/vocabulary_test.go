@@ -51,6 +51,7 @@ var vocabulary = []usage{
 		but: []string{`"outcome": "(conforms|does not conform)"`, "date of compliance"}}, // older words that scripts may rely on; a law's date
 	{word: "enough", not: []string{"adequate\\w*", "adequacy", "inadequate\\w*", "sufficient\\w*", "insufficient\\w*"}},
 	{word: "level", not: []string{"lighting standards?", "recommended levels?"}},
+	{word: "kind of space", not: []string{"space types?", "types? of space", "room types?"}},
 	{word: "grid, point", not: []string{"places to look at", "calculation (area|field|surface)s?", "task areas?"}, label: []string{"place", "places", "where"},
 		but: []string{"(indoor )?task areas?: 10 fc", "as the task"}}, // of a state's code
 	{word: "work plane", not: []string{"task plane", "working plane"}},

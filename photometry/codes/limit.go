@@ -19,7 +19,7 @@ type Limit struct {
 	ID         string
 	Code       string  // "ASHRAE 90.1", "IECC", "Washington local energy code"
 	Year       string  // of the edition; "unknown" where it could not be read
-	Method     string  // "building area", "space by space"
+	Method     string  // BuildingArea or SpaceBySpace
 	Space      string  // kind of building or of space
 	WPerFt2    float64 // W/ft2 of gross lit floor, as printed
 	Table      string  // number of the code's table; empty where not known
@@ -29,6 +29,12 @@ type Limit struct {
 
 	tableConfidence string
 }
+
+// The methods by which a code limits power: over a building as a whole, or over each space of a kind.
+const (
+	BuildingArea = "building area"
+	SpaceBySpace = "space by space"
+)
 
 var limits = sync.OnceValue(func() []Limit {
 	rows := table.Load("limits", limitsCSV, "id", "code", "edition", "method", "space", "w_per_ft2", "table", "table_confidence",
@@ -49,6 +55,17 @@ var limits = sync.OnceValue(func() []Limit {
 
 // Limits returns all the limits, in the order of the table.
 func Limits() []Limit { return slices.Clone(limits()) }
+
+// LimitsAbout returns the limits of all editions for any of the named buildings and spaces, in the order of the table.
+func LimitsAbout(spaces []string) []Limit {
+	var all []Limit
+	for _, l := range limits() {
+		if slices.Contains(spaces, l.Space) {
+			all = append(all, l)
+		}
+	}
+	return all
+}
 
 // Find returns the limit of that id, such as "iecc-2021-area-warehouse". Letter case does not count.
 func Find(id string) (limit Limit, ok bool) {

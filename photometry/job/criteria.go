@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -79,20 +80,8 @@ func (r *reader) energyCode(t *tomlfile.Table) {
 		return
 	}
 	limit, found := codes.Find(id)
-	if edition := codes.LimitsFor(id); !found && edition != nil {
-		if !given {
-			space = wholeBuilding
-			r.default_(t, "space", strconv.Quote(space), "the limit for a warehouse as a whole building")
-		}
-		var spaces []string
-		for _, l := range edition {
-			spaces = append(spaces, strconv.Quote(l.Space))
-			if !found && strings.EqualFold(l.Space, space) {
-				limit, found = l, true
-			}
-		}
-		if !found {
-			t.Fault("space", strconv.Quote(space)+" is no space of "+id, "one of "+strings.Join(spaces, ", "))
+	if !found && codes.LimitsFor(id) != nil {
+		if limit, found = r.limitFor(t, id, space, given); !found {
 			return
 		}
 	}
@@ -111,8 +100,43 @@ func (r *reader) energyCode(t *tomlfile.Table) {
 		Required: limit.WPerFt2, Unit: levels.WattsPerSquareFoot, Source: limit.Citation(), Confidence: limit.Confidence, Caveat: limit.Caveat()})
 }
 
-// wholeBuilding is the space of the building-area method.
-const wholeBuilding = "Warehouse"
+// limitFor finds which limit of an edition is meant: that for the named space, or else that for the kind of space that the room is, space by space
+// before the building as a whole. What is not said is not guessed: an office would be held to a warehouse's limit.
+func (r *reader) limitFor(t *tomlfile.Table, id, space string, given bool) (limit codes.Limit, found bool) {
+	edition, listed := codes.LimitsFor(id), []string{}
+	for _, l := range edition {
+		listed = append(listed, strconv.Quote(l.Space))
+	}
+	want := "one of " + strings.Join(listed, ", ")
+	if !given && t.Has("space") {
+		return codes.Limit{}, false // and has its fault already
+	}
+	if given {
+		for _, l := range edition {
+			if strings.EqualFold(l.Space, space) {
+				return l, true
+			}
+		}
+		t.Fault("space", strconv.Quote(space)+" is no space of "+id, want)
+		return codes.Limit{}, false
+	}
+	if r.job.Space == nil {
+		t.Missing("space", "what the limit is for: [room] space, or "+want)
+		return codes.Limit{}, false
+	}
+	for _, l := range edition {
+		if slices.Contains(r.job.Space.CodeSpaces, l.Space) && (!found || l.Method == codes.SpaceBySpace && limit.Method != codes.SpaceBySpace) {
+			limit, found = l, true
+		}
+	}
+	if !found {
+		t.Fault("energy_code", strconv.Quote(id)+" has no limit in the list for "+r.job.Space.ID,
+			"statistic = \"power_density\" and at_most, from the adopted code")
+		return codes.Limit{}, false
+	}
+	r.default_(t, "space", strconv.Quote(limit.Space), "the limit for "+r.job.Space.ID+", which the room is")
+	return limit, true
+}
 
 func (r *reader) ownRule(t *tomlfile.Table, i int) {
 	c := levels.Criterion{Source: "set by the owner"}

@@ -3,9 +3,11 @@ package job
 import (
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"lampswap/photometry/internal/tomlfile"
+	"lampswap/photometry/spaces"
 	"lampswap/photometry/utility"
 )
 
@@ -16,6 +18,27 @@ type Facts struct {
 	PreparedBy  string
 	PreparedFor string
 	North       *float64 // azimuth of north in the plan, rad counter-clockwise from +x
+}
+
+// InUnitedStates tells that law and codes of the United States are of use to a job: it names a state, or is in feet and footcandles.
+func (j *Job) InUnitedStates() bool { return j.Imperial || j.Facts.State != "" }
+
+// space reads what kind of space the room is.
+func (r *reader) space(t *tomlfile.Table) {
+	id, ok := t.Text("space")
+	if !ok {
+		return
+	}
+	space, known := spaces.Find(id)
+	if !known {
+		want := "an id of `lampswap levels --spaces`"
+		if near := spaces.Near(id); near != nil {
+			want = strings.Join(near, ", ") + ", perhaps; " + want
+		}
+		t.Fault("space", strconv.Quote(id)+" is not in the list of spaces", want)
+		return
+	}
+	r.job.Space = &space
 }
 
 func (r *reader) facts(top *tomlfile.Table) {

@@ -8,6 +8,7 @@ import (
 	"lampswap/photometry/lifecycle"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
+	"lampswap/photometry/spaces"
 )
 
 // A Job is a checked job file in SI units.
@@ -15,6 +16,7 @@ type Job struct {
 	Title           string
 	Imperial        bool // the file and every result are in feet and footcandles, else in metres and lux
 	Room            room.Room
+	Space           *spaces.Space // what kind of space the room is; nil if the job does not say
 	Racks           []room.Rack
 	Existing        System
 	Proposed        System

@@ -167,14 +167,18 @@ func (r *reader) lifeCycle(t *tomlfile.Table) {
 			r.default_(t, key, value, reason)
 		}
 	}
+	period, rate := "study period, assumed; at most 40 years (42 USC 8254(a))", "real, as federal projects take it (10 CFR 436; that it is the floor: from memory, unverified)"
+	if !r.job.InUnitedStates() {
+		period, rate = "study period, assumed; at most 40 years", "real, assumed"
+	}
 	var ok bool
 	if terms.Years, ok = t.Count("years", 1, lifecycle.FederalMostYears); !ok {
 		terms.Years = usualYears
-		unlessGiven("years", strconv.Itoa(usualYears), "study period, assumed; at most 40 years (42 USC 8254(a))")
+		unlessGiven("years", strconv.Itoa(usualYears), period)
 	}
 	if terms.DiscountRate, ok = t.Number("discount_rate", tomlfile.Between(0, 0.5)); !ok {
 		terms.DiscountRate = usualDiscountRate
-		unlessGiven("discount_rate", strconv.FormatFloat(usualDiscountRate, 'g', -1, 64), "real, as federal projects take it (10 CFR 436; that it is the floor: from memory, unverified)")
+		unlessGiven("discount_rate", strconv.FormatFloat(usualDiscountRate, 'g', -1, 64), rate)
 	}
 	if terms.EnergyEscalation, ok = t.Number("energy_escalation", tomlfile.Between(-0.2, 0.2)); !ok {
 		unlessGiven("energy_escalation", "0", "energy grows no dearer than other goods, assumed")

@@ -143,15 +143,32 @@ func TestEgress(t *testing.T) {
 }
 
 func TestEnergyCode(t *testing.T) {
-	j := read(t, unpriced+"[[criteria]]\nenergy_code = \"90.1-2016\"\n[[criteria]]\nenergy_code = \"iecc-2021-area-warehouse\"\nname = \"city\"\n"+
+	j := read(t, unpriced+"[[criteria]]\nenergy_code = \"90.1-2016\"\nspace = \"warehouse\"\n[[criteria]]\nenergy_code = \"iecc-2021-area-warehouse\"\nname = \"city\"\n"+
 		"[[criteria]]\nname = \"lean\"\nstatistic = \"power_density\"\nat_most = 6\n")
 	a, b, own := j.Criteria[len(j.Criteria)-3], j.Criteria[len(j.Criteria)-2], j.Criteria[len(j.Criteria)-1]
 	assert.Equal(t, []any{"ashrae901-2016-area-warehouse", levels.WholeRoom, levels.PowerDensity, 0.48, levels.WattsPerSquareFoot},
 		[]any{a.Level, a.Grid, a.Statistic, a.Required, a.Unit}, "ASHRAE 90.1-2016, building area method: 0.48 W/ft2")
 	assert.Equal(t, []any{"city", 0.45}, []any{b.Name, b.Required})
 	assert.Equal(t, []any{levels.WholeRoom, 6.0, levels.WattsPerSquareMeter}, []any{own.Grid, own.Required, own.Unit})
-	assert.Contains(t, keysOf(j), "criteria[2].space")
 	assert.NotContains(t, keysOf(j), "criteria[4].grid")
+}
+
+// What the room is says which limit of an edition is meant, space by space first; where the list has none nothing else is taken for it.
+func TestEnergyCodeOfASpace(t *testing.T) {
+	const code = "[[criteria]]\nenergy_code = \"90.1-2016\"\n"
+	of := func(space string) string {
+		return replaced(t, unpriced, "[room]", "[room]\nspace = \""+space+"\"") + code
+	}
+	for space, want := range map[string]string{"warehouse-bulky": "ashrae901-2016-space-warehouse-storage-medium-to-bulky-items",
+		"manufacturing-extra-high-bay": "ashrae901-2016-area-manufacturing-facility", "loading-dock": "ashrae901-2016-space-loading-dock-interior"} {
+		j := read(t, of(space))
+		assert.Equal(t, want, j.Criteria[len(j.Criteria)-1].Level)
+		assert.Equal(t, space, j.Space.ID)
+		assert.Contains(t, keysOf(j), "criteria[2].space")
+	}
+	_, err := job.Read("dock.toml", []byte(of("retail-sales")), open)
+	assert.ErrorContains(t, err, `dock.toml:64:15: criteria[2].energy_code: "90.1-2016" has no limit in the list for retail-sales, want statistic = "power_density"`)
+	assert.Nil(t, read(t, sound).Space)
 }
 
 func TestTemperaturePoints(t *testing.T) {
@@ -193,6 +210,11 @@ var wrongMoney = []wrong{
 		`dock.toml:65:9: egress.level: "ibc-emergancy" is not in the list of levels, want ibc-emergency, perhaps; an id of ` + "`lampswap levels`"},
 	{priced, "[[criteria]]\nenergy_code = \"90.1-2016\"\nspace = \"Attic\"\n",
 		`dock.toml:64:9: criteria[2].space: "Attic" is no space of 90.1-2016, want one of "Warehouse", "Warehouse storage, medium to bulky items", "Warehouse storage, fine or smaller items", "Storage room <50 ft2", "Storage room 50 to 1000 ft2", "Storage room, other", "Loading dock, interior", "Manufacturing, low bay", "Manufacturing, high bay", "Manufacturing facility"`},
+	{priced, "[[criteria]]\nenergy_code = \"90.1-1999\"\n", `dock.toml:62:3: criteria[2].space: is missing, want what the limit is for: [room] space, or ` +
+		`one of "Warehouse", "Warehouse storage, medium to bulky items", "Warehouse storage, fine or smaller items"`},
+	{`work_plane = 0.8`, `space = "office"`, `dock.toml:7:9: room.space: "office" is not in the list of spaces, want office-enclosed, office-open, lobby-post-office, post-office-sorting, perhaps; ` +
+		"an id of `lampswap levels --spaces`"},
+	{`work_plane = 0.8`, `space = 7`, `dock.toml:7:9: room.space: is 7, want a text in quotes`},
 	{priced, "[[criteria]]\nenergy_code = \"90.1-1066\"\n",
 		`dock.toml:63:15: criteria[2].energy_code: "90.1-1066" is not known, want an edition: one of ashrae-90.1-1989, ashrae-90.1-1999, ashrae-90.1-2001, ashrae-90.1-2004, ashrae-90.1-2007, ashrae-90.1-2010, ashrae-90.1-2013, ashrae-90.1-2016, ashrae-90.1-2019, ashrae-90.1-2022, iecc-2006, iecc-2009, iecc-2012, iecc-2015, iecc-2018, iecc-2021, iecc-2024, washington-local-energy-code-unknown`},
 	{priced, "[[criteria]]\nstatistic = \"power_density\"\nat_most = 1\nname = \"x\"\ngrid = \"dock\"\n",

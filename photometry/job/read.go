@@ -217,6 +217,7 @@ func (r *reader) room(t *tomlfile.Table) bool {
 		r.default_(t, "work_plane", r.show(rm.WorkPlane), "the usual height")
 	}
 	rm.Reflectance = r.reflectances(t)
+	r.space(t)
 	t.Done()
 	return ok[0] && ok[1] && ok[2]
 }

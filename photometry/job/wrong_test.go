@@ -127,6 +127,7 @@ level = "fmr-storage"
 [[criteria]]
 X = 1
 energy_code = "90.1-2016"
+space = "Warehouse"
 [egress]
 X = 1
 luminaires = [1]

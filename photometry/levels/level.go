@@ -33,6 +33,7 @@ type Level struct {
 	LeastColor    string // least color rendering index
 
 	LegalStatus    string // law, model code, consensus standard, recommendation, contract requirement, workplace rule
+	Place          string // whose it is, by ISO 3166: "US", a state of it as "US-CA", "EU"; empty where it is of no one country
 	AppliesTo      string // where it binds; empty where it is general advice
 	Currency       string // current, superseded
 	Source         string
@@ -48,7 +49,7 @@ type Level struct {
 
 var levels = sync.OnceValue(func() []Level {
 	rows := table.Load("levels", levelsCSV, "id", "group", "space", "plane", "height", "value_fc", "value_lux", "statistic", "reading", "also_minimum_fc",
-		"uniformity", "glare_limit", "color_rendering_min", "legal_status", "applies_to", "currency", "source", "section", "year", "seen_in",
+		"uniformity", "glare_limit", "color_rendering_min", "legal_status", "place", "applies_to", "currency", "source", "section", "year", "seen_in",
 		"confidence", "rest_confidence", "notes")
 	all := make([]Level, len(rows))
 	for i, r := range rows {
@@ -61,7 +62,7 @@ var levels = sync.OnceValue(func() []Level {
 			ValueFC: r.NumberOr("value_fc", math.NaN()), ValueLux: r.NumberOr("value_lux", math.NaN()), Statistic: statistic, Reading: r.Text("reading"),
 			AlsoMinimumFC: r.NumberOr("also_minimum_fc", math.NaN()),
 			Uniformity:    r.Text("uniformity"), GlareLimit: r.Text("glare_limit"), LeastColor: r.Text("color_rendering_min"),
-			LegalStatus: r.Required("legal_status"), AppliesTo: r.Text("applies_to"), Currency: r.Required("currency"),
+			LegalStatus: r.Required("legal_status"), Place: r.Text("place"), AppliesTo: r.Text("applies_to"), Currency: r.Required("currency"),
 			Source: r.Text("source"), Section: r.Text("section"), Year: r.Text("year"), SeenIn: r.Text("seen_in"),
 			Confidence: r.Required("confidence"), RestConfidence: r.Required("rest_confidence"), Notes: r.Text("notes"),
 		}

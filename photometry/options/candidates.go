@@ -155,7 +155,7 @@ const (
 
 // rowLength returns the length of a fixture's row of lamps, by how much another row may miss it, and how many of its lamps make the row
 // (0 if that cannot be told). what says how the lamps were told if they are not named. length is 0 if nothing tells it.
-func rowLength(s *job.System) (length, slack float64, endToEnd int, what string) {
+func rowLength(j *job.Job, s *job.System) (length, slack float64, endToEnd int, what string) {
 	switch {
 	case s.Section != nil && s.Lamp != nil && s.Lamp.NominalLength > 0:
 		return s.Lamp.NominalLength * float64(s.Tubes.EndToEnd), lampSlack, s.Tubes.EndToEnd, ""
@@ -168,7 +168,7 @@ func rowLength(s *job.System) (length, slack float64, endToEnd int, what string)
 	lit := s.Luminaire.Opening.Length
 	if like, n := nearestLamp(s, lit); n > 0 {
 		return like.NominalLength * float64(n), lampSlack, n,
-			fmt.Sprintf("%.0f in lamps, told by the lit length and %s lm a lamp", like.NominalLength/photometry.Inch, photometry.Thousands(s.LampLumens))
+			fmt.Sprintf("lamps of %s, told by the lit length and %s lm a lamp", j.LampLength(like.NominalLength), photometry.Thousands(s.LampLumens))
 	}
 	return lit, litSlack, 0, ""
 }
@@ -196,13 +196,13 @@ func (l *lister) fixture(host int, s *job.System) {
 		l.leaveOut(name, "absolute photometry, of the luminaire as a whole, cannot serve other lamps: they need a cross-section")
 		return
 	}
-	length, slack, own, what := rowLength(s)
+	length, slack, own, what := rowLength(l.o.Job, s)
 	if length == 0 || s.Section == nil && own == 0 {
 		l.leaveOut(name, "nothing tells what lamps it was photometered with: name a lamp of the list, or give a cross-section")
 		return
 	}
 	if s.Section == nil {
-		why := fmt.Sprintf("a photometric file serves %d lamps of %.0f in only: other numbers and lengths need a cross-section", s.Lamps, length/float64(own)/photometry.Inch)
+		why := fmt.Sprintf("a photometric file serves %d lamps of %s only: other numbers and lengths need a cross-section", s.Lamps, l.o.Job.LampLength(length/float64(own)))
 		if what != "" {
 			why += " (" + what + ")"
 		}
@@ -215,7 +215,7 @@ func (l *lister) fixture(host int, s *job.System) {
 		tandem := int(math.Round(length / lamp.NominalLength))
 		switch cold := l.tooCold(lamp); {
 		case tandem < 1 || math.Abs(float64(tandem)*lamp.NominalLength-length) > slack:
-			l.leaveOut(lamp.Name, fmt.Sprintf("of %.0f in, does not fill a fixture of %.0f in", lamp.NominalLength/photometry.Inch, length/photometry.Inch))
+			l.leaveOut(lamp.Name, fmt.Sprintf("of %s, does not fill a fixture of %s", l.o.Job.LampLength(lamp.NominalLength), l.o.Job.LampLength(length)))
 		case s.Section == nil && tandem != own:
 		case cold != "":
 			l.leaveOut(lamp.Name, cold)

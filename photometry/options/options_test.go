@@ -424,7 +424,7 @@ func TestPhotometricFiles(t *testing.T) {
 
 	// lamps that are not named are told by their lumens
 	unnamed := hallOptions(t, options.Narrow{}, "interreflection = true", "interreflection = false", section, "photometry = \"long.ies\"\nlamps = 4\nlamp_lumens = 2800.0\nballast_factor = 0.88\ninput_watts = 112.0\n")
-	assert.Contains(t, strings.Join(unnamed.LeftOut, "\n"), "4 lamps of 48 in only: other numbers and lengths need a cross-section (48 in lamps, told by the lit length and 2,800 lm a lamp)")
+	assert.Contains(t, strings.Join(unnamed.LeftOut, "\n"), "4 lamps of 48 in only: other numbers and lengths need a cross-section (lamps of 48 in, told by the lit length and 2,800 lm a lamp)")
 
 	for text, why := range map[string]string{
 		"photometry = \"whole.ies\"\n": "whole.ies: absolute photometry, of the luminaire as a whole, cannot serve other lamps: they need a cross-section",

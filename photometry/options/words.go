@@ -45,7 +45,7 @@ func notes(j *job.Job, p *Option, host *job.System) []Note {
 		"the lumens of the lamp, or what they lose, are from memory in part, unverified")
 	listed := ballast != nil && (from.InputWatts == ballast.InputWatts || from.BallastFactor == ballast.BallastFactor)
 	add(listed && ballast.FromMemory(), signWatts, "watts, ballast factor or both are from memory or assumed, unverified: take them from the ballast's label")
-	all = append(all, shapeNotes(p, host)...)
+	all = append(all, shapeNotes(j, p, host)...)
 	if from.Losses.Temperature == nil && from.Losses.Total == nil && from.Lamp != nil {
 		if e := lighting.Temperature(j, from).Estimate; e != nil {
 			add(true, signAmbient, "%s is far from the ambient at which the lamp is rated, %s: %.2f of the light is counted, an estimate, doubt %.2f to %.2f",
@@ -58,8 +58,12 @@ func notes(j *job.Job, p *Option, host *job.System) []Note {
 }
 
 // endings are the rules by which the lamp or the ballast of an option can no longer be bought: those of the country, the latest of each kind
-// and thing, and the bans on sale of the job's state. Without a date in the job all rules with a date count as in force.
+// and thing, and the bans on sale of the job's state. Without a date in the job all rules with a date count as in force. They are of the United
+// States; of other places none is known here.
 func endings(j *job.Job, s *job.System) []codes.Notice {
+	if !j.InUnitedStates() {
+		return nil
+	}
 	var all []codes.Notice
 	add := func(kind string, touch codes.Touch, state string) {
 		notices := codes.NoticesFor(state, []codes.Touch{touch})
@@ -89,7 +93,7 @@ func endings(j *job.Job, s *job.System) []codes.Notice {
 }
 
 // shapeNotes tells what is assumed of the distribution of light.
-func shapeNotes(p *Option, host *job.System) []Note {
+func shapeNotes(j *job.Job, p *Option, host *job.System) []Note {
 	var all []Note
 	lamp := p.From.Lamp
 	switch {
@@ -100,7 +104,7 @@ func shapeNotes(p *Option, host *job.System) []Note {
 		}
 	default:
 		if lamp.Diameter == 0 && p.From.Tubes.Diameter > 0 && !p.Own() {
-			all = append(all, Note{signDiameter, fmt.Sprintf("the tube's diameter is not known: %.2f in taken", p.From.Tubes.Diameter/photometry.Inch)})
+			all = append(all, Note{signDiameter, fmt.Sprintf("the tube's diameter is not known: %s taken", j.LampDiameter(p.From.Tubes.Diameter))})
 		}
 		if lamp.LED && lamp.BeamDeg == 0 {
 			all = append(all, Note{signBeam, "the angle into which the tube sends its light is not known: computed as if it were all round"})

@@ -88,7 +88,7 @@ func Search(words ...string) []Space {
 const mostNear = 5
 
 // Near returns the ids that may have been meant by one that is not known, a few at most: the one that is spelled nearly so, then those
-// that have one of its words, in their id before those in their name.
+// that have one of its words: their id begins with it, or has it, or their name has.
 func Near(id string) []string {
 	var all []string
 	add := func(id string) {
@@ -100,10 +100,14 @@ func Near(id string) []string {
 	if len(words) > 1 {
 		add(diag.Nearest(strings.Join(words, "-"), IDs()))
 	}
-	for _, text := range []func(Space) string{func(s Space) string { return s.ID }, func(s Space) string { return s.Name }} {
+	for _, has := range []func(s Space, word string) bool{
+		func(s Space, word string) bool { return strings.HasPrefix(s.ID, word) },
+		func(s Space, word string) bool { return strings.Contains(s.ID, word) },
+		func(s Space, word string) bool { return strings.Contains(strings.ToLower(s.Name), word) },
+	} {
 		for _, word := range words {
 			for _, s := range spaces() {
-				if len(word) > 2 && strings.Contains(strings.ToLower(text(s)), strings.TrimSuffix(word, "s")) {
+				if stem := strings.TrimSuffix(word, "s"); len(word) > 2 && has(s, stem) {
 					add(s.ID)
 				}
 			}

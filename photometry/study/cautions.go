@@ -7,15 +7,24 @@ import (
 )
 
 // cautions are the usual ones for the work behind a swap. They remind; the adopted code, the authority having jurisdiction and a licensed
-// electrician decide. Sources stand with each.
+// electrician decide. In the United States its rules stand with each; elsewhere there are others, which are not known here.
 func cautions(r *Result) []string {
+	in := func(unitedStates, elsewhere string) string {
+		if r.Job.InUnitedStates() {
+			return unitedStates
+		}
+		return elsewhere
+	}
 	all := []string{
 		"Work by a licensed electrician, with a permit where required; local codes, utility rules and the authority having jurisdiction decide.",
-		"De-energize, lock out and tag the branch circuit and test that it is dead before opening a luminaire (29 CFR 1910.333(b)(2); 1910.147 as it applies). Only qualified persons work on or near live parts (1910.333(c)).",
-		"A replaced ballast may call for a disconnecting means in the luminaire (NEC 410.130(G)(1)); retrofit kits must be listed (NEC 410.6); follow the wiring diagram of the actual ballast and lampholder.",
-		"Ballasts made before July 1979, or not marked \"No PCBs\", are to be taken as containing PCB: do not open them, keep leaking ones apart, dispose of them as 40 CFR 761 and the state say.",
-		"Fluorescent lamps hold mercury: do not break them, keep them in closed marked containers as universal waste (40 CFR 273).",
-		"Ladders and lifts have rules of their own (29 CFR 1910 Subparts D and F; from memory, unverified).",
+		"De-energize, lock out and tag the branch circuit and test that it is dead before opening a luminaire" + in(" (29 CFR 1910.333(b)(2); 1910.147 as it applies)", "") +
+			". Only qualified persons work on or near live parts" + in(" (1910.333(c))", "") + ".",
+		in("A replaced ballast may call for a disconnecting means in the luminaire (NEC 410.130(G)(1)); retrofit kits must be listed (NEC 410.6); follow",
+			"A luminaire that is altered may have to be assessed and marked anew by the rules of the place; follow") + " the wiring diagram of the actual ballast and lampholder.",
+		in("Ballasts made before July 1979, or not marked \"No PCBs\", are to be taken as containing PCB", "Old ballasts that are not marked as free of PCB are to be taken as containing it") +
+			": do not open them, keep leaking ones apart, dispose of them as " + in("40 CFR 761 and the state say", "the rules of the place say") + ".",
+		"Fluorescent lamps hold mercury: do not break them, keep them in closed marked containers" + in(" as universal waste (40 CFR 273)", ", and dispose of them as the rules of the place say") + ".",
+		"Ladders and lifts have rules of their own" + in(" (29 CFR 1910 Subparts D and F; from memory, unverified)", "") + ".",
 		"Recheck exit and emergency lighting after any swap: levels, battery packs that suit the new lamps, luminaires still on the right circuit.",
 	}
 	for _, side := range r.Sides()[1:] {

@@ -16,11 +16,14 @@ type Emission struct {
 const wholeCountry = "us-48-2023"
 
 // emissions prices the saving in CO2: at the rate that the job gives; else at every non-baseload rate known for the state, which is the
-// kind for electricity saved, and at an average one, of the state or of the country. The rates can differ threefold, so each is named.
+// kind for electricity saved, and at an average one, of the state or of the country. The rates can differ threefold, so each is named. Rates of places outside the United States are not known here.
 func emissions(r *Result) []Emission {
 	saved := r.Energy.SavedKWhPerYear
 	if given := r.Job.Tariff.Emission; given != nil {
 		return []Emission{{Rate: given.Name, KgPerKWh: given.KilogramsPerKWh, SavedKgPerYear: saved * given.KilogramsPerKWh, Source: "the job file"}}
+	}
+	if !r.Job.InUnitedStates() {
+		return nil
 	}
 	state := r.Job.Facts.State
 	rates := utility.RatesFor(state, utility.NonBaseload)

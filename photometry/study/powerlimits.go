@@ -12,14 +12,16 @@ type PowerLimit struct {
 	ExistingMet, ProposedMet bool
 }
 
-// PowerLimits sets the power density against every edition's limit for a warehouse as a whole building. Which one binds, and whether the
-// swap is an alteration that has to meet it, the adopted code says; a job that must meet one asks for it as a criterion.
+// PowerLimits sets the power density against every edition's limits for the kind of space that the room is. Without a kind of space, and outside the
+// United States, there are none. Which one binds, and whether the swap is an alteration that has to meet it, the adopted code says; a job that must meet one
+// asks for it as a criterion.
 func (r *Result) PowerLimits() []PowerLimit {
-	var all []PowerLimit
-	for _, l := range codes.Limits() {
-		if l.Method == "building area" && l.Space == "Warehouse" {
-			all = append(all, PowerLimit{l, l.Met(r.Existing.PowerDensity), l.Met(r.Proposed.PowerDensity)})
-		}
+	all := []PowerLimit{}
+	if r.Job.Space == nil || !r.Job.InUnitedStates() {
+		return all
+	}
+	for _, l := range codes.LimitsAbout(r.Job.Space.CodeSpaces) {
+		all = append(all, PowerLimit{l, l.Met(r.Existing.PowerDensity), l.Met(r.Proposed.PowerDensity)})
 	}
 	return all
 }

@@ -7,8 +7,11 @@ import (
 	"lampswap/photometry/codes"
 )
 
-// supplyCautions are the dated rules of the country and of the job's state about lamps and ballasts that the job touches.
+// supplyCautions are the dated rules of the United States and of the job's state about lamps and ballasts that the job touches; none elsewhere.
 func supplyCautions(r *Result) []string {
+	if !r.Job.InUnitedStates() {
+		return nil
+	}
 	touches := touched(r)
 	notices := codes.NoticesFor(r.Job.Facts.State, touches)
 	var all []string

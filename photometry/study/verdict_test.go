@@ -192,7 +192,8 @@ func TestWarnings(t *testing.T) {
 			"proposed: " + losses.RelampWarning(20000, 24000, false, false),
 		}},
 		"burn-out given": {[]string{"ballast_factor = 0.9", "lamp = \"F32T8/800\"\nballast_factor = 0.9", "clean_months", "relamp_hours = 20000\nclean_months", upkeep, "[proposed.losses]\nlamp_burnout = 0.9\n" + upkeep}, nil},
-		"ceiling": {[]string{"lamp_lumens = 2000.0\nballast_factor = 0.9\ninput_watts = 60.0", "lamp_lumens = 6000.0\nlamp = \"F96T12\"\nballast_factor = 0.94\ninput_watts = 175"}, []string{
+		"ceiling": {[]string{"lamp_lumens = 2000.0\nballast_factor = 0.9\ninput_watts = 60.0", "lamp_lumens = 6000.0\nlamp = \"F96T12\"\nballast_factor = 0.94\ninput_watts = 175",
+			"title = \"bay\"", "title = \"bay\"\nstate = \"OH\""}, []string{
 			"proposed: 175 W a luminaire is more than the 165 W that the federal floor of ballast efficacy leaves (42 USC 6295(g)(5), ballast efficacy factor floor; seen in public copies of the US Code (ballast efficacy factor at least 0.57, made from 1990-01-01)): such a ballast is older or exempt; check before booking the saving",
 		}},
 		"from memory": {[]string{"lamp_lumens = 2000.0\nballast_factor = 0.9\ninput_watts = 60.0", "lamp = \"F32T8/800\"\nballast = \"is-normal\""}, []string{
@@ -208,8 +209,9 @@ func TestWarnings(t *testing.T) {
 }
 
 func TestCautions(t *testing.T) {
-	fluorescent := run(t).Cautions
-	led := run(t, "lamp_lumens = 2000.0", "lamp = \"LED-T8-4FT-18W-B\"").Cautions
+	inOhio := []string{"title = \"bay\"", "title = \"bay\"\nstate = \"OH\""}
+	fluorescent := run(t, inOhio...).Cautions
+	led := run(t, inOhio[0], inOhio[1], "lamp_lumens = 2000.0", "lamp = \"LED-T8-4FT-18W-B\"").Cautions
 	require.Len(t, led, len(fluorescent)+1)
 	all := strings.Join(led, "\n")
 	for _, word := range []string{"licensed electrician", "29 CFR 1910.333", "40 CFR 761", "40 CFR 273", "exit and emergency lighting", "LED tubes"} {

@@ -87,7 +87,9 @@ func systemWarnings(r *Result, from *job.System, s *lighting.System) []string {
 		if from.Lamp.FromMemory() && from.LampLumens == from.Lamp.InitialLumens {
 			add(fmt.Sprintf("the lumens of %s, or what they lose, are from memory in part, unverified: take them from the lamp's data sheet", from.Lamp.Name))
 		}
-		add(ceilingWarning(from))
+		if r.Job.InUnitedStates() {
+			add(ceilingWarning(from))
+		}
 	}
 	if from.Lamp != nil && from.Lamp.LED && from.Lamp.BeamDeg == 0 && from.SuggestedCategory != "" {
 		add(from.Lamp.Name + ": the angle into which the tube sends its light is not known; the fixture was computed as if it were all round")

@@ -26,6 +26,7 @@ type Result struct {
 	PowerLimits []jsonPowerLimit `json:"power_density_limits"`
 	Years       []jsonYears      `json:"light_through_years"`
 	Uncertainty *jsonUncertainty `json:"uncertainty,omitempty"`
+	Space       *jsonSpace       `json:"space,omitempty"`
 	Binding     []string         `json:"binding_levels"`
 	Defaults    []jsonDefault    `json:"defaults"`
 	Warnings    []string         `json:"warnings"`
@@ -45,6 +46,7 @@ func OriginOf(o origin.Origin) Origin { return Origin{Version: o.Version, Inputs
 // A Job is what every answer says of its job.
 type Job struct {
 	Title           string `json:"title"`
+	Space           string `json:"space,omitempty"` // what kind of space the room is
 	Units           string `json:"units"`
 	LengthUnit      string `json:"length_unit"`
 	IlluminanceUnit string `json:"illuminance_unit"`
@@ -203,7 +205,7 @@ func Of(r *study.Result, points bool) Result {
 	view.Effects = jsonEffects{Number(parts.Number), Number(parts.LampLumens), Number(parts.BallastFactor), Number(parts.Efficiency),
 		Number(parts.Distribution), Number(parts.Time)}
 	view.Energy, view.LifeCycle, view.PowerLimits, view.Years = jsonEnergyOf(r), jsonLifeCycleOf(r), v.jsonPowerLimits(r), v.jsonYears(r, points)
-	view.Uncertainty = v.jsonUncertainty(r)
+	view.Uncertainty, view.Space = v.jsonUncertainty(r), v.jsonSpaceOf(r)
 	if r.Replacement != nil {
 		replacement := v.jsonSystem(r.Job, r.Job.Replacement, *r.Replacement, points)
 		view.Replacement = &replacement
@@ -215,7 +217,7 @@ func Of(r *study.Result, points bool) Result {
 // JobOf is a job as every answer names it.
 func JobOf(j *job.Job) Job {
 	v := units.Of(j)
-	return Job{Title: j.Title, Units: v.System, LengthUnit: v.Length, IlluminanceUnit: v.Illuminance}
+	return Job{Title: j.Title, Space: idOf(j.Space), Units: v.System, LengthUnit: v.Length, IlluminanceUnit: v.Illuminance}
 }
 
 func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {

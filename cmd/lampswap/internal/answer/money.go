@@ -124,7 +124,7 @@ type jsonPowerLimit struct {
 }
 
 func (v view) jsonPowerLimits(r *study.Result) []jsonPowerLimit {
-	var all []jsonPowerLimit
+	all := []jsonPowerLimit{}
 	for _, l := range r.PowerLimits() {
 		all = append(all, jsonPowerLimit{l.ID, l.Code, l.Year, l.Method, l.Space, Number(l.WattsPerSquareMetre() / v.PerArea), l.ExistingMet, l.ProposedMet,
 			l.Citation(), l.Confidence})

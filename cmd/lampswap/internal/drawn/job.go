@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"pgregory.net/rapid"
+
+	"lampswap/photometry/spaces"
 )
 
 // A Job is the text of a job file that names some of the files that Open opens.
@@ -115,6 +117,9 @@ func (p *pen) room() {
 	}
 	p.mounting = p.plane + (p.height-p.plane)*p.number("mounting", lowest, highest)
 	p.line("[room]\nlength = %s\nwidth = %s\nheight = %s\nwork_plane = %s", p.meters(p.length), p.meters(p.width), p.meters(p.height), p.meters(p.plane))
+	if p.once(3, "kind of space") {
+		p.line("space = %q", p.word("space", spaces.IDs()...))
+	}
 	p.line("reflectance = { ceiling = %s, walls = %s, floor = %s }", dot(p.number("ceiling", 0, 0.99)), dot(p.number("walls", 0, 0.99)), dot(p.number("floor", 0, 0.99)))
 }
 

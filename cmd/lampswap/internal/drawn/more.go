@@ -39,7 +39,7 @@ func (p *pen) criteria() {
 		case "level":
 			p.line("level = %q\ngrid = %q", p.word("level", levels.Names()...), p.word("grid of it", p.grids...))
 		case "code":
-			p.line("energy_code = %q", p.word("code", codes.Editions()...))
+			p.line("energy_code = %q\nspace = \"Warehouse\"", p.word("code", codes.Editions()...))
 		default:
 			p.ownRule(between)
 		}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
@@ -28,6 +27,7 @@ func Notes(r *study.Result) []Note {
 		{"Where the light goes (initial)", Balance(r)},
 		{"Racks", Racks(r)},
 		{"Criteria", Criteria(r)},
+		{"The kind of space", r.SpaceWords()},
 		{"Light through the years, from new lamps and clean surfaces", ThroughYears(r)},
 		{"Uncertainty of the prediction", r.Uncertainty.Words(r.Job)},
 		{"Which published level binds", r.BindingRules()},
@@ -78,9 +78,7 @@ func Criteria(r *study.Result) []string {
 
 // requires says what a criterion is about and what it takes to meet it: average of work plane: at least 10.0 fc.
 func requires(j *job.Job, c levels.Criterion) string {
-	text := fmt.Sprintf("%s of %s: %s %s %s", plain(c.Statistic), c.Grid, strings.ReplaceAll(c.Direction(), "_", " "), photometry.Digits(c.RequiredIn(j.Imperial)),
-		units.Of(j).OfStatistic(c.Statistic))
-	return strings.TrimSpace(text) // a ratio has no unit
+	return fmt.Sprintf("%s of %s: %s", plain(c.Statistic), c.Grid, study.Required(j, c))
 }
 
 // ThroughYears says how low the light gets, when it first falls below a criterion, and what that takes for granted.

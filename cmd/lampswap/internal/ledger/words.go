@@ -5,7 +5,9 @@ import (
 	"math"
 	"strings"
 
+	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
+	"lampswap/photometry/codes"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
@@ -60,42 +62,60 @@ func Balance(r *study.Result) []string {
 	return out
 }
 
-// PowerLimits says which editions the proposed power density keeps, a sentence a code.
+// PowerLimits says which editions the proposed power density keeps, a sentence a code and kind of space.
 func PowerLimits(r *study.Result) []string {
+	v := units.Of(r.Job)
 	var order []string
 	kept, passed := map[string][]string{}, map[string][]string{}
 	for _, l := range r.PowerLimits() {
-		if kept[l.Code] == nil && passed[l.Code] == nil {
-			order = append(order, l.Code)
+		about := fmt.Sprintf("%s, %s, space by space", l.Code, lower(l.Space))
+		if l.Method == codes.BuildingArea {
+			about = fmt.Sprintf("%s, %s as a whole building", l.Code, lower(l.Space))
 		}
-		year := l.Year
-		if year == "unknown" {
-			year = "an edition unknown"
+		if kept[about] == nil && passed[about] == nil {
+			order = append(order, about)
 		}
-		edition := fmt.Sprintf("%s (%g", year, l.WPerFt2)
-		if l.FromMemory() {
-			edition += ", from memory, unverified"
-		}
-		if edition += ")"; l.ProposedMet {
-			kept[l.Code] = append(kept[l.Code], edition)
+		if l.ProposedMet {
+			kept[about] = append(kept[about], edition(r, l))
 		} else {
-			passed[l.Code] = append(passed[l.Code], edition)
+			passed[about] = append(passed[about], edition(r, l))
 		}
 	}
-	density := fmt.Sprintf("%.2f W/ft2", r.Proposed.PowerDensity/photometry.Footcandle)
 	var all []string
-	for _, code := range order {
+	for _, about := range order {
 		var parts []string
-		if k := kept[code]; k != nil {
+		if k := kept[about]; k != nil {
 			parts = append(parts, "meets "+strings.Join(k, ", "))
 		}
-		if p := passed[code]; p != nil {
+		if p := passed[about]; p != nil {
 			parts = append(parts, "exceeds "+strings.Join(p, ", "))
 		}
-		all = append(all, fmt.Sprintf("%s, warehouse as a whole building, W/ft2: the proposed %s %s", code, density, strings.Join(parts, "; ")))
+		unit := v.Power
+		if !r.Job.Imperial {
+			unit += " (and as published W/ft2)"
+		}
+		all = append(all, fmt.Sprintf("%s, %s: the proposed %.2f %s %s", about, unit, r.Proposed.PowerDensity/v.PerArea, v.Power, strings.Join(parts, "; ")))
 	}
 	return all
 }
+
+// edition is the year of a limit with the limit, in the job's unit and as published.
+func edition(r *study.Result, l study.PowerLimit) string {
+	year, limit := l.Year, fmt.Sprintf("%g", l.WPerFt2)
+	if year == "unknown" {
+		year = "an edition unknown"
+	}
+	if !r.Job.Imperial {
+		limit = fmt.Sprintf("%.2f; %g", l.WattsPerSquareMetre(), l.WPerFt2)
+	}
+	if l.FromMemory() {
+		limit += ", from memory, unverified"
+	}
+	return fmt.Sprintf("%s (%s)", year, limit)
+}
+
+// lower writes the first letter small.
+func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 // below says when the light of the side first falls below each level, a sentence each; one sentence names those below which it never does.
 func below(y study.Years) []string {

@@ -11,6 +11,7 @@ import (
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
+	"lampswap/photometry/spaces"
 	"lampswap/photometry/study"
 )
 
@@ -24,10 +25,18 @@ func TestEffectsInWords(t *testing.T) {
 }
 
 func TestPowerLimitsInWords(t *testing.T) {
-	all := PowerLimits(&study.Result{Job: &job.Job{}, Proposed: lighting.System{PowerDensity: 5}})
-	require.NotEmpty(t, all)
-	assert.Contains(t, all[0], "warehouse as a whole building, W/ft2: the proposed 0.46 W/ft2 meets 1989 (1.03)")
+	warehouse, ok := spaces.Find("warehouse-bulky")
+	require.True(t, ok)
+	of := func(imperial bool) []string {
+		return PowerLimits(&study.Result{Job: &job.Job{Imperial: imperial, Facts: job.Facts{State: "WA"}, Space: &warehouse}, Proposed: lighting.System{PowerDensity: 5}})
+	}
+	all := of(true)
+	require.Len(t, all, 5, "two methods of two codes, and one state's")
+	assert.Contains(t, all[0], "ASHRAE 90.1, warehouse as a whole building, W/ft2: the proposed 0.46 W/ft2 meets 1989 (1.03)")
 	assert.Contains(t, all[0], "; exceeds 2019 (0.45)")
+	assert.Contains(t, all[1], "ASHRAE 90.1, warehouse storage, medium to bulky items, space by space, W/ft2: ")
+	assert.Contains(t, of(false)[0], "ASHRAE 90.1, warehouse as a whole building, W/m2 (and as published W/ft2): the proposed 5.00 W/m2 meets 1989 (11.09; 1.03)")
+	assert.Empty(t, PowerLimits(&study.Result{Job: &job.Job{Imperial: true}, Proposed: lighting.System{PowerDensity: 5}}), "no kind of space, no limit")
 }
 
 func TestBelowInWords(t *testing.T) {

@@ -127,13 +127,21 @@ const levelMarks = "S superseded by a later edition; 2 quoted second-hand; M fro
 
 // Levels lists the published levels that have all the words, a few of them with their sources.
 func Levels(w io.Writer, words []string) error {
-	found := levels.Search(strings.Join(words, " "))
+	found, space := about(levels.Search(strings.Join(words, " ")), words)
+	if space != nil {
+		describeSpace(w, *space)
+		if len(found) == 0 {
+			terminal.Paragraph(w, "No published level about such a space is listed, which does not show that none binds.")
+			return nil
+		}
+		fmt.Fprintln(w)
+	}
 	if len(found) == 0 {
 		return exit.Usagef("no level has %q%s, want words of its id, its space or its source", strings.Join(words, " "), perhaps(words, parts(levels.Names())))
 	}
 	t := terminal.Table("level", "required", "on", "standing", "")
 	for _, l := range found {
-		t.AppendRow(table.Row{l.ID, strings.NewReplacer("average to minimum", "avg/min", "maximum to minimum", "max/min").Replace(Requires(l)), l.Plane, standing(l.LegalStatus), signsOf(l)})
+		t.AppendRow(table.Row{l.ID, strings.NewReplacer("average to minimum", "avg/min", "maximum to minimum", "max/min").Replace(Requires(l, true)), l.Plane, standing(l.LegalStatus), signsOf(l)})
 	}
 	fmt.Fprintf(w, "%s\n\n%s\n", terminal.Trimmed(t.Render()), terminal.Trimmed(text.WrapSoft(levelMarks+".", terminal.Width)))
 	if joined := groups(found); joined != "" {
@@ -190,10 +198,10 @@ func signsOf(l levels.Level) string {
 	return strings.Join(all, " ")
 }
 
-// Requires lists a level's tests in the unit in which it was published, in fc where in both.
-func Requires(l levels.Level) string {
+// Requires lists a level's tests in the unit in which it was published; where in both, in the one that is asked for.
+func Requires(l levels.Level, imperial bool) string {
 	var all []string
-	for _, c := range l.Criteria(true) {
+	for _, c := range l.Criteria(imperial) {
 		sign := "<="
 		if c.AtLeast {
 			sign = ">="

@@ -26,10 +26,16 @@ func (c *content) levels() {
 		c.part("Criteria of this job")
 		c.list(criteria)
 	}
-	c.part("Which published level binds")
-	c.list(c.result.BindingRules())
-	c.part("Power density against energy codes, where they are adopted")
-	c.list(ledger.PowerLimits(c.result))
+	for _, part := range []struct {
+		title string
+		items []string
+	}{{"The kind of space", c.result.SpaceWords()}, {"Which published level binds", c.result.BindingRules()},
+		{"Power density against energy codes, where they are adopted", ledger.PowerLimits(c.result)}} {
+		if len(part.items) > 0 {
+			c.part(part.title)
+			c.list(part.items)
+		}
+	}
 }
 
 // doubt tells how far the light may be from the prediction, if the job asks for that.
@@ -188,7 +194,11 @@ func (c *content) sources() {
 		note("CO2 rate, "+e.Rate, e.Source, "")
 	}
 	c.chapter("Sources")
-	c.list(append(all, methodSources...))
+	measures := "Life-cycle measures: NIST Handbook 135"
+	if r.Job.InUnitedStates() {
+		measures = "Life-cycle measures: 10 CFR 436.20 to 436.23, 42 USC 8254, NIST Handbook 135"
+	}
+	c.list(append(append(all, methodSources...), measures))
 }
 
 // methodSources are those of the methods, as their packages state them.
@@ -199,7 +209,6 @@ var methodSources = []string{
 	"Light point by point: inverse-square and cosine laws; light that bounces: closed form factors of rectangles (Howell, A " +
 		"Catalog of Radiation Heat Transfer Configuration Factors)",
 	"Light loss factors: definitions of ANSI/IES LS-1; dirt curves of the IES Lighting Handbook to its 9th edition, from memory, unverified",
-	"Life-cycle measures: 10 CFR 436.20 to 436.23, 42 USC 8254, NIST Handbook 135",
 }
 
 func (c *content) cautions() {
@@ -231,7 +240,7 @@ func (c *content) method() {
 	}
 	if len(r.Job.Racks) > 0 {
 		how = append(how, "Racks hide light by their outline and bounce it off their faces; light is taken as even over patches of "+
-			"about 4 ft, which moves the part that bounces by about 2 percent.")
+			"about "+map[bool]string{true: "4 ft", false: "1.2 m"}[r.Job.Imperial]+", which moves the part that bounces by about 2 percent.")
 	}
 	how = append(how, "Maintained light is initial light times the loss factors, alike at every point.",
 		fmt.Sprintf("Worked out by %s; the SHA-256 of the job file with all files that it names begins with %.16s.", origin.Of("").Program(), r.Job.InputsDigest))

@@ -95,6 +95,9 @@ func (c *content) cover() {
 	say("Room", fmt.Sprintf("%s by %s %s, %s %s high; work plane %s %s above the floor",
 		c.long(r.Job.Room.Length), c.long(r.Job.Room.Width), c.Length,
 		c.long(r.Job.Room.Height), c.Length, c.long(r.Job.Room.WorkPlane), c.Length))
+	if s := r.Job.Space; s != nil {
+		say("Kind of space", s.Label())
+	}
 	say("Use", fmt.Sprintf("%s hours a year", units.Thousands(r.Job.Upkeep.HoursPerYear)))
 	c.add(document.Facts{List: list})
 	word, sentence := ledger.Answer(r)

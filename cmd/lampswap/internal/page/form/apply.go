@@ -9,6 +9,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/spaces"
 )
 
 // Apply changes the text of a job by what was posted: first the fields, then what the pressed button says, as "add-rack" or
@@ -64,10 +65,11 @@ func freeName(t *tomltext.Text, tables, stem string) string {
 	return fmt.Sprintf("%s %d", stem, n)
 }
 
-// freeLevel is a level that the job does not name.
+// freeLevel is a level that the job does not name, one about its kind of space if there is one.
 func freeLevel(t *tomltext.Text) string {
 	taken := taken(t, "criteria", "level")
-	all := append([]string{"warehouse-active-bulky"}, levels.Names()...)
+	space, _ := spaces.Find(Shown(t, "room.space"))
+	all := slices.Concat(space.Levels, []string{"warehouse-active-bulky"}, levels.Names())
 	return all[max(0, slices.IndexFunc(all, func(id string) bool { return !taken[id] }))]
 }
 

@@ -14,6 +14,7 @@ import (
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/spaces"
 )
 
 // A Part is a group of fields below a heading; a list is one whose elements can be added and taken out.
@@ -90,7 +91,22 @@ func spaceFields() []Field {
 		{Path: "room.reflectance.ceiling", label: "Ceiling reflectance", unit: "0–1"},
 		{Path: "room.reflectance.walls", label: "Wall reflectance", unit: "0–1"},
 		{Path: "room.reflectance.floor", label: "Floor reflectance", unit: "0–1"},
+		{Path: "room.space", label: "Kind of space", kind: choice, blank: "not said", choices: kindsOfSpace(), hint: "Which levels and energy codes are about it."},
 	}
+}
+
+// kindsOfSpace are the ids of the list of spaces, grouped by the building.
+func kindsOfSpace() []Option {
+	var all []Option
+	for _, s := range spaces.Spaces() {
+		group := s.Building
+		if group == "any" {
+			group = "Any building"
+		}
+		all = append(all, Option{s.ID, s.Name + " (" + s.ID + ")", group})
+	}
+	slices.SortStableFunc(all, func(a, b Option) int { return strings.Compare(a.Group, b.Group) })
+	return all
 }
 
 func layoutFields(t *tomltext.Text) []Field {
@@ -219,7 +235,7 @@ func criterionFields(t *tomltext.Text, prefix string) []Field {
 	if t.Has(prefix + "level") {
 		hint := "Type a word of the space or the source."
 		if level, ok := levels.Find(Shown(t, prefix+"level")); ok {
-			hint = level.Space + ": " + typeset.Text(lists.Requires(level))
+			hint = level.Space + ": " + typeset.Text(lists.Requires(level, Shown(t, "units") != "metric"))
 		}
 		return []Field{{Path: prefix + "level", label: "Published level", kind: words, list: "levels", hint: hint}, where}
 	}

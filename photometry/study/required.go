@@ -1,0 +1,28 @@
+package study
+
+import (
+	"fmt"
+	"strings"
+
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
+)
+
+// Required says what it takes to meet a criterion, in the job's unit, and beside that in the unit in which it was published where that is another:
+// at least 53.8 lx (5 fc as published). What is from memory is not said to be published.
+func Required(j *job.Job, c levels.Criterion) string {
+	text := strings.ReplaceAll(c.Direction(), "_", " ") + " " + quantity(j, c, c.RequiredIn(false))
+	if own := levels.UnitOf(c.Statistic, j.Imperial); c.Unit != own {
+		text += fmt.Sprintf(" (%.4g %s %s)", c.Required, c.Unit, map[bool]string{true: "from memory", false: "as published"}[c.FromMemory()])
+	}
+	return text
+}
+
+// asks says what a level asks for: average at least 10.0 fc, minimum at least 5.00 fc.
+func asks(j *job.Job, l levels.Level) string {
+	var all []string
+	for _, c := range l.Criteria(j.Imperial) {
+		all = append(all, strings.ReplaceAll(c.Statistic.String(), "_", " ")+" "+Required(j, c))
+	}
+	return strings.Join(all, ", ")
+}
