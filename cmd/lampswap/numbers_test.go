@@ -61,6 +61,7 @@ var mayBeNone = regexp.MustCompile(strings.Join([]string{
 	`\.Grids\[\]\.(Direct|Interreflected|Maintained)\[\]$`,                                                       // in a rack
 	`\.Grids\[\]\.Statistics\.`,                                                                                  // all of the grid is in a rack, or dark
 	`(^|\.)Years\[\]\.(Light\[\]|Lowest)$`,                                                                       // likewise
+	`(^|\.)Years\[\]\.Judged$`,                                                                                   // of lamps whose life is not known
 	`\.LumenMethod\.Spacing`,                                                                                     // of explicit positions; no light straight down
 	`Verdicts\[\]\.(Existing|Proposed|Replacement|Value)$`,                                                       // of a statistic without value, or of no system
 	`\.Below\[\]\.Years$`,                                                                                        // never
