@@ -43,7 +43,8 @@ var mayBeNull = regexp.MustCompile(strings.Join([]string{
 	`^(existing|proposed|replacement)\.grids\[\d+\]\.(initial_direct|initial_interreflected|maintained)\[`, // in a rack
 	`^(existing|proposed|replacement)\.grids\[\d+\]\.(average|minimum|maximum|coefficient_of_variation)$`,  // all of the grid is in a rack, or dark
 	`^(existing|proposed|replacement)\.interreflection$`,                                                   // not asked for
-	`^space\.model_sensor_saving$`,                                 // of a kind of space of which the model has none
+	`\.judged_at_hours$`,           // of lamps whose life is not known
+	`^space\.model_sensor_saving$`, // of a kind of space of which the model has none
 	`^criteria\[\d+\]\.(existing|proposed|replacement)(_margin)?$`, // of a statistic without value, or nothing is required
 	`^effects\.`, // of light that is none
 	`^energy\.(\w*saving_per_year|net_cost|simple_payback_years)$`,                                             // not priced, or nothing is saved

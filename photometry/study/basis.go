@@ -32,7 +32,7 @@ func (r *Result) endsWords() string {
 			return ""
 		case age.Interval:
 			end = "relamping interval"
-		case side.From.Lamp.L70:
+		case side.From.Lamp != nil && side.From.Lamp.L70:
 			end = "L70 life"
 		}
 		all = append(all, fmt.Sprintf("lamps at the end of their %s, %s h", end, photometry.Thousands(age.Hours)))

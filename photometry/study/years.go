@@ -35,7 +35,10 @@ func years(r *Result) []Years {
 	horizon := float64(r.Job.LifeCycle.Years)
 	var all []Years
 	for i, side := range r.Sides() {
-		y := Years{Name: side.Name, Horizon: horizon, Judged: lighting.LampAge(r.Job, side.From).Hours / r.Job.Upkeep.HoursPerYear}
+		y := Years{Name: side.Name, Horizon: horizon, Judged: math.NaN()}
+		if h := r.Job.Upkeep.HoursPerYear; h > 0 {
+			y.Judged = lighting.LampAge(r.Job, side.From).Hours / h
+		}
 		course := courseOf(r.Job, side.From, side.System)
 		perShare := initial(side) / side.Losses.BallastFactor.Value
 		y.Moments, y.Notes = course.Series(horizon, yearsStep), course.Notes()
