@@ -19,6 +19,9 @@
 // the rows is computed and says so: type B LED tubes (kind "none": lamps times rated watts), reduced-wattage lamps on the
 // instant-start ballasts of the 32 W lamp (watts in proportion to rated lamp watts) and sets of several equal ballasts.
 //
+// A lamp that a job describes by its figures is a Lamp too (Describe), with the ballasts of the family whose watts, length and diameter it has. An LED tube
+// is of type A, B or C (LEDType); one of type A runs on the ballasts of a family with watts in proportion, assumed.
+//
 // Limits: no makes are listed, and a row is a typical product: the data sheet of the lamp and the label of the ballast at hand
 // always count for more. Watts and ballast factor hold for that lamp and number of lamps only.
 package catalog

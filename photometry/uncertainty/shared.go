@@ -33,8 +33,9 @@ func shared(input job.Input, a, b *job.System) bool {
 	panic("uncertainty: unknown input")
 }
 
+// sameLamp tells that a lamp stays; two of which no more is known than equal lumens may be two kinds.
 func sameLamp(a, b *job.System) bool {
-	return a.Lamp != nil && b.Lamp != nil && a.Lamp.Same(*b.Lamp)
+	return a.Lamp != nil && b.Lamp != nil && a.Lamp.Known() && a.Lamp.Same(*b.Lamp)
 }
 
 // sameBallast tells that a ballast of the list stays, or one that is known by its label alone: as many lamps, and the same watts.
@@ -64,7 +65,7 @@ func alike(a, b job.System) bool {
 	if sameFixture(&a, &b) {
 		a.Photometry = b.Photometry
 	}
-	if sameLamp(&a, &b) {
+	if a.Lamp != nil && b.Lamp != nil && a.Lamp.Same(*b.Lamp) {
 		a.Lamp = b.Lamp // a lamp's figures may be NaN, which equal nothing
 	}
 	if a.Ballast != nil && b.Ballast != nil && sameBallast(&a, &b) {

@@ -35,7 +35,7 @@ func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
 		{id: "space", heading: "The room", fields: spaceFields()},
 		{id: "hang", heading: "Where the luminaires hang", fields: layoutFields(t), note: layoutNote(t)},
 		{id: "swap", heading: "The swap", pairs: [][2][]Field{{systemFields(t, "existing.", uploaded, beside), systemFields(t, "proposed.", uploaded, beside)}}},
-		{id: "lamps", heading: "A lamp by its own figures", folded: true, note: "What its data sheet says, in place of the lamp list or besides it. A length is a number, or a text such as 1 in or 26 mm.",
+		{id: "lamps", heading: "A lamp by its own figures", folded: !describesLamps(t), note: "What its data sheet says, in place of the lamp list or besides it. A length is a number, or a text such as 1 in or 26 mm.",
 			pairs: [][2][]Field{{lampFields("existing."), lampFields("proposed.")}}},
 		{id: "racks", heading: "Racks", note: "A block on the floor, or a row of equal blocks. x runs along the room's length, y along its width.", list: "racks", element: "Rack",
 			elements: elementsOf(t, "racks", rackFields), adds: []Option{{Value: "add-rack", Label: "Add a rack"}}},
@@ -144,6 +144,11 @@ func systemFields(t *tomltext.Text, prefix string, uploaded, beside []string) []
 		{Path: prefix + "input_watts", label: "Input watts, a luminaire", unit: "W"},
 		{Path: prefix + "maintenance_category", label: "Maintenance category", kind: choice, blank: "as its light suggests", choices: named(losses.CategoryNames())},
 	}
+}
+
+// describesLamps tells that the text gives a figure of a lamp.
+func describesLamps(t *tomltext.Text) bool {
+	return slices.ContainsFunc(append(lampFields("existing."), lampFields("proposed.")...), func(f Field) bool { return t.Has(f.Path) })
 }
 
 // lampFields describe a lamp that is none of the list.
