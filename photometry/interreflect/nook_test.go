@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/room"
 )
 
@@ -54,10 +55,7 @@ func traced(r room.Room, racks []room.Rack, places []room.Placement, p, normal r
 // Between the ends of full-height racks and a wall light dies away within a few feet: there, close to a rack and close to the wall, and in
 // the aisles, it is what paths say; so is its mean.
 func TestLightInANook(t *testing.T) {
-	paths := 250_000
-	if testing.Short() {
-		paths = 60_000
-	}
+	paths := longtest.Pick(60_000, 250_000)
 	worst, mean := 0.0, 0.0
 	for _, c := range []struct{ height, racks, gap, wide float64 }{{30, 30, 2, 4}, {30, 20, 3, 8}} {
 		r := room.Room{Length: 60 * ft, Width: 40 * ft, Height: c.height * ft, WorkPlane: 2.5 * ft, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lampswap/photometry/direct"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/room"
 )
 
@@ -150,10 +151,7 @@ func kept(s *Solution) (flux [3]float64) {
 
 // Racks that touch, cross, share volume and are there twice, solid and open, against photons.
 func TestPhotonsAmongRacksThatShareVolume(t *testing.T) {
-	arrangements, photons := 8, 200_000
-	if testing.Short() {
-		arrangements, photons = 4, 50_000
-	}
+	arrangements, photons := longtest.Pick(2, 8), longtest.Pick(50_000, 200_000)
 	worst, errors := 0.0, 0.0
 	for i := range arrangements {
 		rng := rand.New(rand.NewPCG(7, uint64(i)))

@@ -11,16 +11,14 @@ import (
 
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/longtest"
 )
 
 // Ordinary jobs are far within what would be told of them: all that is emitted is absorbed, in halls and in closets, with luminaires at the
 // ceiling, under it and beside walls, in rows and anyhow, among racks and without.
 func TestOrdinaryJobsAreBalanced(t *testing.T) {
-	if testing.Short() {
-		t.Skip("half a minute")
-	}
 	worst, arrived := 0.0, 0.0
-	rapid.Check(t, func(rt *rapid.T) {
+	longtest.Check(t, 4, func(rt *rapid.T) {
 		number := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(rt, name) }
 		length, width, height := number("length", 8, 90), number("width", 8, 60), number("height", 8, 30)
 		hang := height - rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, 0.5), rapid.Float64Range(0, 3)).Draw(rt, "gap")

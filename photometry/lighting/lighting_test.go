@@ -13,6 +13,7 @@ import (
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 )
@@ -197,7 +198,7 @@ spacing = 1.0
 
 // A layout mirrored is a light mirrored.
 func TestMirror(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
+	longtest.Check(t, 15, func(rt *rapid.T) {
 		x, y := rapid.Float64Range(1, 23).Draw(rt, "x"), rapid.Float64Range(1, 11).Draw(rt, "y")
 		one := func(x, y float64) lighting.Grid {
 			j := run(t, "spacing = 0.5", "spacing = 3", `photometry = "diffuse.ies"`, `photometry = "narrow.ies"`).Job

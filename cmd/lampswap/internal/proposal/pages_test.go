@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -18,6 +17,7 @@ import (
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/study"
 	"lampswap/plots"
 )
@@ -111,10 +111,7 @@ func partsOf(d document.Document, p document.Paper) []part {
 // drawn, a few of them unless LAMPSWAP_LONG is 1.
 func TestPagesOfAnyJob(t *testing.T) {
 	papers := []string{"letter", "a4"}
-	shelf, enough := job.NewShelf(64<<20), 12
-	if os.Getenv("LAMPSWAP_LONG") == "1" {
-		enough = 300
-	}
+	shelf, enough := job.NewShelf(64<<20), longtest.Pick(4, 60)
 	any := rapid.Custom(drawn.Any)
 	for seed, done := 0, 0; done < enough; seed++ {
 		d := any.Example(seed)
