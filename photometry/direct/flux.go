@@ -30,7 +30,7 @@ func (e *Prepared) flux(ctx context.Context, g room.Grid, values []float64) erro
 }
 
 // sharedFlux adds the flux of luminaires in rows and columns to the cells of a grid, which are cut into those of a lattice.
-func (k *kind) sharedFlux(ctx context.Context, g room.Grid, l *lattice, c comb, values []float64) error {
+func (k *kind) sharedFlux(ctx context.Context, g room.Grid, l *lattice, c array, values []float64) error {
 	partsU, partsV := int(math.Round(g.StepX/l.du)), int(math.Round(g.StepY/l.dv))
 	l.nu, l.nv = g.NX*partsU, g.NY*partsV
 	l.u0, l.v0 = (l.du-g.StepX)/2, (l.dv-g.StepY)/2

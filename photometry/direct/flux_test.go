@@ -127,26 +127,26 @@ func TestFluxIsWhole(t *testing.T) {
 	t.Logf("largest deviation %.3f percent", 100*worst)
 }
 
-// Luminaires in rows and columns that share the flux of one give what each gives by itself.
-func TestSharedFluxIsThatOfEach(t *testing.T) {
-	r := room.Room{Length: 24, Width: 18, Height: 5}
-	places := r.Lattice(3, 4, 4.8, 0)
-	source := func(places []room.Placement) direct.Scene {
-		return direct.Scene{Sources: []direct.Source{{Luminaire: photometry.Luminaire{Distribution: skew(t), Opening: photometry.Opening{Length: 1.2, Width: 0.1}}, Placements: places}}}
-	}
-	for _, g := range sides(r, 0.5) {
-		together, err := source(places).Prepare().Means(t.Context(), g)
+// Luminaires in rows and columns that share the flux or the light of one give what each gives by itself.
+func TestSharedIsPlain(t *testing.T) {
+	r := room.Room{Length: 24, Width: 18, Height: 5, WorkPlane: 0.8}
+	scene := direct.Scene{Sources: []direct.Source{{Luminaire: photometry.Luminaire{Distribution: skew(t), Opening: photometry.Opening{Length: 1.2, Width: 0.1}},
+		Placements: r.Lattice(3, 4, 4.8, 0)}}}
+	plain := scene
+	plain.Plain = true
+	same := func(got, want []float64, err, other error) {
 		require.NoError(t, err)
-		sum := make([]float64, len(together))
-		for i := range places {
-			alone, err := source(places[i:i+1]).Prepare().Means(t.Context(), g)
-			require.NoError(t, err)
-			for k, x := range alone {
-				sum[k] += x
-			}
+		require.NoError(t, other)
+		for i := range want {
+			require.InDelta(t, want[i], got[i], 2e-3*want[i]+1e-9, "what both ways promise")
 		}
-		for k := range sum {
-			require.InDelta(t, sum[k], together[k], 1e-3*sum[k]+1e-9)
-		}
+	}
+	for _, g := range append(sides(r, 0.5), r.WorkPlaneGrid(0.3)) {
+		got, err := scene.Prepare().Means(t.Context(), g)
+		want, other := plain.Prepare().Means(t.Context(), g)
+		same(got, want, err, other)
+		got, err = scene.Illuminance(t.Context(), g)
+		want, other = plain.Illuminance(t.Context(), g)
+		same(got, want, err, other)
 	}
 }

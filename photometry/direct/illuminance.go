@@ -16,10 +16,9 @@ func (s Scene) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) 
 	return s.Prepare().Illuminance(ctx, g)
 }
 
-// Illuminance is Scene.Illuminance. The way it takes depends on the job, the result only within 0.2 percent of the local value:
-// a plane that no rack shadows is computed on a lattice wide enough for its light and interpolated, if that passes a check of
-// its error; else luminaires in rows and columns at one distance from the plane share one kernel, if the points have a lattice in
-// common with them; else each row is computed luminaire by luminaire, in the stretches that racks leave open.
+// Illuminance is Scene.Illuminance. The way it takes depends on the job, the result only within 0.2 percent of the local value: on a plane
+// that no rack shadows luminaires in rows and columns share one kernel, if the points have a lattice in common with them; else each row is
+// computed luminaire by luminaire, in the stretches that racks leave open.
 func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
 	values := make([]float64, g.NX*g.NY)
 	e = e.before(g)
@@ -27,21 +26,12 @@ func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, err
 	if len(e.shades) > 0 {
 		err = e.rowByRow(ctx, g, values)
 	} else {
-		err = e.open(ctx, g, values)
+		err = e.exact(ctx, g, values)
 	}
 	if err != nil {
 		return nil, err
 	}
 	return values, e.cover(ctx, g, values)
-}
-
-// open fills a grid's values where no rack throws a shadow, interpolated if that will do.
-func (e *Prepared) open(ctx context.Context, g room.Grid, values []float64) error {
-	done, err := e.smooth(ctx, g, values)
-	if err == nil && !done {
-		err = e.exact(ctx, g, values)
-	}
-	return err
 }
 
 // Split divides the luminaires by a grid: those that no rack can come between and any of its cells, for which racks need not be looked

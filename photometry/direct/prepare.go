@@ -18,6 +18,7 @@ type Prepared struct {
 type kind struct {
 	field *field
 	lamps []lamp
+	plain bool // each by itself
 }
 
 // Prepare makes the tables of the scene.
@@ -30,7 +31,7 @@ func (s Scene) Prepare() *Prepared {
 			fields[d] = newField(d)
 		}
 		o := newOpening(source.Luminaire.Opening)
-		k := kind{field: fields[d], lamps: make([]lamp, len(source.Placements))}
+		k := kind{field: fields[d], lamps: make([]lamp, len(source.Placements)), plain: s.Plain}
 		finer := refine(d, fields[d], o)
 		for i, place := range source.Placements {
 			k.lamps[i] = lamp{distribution: d, field: fields[d], opening: o, refine: finer, pose: s.pose(place, o), share: 1}
@@ -61,23 +62,11 @@ func (e *Prepared) some(chosen func(l *lamp) bool) *Prepared {
 			}
 		}
 		if len(lamps) > 0 {
-			some.kinds = append(some.kinds, kind{k.field, lamps})
+			some.kinds = append(some.kinds, kind{k.field, lamps, k.plain})
 		}
 		some.lamps += len(lamps)
 	}
 	return &some
-}
-
-// at is Scene.At, by the prepared tables and without the doubling.
-func (e *Prepared) at(p, normal room.Vec, work *workspace) float64 {
-	light := 0.0
-	for k := range e.kinds {
-		kind := &e.kinds[k]
-		for i := range kind.lamps {
-			light += kind.lamps[i].once(p, normal, e.shades, work)
-		}
-	}
-	return light
 }
 
 // once is illuminance by the field; an opening that racks may cut takes a fixed refinement only if it is slender.

@@ -19,6 +19,8 @@ type Scene struct {
 	// Room holds the luminaires: an opening that would reach through a side of it, as one does that hangs at the height of its ceiling,
 	// lies as far inside as that takes. The zero Box holds everything.
 	Room room.Box
+	// Plain has every luminaire worked out by itself, to hold the short cut for those in rows and columns against it.
+	Plain bool
 }
 
 // pose is where an opening hangs in the scene's room.

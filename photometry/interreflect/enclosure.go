@@ -18,6 +18,9 @@ type Options struct {
 	Rays     int     // rays from each patch in a room with racks; 0 means 128
 	Residual float64 // flux of a bounce, as a part of the direct flux on the patches, at which to stop; 0 means 1e-4
 	Memory   int64   // bytes that the solution may take; 0 means 1 GiB
+	// Plain has the direct light of every luminaire and the light that bounces to every point worked out by itself, to hold the short
+	// cuts against it.
+	Plain bool
 	// Progress, if not nil, is told from time to time what is being done and which part of it is done, 0 to 1. Calls do not overlap.
 	Progress func(step string, part float64)
 }

@@ -31,6 +31,11 @@ func (e *Enclosure) Illuminance(ctx context.Context, g room.Grid, solutions ...*
 		return all, nil
 	}
 	o, rough := e.outlook(solutions), all
+	if e.options.Plain {
+		return all, o.points(ctx, g.NX*g.NY, whole(gathering), all, func(i int) (p, normal room.Vec) {
+			return g.Point(i%g.NX, i/g.NX), g.Normal
+		})
+	}
 	if e.empty != nil {
 		var err error
 		if o, rough, err = o.smooth(ctx, g, all); err != nil || len(rough) == 0 {

@@ -56,6 +56,7 @@ func Solve(ctx context.Context, r room.Room, scene direct.Scene, options Options
 // errs with ErrEndless, and if the context is cancelled.
 func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, error) {
 	scene.Racks, scene.Room = e.racks, e.room.Sides()
+	scene.Plain = scene.Plain || e.options.Plain
 	s := &Solution{enclosure: e}
 	s.balance.Emitted = scene.Flux()
 	s.direct = make([]float64, len(e.areas))

@@ -135,10 +135,35 @@ func TestPinnedJobs(t *testing.T) {
 				}
 			}
 		}
-		off := s.Balance.Absorbed/s.Balance.Emitted - 1
+		off := s.Balance.Imbalance()
 		t.Logf("%s: direct light %.3f percent from the plain sum, balance %+.3f percent", p.name, 100*worst, 100*off)
 		assert.LessOrEqual(t, worst, 2e-3, "%s: what the fast ways promise", p.name)
 		assert.InDelta(t, 0, off, 3e-3, "%s: what is emitted is absorbed", p.name)
+	}
+}
+
+// What bounces is the same where no short cut is taken: every luminaire by itself on the patches, every point by itself in their view.
+func TestPinnedJobsArePlain(t *testing.T) {
+	for _, p := range pinnedJobs() {
+		if p.name != "moved" && p.name != "gap=0" && p.name != "vertical" {
+			continue
+		}
+		j := read(t, p)
+		var both [2]lighting.System
+		for i, options := range []interreflect.Options{{}, {Plain: true}} {
+			space, err := lighting.NewSpace(t.Context(), j, options)
+			require.NoError(t, err)
+			both[i], err = space.Solve(t.Context(), &j.Existing)
+			require.NoError(t, err)
+		}
+		worst := 0.0
+		for g := range both[0].Grids {
+			for i, want := range both[1].Grids[g].Interreflected {
+				worst = max(worst, math.Abs(both[0].Grids[g].Interreflected[i]-want)/(want+both[1].Grids[g].Direct[i]))
+			}
+		}
+		t.Logf("%s: what bounces deviates by %.3f percent of the light there", p.name, 100*worst)
+		assert.LessOrEqual(t, worst, 2e-3, p.name)
 	}
 }
 

@@ -9,6 +9,10 @@ import (
 	"lampswap/photometry/room"
 )
 
+// Luminaires alike in rows and columns have one kernel, the light of a single one at every offset, and their light is its sum over the
+// columns, then over the rows. This is the one short cut of planes that no rack shades: Scene.Plain switches it off, and a test holds it
+// against what each luminaire gives by itself.
+
 // exact fills the values layer by layer: by a kernel on a lattice that holds every point of the grid, if the luminaires of the layer
 // hang in rows and columns and that saves enough, else luminaire by luminaire.
 func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) error {
@@ -36,8 +40,24 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) err
 
 // shares tells whether a kernel on a lattice, shared by luminaires in rows and columns, saves so many times its own values against each
 // point and each luminaire by itself.
-func (l *lattice) shares(g room.Grid, k *kind, c comb, gain int) bool {
-	return l.kernel(c) <= mostShared && l.kernel(c)*gain <= g.NX*g.NY*len(k.lamps)
+func (l *lattice) shares(g room.Grid, k *kind, c array, gain int) bool {
+	return !k.plain && l.kernel(c) <= mostShared && l.kernel(c)*gain <= g.NX*g.NY*len(k.lamps)
+}
+
+// A lattice lies in the plane of a grid: node (i, j) at u = u0 + i du, v = v0 + j dv from the grid's first point.
+type lattice struct {
+	u0, v0, du, dv float64
+	nu, nv         int
+	values         []float64
+}
+
+// grid returns nodes as a grid: n by m of them, the first of them i, j.
+func (l *lattice) grid(g room.Grid, i, j, n, m int) room.Grid {
+	sub := g
+	sub.NX, sub.NY, sub.StepX, sub.StepY = n, m, l.du, l.dv
+	at := g.Point(0, 0).Add(g.U.Scale(l.u0 + (float64(i)-0.5)*l.du)).Add(g.V.Scale(l.v0 + (float64(j)-0.5)*l.dv))
+	sub.Origin = at
+	return sub
 }
 
 const (
@@ -47,8 +67,8 @@ const (
 
 // lattice returns the coarsest lattice that holds all points of a grid and whose steps divide the spacing of the luminaires; nil if
 // there is none or they do not hang in rows and columns.
-func (k *kind) lattice(g room.Grid) (*lattice, comb) {
-	c, ok := k.comb(g)
+func (k *kind) lattice(g room.Grid) (*lattice, array) {
+	c, ok := k.array(g)
 	if !ok {
 		return nil, c
 	}
@@ -60,13 +80,13 @@ func (k *kind) lattice(g room.Grid) (*lattice, comb) {
 }
 
 // kernel returns how many values the kernel of luminaires in rows and columns has: it reaches as far as they do on either side.
-func (l *lattice) kernel(c comb) int {
+func (l *lattice) kernel(c array) int {
 	strideU, strideV := l.strides(c)
 	return (l.nu + (c.n-1)*strideU) * (l.nv + (c.m-1)*strideV)
 }
 
 // strides returns the luminaires' spacing in lattice steps; 1 for a single row or column.
-func (l *lattice) strides(c comb) (u, v int) {
+func (l *lattice) strides(c array) (u, v int) {
 	u, v = 1, 1
 	if c.n > 1 {
 		u = int(math.Round(c.stepU / l.du))
@@ -114,7 +134,7 @@ func (e *Prepared) layers(g room.Grid) []kind {
 			for end < len(sorted) && alike(&sorted[end], &sorted[at]) {
 				end++
 			}
-			all = append(all, kind{field: k.field, lamps: sorted[at:end]})
+			all = append(all, kind{field: k.field, lamps: sorted[at:end], plain: k.plain})
 			at = end
 		}
 	}
@@ -123,40 +143,40 @@ func (e *Prepared) layers(g room.Grid) []kind {
 
 func whole(x float64) bool { return math.Abs(x-math.Round(x)) < 1e-6 }
 
-// A comb is luminaires in n columns and m rows along a grid, all alike: the first one's place from the grid's first point, m.
-type comb struct {
+// A array is luminaires in n columns and m rows along a grid, all alike: the first one's place from the grid's first point, m.
+type array struct {
 	u, v, stepU, stepV float64
 	n, m               int
 }
 
-// comb tells whether the luminaires are alike in height and rotation and fill equally spaced columns and rows along the grid.
-func (k *kind) comb(g room.Grid) (comb, bool) {
+// array tells whether the luminaires are alike in height and rotation and fill equally spaced columns and rows along the grid.
+func (k *kind) array(g room.Grid) (array, bool) {
 	if len(k.lamps) == 0 {
-		return comb{}, false
+		return array{}, false
 	}
 	us, vs := make([]float64, len(k.lamps)), make([]float64, len(k.lamps))
 	first := g.Point(0, 0)
 	for i := range k.lamps {
 		a, b := &k.lamps[i].pose, &k.lamps[0].pose
 		if a.rotation != b.rotation || math.Abs(a.at.Sub(b.at).Dot(g.Normal)) > sameplace {
-			return comb{}, false
+			return array{}, false
 		}
 		d := a.at.Sub(first)
 		us[i], vs[i] = d.Dot(g.U), d.Dot(g.V)
 	}
-	c := comb{}
+	c := array{}
 	var ok bool
 	if c.u, c.stepU, c.n, ok = even(us); !ok {
-		return comb{}, false
+		return array{}, false
 	}
 	if c.v, c.stepV, c.m, ok = even(vs); !ok || c.n*c.m != len(k.lamps) {
-		return comb{}, false
+		return array{}, false
 	}
 	seen := make([]bool, c.n*c.m)
 	for i := range us {
 		a, b := index(us[i], c.u, c.stepU), index(vs[i], c.v, c.stepV)
 		if seen[b*c.n+a] {
-			return comb{}, false
+			return array{}, false
 		}
 		seen[b*c.n+a] = true
 	}
@@ -205,7 +225,7 @@ func onCells(ctx context.Context, k *kind, g room.Grid, values []float64) error 
 
 // shared adds the light of luminaires in rows and columns by one kernel: that of a single luminaire at all offsets, which are
 // whole numbers of nodes. Its sum over the columns is taken first, then over the rows.
-func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c comb, fill filler) error {
+func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c array, fill filler) error {
 	strideU, strideV := l.strides(c)
 	reachU, reachV := (c.n-1)*strideU, (c.m-1)*strideV
 	width, height := l.nu+reachU, l.nv+reachV
