@@ -11,8 +11,9 @@
 // happens are interpolated. Bounces stop when one carries less than a
 // given part of the first flux, and those that would follow are added as a geometric series.
 //
-// Assumptions: surfaces are diffuse, of one reflectance each, and the light of a patch is even over it, but for points near it. A rack that lets light
-// through passes its transmittance and reflects its reflectance of the rest; volume that racks share counts once (room.Obstructions). Luminaires
+// Assumptions: surfaces are diffuse, of one reflectance each, and the light of a patch is even over it, but for points near it. A rack that
+// lets light through passes its transmittance and reflects its reflectance of the rest; volume that racks share counts once
+// (room.Obstructions). Luminaires
 // neither block nor reflect.
 //
 // Limits: among racks, what the direct light on the patches misses of the luminaires' flux is missing here too; Balance tells how much.
