@@ -104,3 +104,24 @@ func BenchmarkPlain(b *testing.B) {
 		scene.At(room.Vec{X: 31, Y: 17, Z: 0.8}, room.Vec{Z: 1})
 	}
 }
+
+// The mean light on cells between racks, solid ones and such that let light through.
+func BenchmarkMeansAmongRacks(b *testing.B) {
+	const ft = photometry.Foot
+	for _, passes := range []float64{0, 0.3} {
+		scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}}, Racks: hall.Racks(20)}
+		for i := range scene.Racks {
+			scene.Racks[i].Transmittance = passes
+		}
+		g, err := room.VerticalGrid("face", room.Vec{X: 66 * ft, Y: 70 * ft}, room.Vec{X: 366 * ft, Y: 70 * ft}, 0, 16*ft, math.Pi/2, 2*ft)
+		require.NoError(b, err)
+		prepared := scene.Prepare()
+		b.Run(fmt.Sprintf("passes=%g", passes), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				_, err := prepared.Means(context.Background(), g)
+				require.NoError(b, err)
+			}
+		})
+	}
+}

@@ -13,9 +13,12 @@ const sweepPieces = 8
 // cells adds one luminaire to the cells of a row from a to b, each as far as the racks leave it lit along the row.
 func (r *rower) cells(dst []float64, l *lamp, first, step, a, b room.Vec) {
 	n := r.grid.NX
+	r.cutters = r.cutters[:0]
 	way := l.way(a, b)
-	if r.cut(l, a, b, &way) {
-		return
+	for _, o := range r.order {
+		if s := &r.shades[o.rack]; s.Meets(way) {
+			r.cutters = append(r.cutters, *s)
+		}
 	}
 	if len(r.cutters) == 0 {
 		l.open(dst, r.work, first, step, r.grid.Normal, span{from: 0, to: n, passes: 1})
@@ -35,35 +38,6 @@ func (r *rower) cells(dst []float64, l *lamp, first, step, a, b room.Vec) {
 			l.field.add(light[from:to], &t)
 		})
 	})
-}
-
-// cut finds the racks that may stand between a luminaire and a row, the nearest to the row first, and tells whether those found so far
-// leave all of it dark: then no more are asked, of which there may be many.
-func (r *rower) cut(l *lamp, a, b room.Vec, way *room.Box) (dark bool) {
-	r.cutters = r.cutters[:0]
-	cuts, eye, asked := &r.work.cuts, l.end(), false
-	cuts.begin()
-	for _, o := range r.order {
-		s := &r.shades[o.rack]
-		if !s.Meets(*way) {
-			continue
-		}
-		r.cutters = append(r.cutters, *s)
-		if asked || !cuts.shade(eye, a, b, s) {
-			continue
-		}
-		if asked = true; !r.sweeps(l, a, b, way) && !slices.ContainsFunc(r.parts, func(p part) bool { return p.passes > 0 }) {
-			return true
-		}
-	}
-	return false
-}
-
-// end is where an opening begins.
-func (l *lamp) end() room.Vec {
-	eye := l.place(-l.opening.length/2, -l.opening.width/2)
-	eye.Z -= l.opening.high / 2
-	return eye
 }
 
 // spread adds light to the cells of a row, to each its share of what a function adds from one on and before another.

@@ -3,7 +3,6 @@ package direct
 import (
 	"context"
 	"math"
-	"runtime"
 	"slices"
 
 	"lampswap/photometry/internal/crew"
@@ -172,19 +171,5 @@ func (e *Prepared) cover(ctx context.Context, g room.Grid, values []float64) err
 // rows runs a job for every row, as many at a time as there are processors; each worker makes its own job. A row's result does
 // not depend on the others.
 func rows(ctx context.Context, n int, worker func() func(iy int)) error {
-	group, ctx := crew.WithContext(ctx)
-	workers := min(runtime.GOMAXPROCS(0), n)
-	for w := range workers {
-		group.Go(func() error {
-			row := worker()
-			for iy := w; iy < n; iy += workers {
-				if err := ctx.Err(); err != nil {
-					return err
-				}
-				row(iy)
-			}
-			return nil
-		})
-	}
-	return group.Wait()
+	return crew.Each(ctx, n, 1, nil, worker)
 }

@@ -22,11 +22,7 @@ type rower struct {
 }
 
 func (e *Prepared) rower(g room.Grid) *rower {
-	work := newWorkspace(len(e.shades))
-	if !e.paysBack {
-		work.cuts.faint = faintest
-	}
-	return &rower{Prepared: e, grid: g, work: work, close: make([]shadow, 0, len(e.shades)),
+	return &rower{Prepared: e, grid: g, work: newWorkspace(len(e.shades)), close: make([]shadow, 0, len(e.shades)),
 		cutters: make([]shade, 0, len(e.shades)), spans: make([]span, 0, spansPerShade*len(e.shades)+1), order: make([]ranked, len(e.shades))}
 }
 

@@ -34,39 +34,22 @@ type part struct{ from, to, passes float64 }
 type sightline struct {
 	n     int
 	parts [2*mostCuts + 1]part
-	faint float64 // a lesser share counts as none
 }
 
-// look divides the line from a to b, seen from p, by the shadows of the racks, until all of it is dark.
+// look divides the line from a to b, seen from p, by the shadows of the racks.
 func (s *sightline) look(p, a, b room.Vec, shades []shade) {
-	s.begin()
+	s.n, s.parts[0] = 1, part{0, 1, 1}
 	for i := range shades {
-		if s.shade(p, a, b, &shades[i]) {
-			return
+		if a == b {
+			if shades[i].Hides(p, a) {
+				s.dim(0, 1, shades[i].Passes)
+			}
+			continue
+		}
+		if from, to, ok := shades[i].Shadow(p, a, b); ok && s.lit(from, to) {
+			s.dim(from, to, shades[i].Passes)
 		}
 	}
-}
-
-// begin makes a line that nothing hides.
-func (s *sightline) begin() { s.n, s.parts[0] = 1, part{0, 1, 1} }
-
-// shade divides the line from a to b, seen from p, by the shadow of one rack more, and tells whether all of it is dark.
-func (s *sightline) shade(p, a, b room.Vec, by *shade) (dark bool) {
-	from, to, hidden := 0.0, 1.0, false
-	if a == b {
-		hidden = by.Hides(p, a)
-	} else {
-		from, to, hidden = by.Shadow(p, a, b)
-	}
-	if !hidden || !s.lit(from, to) {
-		return false
-	}
-	s.dim(from, to, by.Passes)
-	if s.lit(0, 1) {
-		return false
-	}
-	s.n, s.parts[0] = 1, part{0, 1, 0}
-	return true
 }
 
 // lit tells whether any light passes between from and to.
@@ -85,9 +68,7 @@ func (s *sightline) dim(from, to, passes float64) {
 	s.split(to)
 	for i := range s.n {
 		if s.parts[i].from >= from && s.parts[i].to <= to {
-			if s.parts[i].passes *= passes; s.parts[i].passes < s.faint {
-				s.parts[i].passes = 0
-			}
+			s.parts[i].passes *= passes
 		}
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"math"
-	"runtime"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -217,25 +216,11 @@ func whole(step string) stage { return stage{step, 0, 1} }
 
 // blocks runs a job for every eye, in blocks taken in turn by the workers; an eye's result depends on no other.
 func (e *Enclosure) blocks(ctx context.Context, count int, s stage, job func(i int)) error {
-	group, ctx := crew.WithContext(ctx)
-	workers := max(1, min(runtime.GOMAXPROCS(0), (count+chunk-1)/chunk))
-	for w := range workers {
-		group.Go(func() error {
-			for start := w * chunk; start < count; start += workers * chunk {
-				if err := ctx.Err(); err != nil {
-					return err
-				}
-				for i := start; i < min(start+chunk, count); i++ {
-					job(i)
-				}
-				if w == 0 && e.options.Progress != nil {
-					e.options.Progress(s.step, s.from+(s.to-s.from)*float64(min(start+workers*chunk, count))/float64(count))
-				}
-			}
-			return nil
-		})
+	told := e.options.Progress
+	if told == nil {
+		told = func(string, float64) {}
 	}
-	return group.Wait()
+	return crew.Each(ctx, count, chunk, func(part float64) { told(s.step, s.from+(s.to-s.from)*part) }, func() func(i int) { return job })
 }
 
 // gather returns the mean exitance, lm/m², that eye i sees: its illuminance, lx.
