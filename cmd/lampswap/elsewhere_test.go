@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 )
 
@@ -24,8 +25,8 @@ var published = regexp.MustCompile(`\([^()]* (as published|from memory)\)`)
 
 var tags = regexp.MustCompile(`(?s)<style.*?</style>|<script.*?</script>|<[^>]*>`)
 
-// foreign finds what stands in an answer of such a job that it must not meet. What the job itself names may say so, and so may the sources of
-// lamps, ballasts and levels: they are citations.
+// foreign finds what stands in an answer of such a job that it must not meet. What the job itself names may say so, and so may the list's
+// descriptions of lamps and the sources of lamps, ballasts and levels: they are names and citations.
 func foreign(j *job.Job, shown string) []string {
 	if j.InUnitedStates() {
 		return nil
@@ -36,14 +37,18 @@ func foreign(j *job.Job, shown string) []string {
 		own = append(own, c.Caveat, c.Source, c.Name)
 		named = named || c.Level != ""
 	}
+	for _, l := range catalog.Lamps() { // an 8-ft lamp is called so
+		own = append(own, l.Description, l.Source)
+	}
+	if j.Space != nil {
+		_, sensor, _ := j.Space.SensorSaving()
+		own = append(own, j.Space.Source(), sensor)
+	}
 	systems := []*job.System{&j.Existing, &j.Proposed}
 	if j.Replacement != nil {
 		systems = append(systems, j.Replacement)
 	}
 	for _, s := range systems {
-		if s.Lamp != nil {
-			own = append(own, s.Lamp.Source)
-		}
 		if s.Ballast != nil {
 			own = append(own, s.Ballast.Source)
 			if starting, ok := s.Ballast.Starting(); ok {
