@@ -24,16 +24,17 @@ func Thousands(x float64) string {
 
 // Digits writes an illuminance, or a ratio of two, with the digits that it deserves: three figures, none after the point from 100 on; a
 // dash for NaN.
-func Digits(x float64) string {
+func Digits(x float64) string { return Finer(x, 0) }
+
+// Finer writes a value as Digits does, with more digits after the point.
+func Finer(x float64, more int) string {
 	switch {
-	case math.IsNaN(x):
-		return "-"
 	case math.Abs(x) >= 99.95:
-		return Fixed(x, 0)
+		return Fixed(x, more)
 	case math.Abs(x) >= 9.995:
-		return Fixed(x, 1)
+		return Fixed(x, 1+more)
 	}
-	return Fixed(x, 2)
+	return Fixed(x, 2+more)
 }
 
 // Fixed writes a number with so many digits after the point, a zero without a sign; a dash for NaN.

@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -58,8 +59,21 @@ func TestScripts(t *testing.T) {
 			}
 			return longtest.On(), nil
 		},
-		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "rewrite": rewrite},
 	})
+}
+
+// rewrite OLD NEW FROM TO writes a file anew with one text, which must be there, in place of another; \n in it ends a line.
+func rewrite(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 4 {
+		ts.Fatalf("usage: rewrite OLD NEW FROM TO")
+	}
+	text := ts.ReadFile(args[2])
+	if !strings.Contains(text, args[0]) {
+		ts.Fatalf("there is no %q in %s", args[0], args[2])
+	}
+	text = strings.Replace(text, args[0], strings.ReplaceAll(args[1], `\n`, "\n"), 1)
+	ts.Check(os.WriteFile(ts.MkAbs(args[3]), []byte(text), 0o644))
 }
 
 // exits CODE COMMAND... runs a command that must end with that code.

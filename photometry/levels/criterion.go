@@ -2,6 +2,7 @@ package levels
 
 import (
 	"math"
+	"strconv"
 
 	"lampswap/photometry"
 	"lampswap/photometry/internal/table"
@@ -63,6 +64,40 @@ func (c Criterion) RequiredIn(imperial bool) float64 {
 		return c.Required / photometry.Footcandle
 	}
 	return c.Required
+}
+
+// mostFiner is how many digits more than usual a value is ever shown with.
+const mostFiner = 9
+
+// Finer returns with how many digits more than usual (photometry.Finer) the required value and what is reached (lx, W/m² or a ratio) are to be shown
+// in the job's unit, so that a reader who compares the two sees which of them meets the criterion.
+func (c Criterion) Finer(imperial bool, reached ...float64) int {
+	required, most := c.RequiredIn(imperial), 0
+	for _, x := range reached {
+		shown := x
+		if imperial && c.Unit != Ratio {
+			shown = x / photometry.Footcandle
+		}
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			continue
+		}
+		more := most
+		for more < mostFiner && c.seems(shown, required, more) != c.Met(x) {
+			more++
+		}
+		most = more
+	}
+	return most
+}
+
+// seems tells whether a value as it is shown meets the required value as that is shown.
+func (c Criterion) seems(reached, required float64, more int) bool {
+	a, _ := strconv.ParseFloat(photometry.Finer(reached, more), 64)
+	b, _ := strconv.ParseFloat(photometry.Finer(required, more), 64)
+	if c.AtLeast {
+		return a >= b
+	}
+	return a <= b
 }
 
 // perFoot tells that the unit is one per square foot: lm/ft2 or W/ft2, both 1/0.3048² of the SI unit.

@@ -23,6 +23,7 @@ type System struct {
 	Efficiency     float64
 	UpwardShare    float64 // of the luminaire's lumens
 	Losses         losses.Factors
+	Outside        string // how it is used below the least rated temperature of its lamps or ballast, where its light is not known; "" if it is not
 	LumenMethod    LumenMethod
 	Grids          []Grid                // the work plane first
 	Balance        *interreflect.Balance // of the light that bounces; nil without it
@@ -95,6 +96,7 @@ func (s System) Relamped(j *job.Job, from *job.System) System {
 	s.InputWattsEach, s.LampLumensEach = from.InputWatts, from.LampLumensEach()
 	s.PowerDensity = powerDensity(j, from)
 	s.Losses = lossFactors(j, from, s.UpwardShare, s.LumenMethod.RoomCavityRatio)
+	s.Outside = Temperature(j, from).Outside
 	s.LumenMethod.InitialAverage *= lumens
 	s.LumenMethod.MaintainedAverage = s.LumenMethod.InitialAverage * s.Kept()
 	maintained := lumens * s.Kept() / before

@@ -54,6 +54,7 @@ func (p *Space) Solve(ctx context.Context, from *job.System) (System, error) {
 		return System{}, err
 	}
 	s.Losses = lossFactors(j, from, s.UpwardShare, found.RoomCavityRatio)
+	s.Outside = Temperature(j, from).Outside
 	s.LumenMethod = lumenMethod(j, from, s, found)
 	s.Grids, s.Balance, err = p.Grids(ctx, from, s.Kept())
 	return s, err

@@ -33,6 +33,7 @@ type Advice struct {
 	Estimate *TemperatureEstimate // where Factor is one, else nil
 	Light    []string             // warnings about the light
 	Starting []string             // warnings that lamps may not start or may flicker: they hold even if the job gives the factor itself
+	Outside  string               // how lamp or ballast is used below its least rated temperature, where the light is not known; "" if it is not
 }
 
 // Enclosed tells that a luminaire of the category is closed all round: of V that is certain, VI may be open above.
@@ -49,7 +50,7 @@ func TemperatureAdvice(s Surroundings) Advice {
 	if math.IsNaN(s.RatedAtCelsius) {
 		s.RatedAtCelsius = ratedAt(s.Tube)
 	}
-	advice := Advice{Starting: s.starting()}
+	advice := Advice{Starting: s.starting(), Outside: s.outside()}
 	estimate, ok := EstimateTemperature(s.Tube, s.RatedAtCelsius, s.AmbientCelsius, s.Enclosed)
 	switch {
 	case len(s.Points) > 0 && !math.IsNaN(s.AmbientCelsius):
@@ -134,10 +135,41 @@ func (s Surroundings) estimateWarning(e TemperatureEstimate) string {
 // start (public ballast pages, seen). For other ballasts it is our choice.
 const askBallast = 10
 
+// sameCelsius is less than by which two temperatures differ: rounding of degrees Fahrenheit.
+const sameCelsius = 1e-9
+
+// BelowLeast tells that an ambient is below the least for which a lamp or a ballast is made, both in degrees Celsius; false where one is not known.
+func BelowLeast(ambient, least float64) bool { return ambient < least-sameCelsius }
+
+// outside says which of lamp and ballast is used below its least rated temperature.
+func (s Surroundings) outside() string {
+	if BelowLeast(s.AmbientCelsius, s.LeastAmbientCelsius) {
+		at, least := apart(s.AmbientCelsius, s.LeastAmbientCelsius)
+		return fmt.Sprintf("the lamp is used at %s, below its least rated temperature of %s", at, least)
+	}
+	if b := s.Ballast; b != nil && BelowLeast(s.AmbientCelsius, b.FromCelsiusLow) {
+		at, least := apart(s.AmbientCelsius, b.FromCelsiusLow)
+		return fmt.Sprintf("the ballast is used at %s, below %s, the lowest from which any %s ballast is told to start", at, least, b.Name)
+	}
+	return ""
+}
+
+// apart writes two temperatures as photometry.Degrees does, with the digits in which they differ.
+func apart(a, b float64) (string, string) {
+	write := func(celsius float64, digits int) string {
+		return fmt.Sprintf("%s °C (%s °F)", photometry.Fixed(celsius, digits), photometry.Fixed(photometry.FahrenheitFromCelsius(celsius), digits))
+	}
+	digits := 0
+	for digits < 6 && photometry.Fixed(a, digits) == photometry.Fixed(b, digits) {
+		digits++
+	}
+	return write(a, digits), write(b, digits)
+}
+
 // starting warns of an ambient below the least of the lamp, and below what the ballast may need.
 func (s Surroundings) starting() []string {
 	var warnings []string
-	if s.AmbientCelsius < s.LeastAmbientCelsius {
+	if BelowLeast(s.AmbientCelsius, s.LeastAmbientCelsius) {
 		warnings = append(warnings, fmt.Sprintf("ambient %s is below the least for this lamp, %s: it may not start or may flicker",
 			photometry.Degrees(s.AmbientCelsius), photometry.Degrees(s.LeastAmbientCelsius)))
 	}

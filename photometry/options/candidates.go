@@ -108,9 +108,6 @@ func (l *lister) own(host int, s *job.System, mark func(*candidate)) {
 	c := candidate{Option: Option{From: *s, Fixture: fixtureName(s)}, shape: shapeOf(host, s, s.Tubes), host: s, tubes: s.Tubes}
 	c.Outside = s.Lamp == nil && l.narrow.byLamp() || s.Lamp != nil && !l.narrow.takes(*s.Lamp) ||
 		!l.narrow.takesCount(s.Lamps) || !l.narrow.takesBallast(s.Ballast)
-	if s.Lamp != nil {
-		c.NotAllowed = l.tooCold(*s.Lamp)
-	}
 	l.add(c, mark)
 }
 
@@ -249,6 +246,11 @@ func (l *lister) feed(host int, s *job.System, lamp catalog.Lamp, tubes fixture.
 		if !l.narrow.takesBallast(&ballast) {
 			continue
 		}
+		if start, ok := ballast.Starting(); ok && losses.BelowLeast(l.o.Job.Upkeep.AmbientCelsius, start.FromCelsiusLow) {
+			l.leaveOut(lamp.Name, fmt.Sprintf("on an %s ballast: none is told to start below %s, and the room has %s", start.Technology,
+				l.o.Job.Degrees(start.FromCelsiusLow), l.o.Job.Degrees(l.o.Job.Upkeep.AmbientCelsius)))
+			continue
+		}
 		from := job.System{Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category, Care: s.Care,
 			Lamp: &lamp, Ballast: &ballast, Lamps: lamps, LampLumens: lamp.InitialLumens,
 			BallastFactor: ballast.BallastFactor, InputWatts: ballast.InputWatts,
@@ -274,7 +276,7 @@ func (l *lister) diameter(lamp catalog.Lamp) float64 {
 // tooCold says that a lamp must not be used in the room's ambient; "" if it may, or if nothing is known.
 func (l *lister) tooCold(lamp catalog.Lamp) string {
 	ambient, least := l.o.Job.Upkeep.AmbientCelsius, lamp.LeastAmbientCelsius
-	if !(ambient < least) { // false for NaN
+	if !losses.BelowLeast(ambient, least) {
 		return ""
 	}
 	return fmt.Sprintf("not below %s, and the room has %s", l.o.Job.Degrees(least), l.o.Job.Degrees(ambient))

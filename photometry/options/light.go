@@ -63,6 +63,7 @@ func (s *solver) option(ctx context.Context, c candidate) (p Option, why string,
 	}
 	from := &p.From
 	p.Light = sh.light.Relamped(s.job, from)
+	p.NotAllowed = p.Light.Outside
 	account := study.AccountOf(s.job, from, &p.Light)
 	p.KW, p.KWhPerYear = account.KW, account.KWhPerYear
 	if cost, ok := account.Power(); ok {

@@ -117,10 +117,10 @@ func (o *Options) judge() {
 			p.OfExisting = p.Average() / before
 		}
 		p.Darker = study.Darker(before, p.Average())
-		p.Meets = len(o.Job.Criteria) > 0 || !p.Darker
+		p.Meets = p.NotAllowed == "" && (len(o.Job.Criteria) > 0 || !p.Darker)
 		for _, c := range o.Job.Criteria {
 			v := Verdict{Value: p.Light.Statistic(c)}
-			v.Met = c.Met(v.Value)
+			v.Met = study.Keeps(&p.Light, c, v.Value)
 			p.Verdicts = append(p.Verdicts, v)
 			p.Meets = p.Meets && v.Met
 		}

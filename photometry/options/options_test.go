@@ -275,7 +275,8 @@ func TestColdRoom(t *testing.T) {
 	for i := range cold.List {
 		p := &cold.List[i]
 		if name := p.From.Lamp.Name; p.Existing {
-			assert.Equal(t, "not below 60 °F, and the room has 59 °F", p.NotAllowed)
+			assert.Equal(t, "the lamp is used at 15 °C (59 °F), below its least rated temperature of 16 °C (60 °F)", p.NotAllowed)
+			assert.False(t, p.Meets)
 			assert.Equal(t, len(cold.List)-1, i, "last, for comparison")
 			assert.False(t, p.May() || p.Front)
 		} else {

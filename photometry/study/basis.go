@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,13 +17,13 @@ import (
 func (r *Result) JudgedAt() string {
 	basis := r.Job.Upkeep.JudgedAt
 	text := basis.Words()
-	if ends := r.endsWords(); basis.At == losses.End && ends != "" {
-		text = ends
+	if basis.At == losses.End {
+		text = cmp.Or(r.endsWords(), text)
 	}
 	return strings.Join(append([]string{text}, r.exceptions()...), "; ")
 }
 
-// endsWords says when the lamps of each side are at their end; "" where that is not known.
+// endsWords says when the lamps of each side, judged at their end, are at it; "" where that is not known.
 func (r *Result) endsWords() string {
 	var all []string
 	for _, side := range r.Sides() {

@@ -34,16 +34,17 @@ func TestOneAgeForBoth(t *testing.T) {
 		says            string
 	}{
 		// 0.885 of the list at 4,800 of 12,000 h; 0.70 at 50,000 h by the definition of L70
-		"as they fail":    {nil, 0.885, math.Pow(0.7, 0.4), "(every lamp at 40 percent of its rated life)"},
-		"one interval":    {[]string{hours, hours + interval + "12000"}, math.Pow(0.885, math.Sqrt(2.5)), math.Pow(0.7, 0.24), "(all lamps at the end of their relamping interval, 12,000 h)"},
-		"each its own":    {[]string{upkeep, "[existing.upkeep]" + interval + "9600\n[proposed.upkeep]" + interval + "40000\n" + upkeep}, math.Pow(0.885, math.Sqrt(2)), math.Pow(0.7, 0.8), "(existing lamps at the end of their relamping interval, 9,600 h, proposed lamps at the end of their relamping interval, 40,000 h)"},
-		"one of them":     {[]string{upkeep, "[existing.upkeep]" + interval + "9600\n" + upkeep}, 0.885, math.Pow(0.7, 0.4), "(every lamp at 40 percent of its rated life)"},
-		"end":             {[]string{hours, hours + "\njudged_at = \"end\""}, math.Pow(0.885, math.Sqrt(2.5)), 0.7, "(existing lamps at the end of their rated life, 12,000 h, proposed lamps at the end of their L70 life, 50,000 h)"},
-		"hours":           {[]string{hours, hours + "\njudged_at = 4800"}, 0.885, math.Pow(0.7, 0.096), "(every lamp after 4,800 h)"},
-		"new":             {[]string{hours, hours + "\njudged_at = 0"}, 1, 1, "(every lamp after 0 h)"},
-		"given for one":   {[]string{upkeep, "[proposed.losses]\nlamp_lumen_depreciation = 0.8\n" + upkeep}, 0.885, 0.8, "(every lamp at 40 percent of its rated life; proposed lamps' loss as the job gives it)"},
-		"nothing is told": {[]string{led, ""}, 0.885, 0.9, "(every lamp at 40 percent of its rated life; proposed lamps' loss assumed)"},
-		"nor at the end":  {[]string{led, "", hours, hours + "\njudged_at = \"end\""}, math.Pow(0.885, math.Sqrt(2.5)), math.Pow(0.9, math.Sqrt(2.5)), "(every lamp at the end of its relamping interval, or of its rated life where it has none; proposed lamps' loss assumed)"},
+		"as they fail":         {nil, 0.885, math.Pow(0.7, 0.4), "(every lamp at 40 percent of its rated life)"},
+		"one interval":         {[]string{hours, hours + interval + "12000"}, math.Pow(0.885, math.Sqrt(2.5)), math.Pow(0.7, 0.24), "(all lamps at the end of their relamping interval, 12,000 h)"},
+		"each its own":         {[]string{upkeep, "[existing.upkeep]" + interval + "9600\n[proposed.upkeep]" + interval + "40000\n" + upkeep}, math.Pow(0.885, math.Sqrt(2)), math.Pow(0.7, 0.8), "(existing lamps at the end of their relamping interval, 9,600 h, proposed lamps at the end of their relamping interval, 40,000 h)"},
+		"one of them":          {[]string{upkeep, "[existing.upkeep]" + interval + "9600\n" + upkeep}, 0.885, math.Pow(0.7, 0.4), "(every lamp at 40 percent of its rated life)"},
+		"end":                  {[]string{hours, hours + "\njudged_at = \"end\""}, math.Pow(0.885, math.Sqrt(2.5)), 0.7, "(existing lamps at the end of their rated life, 12,000 h, proposed lamps at the end of their L70 life, 50,000 h)"},
+		"hours":                {[]string{hours, hours + "\njudged_at = 4800"}, 0.885, math.Pow(0.7, 0.096), "(every lamp after 4,800 h)"},
+		"new":                  {[]string{hours, hours + "\njudged_at = 0"}, 1, 1, "(every lamp after 0 h)"},
+		"given for one":        {[]string{upkeep, "[proposed.losses]\nlamp_lumen_depreciation = 0.8\n" + upkeep}, 0.885, 0.8, "(every lamp at 40 percent of its rated life; proposed lamps' loss as the job gives it)"},
+		"nothing is told":      {[]string{led, ""}, 0.885, 0.9, "(every lamp at 40 percent of its rated life; proposed lamps' loss assumed)"},
+		"nothing, after hours": {[]string{led, "", hours, hours + "\njudged_at = 4800"}, 0.885, 0.9, "(every lamp after 4,800 h; proposed lamps' loss assumed)"},
+		"nor at the end":       {[]string{led, "", hours, hours + "\njudged_at = \"end\""}, math.Pow(0.885, math.Sqrt(2.5)), math.Pow(0.9, math.Sqrt(2.5)), "(every lamp at the end of its relamping interval, or of its rated life where it has none; proposed lamps' loss assumed)"},
 	} {
 		r := swap(t, c.pairs...)
 		assert.InEpsilon(t, c.existing, r.Existing.Kept(), 1e-9, name)

@@ -16,6 +16,15 @@ type LifeCycle struct {
 	Ways   []Way // one a side, in their order
 }
 
+// Words say what the measures take for what, where that can be taken otherwise.
+func (l *LifeCycle) Words() []string {
+	if l == nil || !l.Upkeep {
+		return nil
+	}
+	return []string{"savings to investment: lamps that are replaced together count as investment in their years, as what does not last the study does (10 CFR 436), " +
+		"lamps that are replaced as they fail as maintenance; so the ratio moves with how lamps are replaced, and net savings tell more"}
+}
+
 // A Way is one system's course over the study period.
 type Way struct {
 	Name     string // "existing", "proposed", "replacement"

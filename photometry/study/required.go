@@ -8,10 +8,10 @@ import (
 	"lampswap/photometry/levels"
 )
 
-// Required says what it takes to meet a criterion, in the job's unit, and beside that in the unit in which it was published where that is another:
+// Required says what it takes to meet a criterion, with more digits than usual, in the job's unit, and beside that in the unit in which it was published where that is another:
 // at least 53.8 lx (5 fc as published). What is from memory is not said to be published.
-func Required(j *job.Job, c levels.Criterion) string {
-	text := strings.ReplaceAll(c.Direction(), "_", " ") + " " + quantity(j, c, c.RequiredIn(false))
+func Required(j *job.Job, c levels.Criterion, more int) string {
+	text := strings.ReplaceAll(c.Direction(), "_", " ") + " " + Quantity(j, c, c.RequiredIn(false), more)
 	if own := levels.UnitOf(c.Statistic, j.Imperial); c.Unit != own {
 		text += fmt.Sprintf(" (%.4g %s %s)", c.Required, c.Unit, map[bool]string{true: "from memory", false: "as published"}[c.FromMemory()])
 	}
@@ -22,7 +22,7 @@ func Required(j *job.Job, c levels.Criterion) string {
 func asks(j *job.Job, l levels.Level) string {
 	var all []string
 	for _, c := range l.Criteria(j.Imperial) {
-		all = append(all, strings.ReplaceAll(c.Statistic.String(), "_", " ")+" "+Required(j, c))
+		all = append(all, strings.ReplaceAll(c.Statistic.String(), "_", " ")+" "+Required(j, c, 0))
 	}
 	return strings.Join(all, ", ")
 }

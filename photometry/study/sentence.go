@@ -14,16 +14,20 @@ import (
 // and not with the command, as the JSON carries it.
 func (r *Result) Sentence() string {
 	before, after := r.Existing.Grids[0].Statistics.Average, r.Proposed.Grids[0].Statistics.Average
-	light := fmt.Sprintf("The proposed lighting maintains %s on the work plane, %s the existing %s (%s)",
-		r.Job.Light(after), Compared(before, after), r.Job.Light(before), r.JudgedAt())
+	maintains, outside := "maintains", ""
+	if r.Proposed.Outside != "" {
+		maintains, outside = "would maintain", ". But that is NOT known: "+r.Proposed.Outside
+	}
+	light := fmt.Sprintf("The proposed lighting %s %s on the work plane, %s the existing %s (%s)",
+		maintains, r.Job.Light(after), Compared(before, after), r.Job.Light(before), r.JudgedAt())
 	if len(r.Verdicts) == 0 {
-		return light + "; the job has no criteria, so nothing says whether that is enough." + r.minds()
+		return light + outside + "; the job has no criteria, so nothing says whether that is enough." + r.minds()
 	}
 	var dim, greedy []string
 	for _, v := range r.Verdicts {
 		words := Missed(r.Job, v.Criterion, v.Proposed)
 		switch {
-		case v.ProposedMet:
+		case v.Met(v.Proposed):
 		case v.Statistic == levels.PowerDensity:
 			greedy = append(greedy, words)
 		default:
@@ -32,6 +36,10 @@ func (r *Result) Sentence() string {
 	}
 	darker := Darker(before, after)
 	switch {
+	case outside != "" && len(dim)+len(greedy) > 0:
+		light += outside + ". So no criterion of light is met, and even by the numbers it misses " + strings.Join(append(dim, greedy...), " and ")
+	case outside != "":
+		light += outside + ". So no criterion of light is met, whatever the numbers say"
 	case len(dim) > 0:
 		light += ", and is NOT enough: it misses " + strings.Join(append(dim, greedy...), " and ")
 	case len(greedy) > 0:
@@ -47,14 +55,21 @@ func (r *Result) Sentence() string {
 // minds is what a reader of the verdict must not miss: that it rests on an estimate, or that the lamp cannot be bought again.
 func (r *Result) minds() string {
 	var all strings.Builder
+	if r.Existing.Outside != "" {
+		fmt.Fprintf(&all, " Mind that of the existing lighting %s: its light is not known, nor is the change.", r.Existing.Outside)
+	}
+	for _, o := range r.Outages() {
+		all.WriteString(" " + o.mind(r))
+	}
 	if e := r.OnEstimate(); e != nil {
 		fmt.Fprintf(&all, " But that rests on an estimate: in the cold the lamps are taken to keep %.2f of their light, and it may be %.2f to %.2f; at the lower end a criterion is missed.",
 			e.Factor, e.Low, e.High)
 	}
 	var late []string
 	for _, b := range r.NotInAllYears() {
+		more := b.Criterion.Finer(r.Job.Imperial, b.Least)
 		late = append(late, fmt.Sprintf("%q (at least %s required) is first missed after %s, and %s is the least", b.Criterion.Name,
-			quantity(r.Job, b.Criterion, b.Criterion.RequiredIn(false)), Span(b.Years), quantity(r.Job, b.Criterion, b.Least)))
+			Quantity(r.Job, b.Criterion, b.Criterion.RequiredIn(false), more), Span(b.Years), Quantity(r.Job, b.Criterion, b.Least, more)))
 	}
 	if len(late) > 0 {
 		fmt.Fprintf(&all, " But not in all %.0f years of the study: %s.", r.Years[1].Horizon, strings.Join(late, "; "))
@@ -103,24 +118,27 @@ func MissedAtBest(j *job.Job, c levels.Criterion, best float64) string {
 }
 
 func missed(j *job.Job, c levels.Criterion, reached float64, how string) string {
-	limit, found := "at most ", "the minimum is 0"
+	limit, found, more := "at most ", "the minimum is 0", c.Finer(j.Imperial, reached)
 	if c.AtLeast {
 		limit = "at least "
 	}
 	if !math.IsNaN(reached) {
-		found = quantity(j, c, reached) + " " + how
+		found = Quantity(j, c, reached, more) + " " + how
 	}
-	return fmt.Sprintf("%q (%s required, %s)", c.Name, limit+quantity(j, c, c.RequiredIn(false)), found)
+	return fmt.Sprintf("%q (%s required, %s)", c.Name, limit+Quantity(j, c, c.RequiredIn(false), more), found)
 }
 
-func quantity(j *job.Job, c levels.Criterion, x float64) string {
+// Quantity writes what a criterion is about (lx, W/m² or a ratio) in the job's unit, with more digits than usual.
+func Quantity(j *job.Job, c levels.Criterion, x float64, more int) string {
+	unit := " lx"
 	switch {
 	case c.Unit == levels.Ratio:
-		return photometry.Digits(x)
-	case c.Statistic == levels.PowerDensity && j.Imperial:
-		return photometry.Digits(x/photometry.Footcandle) + " W/ft2"
-	case c.Statistic == levels.PowerDensity:
-		return photometry.Digits(x) + " W/m2"
+		return photometry.Finer(x, more)
+	case j.Imperial:
+		x, unit = x/photometry.Footcandle, " fc"
 	}
-	return j.Light(x)
+	if c.Statistic == levels.PowerDensity {
+		unit = map[bool]string{true: " W/ft2", false: " W/m2"}[j.Imperial]
+	}
+	return photometry.Finer(x, more) + unit
 }

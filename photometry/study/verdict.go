@@ -16,8 +16,11 @@ type Verdict struct {
 	ExistingMet, ProposedMet, ReplacementMet bool
 }
 
-// Met tells whether the proposed system meets every criterion.
+// Met tells whether the proposed system meets every criterion, and is used within the rating of its lamps and ballast, so that its light is known.
 func (r *Result) Met() bool {
+	if r.Proposed.Outside != "" {
+		return false
+	}
 	for _, v := range r.Verdicts {
 		if !v.ProposedMet {
 			return false
@@ -26,10 +29,10 @@ func (r *Result) Met() bool {
 	return true
 }
 
-// BrightEnough tells whether the proposed system meets every criterion about light, whatever it draws.
+// BrightEnough tells whether the proposed system meets every criterion about light by the numbers, whatever it draws, and whether or not its light is known.
 func (r *Result) BrightEnough() bool {
 	for _, v := range r.Verdicts {
-		if !v.ProposedMet && v.Statistic != levels.PowerDensity {
+		if !v.Met(v.Proposed) && v.Statistic != levels.PowerDensity {
 			return false
 		}
 	}
@@ -40,22 +43,33 @@ func judge(r *Result) []Verdict {
 	verdicts := make([]Verdict, len(r.Job.Criteria))
 	for i, c := range r.Job.Criteria {
 		v := Verdict{Criterion: c, Existing: r.Existing.Statistic(c), Proposed: r.Proposed.Statistic(c)}
-		v.ExistingMet, v.ProposedMet = c.Met(v.Existing), c.Met(v.Proposed)
+		v.ExistingMet, v.ProposedMet = Keeps(&r.Existing, c, v.Existing), Keeps(&r.Proposed, c, v.Proposed)
 		v.Replacement = math.NaN()
 		if r.Replacement != nil {
 			v.Replacement = r.Replacement.Statistic(c)
-			v.ReplacementMet = c.Met(v.Replacement)
+			v.ReplacementMet = Keeps(r.Replacement, c, v.Replacement)
 		}
 		verdicts[i] = v
 	}
 	return verdicts
 }
 
+// Keeps tells whether a system with a value of a criterion meets it: not where it is about light, and the light is not known as the system is used
+// outside the rating of its lamps or ballast.
+func Keeps(s *lighting.System, c levels.Criterion, value float64) bool {
+	return c.Met(value) && (s.Outside == "" || c.Statistic == levels.PowerDensity)
+}
+
+// Finer is with how many digits more than usual the verdict's numbers are to be shown, so that a reader sees what decides.
+func (v Verdict) Finer(imperial bool) int {
+	return v.Criterion.Finer(imperial, v.Existing, v.Proposed, v.Replacement)
+}
+
 // OnEstimate returns the estimate of the proposed lamps' light in the cold, or in the heat, if a criterion that is met would be missed at its
 // lower end; else nil.
 func (r *Result) OnEstimate() *losses.TemperatureEstimate {
 	f := r.Proposed.Losses
-	if f.Temperature.From != losses.FromEstimate || f.TotalOverride != nil || !r.BrightEnough() {
+	if f.Temperature.From != losses.FromEstimate || f.TotalOverride != nil || !r.BrightEnough() || r.Proposed.Outside != "" {
 		return nil
 	}
 	e := lighting.Temperature(r.Job, &r.Job.Proposed).Estimate

@@ -178,6 +178,10 @@ func moneyWarnings(r *Result) []string {
 		if a.lampsUnknown {
 			all = append(all, side.Name+": the lamps' life is not known, so their replacement is not priced: name a lamp of the list or give upkeep.relamp_hours")
 		}
+		if cost, rebate := side.From.Costs.InstalledCost, side.From.Costs.Rebate; cost != nil && rebate != nil && *rebate > *cost {
+			all = append(all, fmt.Sprintf("%s: the rebate of %s is more than the %s that it costs, so that the investment is below 0 (%s): rebates are seldom more than the cost",
+				side.Name, photometry.Thousands(*rebate), photometry.Thousands(*cost), photometry.Thousands(*cost-*rebate)))
+		}
 		if !a.upkeepKnown {
 			unknown = append(unknown, side.Name)
 		}

@@ -42,6 +42,9 @@ func years(r *Result) []Years {
 		course := courseOf(r.Job, side.From, side.System)
 		perShare := initial(side) / side.Losses.BallastFactor.Value
 		y.Moments, y.Notes = course.Series(horizon, yearsStep), course.Notes()
+		if side.Outside != "" {
+			y.Notes = append([]string{side.Outside + ": its light is not known, at no time"}, y.Notes...)
+		}
 		for _, m := range y.Moments {
 			y.Light = append(y.Light, m.Kept*perShare)
 		}
@@ -62,9 +65,12 @@ func (r *Result) FollowVerdicts() {
 // initial is the average of the work plane with new lamps and clean surfaces, lx, the ballast factor in it.
 func initial(side lighting.Side) float64 { return side.Grids[0].Statistics.Average / side.Kept() }
 
-// fallsBelow tells of each criterion that the i-th side's light can fall below with time when it does.
+// fallsBelow tells, of a side whose light is known, of each criterion that the i-th side's light can fall below with time when it does.
 func fallsBelow(course losses.Course, side lighting.Side, i int, verdicts []Verdict, horizon float64) []Below {
 	var all []Below
+	if side.Outside != "" {
+		return nil // nothing is known of it
+	}
 	lowest := course.Lowest(horizon).Kept / side.Losses.Total()
 	for _, v := range verdicts {
 		if !v.AtLeast || !v.Varies() {

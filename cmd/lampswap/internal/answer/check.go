@@ -2,6 +2,7 @@ package answer
 
 import (
 	"io"
+	"math"
 
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
@@ -61,6 +62,8 @@ type jsonSystem struct {
 	LampLumensEach      Number                    `json:"lamp_lumens_each"`
 	LuminaireEfficiency Number                    `json:"luminaire_efficiency"`
 	LightLoss           map[string]Number         `json:"light_loss"`
+	Outside             bool                      `json:"outside_rating"`
+	OutsideBecause      string                    `json:"outside_rating_because,omitempty"`
 	JudgedAt            string                    `json:"judged_at"` // "mid-life", "end" or "hours"
 	LightLossFrom       map[string]jsonLossOrigin `json:"light_loss_from"`
 	LumenMethod         jsonLumenMethod           `json:"lumen_method"`
@@ -204,7 +207,7 @@ func Of(r *study.Result, points bool) Result {
 	parts := r.Effects()
 	view.Effects = jsonEffects{Number(parts.Number), Number(parts.LampLumens), Number(parts.BallastFactor), Number(parts.Efficiency),
 		Number(parts.Distribution), Number(parts.Time)}
-	view.Energy, view.LifeCycle, view.PowerLimits, view.Years = jsonEnergyOf(r), jsonLifeCycleOf(r), v.jsonPowerLimits(r), v.jsonYears(r, points)
+	view.Energy, view.LifeCycle, view.PowerLimits, view.Years = v.jsonEnergyOf(r), jsonLifeCycleOf(r), v.jsonPowerLimits(r), v.jsonYears(r, points)
 	view.Uncertainty, view.Space = v.jsonUncertainty(r), v.jsonSpaceOf(r)
 	if r.Replacement != nil {
 		replacement := v.jsonSystem(r.Job, r.Job.Replacement, *r.Replacement, points)
@@ -224,7 +227,7 @@ func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
 	out := jsonCriterion{
 		Name: c.Name, Level: c.Level, Grid: c.Grid, Statistic: c.Statistic.String(), Required: Number(c.RequiredIn(r.Job.Imperial)),
 		Direction: c.Direction(), Existing: v.statistic(c.Statistic, c.Existing), Proposed: v.statistic(c.Statistic, c.Proposed),
-		ExistingMet: c.ExistingMet, ProposedMet: c.ProposedMet, ExistingMargin: Number(c.Margin(c.Existing)), ProposedMargin: Number(c.Margin(c.Proposed)),
+		ExistingMet: c.ExistingMet, ProposedMet: c.ProposedMet, ExistingMargin: margin(c, c.Existing, c.ExistingMet), ProposedMargin: margin(c, c.Proposed, c.ProposedMet),
 		Source: c.Source, Confidence: c.Confidence, Caveat: c.Caveat}
 	if r.Replacement != nil {
 		value := v.statistic(c.Statistic, c.Replacement)
@@ -233,12 +236,20 @@ func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
 	return out
 }
 
+// margin is that of a value; null where it would be met but for light that is not known.
+func margin(c study.Verdict, value float64, met bool) Number {
+	if c.Met(value) && !met {
+		return Number(math.NaN())
+	}
+	return Number(c.Margin(value))
+}
+
 func (v view) jsonSystem(j *job.Job, from *job.System, s lighting.System, points bool) jsonSystem {
 	m := s.LumenMethod
 	out := jsonSystem{
 		Photometry: from.Photometry, jsonLamp: jsonLampOf(from), Luminaires: s.Luminaires, InputWattsEach: Number(s.InputWattsEach), PowerDensity: Number(s.PowerDensity / v.PerArea),
 		LampLumensEach: Number(s.LampLumensEach), LuminaireEfficiency: Number(s.Efficiency),
-		JudgedAt: j.Upkeep.JudgedAt.At.String(), LightLoss: map[string]Number{"total": Number(s.Losses.Total()), "judged_at_hours": Number(lighting.LampAge(j, from).Hours)},
+		Outside: s.Outside != "", OutsideBecause: s.Outside, JudgedAt: j.Upkeep.JudgedAt.At.String(), LightLoss: map[string]Number{"total": Number(s.Losses.Total()), "judged_at_hours": Number(lighting.LampAge(j, from).Hours)},
 		LightLossFrom: map[string]jsonLossOrigin{},
 		LumenMethod: jsonLumenMethod{Number(m.RoomCavityRatio), Number(m.CeilingCavityRatio), Number(m.FloorCavityRatio),
 			Number(m.EffectiveCeilingReflectance), Number(m.EffectiveFloorReflectance), Number(m.CoefficientOfUtilization),

@@ -17,7 +17,17 @@ type jsonEnergy struct {
 	NetCost             *Number        `json:"net_cost"`
 	SimplePaybackYears  *Number        `json:"simple_payback_years"`
 	Accounts            []jsonAccount  `json:"accounts"`
+	LampsOut            []jsonLampsOut `json:"lamps_out"`
 	Emissions           []jsonEmission `json:"emissions"`
+}
+
+// jsonLampsOut is what a lamp burnout factor other than 1 makes of a system.
+type jsonLampsOut struct {
+	System  string `json:"system"`
+	Burnout Number `json:"lamp_burnout"`
+	AllLit  Number `json:"all_lit_average"`
+	KW      Number `json:"kw"`
+	LeastKW Number `json:"kw_if_lamps_out_draw_nothing"`
 }
 
 type jsonAccount struct {
@@ -42,15 +52,18 @@ type jsonEmission struct {
 	Caveat         string `json:"caveat,omitempty"`
 }
 
-func jsonEnergyOf(r *study.Result) jsonEnergy {
+func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 	e := r.Energy
 	out := jsonEnergy{Number(e.ExistingKW), Number(e.ProposedKW), Number(e.ExistingKWhPerYear), Number(e.ProposedKWhPerYear),
 		Number(e.SavedKW), Number(e.SavedKWhPerYear), Number(e.SavedShare), money(e.EnergySavingPerYear), money(e.DemandSavingPerYear),
-		money(e.UpkeepSavingPerYear), money(e.SavingPerYear), money(e.NetCost), money(e.SimplePaybackYears), []jsonAccount{}, []jsonEmission{}}
+		money(e.UpkeepSavingPerYear), money(e.SavingPerYear), money(e.NetCost), money(e.SimplePaybackYears), []jsonAccount{}, []jsonLampsOut{}, []jsonEmission{}}
 	for i, side := range r.Sides() {
 		a := e.Accounts[i]
 		out.Accounts = append(out.Accounts, jsonAccount{side.Name, Number(a.KW), Number(a.KWhPerYear), money(a.Energy), money(a.Demand), Number(a.Lamps),
 			Number(a.Ballasts), Number(a.Cleaning), Number(a.Other), money(a.NetCost), Number(a.LampsReplaced)})
+	}
+	for _, o := range r.Outages() {
+		out.LampsOut = append(out.LampsOut, jsonLampsOut{o.Name, Number(o.Factor), v.light(o.AllLit), Number(o.KW), Number(o.LeastKW)})
 	}
 	for _, m := range e.Emissions {
 		out.Emissions = append(out.Emissions, jsonEmission{m.Rate, Number(m.KgPerKWh), Number(m.SavedKgPerYear), m.Source, m.Caveat})
@@ -63,6 +76,7 @@ type jsonLifeCycle struct {
 	DiscountRate     Number    `json:"discount_rate"`
 	EnergyEscalation Number    `json:"energy_escalation"`
 	Ways             []jsonWay `json:"ways"`
+	Notes            []string  `json:"notes"`
 }
 
 type jsonWay struct {
@@ -93,7 +107,7 @@ func jsonLifeCycleOf(r *study.Result) *jsonLifeCycle {
 	if l == nil {
 		return nil
 	}
-	out := jsonLifeCycle{l.Terms.Years, Number(l.Terms.DiscountRate), Number(l.Terms.EnergyEscalation), nil}
+	out := jsonLifeCycle{l.Terms.Years, Number(l.Terms.DiscountRate), Number(l.Terms.EnergyEscalation), nil, append([]string{}, l.Words()...)}
 	for _, w := range l.Ways {
 		c := w.Cost
 		out.Ways = append(out.Ways, jsonWay{w.Name, olderWayNames[w.Name], Number(c.Investment), Number(c.Replacements), Number(c.Residual), Number(c.Energy), Number(c.Maintenance),

@@ -186,6 +186,9 @@ func marginWord(margin float64) string {
 	if math.IsInf(margin, -1) {
 		return "-"
 	}
+	if percent := 100 * margin; percent != 0 && math.Abs(percent) < 1 {
+		return fmt.Sprintf("%+.1g %%", percent)
+	}
 	return fmt.Sprintf("%+.0f %%", 100*margin)
 }
 

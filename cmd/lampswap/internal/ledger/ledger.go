@@ -103,7 +103,7 @@ func (b *builder) equipment() {
 	b.section("All luminaires")
 	b.plain("number", count(e.Luminaires), count(p.Luminaires))
 	b.row("connected load, kW", b.result.Energy.ExistingKW, b.result.Energy.ProposedKW, units.Decimals(2))
-	b.row("power density, "+b.Power, e.PowerDensity/b.PerArea, p.PowerDensity/b.PerArea, units.Decimals(2), b.required(levels.WholeRoom, levels.PowerDensity)...)
+	b.row("power density, "+b.Power, e.PowerDensity/b.PerArea, p.PowerDensity/b.PerArea, b.finer(levels.WholeRoom, levels.PowerDensity), b.required(levels.WholeRoom, levels.PowerDensity)...)
 }
 
 // Lamps are those in one luminaire of a system: 2 x F96T12.
@@ -182,7 +182,7 @@ func (b *builder) grid(i int) {
 	e, p := b.result.Existing.Grids[i], b.result.Proposed.Grids[i]
 	b.section(fmt.Sprintf("Point by point, %s, %s", e.Name, b.Illuminance))
 	show := func(label string, which levels.Statistic, before, after float64) {
-		b.row(label, before, after, photometry.Digits, b.required(e.Name, which)...)
+		b.row(label, before, after, b.finer(e.Name, which), b.required(e.Name, which)...)
 	}
 	before, after := e.Statistics, p.Statistics
 	show("average", levels.Average, before.Average/b.Lux, after.Average/b.Lux)
@@ -192,22 +192,34 @@ func (b *builder) grid(i int) {
 	show("maximum to minimum", levels.MaximumToMinimum, before.MaximumToMinimum, after.MaximumToMinimum)
 }
 
+// finer writes values of a statistic with the digits in which what decides about the criteria is seen.
+func (b *builder) finer(grid string, which levels.Statistic) func(float64) string {
+	more := 0
+	for _, v := range b.result.Verdicts {
+		if v.Grid == grid && v.Statistic == which {
+			more = max(more, v.Criterion.Finer(b.result.Job.Imperial, v.Existing, v.Proposed))
+		}
+	}
+	return func(x float64) string { return photometry.Finer(x, more) }
+}
+
 // required lists what the criteria require of a statistic, and marks what the proposed system misses.
 func (b *builder) required(grid string, which levels.Statistic) []string {
 	var all []string
+	finer := b.finer(grid, which)
 	for _, v := range b.result.Verdicts {
 		if v.Grid != grid || v.Statistic != which {
 			continue
 		}
-		sign := "<="
-		if v.AtLeast {
-			sign = ">="
+		limit := map[bool]string{true: ">=", false: "<="}[v.AtLeast] + finer(v.RequiredIn(b.result.Job.Imperial))
+		if len(limit) > requiredWidth { // a line of its own for the number, rather than half of it
+			limit = limit[:2] + " " + limit[2:]
 		}
 		mark := ""
 		if !v.ProposedMet {
 			mark = " missed"
 		}
-		all = append(all, sign+photometry.Digits(v.RequiredIn(b.result.Job.Imperial))+mark)
+		all = append(all, limit+mark)
 	}
 	return all
 }
@@ -216,6 +228,13 @@ func (b *builder) energy() {
 	e := b.result.Energy
 	b.section("Energy")
 	b.row("energy a year, kWh", e.ExistingKWhPerYear, e.ProposedKWhPerYear, units.Thousands)
+	if outages := b.result.Outages(); len(outages) > 0 {
+		least := map[string]float64{"existing": 1, "proposed": 1}
+		for _, o := range outages {
+			least[o.Name] = o.LeastKW / o.KW
+		}
+		b.row("  if lamps out draw nothing", e.ExistingKWhPerYear*least["existing"], e.ProposedKWhPerYear*least["proposed"], units.Thousands)
+	}
 	sum := func(label string, x *float64, format func(float64) string) {
 		if x != nil {
 			b.plain(label, Word(""), Cell{format(*x), *x})

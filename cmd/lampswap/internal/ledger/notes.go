@@ -2,6 +2,7 @@ package ledger
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -22,6 +23,8 @@ type Note struct {
 func Notes(r *study.Result) []Note {
 	all := []Note{
 		{"Lamps and ballasts", Fittings(r)},
+		{"How the ratio counts", r.LifeCycle.Words()},
+		{"Lamps that are out", r.OutageWords()},
 		{"What each part of the swap does to the light", []string{Effects(r)}},
 		{"How the two methods compare", r.CrossCheck()},
 		{"Where the light goes (initial)", Balance(r)},
@@ -29,7 +32,7 @@ func Notes(r *study.Result) []Note {
 		{"Criteria", Criteria(r)},
 		{"The kind of space", r.SpaceWords()},
 		{"Light through the years, from new lamps and clean surfaces", ThroughYears(r)},
-		{"Uncertainty of the prediction", r.Uncertainty.Words(r.Job)},
+		{"Uncertainty of the prediction", Doubt(r)},
 		{"Which published level binds", r.BindingRules()},
 		{"Power density against energy codes, where they are adopted", PowerLimits(r)},
 		{"Emissions avoided", Spared(r)},
@@ -53,6 +56,8 @@ func Answer(r *study.Result) (word, sentence string) {
 	switch {
 	case !r.BrightEnough():
 		word = "NOT ENOUGH"
+	case r.Proposed.Outside != "" && len(r.Verdicts) > 0:
+		word = "NOT MET"
 	case !r.Met():
 		word = "ENOUGH LIGHT, TOO MUCH POWER"
 	case len(r.Verdicts) == 0:
@@ -65,27 +70,55 @@ func Answer(r *study.Result) (word, sentence string) {
 	return word, r.Sentence()
 }
 
-// Criteria tells each criterion with what the proposed lighting makes of it.
+// Doubt says how far the light may be from the prediction, as far as there is one.
+func Doubt(r *study.Result) []string {
+	words := r.Uncertainty.Words(r.Job)
+	if len(words) > 0 && r.Proposed.Outside != "" {
+		return append([]string{"what follows holds for lamps and ballasts within their rating, but " + r.Proposed.Outside}, words...)
+	}
+	return words
+}
+
+// Criteria tells each criterion with what the systems make of it.
 func Criteria(r *study.Result) []string {
 	var all []string
 	for _, v := range r.Verdicts {
-		met := map[bool]string{true: "met", false: "MISSED"}
-		all = append(all, fmt.Sprintf("%s, %s; %s by the proposed lighting%s, %s by the existing. Source: %s", v.Name, requires(r.Job, v.Criterion),
-			met[v.ProposedMet], Margin(v), met[v.ExistingMet], v.Source))
+		met := func(value float64, met bool, outside string) string {
+			reached := study.Quantity(r.Job, v.Criterion, value, v.Finer(r.Job.Imperial))
+			switch {
+			case math.IsNaN(value):
+				return "MISSED"
+			case met:
+				return "met (" + reached + ")"
+			case v.Met(value):
+				return "NOT met (" + reached + " by the numbers, but " + outside + ")"
+			}
+			return "MISSED (" + reached + ")"
+		}
+		text := fmt.Sprintf("%s, %s; %s by the proposed lighting%s, %s by the existing", v.Name, requires(r.Job, v.Criterion, v.Finer(r.Job.Imperial)),
+			met(v.Proposed, v.ProposedMet, r.Proposed.Outside), Margin(v), met(v.Existing, v.ExistingMet, r.Existing.Outside))
+		if r.Replacement != nil {
+			text += fmt.Sprintf(", %s by the replacement", met(v.Replacement, v.ReplacementMet, r.Replacement.Outside))
+		}
+		all = append(all, text+". Source: "+v.Source)
 	}
 	return all
 }
 
-// requires says what a criterion is about and what it takes to meet it: average of work plane: at least 10.0 fc.
-func requires(j *job.Job, c levels.Criterion) string {
-	return fmt.Sprintf("%s of %s: %s", plain(c.Statistic), c.Grid, study.Required(j, c))
+// requires says what a criterion is about and what it takes to meet it, with more digits than usual: average of work plane: at least 10.0 fc.
+func requires(j *job.Job, c levels.Criterion, more int) string {
+	return fmt.Sprintf("%s of %s: %s", plain(c.Statistic), c.Grid, study.Required(j, c, more))
 }
 
 // ThroughYears says how low the light gets, when it first falls below a criterion, and what that takes for granted.
 func ThroughYears(r *study.Result) []string {
 	var all []string
-	for _, y := range r.Years {
-		all = append(all, fmt.Sprintf("%s: the average of the work plane starts at %s and gets as low as %s in %.0f years", y.Name, r.Job.Light(y.Light[0]), r.Job.Light(y.Lowest), y.Horizon)+judgedAge(y))
+	for i, y := range r.Years {
+		judged := judgedAge(y)
+		if light := r.Sides()[i].Grids[0].Statistics.Average; light < y.Lowest*(1-1e-6) {
+			judged += fmt.Sprintf("; the %s at which it is judged would be reached where lamps of that age and the dirt of all the time between cleanings come together", r.Job.Light(light))
+		}
+		all = append(all, fmt.Sprintf("%s: the average of the work plane starts at %s and gets as low as %s in %.0f years", y.Name, r.Job.Light(y.Light[0]), r.Job.Light(y.Lowest), y.Horizon)+judged)
 		all = append(all, below(y)...)
 	}
 	for i, y := range r.Years {

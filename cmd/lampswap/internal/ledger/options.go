@@ -15,6 +15,8 @@ import (
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
+	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
 	"lampswap/photometry/options"
 )
 
@@ -26,7 +28,7 @@ func WriteOptions(w io.Writer, o *options.Options, all bool) {
 	for _, s := range o.Sentences() {
 		fmt.Fprintln(w, terminal.Flushed(text.WrapSoft(s, terminal.Width)))
 	}
-	v, t := units.Of(o.Job), newOptionsTable(o)
+	t := newOptionsTable(o)
 	heading, shown, hidden, nearest := "", []*options.Option{}, map[string]int{}, o.Nearest()
 	for i := range o.List {
 		p := &o.List[i]
@@ -39,7 +41,7 @@ func WriteOptions(w io.Writer, o *options.Options, all bool) {
 			heading = part
 			t.sections.begin(t, strings.ToUpper(part[:1])+part[1:], t.columns)
 		}
-		t.AppendRow(t.row(v, p))
+		t.AppendRow(t.row(p))
 		shown = append(shown, p)
 	}
 	fmt.Fprintf(w, "\n%s\n", terminal.Flushed(t.Render()))
@@ -64,6 +66,7 @@ type optionsTable struct {
 	table.Writer
 	columns  int
 	priced   bool
+	job      *job.Job
 	sections *sectionNames
 }
 
@@ -75,7 +78,7 @@ const (
 
 func newOptionsTable(o *options.Options) optionsTable {
 	v := units.Of(o.Job)
-	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil, sections: new(sectionNames)}
+	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil, job: o.Job, sections: new(sectionNames)}
 	style := table.StyleLight
 	style.Options = table.OptionsNoBordersAndSeparators
 	style.Options.SeparateHeader = true
@@ -99,7 +102,7 @@ func newOptionsTable(o *options.Options) optionsTable {
 	return t
 }
 
-func (t optionsTable) row(v units.Units, p *options.Option) table.Row {
+func (t optionsTable) row(p *options.Option) table.Row {
 	kind := fmt.Sprintf("factor %.2f", p.From.BallastFactor)
 	if p.From.Ballast != nil {
 		kind = p.From.Ballast.Kind
@@ -116,12 +119,24 @@ func (t optionsTable) row(v units.Units, p *options.Option) table.Row {
 	if p.Darker {
 		darker = "darker"
 	}
-	row := table.Row{marks(p), lampsCell(p), kind, fmt.Sprintf("%.0f", p.From.InputWatts), photometry.Digits(p.Light.PowerDensity / v.PerArea),
-		photometry.Digits(p.Average() / v.Lux), photometry.Digits(p.Minimum() / v.Lux), units.Decimals(0)(100 * p.OfExisting), darker}
+	row := table.Row{marks(p), lampsCell(p), kind, fmt.Sprintf("%.0f", p.From.InputWatts), OptionLight(t.job, p, levels.PowerDensity),
+		OptionLight(t.job, p, levels.Average), OptionLight(t.job, p, levels.Minimum), units.Decimals(0)(100 * p.OfExisting), darker}
 	if t.priced {
 		row = append(row, units.Thousands(*p.EnergyCost))
 	}
 	return append(row, text.WrapHard(signs(p), notesWidth))
+}
+
+// OptionLight writes what an option gives on the work plane, or its power density, with the digits in which what decides about the criteria is seen.
+func OptionLight(j *job.Job, p *options.Option, which levels.Statistic) string {
+	plane, value := p.Light.Grids[0].Name, p.Light.Statistic(levels.Criterion{Statistic: which, Grid: p.Light.Grids[0].Name})
+	more := 0
+	for _, c := range j.Criteria {
+		if c.Statistic == which && (c.Grid == plane || which == levels.PowerDensity) {
+			more = max(more, c.Finer(j.Imperial, value))
+		}
+	}
+	return photometry.Finer(units.Of(j).Statistic(which, value), more)
 }
 
 // lampsCell is number and lamp, and how much of the length they fill; on two lines where one is too short.
@@ -193,7 +208,11 @@ func optionsLegend(w io.Writer, o *options.Options, shown []*options.Option) {
 	}
 	var criteria []string
 	for i, c := range o.Job.Criteria {
-		text := fmt.Sprintf("%d: %s, %s", i+1, c.Name, requires(o.Job, c))
+		more := 0
+		for _, p := range shown {
+			more = max(more, c.Finer(o.Job.Imperial, p.Verdicts[i].Value))
+		}
+		text := fmt.Sprintf("%d: %s, %s", i+1, c.Name, requires(o.Job, c, more))
 		if o.Unmeetable[i] {
 			text += "; no row meets it, nor does the existing lighting"
 		}

@@ -66,6 +66,7 @@ func Balance(r *study.Result) []string {
 func PowerLimits(r *study.Result) []string {
 	v := units.Of(r.Job)
 	var order []string
+	more := 0
 	kept, passed := map[string][]string{}, map[string][]string{}
 	for _, l := range r.PowerLimits() {
 		about := fmt.Sprintf("%s, %s, space by space", l.Code, lower(l.Space))
@@ -75,6 +76,7 @@ func PowerLimits(r *study.Result) []string {
 		if kept[about] == nil && passed[about] == nil {
 			order = append(order, about)
 		}
+		more = max(more, levels.Criterion{Unit: levels.WattsPerSquareFoot, Required: l.WPerFt2}.Finer(r.Job.Imperial, r.Proposed.PowerDensity))
 		if l.ProposedMet {
 			kept[about] = append(kept[about], edition(r, l))
 		} else {
@@ -94,7 +96,7 @@ func PowerLimits(r *study.Result) []string {
 		if !r.Job.Imperial {
 			unit += " (and as published W/ft2)"
 		}
-		all = append(all, fmt.Sprintf("%s, %s: the proposed %.2f %s %s", about, unit, r.Proposed.PowerDensity/v.PerArea, v.Power, strings.Join(parts, "; ")))
+		all = append(all, fmt.Sprintf("%s, %s: the proposed %s %s %s", about, unit, photometry.Fixed(r.Proposed.PowerDensity/v.PerArea, 2+more), v.Power, strings.Join(parts, "; ")))
 	}
 	return all
 }
@@ -154,19 +156,30 @@ func plain(s levels.Statistic) string { return strings.ReplaceAll(s.String(), "_
 // Margin says by how much the proposed system keeps or misses a criterion: ", 12 percent to spare"; empty where that has no value.
 func Margin(v study.Verdict) string {
 	margin := 100 * v.Margin(v.Proposed)
+	if v.ProposedMet {
+		margin = max(margin, 0) // met but for rounding is met
+	}
 	switch {
-	case math.IsNaN(margin):
+	case math.IsNaN(margin), margin >= 0 && !v.ProposedMet: // by the numbers it is met, but the light is not known
 		return ""
 	case margin > 1000:
 		return ", over 1,000 percent to spare"
 	case margin >= 0:
-		return fmt.Sprintf(", %.0f percent to spare", margin)
+		return ", " + part100(margin) + " to spare"
 	case v.AtLeast:
-		return fmt.Sprintf(", %.0f percent short", -margin)
+		return ", " + part100(-margin) + " short"
 	case margin < -1000:
 		return ", more than ten times that"
 	}
-	return fmt.Sprintf(", %.0f percent over", -margin)
+	return ", " + part100(-margin) + " over"
+}
+
+// part100 writes percents in whole numbers, and those below one with the figure that tells them from none.
+func part100(percent float64) string {
+	if percent > 0 && percent < 1 {
+		return fmt.Sprintf("%.1g percent", percent)
+	}
+	return photometry.Fixed(percent, 0) + " percent"
 }
 
 // part says to which part of the list an option belongs.

@@ -45,7 +45,7 @@ func (c *content) doubt() {
 	}
 	c.chapter("How sure the prediction is")
 	c.show(doubtFigure(c.result))
-	c.list(c.result.Uncertainty.Words(c.result.Job))
+	c.list(ledger.Doubt(c.result))
 }
 
 // basis tells what the numbers rest on: warnings, loss factors, defaults.

@@ -104,6 +104,7 @@ func (c *content) cover() {
 	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Good: r.Met()})
 	c.say(c.swapWords())
 	c.say(c.savingWords())
+	c.list(c.result.OutageWords())
 	c.criteria()
 }
 
@@ -165,7 +166,11 @@ func (c *content) savingWords() string {
 	if e.SavingPerYear != nil {
 		text += fmt.Sprintf(", and %s a year in money", units.Thousands(*e.SavingPerYear))
 	}
-	if e.NetCost != nil {
+	switch {
+	case e.NetCost == nil:
+	case *e.NetCost < 0:
+		text += fmt.Sprintf("; the rebate is %s more than it costs", units.Thousands(-*e.NetCost))
+	default:
 		text += fmt.Sprintf("; it costs %s, rebate deducted", units.Thousands(*e.NetCost))
 		if e.SimplePaybackYears != nil {
 			text += fmt.Sprintf(", which the saving repays in %.1f years", *e.SimplePaybackYears)
@@ -187,8 +192,7 @@ func (c *content) criteria() {
 	}
 	g := document.Group{}
 	for _, v := range r.Verdicts {
-		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + photometry.Digits(v.RequiredIn(r.Job.Imperial)) + " " +
-			"" + c.OfStatistic(v.Statistic)
+		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + study.Quantity(r.Job, v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))
 		cells := []document.Cell{{Text: criterionWords(v.Criterion)}, {Text: typeset.Text(required)}, c.reached(v, v.Existing, v.ExistingMet),
 			c.reached(v, v.Proposed, v.ProposedMet)}
 		if r.Replacement != nil {
@@ -206,9 +210,12 @@ func criterionWords(v levels.Criterion) string {
 }
 
 func (c *content) reached(v study.Verdict, value float64, met bool) document.Cell {
-	shown := photometry.Digits(c.Statistic(v.Statistic, value))
-	if met {
+	shown := photometry.Finer(c.Statistic(v.Statistic, value), v.Finer(c.result.Job.Imperial))
+	switch {
+	case met:
 		return document.Cell{Text: shown + ", met"}
+	case v.Met(value): // by the numbers
+		return document.Cell{Text: shown + ", not known", Alarm: true}
 	}
 	return document.Cell{Text: shown + ", " + ledger.MissedMark, Alarm: true}
 }

@@ -197,6 +197,8 @@ func TestSavingWords(t *testing.T) {
 		{study.Energy{SavedKWhPerYear: 100, SavedShare: 0.1, SavingPerYear: money(12), NetCost: money(48), SimplePaybackYears: money(4)},
 			"It saves 100 kWh a year, 10 percent of what the lights draw, and 12 a year in money; it costs 48, rebate deducted, which " +
 				"the saving repays in 4.0 years."},
+		{study.Energy{SavedKWhPerYear: 100, SavedShare: 0.1, SavingPerYear: money(12), NetCost: money(-48), SimplePaybackYears: money(0)},
+			"It saves 100 kWh a year, 10 percent of what the lights draw, and 12 a year in money; the rebate is 48 more than it costs."},
 	} {
 		assert.Equal(t, c.want, (&content{result: &study.Result{Energy: c.energy}}).savingWords())
 	}

@@ -10,6 +10,7 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
+	"lampswap/photometry/levels"
 	"lampswap/photometry/options"
 )
 
@@ -96,8 +97,8 @@ func (c *content) frontTable(o *options.Options, shown []*options.Option) docume
 		if roles := rolesOf(p); roles != "" {
 			label += " (" + roles + ")"
 		}
-		cells := []document.Cell{{Text: fmt.Sprintf("%.0f", p.From.InputWatts)}, {Text: photometry.Digits(p.Average() / c.Lux)},
-			{Text: photometry.Digits(p.Minimum() / c.Lux)},
+		cells := []document.Cell{{Text: fmt.Sprintf("%.0f", p.From.InputWatts)}, {Text: ledger.OptionLight(o.Job, p, levels.Average)},
+			{Text: ledger.OptionLight(o.Job, p, levels.Minimum)},
 			{Text: typeset.Text(photometry.Fixed(100*p.OfExisting, 0))}}
 		if priced {
 			cells = append(cells, document.Cell{Text: units.Thousands(*p.EnergyCost)})
@@ -152,6 +153,7 @@ func (c *content) money() {
 		t.Caption = "The existing lighting kept, and what may take its place; money in the job's currency"
 		c.add(t)
 	}
+	c.list(r.LifeCycle.Words())
 	if f, ok := cashFigure(r); ok {
 		c.show(f)
 	}

@@ -77,7 +77,7 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 		Change: typeset.Text(units.Percent(before.Average, after.Average)), Notes: notesOf(r)}
 	v.Word, v.Sentence = ledger.Answer(r)
 	v.Sentence = typeset.Text(v.Sentence)
-	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no"}[v.Word]
+	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no", "NOT MET": "no"}[v.Word]
 	if v.Good == "" {
 		v.Good = "open"
 	}
@@ -149,16 +149,14 @@ func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
 	if c.AtLeast {
 		sign = "at least "
 	}
-	show := func(x float64) string { return photometry.Digits(view.Statistic(c.Statistic, x)) }
-	unit := " " + view.Illuminance
-	switch {
-	case c.Statistic.Ratio():
-		unit = ""
-	case c.Statistic == levels.PowerDensity:
-		unit = " " + typeset.Text(view.Power)
+	more := c.Finer(r.Job.Imperial)
+	show := func(x float64) string { return photometry.Finer(view.Statistic(c.Statistic, x), more) }
+	margin := strings.TrimPrefix(ledger.Margin(c), ", ")
+	if !c.ProposedMet && c.Met(c.Proposed) {
+		margin = "not known: used outside its rating"
 	}
-	return ruleView{Name: c.Name, Where: strings.ReplaceAll(c.Statistic.String(), "_", " ") + ", " + c.Grid, Required: sign + photometry.Digits(c.RequiredIn(r.Job.Imperial)) + unit,
-		Before: show(c.Existing), After: show(c.Proposed), Margin: strings.TrimPrefix(ledger.Margin(c), ", "),
+	return ruleView{Name: c.Name, Where: strings.ReplaceAll(c.Statistic.String(), "_", " ") + ", " + c.Grid,
+		Required: sign + typeset.Text(study.Quantity(r.Job, c.Criterion, c.RequiredIn(false), more)), Before: show(c.Existing), After: show(c.Proposed), Margin: margin,
 		BeforeMet: c.ExistingMet, AfterMet: c.ProposedMet, Source: c.Source}
 }
 

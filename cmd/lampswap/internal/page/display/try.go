@@ -183,7 +183,7 @@ func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 		v.Rules = append(v.Rules, ruleViewOf(now.result, unit, c))
 	}
 	v.Word, _ = ledger.Answer(now.result)
-	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no"}[v.Word]
+	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no", "NOT MET": "no"}[v.Word]
 	v.Years = yearsViewOf(r, now.result.Years, v.Changed && v.Fault == "")
 	return v
 }
@@ -242,7 +242,7 @@ func scaledTrial(was, found *study.Result) *Trial {
 			found.Years[i].Light[k] *= level
 		}
 	}
-	found.Verdicts = scaled(was.Verdicts, ratio(1))
+	found.Verdicts = scaled(was.Verdicts, &found.Proposed, ratio(1))
 	found.FollowVerdicts()
 	return &Trial{average: before.Average * ratio(1), minimum: before.Minimum * ratio(1), result: found}
 }
@@ -254,13 +254,13 @@ func sameLight(a, b *job.Job) bool {
 	return p.Section == nil || q.Section == nil || p.Lamp == q.Lamp || p.Lamp != nil && q.Lamp != nil && p.Lamp.Same(*q.Lamp)
 }
 
-// scaled are the verdicts on the proposed light with all of it times the ratio; ratios of light stay, and so does power.
-func scaled(verdicts []study.Verdict, ratio float64) []study.Verdict {
+// scaled are the verdicts on the proposed light of a system with all of it times the ratio; ratios of light stay, and so does power.
+func scaled(verdicts []study.Verdict, proposed *lighting.System, ratio float64) []study.Verdict {
 	all := slices.Clone(verdicts)
 	for i := range all {
 		if v := &all[i]; !v.Statistic.Ratio() && v.Statistic != levels.PowerDensity {
 			v.Proposed *= ratio
-			v.ProposedMet = v.Met(v.Proposed)
+			v.ProposedMet = study.Keeps(proposed, v.Criterion, v.Proposed)
 		}
 	}
 	return all

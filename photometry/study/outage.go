@@ -1,0 +1,56 @@
+package study
+
+import (
+	"fmt"
+	"math"
+)
+
+// An Outage is what a lamp burnout factor other than 1 makes of a side: its light counts the lamps that are out, its load does not.
+type Outage struct {
+	Name    string
+	Factor  float64 // lamp burnout
+	AllLit  float64 // average of the work plane with every lamp lit, lx
+	KW      float64 // as counted, with every lamp lit
+	LeastKW float64 // if the lamps that are out draw nothing
+}
+
+// Outages are those of the sides whose lamp burnout factor is not 1, in their order.
+func (r *Result) Outages() []Outage {
+	var all []Outage
+	for i, side := range r.Sides() {
+		factor := side.Losses.LampBurnout.Value
+		if side.Losses.TotalOverride != nil || factor == 1 || !(factor > 0) || len(r.Energy.Accounts) <= i {
+			continue
+		}
+		kw := r.Energy.Accounts[i].KW
+		all = append(all, Outage{side.Name, factor, side.Grids[0].Statistics.Average / factor, kw, kw * min(1, factor)})
+	}
+	return all
+}
+
+// mind says in the verdict how much of the change is only that lamps are out.
+func (o Outage) mind(r *Result) string {
+	text := fmt.Sprintf("Mind that the %s light is that of lamp_burnout = %.3g; with every lamp lit it is %s", o.Name, o.Factor, r.Job.Light(o.AllLit))
+	if o.Name == "existing" {
+		text += fmt.Sprintf(", and the proposed light %s that: the rest of the change is repair", Compared(o.AllLit, r.Proposed.Grids[0].Statistics.Average))
+	}
+	return text + ". Its load counts every lamp as lit."
+}
+
+// OutageWords say beside the saving what is assumed of the watts of lamps that are out, and what it is if they draw nothing.
+func (r *Result) OutageWords() []string {
+	outages := r.Outages()
+	if len(outages) == 0 {
+		return nil
+	}
+	var all []string
+	least := map[string]float64{"existing": r.Energy.ExistingKW, "proposed": r.Energy.ProposedKW}
+	for _, o := range outages {
+		all = append(all, fmt.Sprintf("%s: lamp_burnout = %.3g dims the light to %s from %s with every lamp lit, but the load of %.2f kW counts every lamp as lit; "+
+			"if lamps that are out draw nothing it is %.2f kW", o.Name, o.Factor, r.Job.Light(o.AllLit*o.Factor), r.Job.Light(o.AllLit), o.KW, o.LeastKW))
+		least[o.Name] = o.LeastKW
+	}
+	saved := least["existing"] - least["proposed"]
+	return append(all, fmt.Sprintf("the saving of %.2f kW, %.0f percent, is then %.2f kW, %.0f percent of what is drawn",
+		r.Energy.SavedKW, 100*r.Energy.SavedShare, saved, 100*saved/math.Max(least["existing"], math.SmallestNonzeroFloat64)))
+}
