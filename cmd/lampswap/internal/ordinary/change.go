@@ -3,6 +3,8 @@ package ordinary
 import (
 	"fmt"
 	"slices"
+
+	"lampswap/photometry/catalog"
 )
 
 // copied is a job of its own, so that a change leaves the drawn one as it is.
@@ -60,6 +62,13 @@ func turned(azimuth float64) float64 {
 	return azimuth
 }
 
+// ByFigures is the job whose proposed lamps are described, and not named.
+func (j *Job) ByFigures() *Job {
+	c := j.copied()
+	c.Proposed.ByFigures = true
+	return c
+}
+
 // A number is one of a job's, by its name.
 type number struct {
 	name string
@@ -104,9 +113,10 @@ func (j *Job) Nudged(k uint64) (nudged *Job, name string) {
 	return c, n.name
 }
 
-// Brighter is the job whose proposed lamps give more by a share.
-func (j *Job) Brighter(initial, share float64) *Job {
+// Brighter is the job whose proposed lamps give a tenth more than those of the list.
+func (j *Job) Brighter() *Job {
 	c := j.copied()
-	c.Proposed.Lumens = initial * (1 + share)
+	l, _ := catalog.FindLamp(j.Proposed.Lamp)
+	c.Proposed.Lumens = 1.1 * l.InitialLumens
 	return c
 }

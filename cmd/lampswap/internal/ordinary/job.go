@@ -5,7 +5,10 @@ package ordinary
 
 import (
 	"fmt"
+	"math"
 	"strings"
+
+	"lampswap/photometry/catalog"
 )
 
 // A Job is what is drawn, in SI units whatever the units of its text, so that one thing of it can be changed.
@@ -49,6 +52,7 @@ type System struct {
 	Ballast       string  // "" where the list is asked for none
 	Lumens        float64 // of one lamp, where they are typed; 0 for those of the list
 	Burnout       float64 // 0 for none
+	ByFigures     bool    // the lamp is described, and not named
 }
 
 // A Criterion is a level of the list or, without a name of one, an owner's rule.
@@ -129,7 +133,13 @@ func (p *pen) layout(j *Job) {
 }
 
 func (p *pen) system(side string, s System) {
-	p.line("[%s]\nfixture = %q\nlamp = %q\nlamps = %d", side, s.Fixture, s.Lamp, s.Lamps)
+	p.line("[%s]\nfixture = %q\nlamps = %d", side, s.Fixture, s.Lamps)
+	if s.ByFigures {
+		p.figures(s)
+		s.Ballast = ""
+	} else {
+		p.line("lamp = %q", s.Lamp)
+	}
 	if s.Ballast != "" {
 		p.line("ballast = %q", s.Ballast)
 	}
@@ -138,6 +148,27 @@ func (p *pen) system(side string, s System) {
 	}
 	if s.Burnout > 0 {
 		p.line("[%s.losses]\nlamp_burnout = %s", side, float(s.Burnout))
+	}
+}
+
+// figures describes a lamp of the list and its ballast as their data sheets do.
+func (p *pen) figures(s System) {
+	l, _ := catalog.FindLamp(s.Lamp)
+	p.line("lamp_lumens = %s\nlamp_diameter = \"%v mm\"\nlamp_length = \"%v mm\"\nrated_life_hours = %s", float(l.InitialLumens), 1000*l.Diameter, 1000*l.NominalLength, float(l.RatedLifeHours))
+	if l.LED {
+		p.line("lamp_kind = \"led\"\nled_type = %q\nlamp_watts = %s", l.LEDType, float(l.RatedWatts))
+		if l.BeamDeg > 0 {
+			p.line("beam_angle = %s", float(l.BeamDeg))
+		}
+	} else {
+		b, _ := catalog.FindBallast(l, s.Lamps, s.Ballast)
+		p.line("lamp_kind = \"fluorescent\"\nmean_lumens = %s\nballast_factor = %s\ninput_watts = %s", float(l.Mean()), float(b.BallastFactor), float(b.InputWatts))
+	}
+	if at := l.LeastAmbientCelsius; !math.IsNaN(at) {
+		if p.unit != 1 {
+			at = at*9/5 + 32
+		}
+		p.line("minimum_temperature = %s", float(at))
 	}
 }
 

@@ -118,13 +118,20 @@ func TestOrdinaryJobs(t *testing.T) {
 					t.Errorf("%s: the balance is off by %.2f percent\n%s", side.Name, 100*off, d.Text())
 				}
 			}
-			nudged, number := d.Nudged(seed / 4 * 7)
+			if brighter := solve(t, shelf, d.Brighter()); brighter != nil {
+				for i, l := range lights(r) {
+					if lights(brighter)[i].value < l.value*(1-1e-9) {
+						t.Errorf("a tenth more lumens, and less light: %s\n%s", l.name, d.Text())
+					}
+				}
+			}
+			nudged, number := d.Nudged(seed / 5 * 7)
 			changes := []struct {
 				name   string
 				to     *ordinary.Job
 				within float64
-			}{{"converted", d.Converted(), unitsWithin}, {"mirrored", d.Mirrored(), mirrorWithin}, {"turned", d.Turned(), mirrorWithin}, {"nudged, " + number, nudged, nudgeWithin}}
-			change := changes[seed%4]
+			}{{"converted", d.Converted(), unitsWithin}, {"mirrored", d.Mirrored(), mirrorWithin}, {"turned", d.Turned(), mirrorWithin}, {"nudged, " + number, nudged, nudgeWithin}, {"by figures", d.ByFigures(), unitsWithin}}
+			change := changes[seed%uint64(len(changes))]
 			if other := solve(t, shelf, change.to); other != nil {
 				if off, where := apart(r, other); off > change.within {
 					t.Errorf("%s: light is %.4f percent off (%s)\n%s", change.name, 100*off, where, d.Text())
