@@ -155,6 +155,9 @@ var arrows = map[string][]string{
 		own + "units"},
 	// Jobs, files and readings at random, for the tests of what is above.
 	own + "drawn": {"photometry/codes", "photometry/levels", "photometry/spaces", "photometry/longtest"},
+	// The same for jobs as the trade has them; job, lighting and study are for its test of their light.
+	own + "ordinary": {"photometry/catalog", "photometry/fixture", "photometry/levels", "photometry/job", "photometry/lighting",
+		"photometry/longtest", "photometry/study"},
 	own + "page": {"photometry", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
 		"photometry/options", "photometry/study", "photometry/verification", "plots", own + "answer", own + "drawn", own + "exit",
 		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
@@ -164,7 +167,7 @@ var arrows = map[string][]string{
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
 		"photometry/options", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
-		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "origin", own + "page", own + "proposal", own + "stations",
+		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "proposal", own + "stations",
 		own + "terminal", own + "typeset", own + "units"}, // typeset for its tests, which read what was written for paper too
 }
 

@@ -54,7 +54,7 @@ func Draw(seed uint64, halls bool) *Job {
 	h := hand{rand.New(rand.NewPCG(seed, 41))}
 	j := &Job{Seed: seed, Imperial: h.once(2)}
 	names := []string{"shop", "shop", "office", "stores"}
-	if halls && h.once(12) {
+	if halls && h.once(60) {
 		names = []string{"hall"}
 	}
 	k := kinds[pick(h, names)]

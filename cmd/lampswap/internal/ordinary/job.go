@@ -154,7 +154,10 @@ func (p *pen) system(side string, s System) {
 // figures describes a lamp of the list and its ballast as their data sheets do.
 func (p *pen) figures(s System) {
 	l, _ := catalog.FindLamp(s.Lamp)
-	p.line("lamp_lumens = %s\nlamp_diameter = \"%v mm\"\nlamp_length = \"%v mm\"\nrated_life_hours = %s", float(l.InitialLumens), 1000*l.Diameter, 1000*l.NominalLength, float(l.RatedLifeHours))
+	p.line("lamp_lumens = %s\nlamp_length = \"%v mm\"\nrated_life_hours = %s", float(l.InitialLumens), 1000*l.NominalLength, float(l.RatedLifeHours))
+	if l.Diameter > 0 {
+		p.line("lamp_diameter = \"%v mm\"", 1000*l.Diameter)
+	}
 	if l.LED {
 		p.line("lamp_kind = \"led\"\nled_type = %q\nlamp_watts = %s", l.LEDType, float(l.RatedWatts))
 		if l.BeamDeg > 0 {

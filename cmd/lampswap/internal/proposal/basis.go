@@ -235,7 +235,7 @@ func (c *content) method() {
 			units.Thousands(float64(points)), typeset.Count(len(r.Existing.Grids), "grid")),
 	}
 	if r.Job.Interreflection {
-		how = append(how, "Light that bounces among floor, walls, ceiling and racks is followed from patch to patch until what is "+
+		how = append(how, "Light that bounces among the surfaces is followed from patch to patch until what is "+
 			"left does not count; surfaces are taken as diffuse.")
 	}
 	if len(r.Job.Racks) > 0 {
