@@ -16,6 +16,7 @@ import (
 // Goroutines that are started otherwise, with the reason why no panic of theirs is lost.
 var started = map[string]string{
 	"photometry/internal/crew/crew.go": "it is what catches the panics of the others",
+	"photometry/internal/crew/each.go": "it goes by the group of crew.go, in the same package",
 	"cmd/lampswap/run.go":              "context.AfterFunc puts the signals back, which is a function of the standard library",
 }
 

@@ -27,6 +27,7 @@ import (
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/longtest"
 	"lampswap/photometry/metrology"
 	"lampswap/photometry/options"
@@ -69,7 +70,7 @@ var mayBeNone = regexp.MustCompile(strings.Join([]string{
 	`\.(SIR|AIRR|SimplePaybackYears|DiscountedPaybackYears)$`,                                                    // nothing is added at the start, or saved
 	`^Effects\.Distribution$|\.OfExisting$`,                                                                      // of light that is none
 	`\.Sides\[\]\.(Average|Minimum|Change|Criteria\[\]\.Interval)\.\w+$`,                                         // of the above
-	`\.Lamp\.LeastAmbientCelsius$`,                                                                               // the list does not tell
+	`\.Lamp\.(LeastAmbientCelsius|RatedAtCelsius)$`,                                                              // the list, or the job, does not tell
 	`^Verification\.Comparison\.\w+$`, `^Verification\.Comparison\.Stations\[\]\.(Score|Ratio|NormalizedError)$`, // of one station, or of no light
 	`^Verification\.Areas\[\]\.(Measured|Predicted)\.Value$`, // too few stations were read
 }, "|"))
@@ -403,6 +404,10 @@ func TestNumbersOnceNone(t *testing.T) {
 			j, err := job.Read("small.toml", []byte(text), drawn.Open)
 			require.NoError(t, err)
 			r, err := study.Run(t.Context(), j, nil)
+			if errors.As(err, new(*lighting.ImbalanceError)) { // a rack of no width sends light on twice: nothing is concluded
+				require.Empty(t, drawn.Job{Fine: true}.Odd(err.Error()))
+				return
+			}
 			require.NoError(t, err)
 			l := looker{t, drawn.Job{Text: text, Fine: true}, text, j}
 			l.result(r)

@@ -34,7 +34,7 @@ var absences = []absence{
 }
 
 // cited are the words in which a source may speak of anything: a lamp's papers, a law's title.
-var cited = regexp.MustCompile(`(?s)\([^()]*source: [^()]*\)|Source: [^.]*\.|\([-−]?\d+ °F\)`)
+var cited = regexp.MustCompile(`(?s)\([^()]*source: [^()]*\)|Source: [^.]*\.|\([^()]*°F[^()]*\)`)
 
 // keys are those of JSON, which has them all, whatever the job.
 var keys = regexp.MustCompile(`"[a-z0-9_]+":`)
