@@ -9,7 +9,8 @@
 // Sources: what is asked has its source in levels and codes, prices and emission rates theirs in utility; the life-cycle measures are those
 // of package lifecycle; simple payback is common practice. How the parts are put together is our derivation.
 //
-// Assumptions: both systems burn the same hours and are kept up the same way. A Result is in SI units; it holds everything that a writer
+// Assumptions: all systems burn the same hours and are judged with lamps at one age (JudgedAt); each may be
+// kept up in a way of its own. A Result is in SI units; it holds everything that a writer
 // shows, warnings and cautions in words among it. Words that only a reader of the command sees stand with the command.
 //
 // Limits: a simple payback does not discount; what the ways cost over the years, at present value, is Result.LifeCycle. How far the light
