@@ -21,7 +21,8 @@
 //
 // Source: the format is ours. Where a default or a tolerance comes from stands in its reason, or beside it in the code.
 //
-// Assumptions: luminaires hang in even rows and columns, half a spacing from the walls, unless their places are given; both systems
+// Assumptions: luminaires hang in even rows and columns, half a spacing from the walls, unless their places are given, each at one height
+// but for positions with a height of their own; the ceiling is flat all the same, which a warning then says; both systems
 // share room, racks and upkeep.
 //
 // Limits: no light is computed here (package lighting), but that a cross-section is made into a luminaire (package fixture).

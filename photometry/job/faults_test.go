@@ -59,11 +59,21 @@ dock.toml:13:11: layout.columns: stands beside positions, want either rows and c
 	{`rows = 2
 columns = 4`, `positions = []`, `dock.toml:11:1: layout.positions: is a list of 0, want a list of 1 to 100000 lists of numbers`},
 	{`rows = 2
-columns = 4`, `positions = [[1.0, 2.0], [21.0, 2.0, 90.0], [1.0, -2.0], [1.0]]`, `dock.toml:11:1: layout.positions[3]: is a list of 1, want a list of 2 to 3 numbers
+columns = 4`, `positions = [[1.0, 2.0], [21.0, 2.0, 90.0], [1.0, -2.0], [1.0]]`, `dock.toml:11:1: layout.positions[3]: is a list of 1, want a list of 2 to 4 numbers
 dock.toml:11:27: layout.positions[1][0]: is 21, want a place in the room, from 0 to 20
 dock.toml:11:51: layout.positions[2][1]: is -2, want a place in the room, from 0 to 10`},
 	{`rows = 2
 columns = 4`, `positions = [[1.0, 2.0, 400.0]]`, `dock.toml:11:25: layout.positions[0][2]: is 400, want a number from -360 to 360`},
+	{`mounting_height = 5.0
+rows = 2
+columns = 4`, `positions = [[1.0, 2.0, 0.0, 6.5], [1.0, 3.0, 0.0, 0.8], [1.0, 4.0, 90.0]]`, `dock.toml:9:2: layout.mounting_height: is missing, want the height of the lamps above the floor
+dock.toml:10:30: layout.positions[0][3]: is 6.5, want a length above 0 and up to 6 m`},
+	{`mounting_height = 5.0
+rows = 2
+columns = 4`, `positions = [[1.0, 2.0, 0.0, 0.5], [1.0, 3.0, 0.0, 0.8]]`, `dock.toml:10:30: layout.positions[0][3]: is not above the work plane, want more than 0.8
+dock.toml:10:52: layout.positions[1][3]: is not above the work plane, want more than 0.8`},
+	{`rows = 2
+columns = 4`, `positions = [[1.0, 2.0], [3.0, 3.5, 0.0, 2.5]]`, `dock.toml:11:1: layout.positions: puts luminaire 2 inside a rack 3 high, want luminaires above the racks or between them`},
 	{`lamps_along = "length"`, `lamps_along = "lengt"`, `dock.toml:13:15: layout.lamps_along: "lengt" is not known, want one of length, width (length?)`},
 	{`[layout]
 `, `[layouts]

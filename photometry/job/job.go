@@ -1,6 +1,8 @@
 package job
 
 import (
+	"math"
+
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
@@ -123,9 +125,18 @@ func (s System) LegalCeiling() (watts float64, source string, ok bool) {
 // A Layout is where the luminaires of a system hang.
 type Layout struct {
 	Placements     []room.Placement
-	MountingHeight float64 // m
+	MountingHeight float64 // m; the mean where luminaires hang at different heights
 	Rows, Columns  int     // 0 for explicit positions
 	LampsAlongY    bool    // lamp axes parallel to the room's width
+}
+
+// Heights returns those of the lowest and the highest luminaire, m.
+func (l Layout) Heights() (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, p := range l.Placements {
+		low, high = min(low, p.Position.Z), max(high, p.Position.Z)
+	}
+	return low, high
 }
 
 // Overrides are the loss factors that the job gives itself; nil is computed.

@@ -16,18 +16,7 @@ func (r *reader) layout(t *tomlfile.Table, roomGood bool) *Layout {
 	}
 	defer t.Done()
 	l, good := &Layout{}, roomGood
-	most := mostHeight
-	if roomGood {
-		most = r.job.Room.Height
-	}
 	var ok bool
-	if l.MountingHeight, ok = r.meters(t, "mounting_height", most); !ok {
-		r.need(t, "mounting_height", "the height of the lamps above the floor")
-		good = false
-	} else if roomGood && l.MountingHeight <= r.job.Room.WorkPlane {
-		t.Fault("mounting_height", "is not above the work plane", "more than "+r.show(r.job.Room.WorkPlane))
-		good = false
-	}
 	if word, ok := t.Word("lamps_along", "length", "width"); ok {
 		l.LampsAlongY = word == "width"
 	} else if !t.Has("lamps_along") {
@@ -37,9 +26,16 @@ func (r *reader) layout(t *tomlfile.Table, roomGood bool) *Layout {
 	if l.LampsAlongY {
 		rotation = math.Pi / 2
 	}
+	if l.MountingHeight, ok = r.meters(t, "mounting_height", r.mostMounting(roomGood)); !ok {
+		good = false
+	} else if roomGood && l.MountingHeight <= r.job.Room.WorkPlane {
+		t.Fault("mounting_height", "is not above the work plane", "more than "+r.show(r.job.Room.WorkPlane))
+		good = false
+	}
 	if t.Has("positions") {
-		good = r.positions(t, l, rotation, roomGood) && good
+		good = r.positions(t, l, rotation, roomGood, ok) && roomGood && (good || !t.Has("mounting_height"))
 	} else {
+		r.needHeight(t)
 		good = r.lattice(t, l, rotation, good) && good
 	}
 	if !good {
@@ -47,6 +43,18 @@ func (r *reader) layout(t *tomlfile.Table, roomGood bool) *Layout {
 	}
 	r.clearOfRacks(t, l)
 	return l
+}
+
+// mostMounting is how high a luminaire may hang, m.
+func (r *reader) mostMounting(roomGood bool) float64 {
+	if roomGood {
+		return r.job.Room.Height
+	}
+	return mostHeight
+}
+
+func (r *reader) needHeight(t *tomlfile.Table) {
+	r.need(t, "mounting_height", "the height of the lamps above the floor")
 }
 
 func (r *reader) lattice(t *tomlfile.Table, l *Layout, rotation float64, good bool) bool {
@@ -66,7 +74,9 @@ func (r *reader) lattice(t *tomlfile.Table, l *Layout, rotation float64, good bo
 	return rows && columns
 }
 
-func (r *reader) positions(t *tomlfile.Table, l *Layout, rotation float64, roomGood bool) bool {
+// positions reads places of two to four numbers: x, y, the rotation, the height. height tells that there is a mounting height for those that
+// have none of their own.
+func (r *reader) positions(t *tomlfile.Table, l *Layout, rotation float64, roomGood, height bool) bool {
 	alone := true
 	for _, key := range []string{"rows", "columns"} {
 		if t.Has(key) {
@@ -79,18 +89,53 @@ func (r *reader) positions(t *tomlfile.Table, l *Layout, rotation float64, roomG
 	if roomGood {
 		x, y = r.within(r.job.Room.Length), r.within(r.job.Room.Width)
 	}
-	lists, ok := t.NumberLists("positions", mostPlaces, 2, x, y, tomlfile.Between(-360, 360))
-	if !ok {
+	lists, ok := t.NumberLists("positions", mostPlaces, 2, x, y, tomlfile.Between(-360, 360), r.lengths(0, r.mostMounting(roomGood)))
+	own := 0
+	for i, p := range lists {
+		if len(p) < 4 {
+			continue
+		}
+		own++
+		if plane := r.job.Room.WorkPlane; ok && roomGood && p[3]*r.unit() <= plane {
+			t.Fault(fmt.Sprintf("positions[%d][3]", i), "is not above the work plane", "more than "+r.show(plane))
+			alone = false
+		}
+	}
+	if own < len(lists) || own == 0 {
+		r.needHeight(t)
+	} else if height {
+		r.warn(t, "mounting_height counts for nothing: each position has a height of its own")
+	}
+	if !ok || own < len(lists) && !height {
 		return false
 	}
 	for _, p := range lists {
 		place := room.Placement{Position: room.Vec{X: p[0] * r.unit(), Y: p[1] * r.unit(), Z: l.MountingHeight}, Rotation: rotation}
-		if len(p) == 3 {
+		if len(p) > 2 {
 			place.Rotation = p[2] * math.Pi / 180
+		}
+		if len(p) > 3 {
+			place.Position.Z = p[3] * r.unit()
 		}
 		l.Placements = append(l.Placements, place)
 	}
+	r.heights(t, l)
 	return alone
+}
+
+// heights settles the mean of heights that differ, which the lumen method takes, and says what that leaves out.
+func (r *reader) heights(t *tomlfile.Table, l *Layout) {
+	low, high := l.Heights()
+	if l.MountingHeight = low; low == high {
+		return
+	}
+	sum := 0.0
+	for _, p := range l.Placements {
+		sum += p.Position.Z
+	}
+	l.MountingHeight = sum / float64(len(l.Placements))
+	r.warn(t, "the luminaires hang at heights from %s to %s %s: the lumen method takes their mean, %s, and a pitched ceiling counts as flat, at the room's height of %s",
+		r.show(low), r.show(high), map[bool]string{true: "ft", false: "m"}[r.job.Imperial], r.show(l.MountingHeight), r.show(r.job.Room.Height))
 }
 
 // within is the rule for a coordinate inside the room, walls included.
@@ -101,14 +146,19 @@ func (r *reader) within(extent float64) tomlfile.Rule {
 }
 
 func (r *reader) clearOfRacks(t *tomlfile.Table, l *Layout) {
+	low, high := l.Heights()
+	key := "mounting_height"
+	if low < high || !t.Has(key) {
+		key = "positions"
+	}
 	for _, rack := range r.job.Racks {
 		far := rack.Far()
-		if far.Z <= l.MountingHeight {
+		if far.Z <= low {
 			continue
 		}
 		for i, p := range l.Placements { // x alone first, which is quick: 10,000 racks with 100,000 luminaires are a billion pairs
 			if x := p.Position.X; x > rack.Corner.X && x < far.X && rack.Contains(p.Position) {
-				t.Fault("mounting_height", fmt.Sprintf("puts luminaire %d inside a rack %s high", i+1, r.show(rack.Size.Z)),
+				t.Fault(key, fmt.Sprintf("puts luminaire %d inside a rack %s high", i+1, r.show(rack.Size.Z)),
 					"luminaires above the racks or between them")
 				return
 			}

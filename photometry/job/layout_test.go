@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lampswap/photometry/job"
 	"lampswap/photometry/room"
 )
 
@@ -32,6 +33,29 @@ func TestPositions(t *testing.T) {
 		assert.Zero(t, l.Rows)
 		assert.Zero(t, l.Columns)
 	}
+}
+
+// A fourth number is the height of that luminaire; the others hang at the mounting height, which need not be there for nothing.
+func TestHeightsOfTheirOwn(t *testing.T) {
+	with := func(pairs ...string) *job.Job {
+		return read(t, replaced(t, sound, append([]string{"rows = 2\ncolumns = 4\n"}, pairs...)...))
+	}
+	j := with("positions = [[1, 2], [3, 4, 30], [5, 6, 90, 4], [5, 7, 0, 5.5]]\n")
+	l := j.Existing.Layout
+	for i, z := range []float64{5, 5, 4, 5.5} {
+		assert.Equal(t, z, l.Placements[i].Position.Z)
+	}
+	assert.Equal(t, radians(90), l.Placements[2].Rotation)
+	assert.Equal(t, 4.875, l.MountingHeight, "the mean")
+	low, high := l.Heights()
+	assert.Equal(t, []float64{4, 5.5}, []float64{low, high})
+	assert.Equal(t, []string{"layout: the luminaires hang at heights from 4 to 5.5 m: the lumen method takes their mean, 4.875, " +
+		"and a pitched ceiling counts as flat, at the room's height of 6"}, j.Warnings)
+
+	j = with("positions = [[1, 2, 0, 3.5]]\n", "mounting_height = 5.0\n", "")
+	assert.Equal(t, 3.5, j.Existing.Layout.MountingHeight)
+	assert.Empty(t, j.Warnings)
+	assert.Equal(t, []string{"layout: mounting_height counts for nothing: each position has a height of its own"}, with("positions = [[1, 2, 0, 3.5]]\n").Warnings)
 }
 
 // A [proposed.layout] replaces the layout whole: nothing of the shared one is left in it.

@@ -13,5 +13,6 @@
 //
 // Assumptions: a loss factor takes the same share at every point. All numbers are in SI units.
 //
-// Limits: the lumen method sees neither racks nor explicit positions. Whether the light is enough, and what it costs, is package study.
+// Limits: the lumen method sees neither racks nor explicit positions, of whose heights it takes the mean. Whether the light is
+// enough, and what it costs, is package study.
 package lighting

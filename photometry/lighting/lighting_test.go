@@ -2,7 +2,9 @@ package lighting_test
 
 import (
 	"context"
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lampswap/photometry/cavity"
+	"lampswap/photometry/direct"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
@@ -246,4 +249,50 @@ func TestCancelled(t *testing.T) {
 	require.NoError(t, err, "no light bounces, so there is nothing to prepare")
 	_, err = space.Solve(ctx, &j.Existing)
 	require.ErrorIs(t, err, context.Canceled)
+}
+
+// pitched are five rows of six luminaires under a pitched roof, as positions.
+func pitched(heights ...float64) string {
+	var places []string
+	for row, z := range heights {
+		for column := range 6 {
+			places = append(places, fmt.Sprintf("[%g, %g, 0.0, %g]", 2+4*float64(column), 12*(float64(row)+0.5)/float64(len(heights)), z))
+		}
+	}
+	return "positions = [" + strings.Join(places, ", ") + "]\n"
+}
+
+// Luminaires at heights of their own are those luminaires one by one: what rows share is shared within a height only. The lumen method
+// takes the mean height.
+func TestHeightsOfTheirOwn(t *testing.T) {
+	const lattice = "rows = 4\ncolumns = 6\n"
+	r := run(t, lattice, pitched(3.5, 4, 4.5, 4, 3.5), "spacing = 0.5", "spacing = 0.25", "[calculation]", `[[grids]]
+name = "face"
+from = [4.0, 5.0]
+to = [20.0, 5.0]
+heights = [0.0, 5.0]
+facing = 90.0
+spacing = 0.5
+[calculation]`)
+	p := r.Proposed
+	scene := direct.Scene{Sources: []direct.Source{{Luminaire: r.Job.Proposed.Emitted(), Placements: r.Job.Proposed.Layout.Placements}}, Room: r.Job.Room.Sides()}
+	worst := 0.0
+	for _, g := range p.Grids {
+		for iy := range g.NY {
+			for ix := range g.NX {
+				want := scene.At(g.Point(ix, iy), g.Normal)
+				worst = max(worst, math.Abs(g.Direct[iy*g.NX+ix]-want)/g.Statistics.Average)
+			}
+		}
+	}
+	t.Logf("largest deviation from luminaire by luminaire: %.2g of the average", worst)
+	assert.Less(t, worst, 1e-3, "discretisation: openings are cut until the light stands within 0.1 percent (package direct)")
+	assert.InEpsilon(t, 5*3.1*36/288, p.LumenMethod.RoomCavityRatio, rounding, "3.1 m, the mean of 2.7, 3.2, 3.7, 3.2 and 2.7, above the plane")
+	assert.True(t, math.IsNaN(p.LumenMethod.SpacingToHeightAlong))
+
+	flat := run(t, lattice, "rows = 5\ncolumns = 6\n")
+	same := run(t, lattice, pitched(4, 4, 4, 4, 4))
+	assert.Equal(t, flat.Proposed.Grids[0].Statistics, same.Proposed.Grids[0].Statistics)
+	lower := run(t, lattice, pitched(3, 4, 4.5, 4, 3))
+	assert.Less(t, lower.Proposed.Grids[0].Statistics.MaximumToMinimum, flat.Proposed.Grids[0].Statistics.MaximumToMinimum, "eaves bring light to the walls")
 }

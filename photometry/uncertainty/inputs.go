@@ -196,17 +196,20 @@ func (m *doubts) possible(s spread, input job.Input, side lighting.Side) spread 
 	if input != job.MountingHeight {
 		return s.within(-1, math.Inf(1)) // no less than no light, or no dirt
 	}
-	layout := side.From.Layout
-	lowest := (layout.MountingHeight + m.job.Room.WorkPlane) / 2
+	low, high := math.Inf(-1), math.Inf(1) // all luminaires move alike
+	for _, p := range side.From.Layout.Placements {
+		z := p.Position.Z
+		low, high = max(low, (z+m.job.Room.WorkPlane)/2-z), min(high, m.job.Room.Height-z)
+	}
 	for _, rack := range m.job.Racks {
 		far := rack.Far()
-		for _, p := range layout.Placements {
+		for _, p := range side.From.Layout.Placements {
 			if p.Position.X > rack.Corner.X && p.Position.X < far.X && p.Position.Y > rack.Corner.Y && p.Position.Y < far.Y {
-				lowest = max(lowest, min(far.Z, layout.MountingHeight))
+				low = max(low, min(far.Z, p.Position.Z)-p.Position.Z)
 			}
 		}
 	}
-	return s.within(lowest-layout.MountingHeight, m.job.Room.Height-layout.MountingHeight)
+	return s.within(low, high)
 }
 
 // words writes a spread in the unit in which the input is thought of.

@@ -79,8 +79,11 @@ func (c *content) assumptions() []string {
 			rows = fmt.Sprintf("%s in %s and %s, lamps along the room's %s", typeset.Count(len(l.Placements), "luminaire"), typeset.Count(l.Rows, "row"), typeset.Count(l.Columns, "column"),
 				map[bool]string{false: "length", true: "width"}[l.LampsAlongY])
 		}
-		all = append(all, fmt.Sprintf("%s: %s, %s %s above the floor; photometry: %s",
-			side.Name, rows, c.long(l.MountingHeight), c.Length, side.From.Photometry))
+		height := c.long(l.MountingHeight)
+		if low, high := l.Heights(); low < high {
+			height = c.long(low) + " to " + c.long(high)
+		}
+		all = append(all, fmt.Sprintf("%s: %s, %s %s above the floor; photometry: %s", side.Name, rows, height, c.Length, side.From.Photometry))
 	}
 	all = append(all, fmt.Sprintf("the air is %s in the sense of the dirt curves", j.Upkeep.Atmosphere), c.ambient(), "light is judged with "+c.result.JudgedAt())
 	all = append(all, c.care()...)
