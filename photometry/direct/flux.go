@@ -1,6 +1,7 @@
 package direct
 
 import (
+	"cmp"
 	"context"
 	"math"
 
@@ -53,7 +54,7 @@ const fluxRows = 16
 // addFlux adds the flux, lm, of every luminaire to every cell of a grid.
 func (k *kind) addFlux(ctx context.Context, g room.Grid, values []float64) error {
 	return rows(ctx, (g.NY+fluxRows-1)/fluxRows, func() func(int) {
-		f := &fluxer{grid: g, columns: make([]corner, g.NX+1), now: make([]float64, g.NX), before: make([]float64, g.NX)}
+		f := &fluxer{grid: g, cell: k.cell, columns: make([]corner, g.NX+1), now: make([]float64, g.NX), before: make([]float64, g.NX)}
 		return func(block int) {
 			f.from, f.to = block*fluxRows, min(g.NY, (block+1)*fluxRows)
 			for i := range k.lamps {
@@ -66,6 +67,7 @@ func (k *kind) addFlux(ctx context.Context, g room.Grid, values []float64) error
 // A fluxer works out the flux on some rows of cells of one grid; it holds what that takes, so each worker has its own.
 type fluxer struct {
 	grid        room.Grid
+	cell        float64  // to which openings are fitted, m; 0 is that of the grid
 	from, to    int      // rows
 	columns     []corner // borders of the columns, as a piece sees them
 	now, before []float64
@@ -98,7 +100,7 @@ func (f *fluxer) add(values []float64, l *lamp) {
 	}
 	gap = max(0, gap-depth)
 	all := window{0, g.NX, f.from, f.to}
-	size, near := max(l.opening.length, l.opening.high, sameplace), max(gap, ofCell*min(g.StepX, g.StepY))
+	size, near := max(l.opening.length, l.opening.high, sameplace), max(gap, ofCell*cmp.Or(f.cell, min(g.StepX, g.StepY)))
 	done := window{}
 	for _, ring := range ringEnds {
 		end := ring * size

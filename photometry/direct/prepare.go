@@ -18,7 +18,8 @@ type Prepared struct {
 type kind struct {
 	field *field
 	lamps []lamp
-	plain bool // each by itself
+	cell  float64 // of patches, m; 0 if not told
+	plain bool    // each by itself
 }
 
 // Prepare makes the tables of the scene.
@@ -31,7 +32,7 @@ func (s Scene) Prepare() *Prepared {
 			fields[d] = newField(d)
 		}
 		o := newOpening(source.Luminaire.Opening)
-		k := kind{field: fields[d], lamps: make([]lamp, len(source.Placements)), plain: s.Plain}
+		k := kind{field: fields[d], lamps: make([]lamp, len(source.Placements)), cell: s.Cell, plain: s.Plain}
 		finer := refine(d, fields[d], o)
 		for i, place := range source.Placements {
 			k.lamps[i] = lamp{distribution: d, field: fields[d], opening: o, refine: finer, pose: s.pose(place, o), share: 1}
@@ -62,7 +63,7 @@ func (e *Prepared) some(chosen func(l *lamp) bool) *Prepared {
 			}
 		}
 		if len(lamps) > 0 {
-			some.kinds = append(some.kinds, kind{k.field, lamps, k.plain})
+			some.kinds = append(some.kinds, kind{field: k.field, lamps: lamps, cell: k.cell, plain: k.plain})
 		}
 		some.lamps += len(lamps)
 	}

@@ -19,6 +19,9 @@ type Scene struct {
 	// Room holds the luminaires: an opening that would reach through a side of it, as one does that hangs at the height of its ceiling,
 	// lies as far inside as that takes. The zero Box holds everything.
 	Room room.Box
+	// Cell is the size, m, of the patches of a room whose flux is asked for: openings are cut alike before all its surfaces, so that
+	// what one does not get at an edge the other does. 0 is that of each grid by itself.
+	Cell float64
 	// Plain has every luminaire worked out by itself, to hold the short cut for those in rows and columns against it.
 	Plain bool
 }

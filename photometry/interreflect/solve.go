@@ -55,7 +55,7 @@ func Solve(ctx context.Context, r room.Room, scene direct.Scene, options Options
 // Solve finds the interreflected light of a scene's sources in the enclosure; the enclosure's racks count, not the scene's. It
 // errs with ErrEndless, and if the context is cancelled.
 func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, error) {
-	scene.Racks, scene.Room = e.racks, e.room.Sides()
+	scene.Racks, scene.Room, scene.Cell = e.racks, e.room.Sides(), e.options.Patch
 	scene.Plain = scene.Plain || e.options.Plain
 	s := &Solution{enclosure: e}
 	s.balance.Emitted = scene.Flux()
