@@ -211,15 +211,18 @@ func (f *full) Write(p []byte) (int, error) {
 func TestMatch(t *testing.T) {
 	p := plan(t, Lattice{Length: 50, Width: 24, WorkPlane: 0.8, Rows: 4, Columns: 5})
 	r := read(t, "station,x,y,z,reading_lx\nR1,,,,200\nr2,20.5,9,,210\ndoor,1,23,0.8,55\n")
-	m, notes, err := r.Match(p.Stations)
+	m, notes, err := r.Match(p.Stations, false)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"r1", "r2", "door"}, m.Stations())
 	assert.Equal(t, p.Stations[0].Position, m.Lines[0].Position)
 	assert.Equal(t, room.Vec{X: 20.5, Y: 9, Z: 0.8}, m.Lines[1].Position)
-	assert.Equal(t, []string{"r2 was read 0.5 m (1.6 ft) from its station; it is compared at the place where it was read"}, notes)
+	assert.Equal(t, []string{"r2 was read 0.5 m from its station; it is compared at the place where it was read"}, notes)
+	_, notes, err = r.Match(p.Stations, true)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"r2 was read 1.6 ft from its station; it is compared at the place where it was read"}, notes)
 	assert.Equal(t, "R1", r.Lines[0].Station, "the readings themselves stay")
 
-	_, _, err = read(t, "station,x,y,z,reading_lx\nrr1,,,,200\nzzzzzz,,,,1\nri,15,9,0.8,210\n").Match(p.Stations)
+	_, _, err = read(t, "station,x,y,z,reading_lx\nrr1,,,,200\nzzzzzz,,,,1\nri,15,9,0.8,210\n").Match(p.Stations, true)
 	assert.EqualError(t, err, `bay.csv:2:1: station: "rr1" is not in the plan and has no x and y, want r1, perhaps
 bay.csv:3:1: station: "zzzzzz" is not in the plan and has no x and y, want a station of the plan, or x and y
 bay.csv:4:1: station: "ri" is not in the plan but lies where r1 lies, want r1`)

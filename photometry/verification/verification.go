@@ -88,7 +88,7 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	for _, a := range s.Areas {
 		planned = append(planned, a.Stations...)
 	}
-	readings, notes, err := s.Readings.Match(planned)
+	readings, notes, err := s.Readings.Match(planned, j.Imperial)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -77,7 +77,11 @@ func (m *Measurement) workPlane(j *job.Job, from *job.System) error {
 	index := survey.RoomIndex(j.Room.Length, j.Room.Width, from.Layout.MountingHeight-j.Room.WorkPlane)
 	five, ten, source := survey.PointsByRoomIndex(index)
 	standard := survey.RoomGrid(workPlaneName, j.Room, true)
-	m.Notes = append(m.Notes, fmt.Sprintf("EN 12464-1 asks for %d x %d points on this work plane, a band of 0.5 m (1.6 ft) along the walls left out", standard.NX, standard.NY),
+	band := "0.5 m"
+	if j.Imperial {
+		band += " (1.6 ft)"
+	}
+	m.Notes = append(m.Notes, fmt.Sprintf("EN 12464-1 asks for %d x %d points on this work plane, a band of %s along the walls left out", standard.NX, standard.NY, band),
 		fmt.Sprintf("the room index is %.2f: %d points for an average within 5 percent, %d within 10 (%s)", index, five, ten, source))
 	p := Plan{Grid: workPlaneName}
 	switch m.Kind {
