@@ -72,3 +72,10 @@ func Finite(values ...float64) bool {
 	}
 	return true
 }
+
+// PlusMinus writes an illuminance, or a ratio, with what it may be off by, to as many digits after the point.
+func PlusMinus(value, off float64) string {
+	shown := Digits(value)
+	_, decimals, _ := strings.Cut(shown, ".")
+	return shown + " ± " + Fixed(off, len(decimals))
+}

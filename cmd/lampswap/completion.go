@@ -38,6 +38,7 @@ var flagWords = map[string][]string{
 	"--plan":         stations.Kinds,
 	"--paper":        slices.Sorted(maps.Keys(document.Papers)),
 	"--meter-class":  metrology.MeterClasses(),
+	"--meter-unit":   {"fc", "lx"},
 	"--daylight":     {"dark", "subtracted", "present"},
 	"--lamp":         catalog.LampNames(),
 }

@@ -30,6 +30,7 @@ type verifyOptions struct {
 	measureOptions
 	format, output string
 	meterClass     string
+	meterUnit      string
 	meterError     float64
 	calibration    float64
 	confidence     float64
@@ -57,8 +58,15 @@ C), or its error, or the uncertainty on its certificate.
 With daylight in the readings no criterion is proven. A minimum is proven only
 where every station was read; one reading that is too low disproves it.
 
+A slip proves nothing: a reading unlike the others (median and scaled median
+absolute deviation of measured over predicted), a set in another unit, with the
+same number everywhere, half of it beyond the uncertainties, or far from the
+prediction, leaves every criterion not proven until stations are read again (a
+second line) or struck out with a reason (column struck_out).
+
 Exit code 0: every criterion of the measured grids is proven met as found, or
-the job has none there; 1: one is missed, or not proven; 2: the input is wrong.`,
+the job has none there; 1: one is missed, or not proven, or something about the
+readings is not resolved; 2: the input is wrong.`,
 		Example: `  lampswap new dock.toml
   lampswap stations dock.toml --output survey
   # on site, write what the meter shows into survey/stations.csv, then
@@ -82,6 +90,7 @@ the job has none there; 1: one is missed, or not proven; 2: the input is wrong.`
 	f.StringVar(&opts.format, "format", "text", "text or json")
 	f.StringVarP(&opts.output, "output", "o", "", "folder for the plan with the deviations marked")
 	f.StringVar(&opts.meterClass, "meter-class", "", "class of the meter: "+strings.Join(metrology.MeterClasses(), ", "))
+	f.StringVar(&opts.meterUnit, "meter-unit", "", "fc or lx: what the meter shows, where the form does not say")
 	f.Float64Var(&opts.meterError, "meter-error", 0, "limit of the meter's error as a whole, percent of the reading, instead of a class")
 	f.Float64Var(&opts.calibration, "calibration", 0, "expanded uncertainty (k = 2) on the meter's certificate, percent")
 	f.Float64Var(&opts.confidence, "confidence", 0.95, "of a decision, 0.5 to 0.999")
@@ -118,6 +127,7 @@ func (o *verifyOptions) check() error {
 	o.conditions.Daylight = daylight
 	c := o.conditions
 	fault(o.format != "text" && o.format != "json", "--format is %q, want text or json", o.format)
+	fault(o.meterUnit != "" && o.meterUnit != "fc" && o.meterUnit != "lx", "--meter-unit is %q, want fc or lx", o.meterUnit)
 	fault(!known, "--daylight is %q, want dark, subtracted or present", o.daylight)
 	fault(!(o.confidence >= 0.5 && o.confidence <= 0.999), "--confidence is %g, want 0.5 to 0.999", o.confidence)
 	fault(!(o.meterError >= 0 && o.meterError <= 100), "--meter-error is %g, want 0 to 100 percent", o.meterError)
@@ -229,6 +239,9 @@ func surveyOf(j *job.Job, opts *verifyOptions, path string, text []byte) (verifi
 	readings, err := survey.Read(path, bytes.NewReader(text))
 	if err != nil {
 		return verification.Survey{}, m, err
+	}
+	if opts.meterUnit != "" {
+		readings = readings.Shown(map[string]survey.Unit{"fc": survey.Footcandles, "lx": survey.Lux}[opts.meterUnit])
 	}
 	s := verification.Survey{System: opts.system, Readings: readings, Meter: meter, Conditions: opts.conditions, Confidence: opts.confidence}
 	s.Conditions.AmbientCelsius = opts.ambient

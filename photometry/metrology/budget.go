@@ -100,12 +100,19 @@ func (b Budget) CoverageFactor(probability float64) float64 {
 	if !(probability > 0 && probability < 1) {
 		panic(errProbability)
 	}
-	upper := (1 + probability) / 2
-	freedom := b.Freedom()
+	return chance(b.Freedom()).Quantile((1 + probability) / 2)
+}
+
+// chance is the distribution of a value about the truth, in standard uncertainties, by the degrees of freedom of that uncertainty:
+// Student's t, or the normal distribution. Source: GUM G.3; degrees of freedom are truncated as in G.4.1.
+func chance(freedom float64) interface {
+	Quantile(p float64) float64
+	CDF(x float64) float64
+} {
 	if !(freedom < mostFreedom) { // NaN of an empty budget, or so many that the normal distribution is the same
-		return distuv.UnitNormal.Quantile(upper)
+		return distuv.UnitNormal
 	}
-	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: math.Max(1, math.Floor(freedom))}.Quantile(upper) // GUM G.4.1: truncated
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: math.Max(1, math.Floor(freedom))}
 }
 
 const (

@@ -42,18 +42,21 @@ type Comparison struct {
 const (
 	// A score beyond this is an outlier: Iglewicz and Hoaglin, How to detect and handle outliers, 1993; from memory, unverified.
 	mostScore = 3.5
-	// With fewer stations the median of the deviations says too little: our choice.
-	fewestScored = 5
-	// Ratios are taken to scatter by this at least, relative, however well most of them agree: our choice. So nothing within 3.5
-	// percent of the median is called an outlier.
-	leastSpread = 0.01
+	// With fewer stations there is no median to be unlike.
+	fewestScored = 3
+	// Ratios are taken to scatter by this at least, relative, however well most of them agree: our choice. So nothing within 10.5
+	// percent of the median is called an outlier. Of fewer than fewToScatter stations the median of the deviations says little, and
+	// more is allowed for: 35 percent.
+	leastSpread    = 0.03
+	fewToScatter   = 5
+	leastSpreadFew = 0.1
 )
 
 // Compare compares measured with predicted, station by station. common is the relative standard uncertainty that all ratios share
 // (the meter's calibration, what the prediction has wrong everywhere), which no number of stations makes smaller.
 //
 //	En = (m - p) / (2 √(um² + up²))                  disagrees beyond 1 (ISO/IEC 17043; from memory)
-//	z  = (r - median) / (MAD / Φ⁻¹(0.75)),  r = m/p  outlier beyond 3.5, with five stations or more
+//	z  = (r - median) / (MAD / Φ⁻¹(0.75)),  r = m/p  outlier beyond 3.5, with three stations or more
 //	mean ratio: u² = max(scatter²/n, Σ own²/n²) + (mean · common)²
 //
 // MAD is the median of |r - median|. An outlier is unlike the other stations: a shadow, a lamp that is out, a slip of the pen. It is
@@ -116,7 +119,11 @@ func (c *Comparison) score(ratios []float64) {
 	for i, r := range ratios {
 		off[i] = math.Abs(r - c.Median)
 	}
-	spread := max(median(off)/distuv.UnitNormal.Quantile(0.75), leastSpread*c.Median)
+	least := leastSpread
+	if len(ratios) < fewToScatter {
+		least = leastSpreadFew
+	}
+	spread := max(median(off)/distuv.UnitNormal.Quantile(0.75), least*c.Median)
 	for i := range c.Stations {
 		d := &c.Stations[i]
 		if spread > 0 && !math.IsNaN(d.Ratio) {

@@ -1,10 +1,6 @@
 package metrology
 
-import (
-	"gonum.org/v1/gonum/stat/distuv"
-
-	"lampswap/photometry"
-)
+import "lampswap/photometry"
 
 // An Outcome is what a reading proves.
 type Outcome int
@@ -33,6 +29,7 @@ type Decision struct {
 	Outcome         Outcome
 	Measured        float64
 	Standard        float64 // standard uncertainty
+	Freedom         float64 // its degrees of freedom; +Inf where it is not in doubt
 	Limit           float64
 	AtLeast         bool // else at most
 	Confidence      float64
@@ -42,9 +39,18 @@ type Decision struct {
 	Probability     float64 // that the true value conforms
 }
 
-const errDecide = "metrology: a decision needs finite values, an uncertainty of 0 or more and a confidence from 0.5 to below 1"
+const errDecide = "metrology: a decision needs finite values, an uncertainty of 0 or more of one degree of freedom or more and a confidence from 0.5 to below 1"
 
-// Decide tests a measured value with standard uncertainty u against a limit, by guarded acceptance and guarded rejection:
+// CoverageFactor returns k for an interval about the measured value that holds the truth with a probability, as Budget.CoverageFactor.
+func (d Decision) CoverageFactor(probability float64) float64 {
+	if !(probability > 0 && probability < 1) {
+		panic(errProbability)
+	}
+	return chance(d.Freedom).Quantile((1 + probability) / 2)
+}
+
+// Decide tests a measured value with standard uncertainty u, of so many degrees of freedom, against a limit, by guarded acceptance and
+// guarded rejection:
 //
 //	w = Φ⁻¹(confidence) u                       one-sided: 1.645 u for 0.95
 //	at least T: conforms if y ≥ T + w, does not if y < T - w, P = Φ((y - T)/u)
@@ -52,13 +58,14 @@ const errDecide = "metrology: a decision needs finite values, an uncertainty of 
 //
 // The risk of a wrong verdict is at most 1 - confidence either way. A confidence of 0.5 is simple acceptance, no guard band. Source:
 // JCGM 106:2012 (ISO/IEC Guide 98-4), from memory; the value is normally distributed about the truth and nothing is known of it
-// beforehand. It panics on values that are not finite, u below 0 or a confidence outside 0.5 to 1.
-func Decide(measured, u, limit float64, atLeast bool, confidence float64) Decision {
-	if !(u >= 0) || !photometry.Finite(measured, u, limit) || !(confidence >= 0.5 && confidence < 1) {
+// beforehand. With few degrees of freedom Φ is that of Student's t (GUM G.3). It panics on values that are not finite, u below 0 or a confidence outside 0.5 to 1.
+func Decide(measured, u, freedom, limit float64, atLeast bool, confidence float64) Decision {
+	if !(u >= 0) || !(freedom >= 1) || !photometry.Finite(measured, u, limit) || !(confidence >= 0.5 && confidence < 1) {
 		panic(errDecide)
 	}
-	d := Decision{Measured: measured, Standard: u, Limit: limit, AtLeast: atLeast, Confidence: confidence}
-	d.Guard = distuv.UnitNormal.Quantile(confidence) * u
+	d := Decision{Measured: measured, Standard: u, Freedom: freedom, Limit: limit, AtLeast: atLeast, Confidence: confidence}
+	off := chance(freedom)
+	d.Guard = off.Quantile(confidence) * u
 	side := 1.0
 	if !atLeast {
 		side = -1
@@ -73,7 +80,7 @@ func Decide(measured, u, limit float64, atLeast bool, confidence float64) Decisi
 	}
 	switch {
 	case u > 0:
-		d.Probability = distuv.UnitNormal.CDF(margin / u)
+		d.Probability = off.CDF(margin / u)
 	case margin >= 0:
 		d.Probability = 1
 	}

@@ -20,7 +20,7 @@ func TestDecideTable(t *testing.T) {
 		{10.822, 0.95, 1.6e-4, NotProven}, // here the value itself is printed to 0.0005 fc, which is 1.1e-4 of probability more
 		{10.823, 0.9501, 5e-5, Conforms}, {11, 0.9772, 5e-5, Conforms}, {9.17, 0.0485, 5e-5, DoesNotConform}, {9.18, 0.0505, 5e-5, NotProven},
 	} {
-		d := Decide(c.y, 0.5, 10, true, 0.95)
+		d := Decide(c.y, 0.5, math.Inf(1), 10, true, 0.95)
 		assert.InDelta(t, c.probability, d.Probability, c.print, "print, %v fc", c.y)
 		worst = max(worst, math.Abs(d.Probability-c.probability))
 		assert.Equal(t, c.outcome, d.Outcome, "%v fc", c.y)
@@ -29,7 +29,21 @@ func TestDecideTable(t *testing.T) {
 		assert.InDelta(t, 1.645*0.5, d.Guard, 0.0005, "print")
 	}
 	t.Logf("largest deviation of a probability %.1e", worst)
-	assert.InDelta(t, 11.0, Decide(10, 0.5, 10, true, 0.9772).AcceptanceLimit, 0.0005, "2.3 percent risk: two standard uncertainties")
+	assert.InDelta(t, 11.0, Decide(10, 0.5, math.Inf(1), 10, true, 0.9772).AcceptanceLimit, 0.0005, "2.3 percent risk: two standard uncertainties")
+}
+
+// An uncertainty of few degrees of freedom is one of Student's t: its table of critical values has 2.132 for 4, 1.833 for 9 and 1.740 for
+// 17 degrees, one-sided 95 percent, and 2.776, 2.262, 2.110 for two sides (NIST/SEMATECH e-Handbook 1.3.6.7.2, from memory, unverified).
+func TestDecideOfFewReadings(t *testing.T) {
+	for freedom, want := range map[float64][2]float64{4: {2.132, 2.776}, 9.7: {1.833, 2.262}, 17: {1.740, 2.110}} {
+		d := Decide(12, 0.5, freedom, 10, true, 0.95)
+		assert.InDelta(t, want[0], d.Guard/0.5, 0.0005, "print, %v", freedom)
+		assert.InDelta(t, want[1], d.CoverageFactor(0.95), 0.0005, "print, %v", freedom)
+		assert.Less(t, d.Probability, Decide(12, 0.5, math.Inf(1), 10, true, 0.95).Probability)
+	}
+	assert.InDelta(t, 1.960, Decide(12, 0.5, math.Inf(1), 10, true, 0.95).CoverageFactor(0.95), 0.0005, "print")
+	assert.PanicsWithValue(t, errDecide, func() { Decide(1, 1, 0, 1, true, 0.95) })
+	assert.PanicsWithValue(t, errProbability, func() { Decide(1, 1, 3, 1, true, 0.95).CoverageFactor(1) })
 }
 
 func TestDecideWords(t *testing.T) {
@@ -39,23 +53,23 @@ func TestDecideWords(t *testing.T) {
 }
 
 func TestDecideAtTheEdges(t *testing.T) {
-	simple := Decide(10, 0.5, 10, true, 0.5)
+	simple := Decide(10, 0.5, math.Inf(1), 10, true, 0.5)
 	assert.Equal(t, Conforms, simple.Outcome, "simple acceptance")
 	assert.InDelta(t, 0, simple.Guard, 1e-15)
-	sure := Decide(10, 0, 10, true, 0.95)
+	sure := Decide(10, 0, math.Inf(1), 10, true, 0.95)
 	assert.Equal(t, Conforms, sure.Outcome)
 	assert.Equal(t, 1.0, sure.Probability)
-	sure = Decide(9.999, 0, 10, true, 0.95)
+	sure = Decide(9.999, 0, math.Inf(1), 10, true, 0.95)
 	assert.Equal(t, DoesNotConform, sure.Outcome)
 	assert.Zero(t, sure.Probability)
 	for name, f := range map[string]func(){
-		"u below 0":         func() { Decide(1, -1, 1, true, 0.95) },
-		"u unknown":         func() { Decide(1, math.NaN(), 1, true, 0.95) },
-		"u without end":     func() { Decide(1, math.Inf(1), 1, true, 0.95) },
-		"nothing measured":  func() { Decide(math.NaN(), 1, 1, true, 0.95) },
-		"no limit":          func() { Decide(1, 1, math.Inf(1), true, 0.95) },
-		"certainty":         func() { Decide(1, 1, 1, true, 1) },
-		"less than a guess": func() { Decide(1, 1, 1, true, 0.4) },
+		"u below 0":         func() { Decide(1, -1, math.Inf(1), 1, true, 0.95) },
+		"u unknown":         func() { Decide(1, math.NaN(), math.Inf(1), 1, true, 0.95) },
+		"u without end":     func() { Decide(1, math.Inf(1), math.Inf(1), 1, true, 0.95) },
+		"nothing measured":  func() { Decide(math.NaN(), 1, math.Inf(1), 1, true, 0.95) },
+		"no limit":          func() { Decide(1, 1, math.Inf(1), math.Inf(1), true, 0.95) },
+		"certainty":         func() { Decide(1, 1, math.Inf(1), 1, true, 1) },
+		"less than a guess": func() { Decide(1, 1, math.Inf(1), 1, true, 0.4) },
 	} {
 		assert.PanicsWithValue(t, errDecide, f, name)
 	}
@@ -68,11 +82,11 @@ func TestDecideLaws(t *testing.T) {
 		y, limit := rapid.Float64Range(0, 100).Draw(t, "y"), rapid.Float64Range(0, 100).Draw(t, "limit")
 		u := rapid.Float64Range(0.01, 20).Draw(t, "u")
 		confidence := rapid.Float64Range(0.5, 0.999).Draw(t, "confidence")
-		d := Decide(y, u, limit, true, confidence)
-		mirror := Decide(-y, u, -limit, false, confidence)
+		d := Decide(y, u, math.Inf(1), limit, true, confidence)
+		mirror := Decide(-y, u, math.Inf(1), -limit, false, confidence)
 		assert.Equal(t, d.Outcome, mirror.Outcome)
 		assert.Equal(t, d.Probability, mirror.Probability)
-		most := Decide(y, u, limit, false, confidence)
+		most := Decide(y, u, math.Inf(1), limit, false, confidence)
 		assert.InDelta(t, 1, d.Probability+most.Probability, 1e-12)
 		const near = 1e-9 // the quantile and the integral are two roundings of one curve
 		switch {
@@ -83,7 +97,7 @@ func TestDecideLaws(t *testing.T) {
 		case d.Probability > 1-confidence+near && d.Probability < confidence-near:
 			assert.Equal(t, NotProven, d.Outcome)
 		}
-		if vaguer := Decide(y, 1.5*u, limit, true, confidence); d.Outcome == NotProven {
+		if vaguer := Decide(y, 1.5*u, math.Inf(1), limit, true, confidence); d.Outcome == NotProven {
 			assert.Equal(t, NotProven, vaguer.Outcome)
 		}
 	})

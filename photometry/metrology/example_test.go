@@ -2,6 +2,7 @@ package metrology_test
 
 import (
 	"fmt"
+	"math"
 
 	"lampswap/photometry/metrology"
 )
@@ -10,7 +11,7 @@ import (
 func Example() {
 	meter, _ := metrology.ClassMeter("A")
 	budget := append(meter.Budget(), metrology.Limit("position of the sensor", 0.02, "within 0.1 m, by the computed field"))
-	d := metrology.Decide(230, budget.Standard()*230, 200, true, 0.95)
+	d := metrology.Decide(230, budget.Standard()*230, math.Inf(1), 200, true, 0.95)
 	fmt.Printf("standard uncertainty %.1f percent: %v, accepted from %.0f lx\n", 100*budget.Standard(), d.Outcome, d.AcceptanceLimit)
 	// Output:
 	// standard uncertainty 3.1 percent: met, accepted from 212 lx

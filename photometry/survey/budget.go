@@ -1,7 +1,10 @@
 package survey
 
 import (
+	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"lampswap/photometry/metrology"
 )
@@ -40,6 +43,40 @@ func (r Readings) Repeatability(a Average) (c metrology.Contribution, ok bool) {
 	}
 	c = metrology.StandardUncertainty("scatter of repeated readings", scatter*math.Sqrt(squares)/sum, float64(freedom),
 		"pooled from the repeated readings")
+	c.Variable = true
+	return c, true
+}
+
+// Residual is what the scatter of the readings about their prediction leaves in an average of them, as a share of it:
+//
+//	s² = Σ (m / (R p) - 1)² / (n - 1),  R = Σ w m / Σ w p        u = s √Σ (w m)² / Σ w m
+//
+// over the n stations that count in the average and of which something is predicted. It holds what readings differ by from chance, from
+// place to place and from bay to bay, and so the scatter of repeated readings too. Its n - 1 degrees of freedom make it Student's t.
+// ok is false of fewer than two stations. Source: our derivation; GUM 4.2.3, from memory, for the mean.
+func Residual(measured, predicted map[string]float64, a Average) (c metrology.Contribution, ok bool) {
+	var names []string
+	var m, p float64                                           // the averages
+	for _, name := range slices.Sorted(maps.Keys(a.Weights)) { // in order, for the same bits every time
+		if w := a.Weights[name]; w > 0 && predicted[name] > 0 {
+			names = append(names, name)
+			m += w * measured[name]
+			p += w * predicted[name]
+		}
+	}
+	if len(names) < 2 || !(m > 0) {
+		return metrology.Contribution{}, false
+	}
+	scatter, squares := 0.0, 0.0
+	for _, name := range names {
+		off := measured[name]*p/(m*predicted[name]) - 1
+		scatter += off * off
+		part := a.Weights[name] * measured[name] / m
+		squares += part * part
+	}
+	freedom := float64(len(names) - 1)
+	c = metrology.StandardUncertainty("scatter of the readings about their prediction", math.Sqrt(scatter/freedom*squares), freedom,
+		fmt.Sprintf("from the %d readings themselves, each %.1f percent", len(names), 100*math.Sqrt(scatter/freedom)))
 	c.Variable = true
 	return c, true
 }

@@ -33,6 +33,7 @@ type Conditions struct {
 	Daylight               Daylight
 	MinutesAfterSunset     float64
 	MonthsSinceCalibration float64 // of the meter
+	MeterUnitNotNoted      bool    // nobody wrote down whether the meter showed fc or lx
 	AgainstInitial         bool    // the readings are to prove an initial level; else the level of that day
 	// TakenInstead is what a prediction took where nothing was written down, in words, by the condition's key: that of its warning.
 	TakenInstead map[string]string
@@ -42,7 +43,7 @@ type Conditions struct {
 func NotNoted() Conditions {
 	n := math.NaN()
 	return Conditions{HoursBurnt: n, WarmUpMinutes: n, MonthsSinceCleaning: n, SupplyVolts: n, RatedVolts: n,
-		AmbientCelsius: n, RatedCelsius: n, FailedShare: n, MinutesAfterSunset: n, MonthsSinceCalibration: n}
+		AmbientCelsius: n, RatedCelsius: n, FailedShare: n, MinutesAfterSunset: n, MonthsSinceCalibration: n, MeterUnitNotNoted: true}
 }
 
 // A Warning says what makes readings prove less than they seem to.
@@ -180,6 +181,7 @@ func (c Conditions) missing() []string {
 	ask("temperature", "temperature", math.IsNaN(c.AmbientCelsius))
 	ask("daylight", "daylight", c.Daylight == DaylightUnknown)
 	ask("failed_lamps", "lamps that were out", math.IsNaN(c.FailedShare))
+	ask("meter_unit", "what the meter shows, fc or lx", c.MeterUnitNotNoted)
 	ask("calibration", "the meter's calibration", math.IsNaN(c.MonthsSinceCalibration))
 	return names
 }

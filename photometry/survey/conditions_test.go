@@ -61,7 +61,7 @@ func TestNotNotedAsksForEverything(t *testing.T) {
 	all := NotNoted().Warnings()
 	assert.Len(t, all, 1)
 	assert.Equal(t, "not written down, and so not counted: hours the lamps have burnt, warm-up, months since cleaning, supply voltage, temperature, "+
-		"daylight, lamps that were out, the meter's calibration", all[0].Text)
+		"daylight, lamps that were out, what the meter shows, fc or lx, the meter's calibration", all[0].Text)
 }
 
 func TestPreparation(t *testing.T) {

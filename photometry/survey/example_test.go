@@ -2,6 +2,7 @@ package survey_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"lampswap/photometry"
@@ -41,7 +42,7 @@ func Example() {
 	// A class A meter, and the bound of the station method.
 	meter, _ := metrology.ClassMeter("A")
 	budget := append(meter.Budget(), survey.StationMethod())
-	d := metrology.Decide(average.Value, budget.Standard()*average.Value, 20*photometry.Footcandle, true, 0.95)
+	d := metrology.Decide(average.Value, budget.Standard()*average.Value, math.Inf(1), 20*photometry.Footcandle, true, 0.95)
 	fmt.Printf("at least 20 fc: %v, probability %.2f, accepted from %.1f fc\n", d.Outcome, d.Probability, d.AcceptanceLimit/photometry.Footcandle)
 	// Output:
 	// two or more rows of single luminaires 18 stations, the first under a luminaire

@@ -25,8 +25,9 @@ const (
 )
 
 // Read reads a file of readings; name is that of the file in its faults. It is a CSV file with a header: station and reading_fc or
-// reading_lx, and if wanted x, y, z (in feet with fc and in meters with lx, or x_ft, x_m and so on), facing_deg, time and note, in
-// any order. An empty reading was not taken. Commas, semicolons or tabs separate; a decimal comma is understood unless commas
+// reading_lx, and if wanted x, y, z (in feet with fc and in meters with lx, or x_ft, x_m and so on), facing_deg, meter_unit, struck_out,
+// time and note, in any order. An empty reading was not taken. What the meter showed, fc or lx, holds from its line on and goes before
+// the header's unit; a reading with a reason in struck_out does not count. Commas, semicolons or tabs separate; a decimal comma is understood unless commas
 // separate. Lines that begin with # and the marks of spreadsheets (byte order mark, sep=) are passed over.
 //
 // It errs with a diag.List of every fault with its place, or with the error of r.
@@ -55,6 +56,7 @@ type reader struct {
 	width   int            // fields of the header
 	mark    decimal
 	first   map[string]Reading // the first line of each station that says where it is
+	shows   string             // what the meter shows by the last line that says so
 }
 
 func (r *reader) fault(line, column int, key, wrong, want string) {
@@ -143,7 +145,7 @@ func (r *reader) table(text []byte) {
 	}
 }
 
-var plainColumns = []string{"station", "x", "y", "z", "facing_deg", "reading_fc", "reading_lx", "time", "note"}
+var plainColumns = []string{"station", "x", "y", "z", "facing_deg", "reading_fc", "reading_lx", "meter_unit", "struck_out", "time", "note"}
 
 // header reads the names of the columns and the units in them.
 func (c cells) header() {
@@ -214,7 +216,7 @@ func (c cells) line() {
 		return
 	}
 	unit := r.out.Unit
-	l := Reading{Station: c.text("station"), Time: c.text("time"), Note: c.text("note")}
+	l := Reading{Station: c.text("station"), StruckOut: c.text("struck_out"), Time: c.text("time"), Note: c.text("note")}
 	l.Pos.File = r.file
 	l.Pos.Line, l.Pos.Column = c.place(0)
 	switch {
@@ -227,7 +229,15 @@ func (c cells) line() {
 	l.Position.Y = c.number("y", -mostLength, mostLength, "a place in the room") * unit.meter()
 	l.Position.Z = c.number("z", -mostLength, mostLength, "a height above the floor") * unit.meter()
 	l.FacingDeg = c.number("facing_deg", -360, 360, "an azimuth, degrees counter-clockwise from +x")
-	l.Value = c.number("reading_"+unit.String(), 0, mostLux/unit.lux(), "what the meter showed, or nothing if it was not read") * unit.lux()
+	l.MeterUnit = c.meterUnit()
+	shown := unit
+	if l.MeterUnit != "" {
+		shown = meterUnits[l.MeterUnit]
+	}
+	l.Value = c.number("reading_"+unit.String(), 0, mostLux/shown.LuxEach(), "what the meter showed, or nothing if it was not read") * shown.LuxEach()
+	if n := len(l.StruckOut); n > 0 && n < shortestReason {
+		c.faultAt("struck_out", fmt.Sprintf("%.40q is no reason", l.StruckOut), "why the reading does not count, in words, as: own shadow, read again")
+	}
 	if n := len(l.Time); r.mark.separated && n > 0 && n < 4 && strings.Trim(l.Time, "0123456789") == "" {
 		c.faultAt("time", fmt.Sprintf("%.40q is no time", l.Time), "a time as 21:05; or is it what follows a decimal comma")
 	}
@@ -240,6 +250,25 @@ func (c cells) line() {
 	}
 	c.samePlace(l)
 	r.out.Lines = append(r.out.Lines, l)
+}
+
+// A reason to strike a reading out has this many letters at least: a cross or a yes is none.
+const shortestReason = 4
+
+var meterUnits = map[string]Unit{Footcandles.String(): Footcandles, Lux.String(): Lux}
+
+// meterUnit returns what the meter shows by this line, or by the last one above it that says so.
+func (c cells) meterUnit() string {
+	switch said := strings.ToLower(c.text("meter_unit")); said {
+	case "":
+	case "lx", "lux":
+		c.reader.shows = "lx"
+	case "fc", "footcandle", "footcandles", "foot-candles", "ftc", "ft-c":
+		c.reader.shows = "fc"
+	default:
+		c.faultAt("meter_unit", fmt.Sprintf("%.40q is no unit of light", said), "what the meter shows: fc or lx")
+	}
+	return c.reader.shows
 }
 
 // samePlace compares the places of the lines of one station.

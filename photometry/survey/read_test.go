@@ -107,7 +107,7 @@ func TestReadRefusesWithPlaces(t *testing.T) {
 		"station,reading\na,1\n": "bay.csv:1:9: reading: names no unit, want reading_fc or reading_lx",
 		"station,reding_fc\n":    `bay.csv:1:9: "reding_fc" is no column, want reading_fc, perhaps`,
 		"station,reading_fc,qqqqqq\n": `bay.csv:1:20: "qqqqqq" is no column, want one of station, x, y, z, facing_deg, reading_fc, ` +
-			`reading_lx, time, note`,
+			`reading_lx, meter_unit, struck_out, time, note`,
 		"station,station,reading_fc\n":    "bay.csv:1:9: station: stands twice, want one column of a name",
 		"station,reading_fc,reading_lx\n": "bay.csv:1:20: reading_lx: stands beside reading_fc, want one unit a file",
 		"x,y\n": "bay.csv:1:1: the header has no readings, want a column reading_fc or reading_lx\n" +
@@ -186,7 +186,7 @@ func TestFormRoundTrip(t *testing.T) {
 	}
 	var text strings.Builder
 	require.NoError(t, Form(Footcandles, plan(t, l)).Write(&text))
-	assert.Contains(t, text.String(), "\nr1,55,25,2.5,,,\n", "feet as they were, not as the conversion rounds them")
+	assert.Contains(t, text.String(), "\nr1,55,25,2.5,,,,,\n", "feet as they were, not as the conversion rounds them")
 	assert.NotContains(t, text.String(), "facing")
 }
 
@@ -247,6 +247,54 @@ func TestScatterAndRepeatability(t *testing.T) {
 	assert.False(t, ok)
 }
 
+// By hand: a and b count alike, 90 and 110 where 100 and 100 are predicted, so that each is 10 percent off the mean ratio of 1: s = √(0.02/1),
+// u = s √(45² + 55²)/100. Readings that follow the prediction leave nothing, and twice the light the same share.
+func TestResidual(t *testing.T) {
+	a := Average{Weights: map[string]float64{"a": 0.5, "b": 0.5, "dark": 0}}
+	c, ok := Residual(map[string]float64{"a": 90, "b": 110}, map[string]float64{"a": 100, "b": 100}, a)
+	require.True(t, ok)
+	assert.InEpsilon(t, math.Sqrt(0.02)*math.Hypot(45, 55)/100, c.Standard(), rounding)
+	assert.Equal(t, 1.0, c.Freedom)
+	assert.True(t, c.Variable)
+	twice, _ := Residual(map[string]float64{"a": 180, "b": 220}, map[string]float64{"a": 100, "b": 100}, a)
+	assert.InEpsilon(t, c.Standard(), twice.Standard(), rounding)
+	c, ok = Residual(map[string]float64{"a": 45, "b": 90}, map[string]float64{"a": 100, "b": 200}, a)
+	require.True(t, ok)
+	assert.InDelta(t, 0, c.Standard(), 1e-15)
+	for _, none := range []map[string]float64{{"a": 90}, {"a": 0, "b": 0}} {
+		_, ok = Residual(none, map[string]float64{"a": 100, "b": 100}, Average{Weights: map[string]float64{"a": 1}})
+		assert.False(t, ok)
+	}
+}
+
+// A meter's unit holds from its line on and goes before the header's; what is struck out stays in the file and counts for nothing.
+func TestMeterUnitAndStruckOut(t *testing.T) {
+	r := read(t, "station,reading_fc,meter_unit,struck_out\nr1,10,,\nr2,200,LUX,\nr3,300,,own shadow\nr3,400,,\nr4,20,fc,\n")
+	assert.False(t, r.UnitNoted(), "r1 says nothing")
+	means := r.Means()
+	assert.InEpsilon(t, 10*photometry.Footcandle, means["r1"], rounding)
+	assert.InEpsilon(t, 200, means["r2"], rounding)
+	assert.InEpsilon(t, 400, means["r3"], rounding)
+	assert.InEpsilon(t, 20*photometry.Footcandle, means["r4"], rounding)
+	shown := r.Shown(Lux)
+	assert.True(t, shown.UnitNoted())
+	assert.InEpsilon(t, 10, shown.Means()["r1"], rounding)
+	assert.InEpsilon(t, 200, shown.Means()["r2"], rounding, "it says what it is itself")
+	for _, wrong := range []string{"station,reading_fc,meter_unit\nr1,1,klx\n", "station,reading_fc,struck_out\nr1,1,x\n"} {
+		_, err := Read("bay.csv", strings.NewReader(wrong))
+		assert.Error(t, err, wrong)
+	}
+}
+
+func TestReadingsAgree(t *testing.T) {
+	r := Readings{Lines: []Reading{{Station: "a", Value: 100}, {Station: "a", Value: 109}, {Station: "b", Value: 100}, {Station: "b", Value: 150},
+		{Station: "c", Value: 9}, {Station: "d", Value: 10}, {Station: "d", Value: 100, StruckOut: "range"}}}
+	assert.True(t, r.Agree("a"))
+	for _, not := range []string{"b", "c", "d", "e"} {
+		assert.False(t, r.Agree(not), not)
+	}
+}
+
 func TestAnyReadingsSurviveWriting(t *testing.T) {
 	name := rapid.StringMatching(`[a-zA-Z][a-zA-Z0-9 .,;"'-]{0,20}[a-z0-9]`)
 	rapid.Check(t, func(t *rapid.T) {
@@ -260,6 +308,8 @@ func TestAnyReadingsSurviveWriting(t *testing.T) {
 				}
 				return r
 			}, l.Note)
+			l.MeterUnit = rapid.SampledFrom([]string{"fc", "lx"}).Draw(t, "shows")
+			l.StruckOut = rapid.SampledFrom([]string{"", "own shadow"}).Draw(t, "struck out")
 			if rapid.Bool().Draw(t, "taken") {
 				l.Value = rapid.Float64Range(0, 1e5).Draw(t, "value")
 			}

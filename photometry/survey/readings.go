@@ -20,7 +20,8 @@ const (
 	Footcandles             // and feet
 )
 
-func (u Unit) lux() float64 {
+// LuxEach is how many lx one of the unit is.
+func (u Unit) LuxEach() float64 {
 	if u == Footcandles {
 		return photometry.Footcandle
 	}
@@ -56,12 +57,17 @@ type Reading struct {
 	Position   room.Vec // m; NaN where the file does not say
 	FacingDeg  float64  // azimuth of the side that receives light, for a vertical sensor; NaN for one that looks up
 	Value      float64  // lx; NaN: not taken
+	MeterUnit  string   // of what the meter showed, "fc" or "lx"; empty where it was not written down
+	StruckOut  string   // why the reading does not count; empty for one that does
 	Time, Note string
 	Pos        diag.Pos // of the line
 }
 
 // Taken tells whether a value was read.
 func (r Reading) Taken() bool { return !math.IsNaN(r.Value) }
+
+// Counts tells whether a value was read and stands.
+func (r Reading) Counts() bool { return r.Taken() && r.StruckOut == "" }
 
 // Placed tells whether the file says where in plan the reading was taken; the height may still be NaN.
 func (r Reading) Placed() bool { return !math.IsNaN(r.Position.X) && !math.IsNaN(r.Position.Y) }
@@ -100,6 +106,32 @@ func (s Station) facingDeg() float64 {
 	return math.Atan2(s.Normal.Y, s.Normal.X)*180/math.Pi + 0 // no -0
 }
 
+// Shown returns the readings as those of a meter that shows the unit, wherever the file's own lines do not say what it shows.
+func (r Readings) Shown(unit Unit) Readings {
+	all := Readings{Unit: r.Unit, Lines: slices.Clone(r.Lines)}
+	for i := range all.Lines {
+		if l := &all.Lines[i]; l.MeterUnit == "" {
+			l.MeterUnit = unit.String()
+			l.Value *= unit.LuxEach() / r.Unit.LuxEach()
+		}
+	}
+	return all
+}
+
+// UnitNoted tells whether all readings say what unit their meter showed.
+func (r Readings) UnitNoted() bool {
+	return !slices.ContainsFunc(r.Lines, func(l Reading) bool { return l.Taken() && l.MeterUnit == "" })
+}
+
+// Agree tells whether a station was read more than once, with readings that differ by no more than 10 percent, our choice.
+func (r Readings) Agree(station string) bool {
+	values := r.byStation()[station]
+	return len(values) > 1 && slices.Max(values) <= (1+mostApart)*slices.Min(values)
+}
+
+// mostApart is how far readings of one station may lie apart to bear each other out.
+const mostApart = 0.1
+
 // Stations returns the names of the stations, each once, in the order of the file.
 func (r Readings) Stations() []string {
 	var names []string
@@ -125,7 +157,7 @@ func (r Readings) Means() map[string]float64 {
 func (r Readings) byStation() map[string][]float64 {
 	all := map[string][]float64{}
 	for _, l := range r.Lines {
-		if l.Taken() {
+		if l.Counts() {
 			all[l.Station] = append(all[l.Station], l.Value)
 		}
 	}

@@ -15,13 +15,15 @@ func Instructions(unit Unit) []string {
 	return []string{
 		"Write what the meter shows into reading_" + unit.String() + "; leave it empty where nothing was read. " +
 			"Lengths are in " + unit.length() + ".",
-		"To read a station again, copy its line: the mean counts, and the scatter tells how well a reading can be repeated.",
+		"Write into meter_unit what your meter shows, fc or lx, on the first line that you read; it holds for those below.",
+		"To read a station again, copy its line: the mean counts, and the scatter tells how well a reading can be repeated. " +
+			"A reading that does not count stays, with the reason in struck_out.",
 		"time and note are yours. A reading of your own: a new name with x, y, z. Lines that begin with # are not read.",
 	}
 }
 
 // Write writes the readings as a CSV file, with comment lines before the header: station, x, y, z, facing where a sensor stands
-// upright, reading, time, note. It writes in the readings' unit; what Read reads of it differs from them by rounding only. It errs
+// upright, reading, the meter's unit, why it is struck out, time, note. It writes in the readings' unit; what Read reads of it differs from them by rounding only. It errs
 // if w does.
 func (r Readings) Write(w io.Writer, comments ...string) error {
 	var text strings.Builder
@@ -43,7 +45,7 @@ func (r Readings) Write(w io.Writer, comments ...string) error {
 		header = append(header, "facing_deg")
 	}
 	out := csv.NewWriter(w)
-	if err := out.Write(append(header, "reading_"+r.Unit.String(), "time", "note")); err != nil {
+	if err := out.Write(append(header, "reading_"+r.Unit.String(), "meter_unit", "struck_out", "time", "note")); err != nil {
 		return err
 	}
 	for _, l := range r.Lines {
@@ -52,7 +54,11 @@ func (r Readings) Write(w io.Writer, comments ...string) error {
 		if upright {
 			record = append(record, shortest(l.FacingDeg))
 		}
-		if err := out.Write(append(record, shortest(l.Value/r.Unit.lux()), l.Time, l.Note)); err != nil {
+		shown := r.Unit
+		if l.MeterUnit != "" {
+			shown = meterUnits[l.MeterUnit]
+		}
+		if err := out.Write(append(record, shortest(l.Value/shown.LuxEach()), l.MeterUnit, l.StruckOut, l.Time, l.Note)); err != nil {
 			return err
 		}
 	}

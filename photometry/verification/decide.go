@@ -3,7 +3,9 @@ package verification
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"lampswap/photometry/levels"
@@ -36,26 +38,12 @@ type bias struct {
 	why       string
 }
 
-// areas averages each planned area as far as it was read, and tests the criteria of its grid.
-func (v *Verification) areas(s Survey, readings survey.Readings, predicted map[string]float64, side lighting.Side) {
-	means := readings.Means()
+// average forms the averages of each planned area that was read at all, or is asked for.
+func (v *Verification) average(s Survey, readings survey.Readings, predicted map[string]float64) {
 	measured := map[string]bool{}
 	for _, a := range s.Areas {
 		measured[a.Grid] = true
-		area := v.average(a, readings, predicted)
-		for _, verdict := range v.result.Verdicts {
-			if verdict.Grid != a.Grid || verdict.Statistic == levels.PowerDensity {
-				continue
-			}
-			if d, reason := v.decide(verdict.Criterion, area, means, side, s.Conditions.Daylight); reason != "" {
-				area.Undecided = append(area.Undecided, Undecided{verdict.Criterion, reason})
-			} else {
-				area.Decisions = append(area.Decisions, d)
-			}
-		}
-		if len(area.Missing) < len(a.Stations) || len(area.Undecided) > 0 {
-			v.Areas = append(v.Areas, area)
-		}
+		v.Areas = append(v.Areas, v.averageOf(a, readings, predicted))
 	}
 	for _, verdict := range v.result.Verdicts {
 		if g := verdict.Grid; verdict.Statistic != levels.PowerDensity && !measured[g] {
@@ -65,10 +53,48 @@ func (v *Verification) areas(s Survey, readings survey.Readings, predicted map[s
 	}
 }
 
-// average forms an area's averages, with what makes the measured one uncertain. Without them they are NaN, with a note.
-func (v *Verification) average(a Area, readings survey.Readings, predicted map[string]float64) VerifiedArea {
+// decide tests the criteria of each area. Areas that were not read and of which nothing is asked are left out then. While anything is
+// unresolved no criterion is proven, and each says why.
+func (v *Verification) decide(readings survey.Readings, side lighting.Side, light survey.Daylight) {
+	var all []VerifiedArea
+	for _, area := range v.Areas {
+		area.Without = without(area, readings.Means(), v.Slips)
+		for _, verdict := range v.result.Verdicts {
+			if verdict.Grid != area.Grid || verdict.Statistic == levels.PowerDensity {
+				continue
+			}
+			d, reason := v.decided(verdict.Criterion, area, readings, side, light)
+			if reason != "" {
+				area.Undecided = append(area.Undecided, Undecided{verdict.Criterion, reason})
+				continue
+			}
+			area.Decisions = append(area.Decisions, d)
+		}
+		if len(area.Missing) < len(area.Plan.Stations) || len(area.Undecided) > 0 {
+			all = append(all, area)
+		}
+	}
+	v.Areas = all
+}
+
+// without is an area's average without some stations.
+func without(a VerifiedArea, means map[string]float64, slips []string) survey.Average {
 	none := survey.Average{Value: math.NaN()}
-	area := VerifiedArea{Grid: a.Grid, Plan: a.Plan, Measured: none, Predicted: none, Reading: append(metrology.Budget{}, v.Budget...)}
+	if !slices.ContainsFunc(slips, func(name string) bool { return a.Measured.Weights[name] > 0 }) {
+		return none
+	}
+	kept := maps.Clone(means)
+	maps.DeleteFunc(kept, func(name string, _ float64) bool { return slices.Contains(slips, name) })
+	if average, err := a.Plan.Average(kept); err == nil {
+		return average
+	}
+	return none
+}
+
+// averageOf forms an area's averages, with what makes the measured one uncertain. Without them they are NaN, with a note.
+func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map[string]float64) VerifiedArea {
+	none := survey.Average{Value: math.NaN()}
+	area := VerifiedArea{Grid: a.Grid, Plan: a.Plan, Measured: none, Predicted: none, Without: none, Reading: append(metrology.Budget{}, v.Budget...)}
 	means := readings.Means()
 	for _, s := range a.Stations {
 		if _, read := means[s.Name]; !read {
@@ -88,8 +114,12 @@ func (v *Verification) average(a Area, readings survey.Readings, predicted map[s
 		if p, err := a.Average(predicted); err == nil { // of the same stations; no light where one lies inside a rack
 			area.Predicted = p
 		}
-		if again, ok := readings.Repeatability(measured); ok {
-			area.Reading = append(area.Reading, again)
+		scatter, ok := survey.Residual(means, predicted, measured)
+		if !ok {
+			scatter, ok = readings.Repeatability(measured)
+		}
+		if area.scatters = ok; ok {
+			area.Reading = append(area.Reading, scatter)
 		}
 	}
 	for _, n := range area.Measured.Notes {
@@ -102,22 +132,24 @@ func (v *Verification) average(a Area, readings survey.Readings, predicted map[s
 	return area
 }
 
-// decide tests a criterion; where readings give no value for it, the reason is not empty.
-func (v *Verification) decide(c levels.Criterion, area VerifiedArea, means map[string]float64, side lighting.Side, light survey.Daylight) (d Decided, reason string) {
+// decided tests a criterion; where readings give no value for it, the reason is not empty.
+func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings survey.Readings, side lighting.Side, light survey.Daylight) (d Decided, reason string) {
+	means := readings.Means()
 	least, most := area.extremes(means)
 	average := area.Measured.Value
-	var value, relative float64
+	var value float64
+	var off metrology.Budget // of the value
 	switch c.Statistic {
 	case levels.Average:
-		value, relative = average, area.Budget.Standard()
+		value, off = average, area.Budget
 	case levels.Minimum:
-		value, relative, d.Station = means[least], v.Budget.Standard(), least
+		value, off, d.Station = means[least], v.at(least, readings), least
 	case levels.Maximum:
-		value, relative, d.Station = means[most], v.Budget.Standard(), most
+		value, off, d.Station = means[most], v.at(most, readings), most
 	case levels.AverageToMinimum:
-		value, relative = average/means[least], math.Hypot(area.Budget.Standard(), v.Budget.Standard())
+		value, off = average/means[least], slices.Concat(area.Budget, v.at(least, readings))
 	case levels.MaximumToMinimum:
-		value, relative = means[most]/means[least], math.Sqrt2*v.Budget.Standard()
+		value, off = means[most]/means[least], slices.Concat(v.at(most, readings), v.at(least, readings))
 	case levels.PowerDensity:
 		value = math.NaN()
 	}
@@ -137,15 +169,28 @@ func (v *Verification) decide(c levels.Criterion, area VerifiedArea, means map[s
 	}
 	limit := c.RequiredIn(false)
 	biases := biasesOf(c.Statistic, len(area.Missing), light)
+	for _, u := range v.Unresolved {
+		biases = append(biases, bias{high: true, low: true, why: u.Short})
+	}
+	relative, freedom := off.Standard(), max(1, off.Freedom())
 	d.Criterion = c
-	d.Found = held(metrology.Decide(value, value*relative, limit, c.AtLeast, v.Confidence), biases)
-	d.Carried = held(metrology.Decide(value*ahead, value*ahead*relative, limit, c.AtLeast, v.Confidence), biases)
+	d.Found = held(metrology.Decide(value, value*relative, freedom, limit, c.AtLeast, v.Confidence), biases)
+	d.Carried = held(metrology.Decide(value*ahead, value*ahead*relative, freedom, limit, c.AtLeast, v.Confidence), biases)
 	var doubts []string
 	for _, b := range biases {
 		doubts = append(doubts, b.why)
 	}
 	d.Doubt = strings.Join(doubts, ", ")
 	return d, ""
+}
+
+// at is what makes the reading of one station uncertain: the meter, and the scatter of repeated readings where there are any.
+func (v *Verification) at(station string, readings survey.Readings) metrology.Budget {
+	off := slices.Clone(v.Budget)
+	if again, ok := readings.Repeatability(survey.Average{Weights: map[string]float64{station: 1}}); ok {
+		off = append(off, again)
+	}
+	return off
 }
 
 func notRead(stations int) string {
@@ -197,11 +242,11 @@ func (a VerifiedArea) extremes(means map[string]float64) (least, most string) {
 	return least, most
 }
 
-// Proven tells whether every criterion of the measured grids conforms, as found on the day. A job that asks for nothing there leaves
+// Proven tells whether every criterion of the measured grids conforms, as found on the day, and nothing is unresolved. A job that asks for nothing there leaves
 // nothing to prove.
 func (v *Verification) Proven() bool {
 	_, missed, open := v.count()
-	return missed == 0 && open == 0
+	return missed == 0 && open == 0 && len(v.Unresolved) == 0
 }
 
 // count returns how many criteria the measured grids have, how many are shown not to be met, and how many are not proven either way.

@@ -73,6 +73,6 @@ at_least = 150.0
 	d := v.Areas[0].Decisions[0]
 	fmt.Printf("%s: %s as found, accepted from %.0f lx; kept up to the end of relamping and cleaning %v\n", d.Name, d.Found.Outcome, d.Found.AcceptanceLimit, d.Carried.Outcome)
 	// Output:
-	// The measured average is 108 percent of what is predicted for the day (18 stations, standard uncertainty of the readings 3.1 percent); every criterion tested is met as found, at 95 percent confidence.
-	// lease: met as found, accepted from 169 lx; kept up to the end of relamping and cleaning missed
+	// The measured average is 181 ± 25 lx (14 percent of it, k = 1.96), 108 percent of what is predicted for the day (18 stations); every criterion tested is met as found, at 95 percent confidence.
+	// lease: met as found, accepted from 171 lx; kept up to the end of relamping and cleaning missed
 }

@@ -40,6 +40,9 @@ type Verification struct {
 	Comparison metrology.Comparison // station by station, lx
 	Positions  map[string]survey.Station
 	Areas      []VerifiedArea
+	Unresolved []Unresolved // while there are any, no criterion is proven
+	Slips      []string     // stations unlike the others, not read again
+	Struck     []Struck     // readings that were struck out
 	Prediction *uncertainty.Uncertainty
 	Correction *Correction // of the proposed system by readings of the existing one; nil for readings of the proposed
 	Notes      []string
@@ -56,11 +59,21 @@ type VerifiedArea struct {
 	Missing   []string         // stations of the plan that were not read
 	Measured  survey.Average   // lx; NaN where too few stations were read to form it
 	Predicted survey.Average   // by the same formula, for the day of the readings; NaN likewise
+	Without   survey.Average   // as measured without the stations that are unlike the others; NaN where there are none, or no average without them
 	Reading   metrology.Budget // of the average beside its prediction, which is formed in the same way at the same stations
 	Budget    metrology.Budget // of the average as the average of the area
 	Decisions []Decided
 	Undecided []Undecided
+	scatters  bool // its budget holds how its readings scatter
 }
+
+// Expanded returns what the measured average may be off by, lx, for a probability of 95 percent, and the coverage factor of that.
+func (a VerifiedArea) Expanded() (off, k float64) {
+	return a.Budget.Expanded(twoSided) * a.Measured.Value, a.Budget.CoverageFactor(twoSided)
+}
+
+// twoSided is the probability of the intervals that stand beside values.
+const twoSided = 0.95
 
 // Ratio returns measured over predicted average, and its standard uncertainty by the readings; NaN where there is no average.
 func (a VerifiedArea) Ratio() (ratio, standard float64) {
@@ -97,6 +110,7 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	if len(names) == 0 {
 		return nil, nil, ErrNoReadings
 	}
+	s.Conditions.MeterUnitNotNoted = !readings.UnitNoted()
 	spots := make([]study.Spot, len(names))
 	for i, name := range names {
 		spots[i] = study.Spot{Position: v.Positions[name].Position, Normal: v.Positions[name].Normal}
@@ -115,36 +129,40 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	}
 	side := r.Sides()[at]
 	v.Day = lossesOn(j, side, s.Conditions)
-	predicted := map[string]float64{}
+	predicted, other := map[string]float64{}, map[string]float64{}
+	beside := r.Sides()[1-at]
 	for i, name := range names {
 		if math.IsNaN(light[at][i]) {
 			v.Notes = append(v.Notes, name+": lies inside a rack, so nothing is predicted there; it is left out")
 			continue
 		}
 		predicted[name] = light[at][i] * v.Day.Total() / v.Day.BallastFactor.Value
+		other[name] = light[1-at][i] * beside.Losses.Total() / beside.Losses.BallastFactor.Value
 	}
 	v.compare(names, readings, predicted, at)
-	v.areas(s, readings, predicted, side)
+	v.average(s, readings, predicted)
+	v.resolve(s, readings, other)
+	v.decide(readings, side, s.Conditions.Daylight)
 	if at == 0 {
 		v.correct(side)
 	}
-	c := v.conditions(s.Conditions, side.From)
+	c := v.conditions(s.Conditions, side.From, readings.Unit)
 	v.Warnings, v.Doubts = c.Warnings(), append(c.Doubts(), v.unread()...)
 	return v, r, nil
 }
 
 // conditions completes what the job knows, and what the prediction takes for what was not written down.
-func (v *Verification) conditions(c survey.Conditions, from *job.System) survey.Conditions {
+func (v *Verification) conditions(c survey.Conditions, from *job.System, unit survey.Unit) survey.Conditions {
 	c.LED = from.Lamp != nil && from.Lamp.LED
 	if math.IsNaN(c.RatedCelsius) && from.Lamp != nil && !c.LED {
 		c.RatedCelsius = from.Lamp.RatedAtCelsius
 	}
-	c.TakenInstead = v.takenInstead(from)
+	c.TakenInstead = v.takenInstead(from, unit)
 	return c
 }
 
 // takenInstead tells by the key of a condition what the prediction for the day takes where nothing was written down.
-func (v *Verification) takenInstead(from *job.System) map[string]string {
+func (v *Verification) takenInstead(from *job.System, unit survey.Unit) map[string]string {
 	day, upkeep := v.Day, v.result.Job.Upkeep
 	dirt := fmt.Sprintf("luminaires at %.3f and room surfaces at %.3f", day.LuminaireDirtDepreciation.Value, day.RoomSurfaceDirtDepreciation.Value)
 	if from.Losses.LuminaireDirtDepreciation == nil || from.Losses.RoomSurfaceDirtDepreciation == nil {
@@ -158,16 +176,16 @@ func (v *Verification) takenInstead(from *job.System) map[string]string {
 		"temperature":  "the job's " + photometry.Degrees(upkeep.AmbientCelsius),
 		"daylight":     "no daylight",
 		"failed_lamps": fmt.Sprintf("the job's factor for lamps out, %.3f", day.LampBurnout.Value),
+		"meter_unit":   fmt.Sprintf("%v, as the header of the readings", unit),
 		"calibration":  "the meter as good as it is stated to be",
 	}
 }
 
 // place notes where each station that was read lies, and returns their names in the order of the file.
 func (v *Verification) place(readings survey.Readings, planned []survey.Station) []string {
-	means := readings.Means()
 	var names []string
 	for _, l := range readings.Lines {
-		if _, known := v.Positions[l.Station]; known || math.IsNaN(means[l.Station]) || !l.Taken() {
+		if _, known := v.Positions[l.Station]; known || !l.Counts() {
 			continue
 		}
 		station := survey.Station{Name: l.Station, Place: "a place of the reader's own", Role: survey.GridPoint}
@@ -204,6 +222,12 @@ func (v *Verification) compare(names []string, readings survey.Readings, predict
 
 // correct carries the readings of the existing lighting over to the proposed.
 func (v *Verification) correct(existing lighting.Side) {
+	for _, u := range v.Unresolved {
+		if u.Key != "beyond" { // what is off everywhere by the same share is what a correction is for
+			v.Notes = append(v.Notes, "the prediction for the proposed lighting is not corrected: "+u.Short)
+			return
+		}
+	}
 	i := -1
 	for k, a := range v.Areas {
 		if ratio, _ := a.Ratio(); a.Grid == existing.Grids[0].Name && ratio > 0 {

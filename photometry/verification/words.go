@@ -3,15 +3,17 @@ package verification
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"lampswap/photometry"
 	"lampswap/photometry/metrology"
 )
 
 // Sentence is what the readings prove, in plain words, with what of the readings themselves takes from it. It stands here, and not with the
-// command, as the JSON carries it.
+// command, as the JSON carries it. What is unresolved comes first.
 func (v *Verification) Sentence() string {
-	words := v.foundWords() + "; " + v.provenWords()
+	words := v.unresolvedWords() + v.foundWords() + "; " + v.provenWords()
 	if len(v.Doubts) > 0 {
 		words += "; as to the readings, " + listed(v.Doubts)
 	}
@@ -20,29 +22,76 @@ func (v *Verification) Sentence() string {
 
 // foundWords sets what was measured against its prediction: averages, by which a prediction is corrected too, or the mean of the ratios.
 func (v *Verification) foundWords() string {
-	var ratios, named, doubts []string
+	var found []string
 	for _, a := range v.Areas {
-		if ratio, standard := a.Ratio(); !math.IsNaN(ratio) {
-			ratios = append(ratios, fmt.Sprintf("%.0f percent", 100*ratio))
-			named = append(named, fmt.Sprintf("%.0f percent (%s)", 100*ratio, a.Grid))
-			doubts = append(doubts, fmt.Sprintf("%.1f percent", 100*standard))
+		ratio, _ := a.Ratio()
+		if math.IsNaN(ratio) {
+			continue
 		}
+		words := fmt.Sprintf("%s, %.0f percent of what is predicted for the day", v.averageWords(a), 100*ratio)
+		if len(v.Areas) > 1 {
+			words = a.Grid + " " + words
+		}
+		found = append(found, words)
 	}
 	c := v.Comparison
 	switch {
-	case len(ratios) == 0 && math.IsNaN(c.Mean):
+	case len(found) == 0 && math.IsNaN(c.Mean):
 		return "No light is predicted at the stations that were read"
-	case len(ratios) == 0:
-		of := stations(len(c.Stations))
-		if !math.IsNaN(c.Standard) {
-			of += fmt.Sprintf(", standard uncertainty %.0f percent", 100*c.Standard)
-		}
-		return fmt.Sprintf("There is no average; the mean of the ratios is %.0f percent of what is predicted for the day (%s)", 100*c.Mean, of)
-	case len(ratios) > 1:
-		ratios = named
+	case len(found) == 0:
+		return fmt.Sprintf("There is no average; the mean of the ratios is %.0f percent of what is predicted for the day (%s)", 100*c.Mean, stations(len(c.Stations)))
 	}
-	return fmt.Sprintf("The measured average is %s of what is predicted for the day (%s, standard uncertainty of the readings %s)",
-		listed(ratios), stations(len(c.Stations)), listed(doubts))
+	return fmt.Sprintf("The measured average is %s (%s)", listed(found), stations(len(c.Stations)))
+}
+
+// averageWords has a measured average with what it may be off by, in its unit and as a share of it, and with the coverage factor.
+func (v *Verification) averageWords(a VerifiedArea) string {
+	off, k := a.Expanded()
+	if !(a.Measured.Value > 0) {
+		return v.light(a.Measured.Value)
+	}
+	scale, unit := v.unit()
+	return fmt.Sprintf("%s %s (%.0f percent of it, k = %.2f)", photometry.PlusMinus(a.Measured.Value/scale, off/scale), unit, 100*off/a.Measured.Value, k)
+}
+
+// unresolvedWords tells what keeps the readings from proving anything, and the averages with and without what is unlike the others.
+func (v *Verification) unresolvedWords() string {
+	if len(v.Unresolved) == 0 {
+		return ""
+	}
+	var texts []string
+	for _, u := range v.Unresolved {
+		texts = append(texts, u.Text)
+	}
+	words := "NOTHING IS PROVEN: " + strings.Join(texts, "; ") + ". "
+	if w := v.WithAndWithout(); w != "" {
+		words += w + ". "
+	}
+	return words
+}
+
+// WithAndWithout tells the averages with and without the stations that are unlike the others; empty where there are none.
+func (v *Verification) WithAndWithout() string {
+	var all []string
+	for _, a := range v.Areas {
+		if !slices.ContainsFunc(v.Slips, func(name string) bool { return a.Measured.Weights[name] > 0 }) {
+			continue
+		}
+		other := "there is none without"
+		if !math.IsNaN(a.Without.Value) {
+			other = v.light(a.Without.Value) + " without"
+		}
+		all = append(all, fmt.Sprintf("The average of the %s is %s with %s, and %s", a.Grid, v.light(a.Measured.Value), firstFew(v.Slips), other))
+	}
+	return strings.Join(all, ". ")
+}
+
+// firstFew lists names, the first ones if they are many.
+func firstFew(names []string) string {
+	if n := len(names); n > mostTold {
+		return listed(append(names[:mostTold:mostTold], fmt.Sprintf("%d more", n-mostTold)))
+	}
+	return listed(names)
 }
 
 // provenWords says what became of the criteria.

@@ -3,6 +3,7 @@ package answer
 import (
 	"io"
 	"math"
+	"slices"
 
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
@@ -17,6 +18,8 @@ type jsonVerify struct {
 	Verdict        string              `json:"verdict"`
 	Proven         bool                `json:"proven"`
 	Doubts         []string            `json:"doubts"`
+	Unresolved     []jsonUnresolved    `json:"unresolved"` // while there are any, no criterion is proven
+	StruckOut      []jsonStruck        `json:"struck_out"`
 	Confidence     Number              `json:"confidence"`
 	Stations       []jsonDeviation     `json:"stations"`
 	MeanRatio      Number              `json:"mean_ratio"`
@@ -33,6 +36,18 @@ type jsonVerify struct {
 	Origin
 }
 
+type jsonUnresolved struct {
+	Key      string   `json:"key"`
+	Stations []string `json:"stations"`
+	Text     string   `json:"text"`
+}
+
+type jsonStruck struct {
+	Station string `json:"station"`
+	Reading Number `json:"reading"`
+	Reason  string `json:"reason"`
+}
+
 type jsonDeviation struct {
 	Station         string `json:"station"`
 	X               Number `json:"x"`
@@ -44,6 +59,7 @@ type jsonDeviation struct {
 	NormalizedError Number `json:"normalized_error"`
 	Outlier         bool   `json:"outlier"`
 	Disagrees       bool   `json:"disagrees"`
+	Unresolved      bool   `json:"unresolved"` // unlike the others, and not read again
 }
 
 type jsonArea struct {
@@ -52,6 +68,9 @@ type jsonArea struct {
 	Predicted Number         `json:"predicted_average"`
 	Ratio     Number         `json:"measured_over_predicted"`
 	Standard  Number         `json:"standard_uncertainty"`
+	Coverage  Number         `json:"coverage_factor"`
+	Expanded  Number         `json:"expanded_uncertainty"`
+	Without   Number         `json:"measured_average_without"` // the stations unlike the others
 	Missing   []string       `json:"stations_not_read"`
 	Decisions []jsonDecision `json:"decisions"`
 }
@@ -71,6 +90,9 @@ type jsonDecision struct {
 type jsonTest struct {
 	Value           Number `json:"value"`
 	Standard        Number `json:"standard_uncertainty"`
+	Freedom         Number `json:"degrees_of_freedom"` // null: not in doubt
+	Coverage        Number `json:"coverage_factor"`
+	Expanded        Number `json:"expanded_uncertainty"`
 	Decision        string `json:"decision"`    // "met", "missed", "not proven"
 	Outcome         string `json:"outcome"`     // the same, in older words
 	Probability     Number `json:"probability"` // null where something else than the uncertainty keeps readings from deciding
@@ -110,14 +132,20 @@ type jsonSurveyWarning struct {
 func WriteVerification(w io.Writer, j *job.Job, of *verification.Verification, from origin.Origin) error {
 	v := viewOf(j)
 	c := of.Comparison
-	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: of.Sentence(), Proven: of.Proven(), Doubts: append([]string{}, of.Doubts...), Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
+	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: of.Sentence(), Proven: of.Proven(), Doubts: append([]string{}, of.Doubts...), Unresolved: []jsonUnresolved{}, StruckOut: []jsonStruck{}, Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
 		MeanRatio: Number(c.Mean), MeanStandard: Number(c.Standard), KeptRatio: Number(c.KeptMean), Areas: []jsonArea{},
 		ReadingStdShr: Number(of.Budget.Standard()), LossesOnTheDay: map[string]Number{"total": Number(of.Day.Total())},
 		Warnings: []jsonSurveyWarning{}, Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
+	for _, u := range of.Unresolved {
+		out.Unresolved = append(out.Unresolved, jsonUnresolved{u.Key, append([]string{}, u.Stations...), u.Text})
+	}
+	for _, s := range of.Struck {
+		out.StruckOut = append(out.StruckOut, jsonStruck{s.Station, v.light(s.Value), s.Reason})
+	}
 	for _, d := range c.Stations {
 		at := of.Positions[d.Station].Position
 		out.Stations = append(out.Stations, jsonDeviation{d.Station, Number(at.X / v.Meter), Number(at.Y / v.Meter), Number(at.Z / v.Meter),
-			v.light(d.Predicted), v.light(d.Measured), Number(d.Ratio), Number(d.NormalizedError), d.Outlier, d.Disagrees})
+			v.light(d.Predicted), v.light(d.Measured), Number(d.Ratio), Number(d.NormalizedError), d.Outlier, d.Disagrees, slices.Contains(of.Slips, d.Station)})
 	}
 	for _, b := range of.Budget {
 		out.Budget = append(out.Budget, jsonContribution{b.Name, Number(b.Value), b.Shape.String(), Number(b.Divisor), Number(b.Standard()), b.Source})
@@ -140,15 +168,18 @@ func WriteVerification(w io.Writer, j *job.Job, of *verification.Verification, f
 
 func (v view) jsonArea(a verification.VerifiedArea) jsonArea {
 	ratio, _ := a.Ratio()
+	off, k := a.Expanded()
 	out := jsonArea{Grid: a.Grid, Measured: v.light(a.Measured.Value), Predicted: v.light(a.Predicted.Value), Ratio: Number(ratio),
-		Standard: v.light(a.Budget.Standard() * a.Measured.Value), Missing: append([]string{}, a.Missing...), Decisions: []jsonDecision{}}
+		Standard: v.light(a.Budget.Standard() * a.Measured.Value),
+		Coverage: Number(k), Expanded: v.light(off), Without: v.light(a.Without.Value), Missing: append([]string{}, a.Missing...), Decisions: []jsonDecision{}}
 	for _, d := range a.Decisions {
 		test := func(x metrology.Decision) jsonTest {
 			likely := x.Probability
 			if d.Doubt != "" && x.Outcome == metrology.NotProven {
 				likely = math.NaN()
 			}
-			return jsonTest{v.statistic(d.Statistic, x.Measured), v.statistic(d.Statistic, x.Standard), x.Outcome.String(), olderOutcomes[x.Outcome], Number(likely),
+			k := x.CoverageFactor(0.95)
+			return jsonTest{v.statistic(d.Statistic, x.Measured), v.statistic(d.Statistic, x.Standard), Number(x.Freedom), Number(k), v.statistic(d.Statistic, k*x.Standard), x.Outcome.String(), olderOutcomes[x.Outcome], Number(likely),
 				v.statistic(d.Statistic, x.AcceptanceLimit)}
 		}
 		reason := ""
@@ -159,7 +190,7 @@ func (v view) jsonArea(a verification.VerifiedArea) jsonArea {
 			d.Direction(), test(d.Found), test(d.Carried), reason, d.Source})
 	}
 	nothing := Number(math.NaN())
-	none := jsonTest{nothing, nothing, metrology.NotProven.String(), olderOutcomes[metrology.NotProven], nothing, nothing}
+	none := jsonTest{nothing, nothing, nothing, nothing, nothing, metrology.NotProven.String(), olderOutcomes[metrology.NotProven], nothing, nothing}
 	for _, u := range a.Undecided {
 		out.Decisions = append(out.Decisions, jsonDecision{u.Name, u.Statistic.String(), "", v.statistic(u.Statistic, u.RequiredIn(false)),
 			u.Direction(), none, none, u.Reason, u.Source})

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -24,6 +25,8 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, fr
 	unit := units.Of(j)
 	fmt.Fprintf(w, "%s\nReadings of the %s lighting, %s\n", text.Bold.Sprint(j.Title), v.System, unit.Illuminance)
 	fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint("Station by station, against the prediction for the day"), terminal.Trimmed(deviations(unit, v).Render()))
+	terminal.List(w, "Nothing is proven until these are resolved", unresolved(v))
+	terminal.List(w, "Struck out on site", StruckOut(unit, v))
 	for _, a := range v.Areas {
 		fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint("What it proves: "+a.Grid), terminal.Trimmed(decisions(unit, a).Render()))
 	}
@@ -54,29 +57,55 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, fr
 	terminal.Quiet(w, from.Line())
 }
 
+// unresolved lists what keeps the readings from proving anything.
+func unresolved(v *verification.Verification) []string {
+	var all []string
+	for _, u := range v.Unresolved {
+		all = append(all, u.Text)
+	}
+	if w := v.WithAndWithout(); w != "" {
+		all = append(all, w)
+	}
+	return all
+}
+
+// StruckOut lists the readings that were struck out.
+func StruckOut(unit units.Units, v *verification.Verification) []string {
+	var all []string
+	for _, s := range v.Struck {
+		all = append(all, fmt.Sprintf("%s, %s %s: %s", s.Station, photometry.Digits(s.Value/unit.Lux), unit.Illuminance, s.Reason))
+	}
+	return all
+}
+
 func deviations(v units.Units, of *verification.Verification) table.Writer {
 	t := terminal.Table("station", "predicted", "measured", "ratio", "")
-	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), rightAligned(4), wrapped(5, 30)})
+	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), rightAligned(4), wrapped(5, 27)})
 	for _, d := range of.Comparison.Stations {
-		var marks []string
-		if d.Outlier {
-			marks = append(marks, "unlike the others")
-		}
-		if d.Disagrees {
-			marks = append(marks, "beyond the uncertainties")
-		}
-		t.AppendRow(table.Row{d.Station, photometry.Digits(d.Predicted / v.Lux), photometry.Digits(d.Measured / v.Lux), units.Decimals(3)(d.Ratio), strings.Join(marks, ", ")})
+		t.AppendRow(table.Row{d.Station, photometry.Digits(d.Predicted / v.Lux), photometry.Digits(d.Measured / v.Lux), units.Decimals(3)(d.Ratio), Mark(of, d)})
 	}
 	c := of.Comparison
 	t.AppendSeparator()
-	row := func(name string, mean, standard float64) {
-		t.AppendRow(table.Row{name, "", "", units.Decimals(3)(mean), "standard uncertainty " + units.Decimals(3)(standard)})
-	}
-	row("mean of ratios", c.Mean, c.Standard)
+	t.AppendRow(table.Row{"mean of ratios", "", "", units.Decimals(3)(c.Mean)})
 	if c.Kept < len(c.Stations) {
-		row("without outliers", c.KeptMean, c.KeptStandard)
+		t.AppendRow(table.Row{"without those that are unlike", "", "", units.Decimals(3)(c.KeptMean)})
 	}
 	return t
+}
+
+// Mark says in a few words what is to be said of a station.
+func Mark(of *verification.Verification, d metrology.Deviation) string {
+	var marks []string
+	switch {
+	case slices.Contains(of.Slips, d.Station):
+		marks = append(marks, "unlike the others: read again")
+	case d.Outlier:
+		marks = append(marks, "unlike the others, read twice")
+	}
+	if d.Disagrees {
+		marks = append(marks, "beyond the uncertainties")
+	}
+	return strings.Join(marks, ", ")
 }
 
 func rightAligned(column int) table.ColumnConfig {
@@ -87,19 +116,41 @@ func wrapped(column, width int) table.ColumnConfig {
 	return table.ColumnConfig{Number: column, WidthMax: width, WidthMaxEnforcer: text.WrapSoft}
 }
 
+// stacked writes a value and its doubt in one cell.
+func stacked(plusMinus, share string) string {
+	if share == "" {
+		return plusMinus
+	}
+	return plusMinus + "\n" + share
+}
+
+// unlike names the stations that an area's average without them leaves out.
+func unlike(a verification.VerifiedArea) []string {
+	var names []string
+	for _, s := range a.Plan.Stations {
+		if a.Measured.Weights[s.Name] > 0 && a.Without.Weights[s.Name] == 0 {
+			names = append(names, s.Name)
+		}
+	}
+	return names
+}
+
 // decisions shows an area's average and what each criterion comes to, as found and carried to the end of relamping and cleaning.
 func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
 	t := terminal.Table("", "as found", "required", "decision", "later, kept up as planned")
 	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), wrapped(4, 15), wrapped(5, 15)})
-	u := a.Budget.Standard()
 	t.AppendRow(table.Row{"average, predicted", photometry.Digits(a.Predicted.Value / v.Lux)})
 	if math.IsNaN(a.Measured.Value) {
 		t.AppendRow(table.Row{"average, measured", photometry.Digits(a.Measured.Value)})
 	} else {
-		t.AppendRow(table.Row{"average, measured", PlusMinus(a.Measured.Value/v.Lux, 2*u*a.Measured.Value/v.Lux)})
+		_, k := a.Expanded()
+		t.AppendRow(table.Row{"average, measured", stacked(Off(a.Measured.Value/v.Lux, a.Budget.Standard()*a.Measured.Value/v.Lux, k))})
 	}
-	if ratio, standard := a.Ratio(); !math.IsNaN(ratio) {
-		t.AppendRow(table.Row{"measured/predicted", fmt.Sprintf("%.3f ± %.3f", ratio, 2*standard)})
+	if !math.IsNaN(a.Without.Value) {
+		t.AppendRow(table.Row{"the same without " + strings.Join(unlike(a), ", "), photometry.Digits(a.Without.Value / v.Lux)})
+	}
+	if ratio, _ := a.Ratio(); !math.IsNaN(ratio) {
+		t.AppendRow(table.Row{"measured/predicted", fmt.Sprintf("%.3f", ratio)})
 	}
 	for _, d := range a.Decisions {
 		scale := v.Scale(d.Statistic)
@@ -109,7 +160,7 @@ func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
 			}
 			return fmt.Sprintf("%v, %s likely", x.Outcome, Likely(x.Probability))
 		}
-		t.AppendRow(table.Row{criterionName(d.Criterion, d.Station), PlusMinus(d.Found.Measured/scale, 2*d.Found.Standard/scale),
+		t.AppendRow(table.Row{criterionName(d.Criterion, d.Station), stacked(FoundOff(d.Found, scale)),
 			limit(v, d.Criterion), show(d.Found), photometry.Digits(d.Carried.Measured/scale) + ": " + show(d.Carried)})
 	}
 	for _, n := range a.Undecided {
@@ -118,11 +169,17 @@ func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
 	return t
 }
 
-// PlusMinus writes a value of light and what it may be off by, with as many digits after the point.
-func PlusMinus(value, off float64) string {
-	shown := photometry.Digits(value)
-	_, decimals, _ := strings.Cut(shown, ".")
-	return fmt.Sprintf("%s ± %.*f", shown, len(decimals), off)
+// Off writes a measured value with what it may be off by, 95 percent, in its unit; and beside it as a share of the value, with the coverage factor.
+func Off(value, standard, k float64) (plusMinus, share string) {
+	if !(value > 0) {
+		return photometry.Digits(value), ""
+	}
+	return photometry.PlusMinus(value, k*standard), fmt.Sprintf("%.0f %%, k %.2f", 100*k*standard/value, k)
+}
+
+// FoundOff writes the value of a decision so.
+func FoundOff(x metrology.Decision, scale float64) (plusMinus, share string) {
+	return Off(x.Measured/scale, x.Standard/scale, x.CoverageFactor(0.95))
 }
 
 func criterionName(c levels.Criterion, station string) string {
@@ -157,10 +214,10 @@ func Likely(p float64) string {
 func correction(v units.Units, c *verification.Correction) table.Writer {
 	t := terminal.Table("maintained, "+v.Illuminance, "predicted", "from readings")
 	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 36), rightAligned(2), rightAligned(3)})
-	pm := func(x, u float64) string { return PlusMinus(x/v.Lux, 2*u/v.Lux) }
+	pm := func(x, u float64) string { return stacked(Off(x/v.Lux, u/v.Lux, 2)) }
 	t.AppendRow(table.Row{"average of the work plane", pm(c.Predicted, c.PredictedStandard), pm(c.Value, c.Standard)})
 	t.AppendRow(table.Row{"minimum of the work plane", photometry.Digits(c.Minimum / c.Factor / v.Lux), photometry.Digits(c.Minimum / v.Lux)})
-	t.AppendRow(table.Row{"measured over predicted, existing", "", fmt.Sprintf("%.3f ± %.3f", c.Factor, 2*c.FactorStandard)})
+	t.AppendRow(table.Row{"measured over predicted, existing", "", fmt.Sprintf("%.3f", c.Factor)})
 	better := "the readings make the prediction more certain"
 	if !c.Better {
 		better = "the readings are less certain than the prediction"
@@ -179,7 +236,7 @@ func budgetWords(b metrology.Budget) []string {
 		all = append(all, fmt.Sprintf("together %.2f percent", 100*b.Standard()))
 	}
 	if k := b.CoverageFactor(0.95); len(b) > 0 && !math.IsNaN(k) {
-		all = append(all, fmt.Sprintf("expanded, 95 percent: %.1f percent", 100*b.Expanded(0.95)))
+		all = append(all, fmt.Sprintf("expanded, 95 percent: %.1f percent of the measured value, k = %.2f", 100*b.Expanded(0.95), k))
 	}
 	return all
 }

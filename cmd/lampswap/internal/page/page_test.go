@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -249,8 +250,24 @@ func TestServeReadings(t *testing.T) {
 	says(t, body, "<b>21.5</b> fc", "the average of equal readings is theirs")
 	_, body = c.get(t, "/stations?prove=1")
 	says(t, body, "What the readings prove")
-	says(t, body, "likely")
+	says(t, body, "NOTHING IS PROVEN: all "+strconv.Itoa(len(stations))+" stations have the same reading, 21.5 fc")
+	says(t, body, " fc (18 percent of it, k = 1.97)")
+	form.Set("meter-shows", "lx")
+	form.Set(stations[0][1], "2000 out: wrong range; 215; 216")
+	_, body = c.post(t, "/stations", form)
+	says(t, body, `lx</span></span></li>`)
+	_, body = c.get(t, "/stations?prove=1")
+	says(t, body, "186 fc: wrong range")
 	_, csv := c.get(t, "/take/readings.csv")
+	says(t, csv, ",2000,lx,wrong range,")
+	form.Set(stations[0][1], "2000 out: x")
+	_, body = c.post(t, "/stations", form)
+	says(t, body, "is no reading, want a number of lx")
+	form.Del("meter-shows")
+	form.Set("meter-shows", "")
+	form.Set(stations[0][1], "21.5")
+	c.post(t, "/stations", form)
+	_, csv = c.get(t, "/take/readings.csv")
 	assert.Equal(t, len(stations), strings.Count(csv, ",21.5"), csv)
 	other := newClient(t, server)
 	_, body = other.get(t, "/stations")

@@ -89,8 +89,8 @@ func (s *site) postStations(r *http.Request, v *session) error {
 			continue
 		}
 		typed := strings.TrimSpace(values[0])
-		if len(typed) > 40 {
-			typed = typed[:40]
+		if len(typed) > mostTyped {
+			typed = strings.ToValidUTF8(typed[:mostTyped], "")
 		}
 		switch {
 		case typed == "":
@@ -101,6 +101,9 @@ func (s *site) postStations(r *http.Request, v *session) error {
 	}
 	return nil
 }
+
+// mostTyped is how much is kept of what was typed for a station: readings, and a reason.
+const mostTyped = 120
 
 // readingsCSV is the file of readings for `lampswap verify`.
 func readingsCSV(ctx context.Context, s *site, snap *snapshot) ([]byte, error) {

@@ -30,7 +30,9 @@ func Unfilled(folder string) error {
 	filled := "is there and is no empty form"
 	if err == nil {
 		if form, err := survey.Read(path, bytes.NewReader(text)); err == nil {
-			lines := slices.DeleteFunc(form.Lines, func(l survey.Reading) bool { return !l.Taken() && l.Time == "" && l.Note == "" })
+			lines := slices.DeleteFunc(form.Lines, func(l survey.Reading) bool {
+				return !l.Taken() && l.Time == "" && l.Note == "" && l.MeterUnit == "" && l.StruckOut == ""
+			})
 			if len(lines) == 0 {
 				return nil
 			}

@@ -11,6 +11,9 @@ import (
 // OriginOf is where a proof comes from: the job, the file of readings, and what was noted of where and how they were taken.
 func OriginOf(j *job.Job, m Measurement, readings []byte, s verification.Survey) origin.Origin {
 	noted := fmt.Appendf(nil, "%s %s %+v %+v %v", m.System, m.Kind, s.Meter, s.Conditions, s.Confidence)
+	for _, l := range s.Readings.Lines { // by the file, or by the command line
+		noted = append(noted, l.MeterUnit...)
+	}
 	for _, p := range m.Plans {
 		noted = fmt.Appendf(noted, " %q", p.Grid)
 	}

@@ -2,6 +2,7 @@ package display
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -25,6 +26,7 @@ const MostStations = 400
 // Stations are the page on which readings are typed in beside the meter.
 type Stations struct {
 	Title, Unit, Length string
+	Shown               string // the unit that the meter shows
 	System              string
 	Places              bool // the job has grids of its own to read besides
 	AllPlaces           bool
@@ -33,6 +35,7 @@ type Stations struct {
 	Notes               []string
 	Read, All           int
 	Meters              []form.OptionView
+	Shows               []form.OptionView // what the meter shows
 	Conditions          []conditionView
 	Daylight            []form.OptionView
 	Proof               *Proof
@@ -59,6 +62,7 @@ type conditionView struct{ Key, Label, Unit, Value, Fault string }
 // A Proof is what the readings prove.
 type Proof struct {
 	Sentence, Sorry string
+	Struck          []string
 	Rows            []stationRow
 	Areas           []areaView
 	Warnings        []string
@@ -131,23 +135,46 @@ func (r Readings) Survey(j *job.Job, m stations.Measurement) (taken verification
 	return taken, true
 }
 
+// shows is the unit that the meter shows; ok is false where it was not said.
+func (r Readings) shows() (unit survey.Unit, ok bool) {
+	unit, ok = map[string]survey.Unit{"fc": survey.Footcandles, "lx": survey.Lux}[r["meter-shows"]]
+	return unit, ok
+}
+
 // IsReading tells whether a field of the page is one that is kept: a reading, or how readings were taken.
 func IsReading(field string) bool {
-	return slices.Contains([]string{"system", "meter", "places", "daylight"}, field) || strings.HasPrefix(field, "r:") ||
+	return slices.Contains([]string{"system", "meter", "meter-shows", "places", "daylight"}, field) || strings.HasPrefix(field, "r:") ||
 		slices.ContainsFunc(conditionFields, func(c conditionView) bool { return c.Key == field })
 }
 
-// typedReading is what was typed for a station; ok is false if it is no reading at all.
-func typedReading(typed string) (value float64, ok bool) {
-	typed = strings.Replace(strings.TrimSpace(typed), ",", ".", 1)
-	x, err := strconv.ParseFloat(typed, 64)
-	return x, err == nil && x >= 0 && x <= 1e6
+// typedReadings are what was typed for a station, readings of it apart by semicolons, one that is struck out with the word out and the
+// reason: "600 out: wrong range; 61.5". ok is false if any is no reading at all.
+func typedReadings(typed string) (all []survey.Reading, ok bool) {
+	const reason = 4 // letters, as in a file of readings
+	for one := range strings.SplitSeq(typed, ";") {
+		number, why, struck := strings.Cut(one, "out")
+		x, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(number), ",", ".", 1), 64)
+		why = strings.Trim(why, ": ")
+		if err != nil || !(x >= 0 && x <= 1e6) || struck && len(why) < reason {
+			return nil, false
+		}
+		all = append(all, survey.Reading{Value: x, StruckOut: why})
+	}
+	return all, true
 }
 
 // Fill shows the stations with what was typed in.
 func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement) {
 	unit := units.Of(j)
-	v.Unit, v.Length = unit.Illuminance, unit.Length
+	v.Unit, v.Shown, v.Length = unit.Illuminance, unit.Illuminance, unit.Length
+	shown := 1.0 // of the job's unit, one that the meter shows
+	if says, ok := typed.shows(); ok {
+		v.Shown = says.String()
+		shown = says.LuxEach() / unit.Lux
+	}
+	for _, d := range [][2]string{{"", "not said: " + unit.Illuminance + " is taken"}, {"fc", "footcandles, fc"}, {"lx", "lux, lx"}} {
+		v.Shows = append(v.Shows, form.OptionView{Value: d[0], Label: d[1], Selected: d[0] == typed["meter-shows"]})
+	}
 	for _, n := range m.Notes {
 		if !strings.Contains(n, "--") { // a flag of the command helps nobody here
 			v.Notes = append(v.Notes, typeset.Text(n))
@@ -163,20 +190,20 @@ func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement) {
 			if plan.Height == "" {
 				shown.Height = at(one.Position.Z)
 			}
-			x, ok := typedReading(shown.Value)
+			typed, ok := typedReadings(shown.Value)
 			switch {
 			case shown.Value == "":
 			case ok:
 				v.Read++
-				values[one.Name] = x
+				maps.Copy(values, survey.Readings{Lines: named(one.Name, typed)}.Means())
 			default:
-				shown.Fault = "is no reading, want a number of " + v.Unit + " of at least 0"
+				shown.Fault = "is no reading, want a number of " + v.Shown + " of at least 0, a second one after a semicolon; out: and the reason behind one that does not count"
 			}
 			v.All++
 			plan.Stations = append(plan.Stations, shown)
 		}
 		if average, err := p.Average(values); err == nil {
-			plan.Average = photometry.Digits(average.Value)
+			plan.Average = photometry.Digits(average.Value * shown)
 			plan.Missing = strings.Join(average.Notes, "; ")
 		}
 		v.Plans = append(v.Plans, plan)
@@ -230,6 +257,14 @@ func conditionOf(typed, key string) (float64, bool) {
 	return x, true
 }
 
+// named gives readings the name of their station.
+func named(station string, all []survey.Reading) []survey.Reading {
+	for i := range all {
+		all[i].Station = station
+	}
+	return all
+}
+
 // Taken are the readings as the survey has them.
 func (r Readings) Taken(j *job.Job, m stations.Measurement) survey.Readings {
 	plans := make([]survey.Plan, len(m.Plans))
@@ -237,29 +272,38 @@ func (r Readings) Taken(j *job.Job, m stations.Measurement) survey.Readings {
 		plans[i] = p.Plan
 	}
 	form := survey.Form(stations.Unit(j), plans...)
-	for i := range form.Lines {
-		if x, ok := typedReading(r["r:"+form.Lines[i].Station]); ok {
-			form.Lines[i].Value = x * units.Of(j).Lux
+	var lines []survey.Reading
+	for _, l := range form.Lines {
+		typed, ok := typedReadings(r["r:"+l.Station])
+		if !ok {
+			typed = []survey.Reading{{Value: math.NaN()}}
 		}
+		for _, t := range typed {
+			l.Value, l.StruckOut = t.Value*units.Of(j).Lux, t.StruckOut
+			lines = append(lines, l)
+		}
+	}
+	form.Lines = lines
+	if unit, ok := r.shows(); ok {
+		return form.Shown(unit)
 	}
 	return form
 }
 
 // ProofOf shows what the readings were found to prove.
 func ProofOf(found *verification.Verification, unit units.Units) *Proof {
-	p := &Proof{Sentence: typeset.Text(found.Sentence())}
+	p := &Proof{Sentence: typeset.Text(found.Sentence()), Struck: ledger.StruckOut(unit, found)}
 	for _, d := range found.Comparison.Stations {
-		row := stationRow{Name: d.Station, Predicted: photometry.Digits(d.Predicted / unit.Lux), Measured: photometry.Digits(d.Measured / unit.Lux), Ratio: units.Decimals(2)(d.Ratio)}
-		switch {
-		case d.Outlier:
-			row.Mark = "unlike the others: read it again"
-		case d.Disagrees:
-			row.Mark = "beyond the uncertainties"
-		}
-		p.Rows = append(p.Rows, row)
+		p.Rows = append(p.Rows, stationRow{Name: d.Station, Predicted: photometry.Digits(d.Predicted / unit.Lux), Measured: photometry.Digits(d.Measured / unit.Lux),
+			Ratio: units.Decimals(2)(d.Ratio), Mark: ledger.Mark(found, d)})
 	}
 	for _, a := range found.Areas {
-		area := areaView{Grid: a.Grid, Measured: photometry.Digits(a.Measured.Value / unit.Lux), Predicted: photometry.Digits(a.Predicted.Value / unit.Lux)}
+		_, k := a.Expanded()
+		measured, share := ledger.Off(a.Measured.Value/unit.Lux, a.Budget.Standard()*a.Measured.Value/unit.Lux, k)
+		if share != "" {
+			measured += " (" + share + ")"
+		}
+		area := areaView{Grid: a.Grid, Measured: measured, Predicted: photometry.Digits(a.Predicted.Value / unit.Lux)}
 		for _, d := range a.Decisions {
 			area.Decisions = append(area.Decisions, decisionViewOf(d, unit))
 		}
@@ -290,6 +334,10 @@ func decisionViewOf(d verification.Decided, unit units.Units) decisionView {
 	if d.Found.Outcome == metrology.NotProven && d.Doubt != "" {
 		certain = d.Doubt
 	}
-	return decisionView{Name: d.Name + ", " + strings.ReplaceAll(d.Statistic.String(), "_", " "), Found: ledger.PlusMinus(d.Found.Measured/scale, 2*d.Found.Standard/scale),
+	value, share := ledger.FoundOff(d.Found, scale)
+	if share != "" {
+		value += " (" + share + ")"
+	}
+	return decisionView{Name: d.Name + ", " + strings.ReplaceAll(d.Statistic.String(), "_", " "), Found: value,
 		Required: sign + photometry.Digits(d.Found.Limit/scale), Outcome: d.Found.Outcome.String(), Likely: certain}
 }

@@ -1,0 +1,154 @@
+package verification_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"lampswap/photometry"
+	"lampswap/photometry/metrology"
+	"lampswap/photometry/survey"
+	"lampswap/photometry/verification"
+)
+
+// keys are what is unresolved.
+func keys(v *verification.Verification) []string {
+	var all []string
+	for _, u := range v.Unresolved {
+		all = append(all, u.Key)
+	}
+	return all
+}
+
+// Honest readings scatter by a few percent. Mistaken ones, each in its own way, prove nothing, though the level is well below what they
+// come to or well above it: neither met nor missed, and the verdict says why.
+func TestMistakenReadingsProveNothing(t *testing.T) {
+	plain := surveyed(t, "proposed", 1)
+	found := verified(t, plain).Areas[0].Measured.Value
+	scatter := []float64{1.02, 0.97, 1.01, 0.96, 1.03, 0.99, 1.0, 0.98, 1.04, 0.95, 1.01, 1.02, 0.97, 0.99, 1.03, 1.0, 0.96, 1.02}
+	for _, limit := range []float64{0.5, 3} {
+		level := []string{upkeep, rule("average", "at_least", limit*found) + rule("minimum", "at_least", 0.1*limit*found) + upkeep}
+		for name, c := range map[string]struct {
+			change func(i int, value float64) float64
+			keys   []string
+			says   string
+		}{
+			"honest":         {func(_ int, x float64) float64 { return x }, nil, ""},
+			"a tenth more":   {func(_ int, x float64) float64 { return 1.1 * x }, nil, ""},
+			"one times ten":  {func(i int, x float64) float64 { return x * math.Pow10(btoi(i == 3)) }, []string{"slip"}, "r4 ("},
+			"one by ten":     {func(i int, x float64) float64 { return x / math.Pow10(btoi(i == 16)) }, []string{"slip"}, "p1 ("},
+			"all in lux":     {func(_ int, x float64) float64 { return x * photometry.Footcandle }, []string{"unit"}, "lx taken for fc"},
+			"all in fc":      {func(_ int, x float64) float64 { return x / photometry.Footcandle }, []string{"unit"}, "fc taken for lx"},
+			"all equal":      {func(int, float64) float64 { return found }, []string{"equal"}, "all 18 stations have the same reading"},
+			"a fifth":        {func(_ int, x float64) float64 { return x / 5 }, []string{"mismatch"}, "lamps that are out (80 percent of them)"},
+			"half as much":   {func(_ int, x float64) float64 { return 0.55 * x }, []string{"beyond"}, "18 of 18 stations differ from their prediction"},
+			"two in lux":     {func(i int, x float64) float64 { return x * math.Pow(photometry.Footcandle, btof(i < 2)) }, []string{"slip"}, "r1 ("},
+			"half in lux":    {func(i int, x float64) float64 { return x * math.Pow(photometry.Footcandle, btof(i%2 == 0)) }, []string{"mismatch"}, "do not match"},
+			"nothing at all": {func(int, float64) float64 { return 0 }, []string{"equal"}, "the same reading, 0"},
+		} {
+			s := surveyed(t, "proposed", 1, level...)
+			for i := range s.Readings.Lines {
+				l := &s.Readings.Lines[i]
+				l.Value = c.change(i, l.Value*scatter[i])
+			}
+			v := verified(t, s, level...)
+			assert.Equal(t, c.keys, keys(v), name)
+			if c.keys == nil {
+				assert.Equal(t, limit < 1, v.Proven(), name)
+				assert.NotContains(t, v.Sentence(), "NOTHING IS PROVEN")
+				continue
+			}
+			assert.False(t, v.Proven(), name)
+			assert.Contains(t, v.Sentence(), "NOTHING IS PROVEN: ", name)
+			assert.Contains(t, v.Sentence(), c.says, name)
+			for _, d := range v.Areas[0].Decisions {
+				assert.Equal(t, metrology.NotProven, d.Found.Outcome, "%s: %s", name, d.Name)
+				assert.Equal(t, metrology.NotProven, d.Carried.Outcome, "%s: %s", name, d.Name)
+				assert.NotEmpty(t, d.Doubt, name)
+			}
+		}
+	}
+}
+
+func btof(b bool) float64 { return float64(btoi(b)) }
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// A slip is resolved by a second reading that bears it out, or by striking it out with a reason; another that differs resolves nothing.
+// The verdict has the average with and without.
+func TestASlipIsResolved(t *testing.T) {
+	level := []string{upkeep, bright + upkeep}
+	s := surveyed(t, "proposed", 1, level...)
+	honest := s.Readings.Lines[0]
+	s.Readings.Lines[0].Value *= 10
+	v := verified(t, s, level...)
+	require.Equal(t, []string{"r1"}, v.Slips)
+	a := v.Areas[0]
+	assert.InEpsilon(t, 0.625/8*9*honest.Value+verified(t, surveyed(t, "proposed", 1, level...), level...).Areas[0].Measured.Value, a.Measured.Value, 1e-9, "R counts 15 of 24, in eight stations")
+	assert.Less(t, a.Without.Value, 1.02*a.Predicted.Value)
+	assert.Contains(t, v.Sentence(), "The average of the work plane is "+photometry.Digits(a.Measured.Value)+" lx with r1, and "+photometry.Digits(a.Without.Value)+" lx without.")
+	assert.Contains(t, v.Sentence(), "as by another unit or a decimal point out of place")
+
+	again := s
+	again.Readings.Lines = append(slices.Clip(again.Readings.Lines), honest)
+	assert.Equal(t, []string{"slip"}, keys(verified(t, again, level...)), "one of the two is wrong, and which is not said")
+	again.Readings.Lines[0].StruckOut = "wrong range, read again"
+	v = verified(t, again, level...)
+	assert.Empty(t, v.Unresolved)
+	assert.True(t, v.Proven())
+	require.Len(t, v.Struck, 1)
+	assert.Equal(t, "wrong range, read again", v.Struck[0].Reason)
+	assert.Empty(t, v.Areas[0].Missing)
+}
+
+// Stations that are struck out and not read again must be few: else it is a choice of readings.
+func TestTooManyStruckOut(t *testing.T) {
+	s := surveyed(t, "proposed", 1)
+	for _, i := range []int{0, 1, 2} {
+		s.Readings.Lines[i].StruckOut = "in the way"
+	}
+	assert.Empty(t, keys(verified(t, s)))
+	s.Readings.Lines[3].StruckOut = "in the way"
+	assert.Equal(t, []string{"struck_out"}, keys(verified(t, s)))
+}
+
+// Readings that scatter make the average less certain than the meter alone; few of them by Student's t, and one tells nothing.
+func TestScatterCounts(t *testing.T) {
+	s := surveyed(t, "proposed", 1)
+	even := verified(t, s).Areas[0].Budget.Standard()
+	for i := range s.Readings.Lines {
+		s.Readings.Lines[i].Value *= 1 + 0.08*float64(i%3-1)
+	}
+	v := verified(t, s)
+	a := v.Areas[0]
+	assert.Empty(t, keys(v))
+	own := 0.08 * math.Sqrt(12.0/17) // of 18 stations 12 are off by 8 percent
+	squares := 0.0
+	for name, w := range a.Measured.Weights {
+		m := v.Comparison.Stations[0].Measured
+		for _, d := range v.Comparison.Stations {
+			if d.Station == name {
+				m = d.Measured
+			}
+		}
+		squares += w * m / a.Measured.Value * w * m / a.Measured.Value
+	}
+	assert.InEpsilon(t, math.Sqrt(even*even+own*own*squares), a.Budget.Standard(), 0.01, "about the ratio of the averages, not the mean of ratios")
+	_, k := a.Expanded()
+	assert.Greater(t, k, 1.96)
+	assert.Equal(t, 17.0, a.Reading[len(a.Reading)-1].Freedom)
+
+	one := surveyed(t, "proposed", 1)
+	one.Areas[0].Stations = one.Areas[0].Stations[:1]
+	one.Areas[0].Arrangement = survey.PointGrid
+	one.Readings.Lines = one.Readings.Lines[:1]
+	assert.Equal(t, []string{"scatter"}, keys(verified(t, one)))
+}
