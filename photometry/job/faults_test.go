@@ -88,6 +88,7 @@ dock.toml:25:2: proposed.layout: is missing, want a table [layout] for both syst
 	{`size = [10.0, 1.0, 3.0]
 `, ``, `dock.toml:14:3: racks[0].size: is missing, want [along x, along y, height]`},
 	{`size = [10.0, 1.0, 3.0]`, `size = [10.0, 0.0, 3.0]`, `dock.toml:16:15: racks[0].size[1]: is 0, want a number above 0`},
+	{`size = [10.0, 1.0, 3.0]`, `size = [10.0, 0.0009, 3.0]`, `dock.toml:16:1: racks[0].size: has a side that is next to nothing, want sides of at least 0.001 m (1 mm)`},
 	{`size = [10.0, 1.0, 3.0]`, `size = [10.0, 1.0, 6.1]`, `dock.toml:16:1: racks[0].size: is higher than the room, want a height of at most 6`},
 	{`reflectance = 0.3
 `, `reflectance = 1.0

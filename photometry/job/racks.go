@@ -19,6 +19,9 @@ func (r *reader) racks(top *tomlfile.Table, roomGood bool) {
 	}
 }
 
+// thinnestRack is the least side of a rack, m, as of a sheet: faces nearer to each other than room.Touching would be one.
+const thinnestRack = 0.001
+
 func (r *reader) rack(t *tomlfile.Table, roomGood bool) {
 	rack := room.Rack{Reflectance: usualRackReflectance}
 	corner, okCorner := t.Numbers("corner", 2, tomlfile.NotNegative, tomlfile.NotNegative)
@@ -43,6 +46,13 @@ func (r *reader) rack(t *tomlfile.Table, roomGood bool) {
 	rack.Corner = room.Vec{X: corner[0] * u, Y: corner[1] * u}
 	rack.Size = room.Vec{X: size[0] * u, Y: size[1] * u, Z: size[2] * u}
 	switch {
+	case min(rack.Size.X, rack.Size.Y, rack.Size.Z) < thinnestRack:
+		least := "at least 0.001 m (1 mm)"
+		if r.job.Imperial {
+			least = "at least 0.0033 ft (1/25 in)"
+		}
+		t.Fault("size", "has a side that is next to nothing", "sides of "+least)
+		return
 	case rack.Size.Z > r.job.Room.Height+slack:
 		t.Fault("size", "is higher than the room", "a height of at most "+r.show(r.job.Room.Height))
 		return
