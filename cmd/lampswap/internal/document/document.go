@@ -42,10 +42,35 @@ type Prose struct {
 	Small bool
 }
 
-// A Verdict is the answer. Good tells how it is coloured; the word says it too.
+// A Verdict is the answer. Its mark tells how it is coloured and which sign it has; the word says it too.
 type Verdict struct {
 	Word, Sentence string
-	Good           bool
+	Mark           Mark
+}
+
+// A Mark is one of the four ways in which an answer is shown.
+type Mark string
+
+// Of a verdict that is met, is missed, is met but for something that must be minded, or that is none.
+const (
+	Good Mark = "good"
+	Bad  Mark = "bad"
+	Open Mark = "open"
+	None Mark = "none"
+)
+
+// Strokes are the lines of a mark's sign in a circle of radius 1 about the origin, y downward: a tick, a cross, an exclamation mark, a dash.
+func (m Mark) Strokes() [][][2]float64 {
+	switch m {
+	case Good:
+		return [][][2]float64{{{-0.45, 0.02}, {-0.12, 0.38}, {0.48, -0.36}}}
+	case Bad:
+		return [][][2]float64{{{-0.38, -0.38}, {0.38, 0.38}}, {{-0.38, 0.38}, {0.38, -0.38}}}
+	case Open:
+		return [][][2]float64{{{0, -0.52}, {0, 0.14}}, {{0, 0.48}, {0, 0.52}}}
+	case None:
+	}
+	return [][][2]float64{{{-0.42, 0}, {0.42, 0}}}
 }
 
 // Facts are names with what they stand for.

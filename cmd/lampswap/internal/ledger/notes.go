@@ -54,14 +54,14 @@ func Notes(r *study.Result) []Note {
 func Answer(r *study.Result) (word, sentence string) {
 	word = "ENOUGH"
 	switch {
+	case len(r.Verdicts) == 0:
+		word = "NOT JUDGED"
 	case !r.BrightEnough():
 		word = "NOT ENOUGH"
-	case r.Proposed.Outside != "" && len(r.Verdicts) > 0:
+	case r.Proposed.Outside != "":
 		word = "NOT MET"
 	case !r.Met():
 		word = "ENOUGH LIGHT, TOO MUCH POWER"
-	case len(r.Verdicts) == 0:
-		word = "NOT JUDGED"
 	case r.OnEstimate() != nil:
 		word = "ENOUGH BY AN ESTIMATE"
 	case len(r.NotInAllYears()) > 0:

@@ -101,12 +101,14 @@ func (c *content) cover() {
 	say("Use", fmt.Sprintf("%s hours a year", units.Thousands(r.Job.Upkeep.HoursPerYear)))
 	c.add(document.Facts{List: list})
 	word, sentence := ledger.Answer(r)
-	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Good: r.Met()})
+	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[r.Standing()]})
 	c.say(c.swapWords())
 	c.say(c.savingWords())
 	c.list(c.result.OutageWords())
 	c.criteria()
 }
+
+var marks = map[study.Standing]document.Mark{study.Unjudged: document.None, study.AllMet: document.Good, study.OneMissed: document.Bad, study.Qualified: document.Open}
 
 // long writes a length, m, in the job's unit.
 func (c *content) long(m float64) string { return fmt.Sprintf("%.4g", math.Round(m/c.Meter*100)/100) }

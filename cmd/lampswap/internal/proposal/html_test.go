@@ -128,6 +128,10 @@ func TestPageIsAccessible(t *testing.T) {
 	drawn := elements(root, "svg")
 	assert.NotEmpty(t, drawn)
 	for _, svg := range drawn {
+		if attribute(svg, "aria-hidden") == "true" { // the sign beside the verdict's word
+			require.True(t, inside(svg, "strong"))
+			continue
+		}
 		assert.Equal(t, "img", attribute(svg, "role"))
 		assert.Greater(t, len(attribute(svg, "aria-label")), 30, "a sentence for who cannot see it")
 	}
@@ -196,7 +200,7 @@ func TestContrastOfTheLooks(t *testing.T) {
 		for pair, colors := range map[string][2]document.RGB{
 			"text": {l.Ink, l.Paper}, "captions": {l.Soft, l.Paper}, "group": {l.Ink, l.Tint}, "links": {l.Good, l.Tint}, "alarm": {l.Bad, l.Paper},
 			"good word": {l.Good, l.GoodPaper}, "bad word": {l.Bad, l.BadPaper}, "good sentence": {l.Ink, l.GoodPaper}, "bad " +
-				"sentence": {l.Ink, l.BadPaper},
+				"sentence": {l.Ink, l.BadPaper}, "open word": {l.Open, l.OpenPaper}, "open sentence": {l.Ink, l.OpenPaper}, "no word": {l.Soft, l.Tint},
 		} {
 			assert.GreaterOrEqual(t, contrast(colors[0], colors[1]), 4.5, "%s: %s", name, pair)
 			assert.Contains(t, string(page), colors[0].String(), "the page uses it")
@@ -291,7 +295,7 @@ func TestPageInChromium(t *testing.T) {
 func TestPageEscapes(t *testing.T) {
 	evil := `</style><script>alert(1)</script>"\ & ` + "\n" + `<b>`
 	d := document.Document{Title: evil, Author: evil, Language: "en", Foot: evil, PageOf: [3]string{evil, evil, evil}, Contents: "Contents", Blocks: []document.Block{
-		document.Heading{Level: 1, Text: evil}, document.Facts{List: []document.Fact{{Name: evil, Value: evil}}}, document.Heading{Level: 2, Text: evil}, document.Prose{Text: evil}, document.Verdict{Word: evil, Sentence: evil, Good: true}, document.Bullets{Items: []string{evil}},
+		document.Heading{Level: 1, Text: evil}, document.Facts{List: []document.Fact{{Name: evil, Value: evil}}}, document.Heading{Level: 2, Text: evil}, document.Prose{Text: evil}, document.Verdict{Word: evil, Sentence: evil, Mark: document.Good}, document.Bullets{Items: []string{evil}},
 		document.Table{Caption: evil, Label: evil, Columns: []document.Column{{Name: evil}}, Groups: []document.Group{{Name: evil, Rows: []document.Row{{Label: evil, Cells: []document.Cell{{Text: evil, Alarm: true}}}}}}}}}
 	page, err := html.Write(d, document.Papers["letter"])
 	require.NoError(t, err)

@@ -166,10 +166,7 @@ func (w *writer) paragraph(p document.Prose) {
 // answer is a box of the verdict's colour, its word large.
 func (w *writer) answer(a document.Verdict) {
 	const pad, bar = 11.0, 4.0
-	ink, tint := document.Light.Bad, document.Light.BadPaper
-	if a.Good {
-		ink, tint = document.Light.Good, document.Light.GoodPaper
-	}
+	ink, tint := document.Light.Of(a.Mark)
 	lines := w.wrap(leadType, a.Sentence, w.width()-2*pad-bar)
 	ground := func(y, height float64) {
 		w.fill(sideMargin, y, w.width(), height, tint)
@@ -178,7 +175,9 @@ func (w *writer) answer(a document.Verdict) {
 	word := pad + answerType.leading
 	w.add(box{before: 4, height: word, keep: true, draw: func(y, _ float64) {
 		ground(y, word)
-		w.lines(answerType, ink, sideMargin+bar+pad, y+pad-3, []string{a.Word})
+		radius := answerType.size / 2
+		w.sign(a.Mark, ink, sideMargin+bar+pad+radius, y+pad-3+answerType.leading/2, radius)
+		w.lines(answerType, ink, sideMargin+bar+pad+3*radius, y+pad-3, []string{a.Word})
 	}})
 	for len(lines) > 0 { // a page at most, which only the longest of sentences fill
 		n := min(len(lines), linesOfAPage)
@@ -191,6 +190,21 @@ func (w *writer) answer(a document.Verdict) {
 			ground(y, height)
 			w.lines(leadType, document.Light.Ink, sideMargin+bar+pad, y-3, part)
 		}})
+	}
+}
+
+// sign draws a mark: white on a disc of the verdict's ink.
+func (w *writer) sign(m document.Mark, ink document.RGB, x, y, radius float64) {
+	w.pdf.SetFillColor(int(ink.R), int(ink.G), int(ink.B))
+	w.pdf.Circle(x, y, radius, "F")
+	w.pdf.SetDrawColor(255, 255, 255)
+	w.pdf.SetLineWidth(0.26 * radius)
+	w.pdf.SetLineCapStyle("round")
+	for _, stroke := range m.Strokes() {
+		for i := 1; i < len(stroke); i++ {
+			a, b := stroke[i-1], stroke[i]
+			w.pdf.Line(x+radius*a[0], y+radius*a[1], x+radius*b[0], y+radius*b[1])
+		}
 	}
 }
 

@@ -69,6 +69,18 @@ type ledgerView struct {
 	Sections []ledger.Section
 }
 
+// goodOf is the class that colours a verdict.
+func goodOf(r *study.Result) string {
+	switch r.Standing() {
+	case study.AllMet:
+		return "yes"
+	case study.OneMissed:
+		return "no"
+	case study.Qualified, study.Unjudged:
+	}
+	return "open"
+}
+
 // AnswerOf shows a result, and how long it took.
 func AnswerOf(r *study.Result, took time.Duration) *Answer {
 	view := units.Of(r.Job)
@@ -77,10 +89,7 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 		Change: typeset.Text(units.Percent(before.Average, after.Average)), Notes: notesOf(r)}
 	v.Word, v.Sentence = ledger.Answer(r)
 	v.Sentence = typeset.Text(v.Sentence)
-	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no", "NOT MET": "no"}[v.Word]
-	if v.Good == "" {
-		v.Good = "open"
-	}
+	v.Good = goodOf(r)
 	v.Ruler = rulerOf(r, view)
 	for _, c := range r.Verdicts {
 		v.Rules = append(v.Rules, ruleViewOf(r, view, c))

@@ -183,7 +183,7 @@ func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 		v.Rules = append(v.Rules, ruleViewOf(now.result, unit, c))
 	}
 	v.Word, _ = ledger.Answer(now.result)
-	v.Good = map[string]string{"ENOUGH": "yes", "NOT ENOUGH": "no", "NOT MET": "no"}[v.Word]
+	v.Good = goodOf(now.result)
 	v.Years = yearsViewOf(r, now.result.Years, v.Changed && v.Fault == "")
 	return v
 }
