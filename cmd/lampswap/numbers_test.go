@@ -317,7 +317,8 @@ func TestNumbersAreFinite(t *testing.T) {
 	drawn.Check(t, func(t *rapid.T, d drawn.Job) {
 		j, err := shelf.Read("drawn.toml", []byte(d.Text), drawn.Open)
 		if err != nil {
-			if len(d.Odd(err.Error())) > 0 || !strings.HasPrefix(err.Error(), "drawn.toml:") {
+			small := strings.Contains(err.Error(), "larger than the room") // told of the photometric file
+			if len(d.Odd(err.Error())) > 0 || !small && !strings.HasPrefix(err.Error(), "drawn.toml:") {
 				t.Fatalf("%v\n%s", err, d.Text)
 			}
 			return
