@@ -47,7 +47,8 @@ var mayBeNull = regexp.MustCompile(strings.Join([]string{
 	`^space\.model_sensor_saving$`, // of a kind of space of which the model has none
 	`^criteria\[\d+\]\.(existing|proposed|replacement)(_margin)?$`, // of a statistic without value, or nothing is required
 	`^effects\.`, // of light that is none
-	`^energy\.(\w*saving_per_year|net_cost|simple_payback_years)$`,                                             // not priced, or nothing is saved
+	`^energy\.(\w*saving_per_year|net_cost|installed_cost|simple_payback_years)$`, // not priced, or nothing is saved
+	`^energy\.currency$`,                                                                                       // in metres, where the job names none
 	`^energy\.accounts\[\d+\]\.`,                                                                               // not priced
 	`^energy\.saved_share$`,                                                                                    // nothing is drawn
 	`^life_cycle$|^life_cycle\.`,                                                                               // not priced

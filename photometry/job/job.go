@@ -30,6 +30,8 @@ type Job struct {
 	Criteria        []levels.Criterion
 	Egress          *Egress // nil if the job does not ask for it
 	Tariff          Tariff
+	Currency        string // three letters; "" where it is not known
+	CurrencyGiven   bool   // the job names it
 	LifeCycle       lifecycle.Terms
 	Facts           Facts
 	Uncertainty     Uncertainty

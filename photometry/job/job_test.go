@@ -189,7 +189,7 @@ func TestContractJobUse(t *testing.T) {
 		keys = append(keys, d.Key)
 	}
 	assert.Equal(t, []string{"racks[0].transmittance", "existing.lamp_lumens", "existing.end_to_end", "existing.maintenance_category", "proposed.lamp_kind", "proposed.maintenance_category", "upkeep.judged_at", "criteria[0].grid",
-		"energy.demand_months", "energy.demand_share", "life_cycle.years", "life_cycle.discount_rate", "life_cycle.energy_escalation"}, keys)
+		"energy.demand_months", "energy.demand_share", "energy.heating_cooling_factor", "currency", "life_cycle.years", "life_cycle.discount_rate", "life_cycle.energy_escalation"}, keys)
 }
 
 // The candela used are tabulated x ballast factor x (job lamps x job lumens) / (file lamps x file lumens).

@@ -18,6 +18,7 @@ type Tariff struct {
 	DemandPricePerKWMonth *float64
 	DemandMonths          float64       // of a year in which demand is billed
 	DemandShare           float64       // of the lighting load that burns at the building's peak
+	HeatingCooling        float64       // what the building's cooling saves besides, less what its heating takes more, over the kWh that the lights save
 	Emission              *EmissionRate // nil takes the published rate of the state or the country
 }
 
@@ -27,13 +28,28 @@ type EmissionRate struct {
 	Name            string
 }
 
+// A Rebate is what is paid for the swap, by what it does.
+type Rebate struct {
+	Per                       string // "lamp", "luminaire", "kwh" saved in a year, "kw" saved
+	Amount                    float64
+	AtMost, AtMostShareOfCost *float64 // nil is not given
+}
+
+// A Line is one item of what the swap costs.
+type Line struct {
+	Text   string
+	Amount float64
+}
+
 // Costs are what a system costs besides its energy, in the job's currency. 0 is no cost, nil is not given.
 type Costs struct {
 	InstalledCost, Rebate              *float64
-	LampPrice, LampLabor, LampDisposal float64 // of one lamp replaced
-	Cleaning                           float64 // of one luminaire, once
-	BallastCost, BallastLifeHours      float64 // of one ballast replaced, and how long it burns
-	OtherPerYear, Residual             float64 // residual value at the end of the study
+	Lines                              []Line   // of which InstalledCost is the sum; nil where the job gives it as one
+	Rebates                            []Rebate // besides Rebate
+	LampPrice, LampLabor, LampDisposal float64  // of one lamp replaced
+	Cleaning                           float64  // of one luminaire, once
+	BallastCost, BallastLifeHours      float64  // of one ballast replaced, and how long it burns
+	OtherPerYear, Residual             float64  // residual value at the end of the study
 }
 
 // Upkeep tells whether anything is known of what upkeep costs.
@@ -79,8 +95,95 @@ func (r *reader) money(top *tomlfile.Table) {
 			*to = amount
 		}
 	}
+	r.heatingCooling(energy)
 	energy.Done()
+	r.lines(top.Table("costs"), energy)
+	r.rebates(top)
+	r.currency(top)
 	r.lifeCycle(top.Table("life_cycle"))
+}
+
+// currency reads in what money the job counts; nothing is converted.
+func (r *reader) currency(top *tomlfile.Table) {
+	code, ok := top.Text("currency")
+	letters := func(c rune) bool { return c >= 'A' && c <= 'Z' }
+	switch {
+	case ok && (len(code) != 3 || strings.ContainsFunc(code, func(c rune) bool { return !letters(c) })):
+		top.Fault("currency", "is "+strconv.Quote(code), "its three letters, as USD or CAD")
+	case ok:
+		r.job.Currency, r.job.CurrencyGiven = code, true
+	case r.job.Imperial:
+		r.job.Currency = "USD"
+		if !top.Has("currency") && (r.job.Tariff.PricePerKWh != nil || r.job.Proposed.Costs.InstalledCost != nil) {
+			r.default_(top, "currency", strconv.Quote(r.job.Currency), "of a job in feet; amounts count as they stand")
+		}
+	}
+}
+
+// heatingCooling reads how much more than the lights' own kWh a swap saves in the building.
+func (r *reader) heatingCooling(t *tomlfile.Table) {
+	const key = "heating_cooling_factor"
+	f := &r.job.Tariff
+	var ok bool
+	if f.HeatingCooling, ok = t.Number(key, tomlfile.Between(-0.9, 1)); !ok && !t.Has(key) && f.PricePerKWh != nil {
+		r.default_(t, key, "0", "what cooler lights spare the cooling and cost the heating is left out: it takes a figure of this building")
+	}
+}
+
+const mostLineItems = 1000
+
+// lines reads what the swap costs item by item.
+func (r *reader) lines(t, energy *tomlfile.Table) {
+	defer t.Done()
+	items, ok := t.NamedNumbers("lines", mostLineItems, upTo(mostMoney))
+	c := &r.job.Proposed.Costs
+	switch {
+	case t.Exists() && !t.Has("lines"):
+		t.Missing("lines", `what the swap costs, [["material", 9200.0], ["labor", 6400.0]]`)
+	case ok && c.InstalledCost != nil:
+		at := "[energy]"
+		if !energy.Has("installed_cost") {
+			at = "[proposed.costs]"
+		}
+		t.Fault("lines", "stand beside installed_cost in "+at, "one of the two: installed_cost is then their sum")
+	case ok:
+		c.InstalledCost = new(float64)
+		for _, item := range items {
+			c.Lines = append(c.Lines, Line{item.Name, item.Number})
+			*c.InstalledCost += item.Number
+		}
+	}
+}
+
+// rebates reads what is paid for the swap by what it does.
+func (r *reader) rebates(top *tomlfile.Table) {
+	c := &r.job.Proposed.Costs
+	for _, t := range top.Tables("rebates", mostTables) {
+		rebate := Rebate{AtMost: sum(t, "at_most")}
+		var per, amount bool
+		if rebate.Per, per = t.Word("per", "lamp", "luminaire", "kwh", "kw"); !per {
+			r.need(t, "per", `what it is paid for: "lamp", "luminaire", "kwh" saved in a year or "kw" saved`)
+		}
+		if rebate.Amount, amount = t.Number("amount", upTo(mostMoney)); !amount {
+			r.need(t, "amount", "what is paid for each")
+		}
+		if share, ok := t.Number("at_most_share_of_cost", tomlfile.Fraction); ok {
+			rebate.AtMostShareOfCost = &share
+			if c.InstalledCost == nil {
+				t.Fault("at_most_share_of_cost", "has no cost to be a share of", "energy.installed_cost or costs.lines beside it")
+			}
+		}
+		if per && rebate.Per == "lamp" && r.job.Proposed.Luminaire.Absolute {
+			t.Fault("per", "is \"lamp\", and "+r.job.Proposed.Photometry+" does not tell how many lamps a luminaire has", "\"luminaire\": absolute photometry is of the luminaire as a whole")
+		}
+		t.Done()
+		if per && amount {
+			c.Rebates = append(c.Rebates, rebate)
+		}
+	}
+	if len(c.Rebates) > 0 && r.job.Replacement != nil {
+		r.job.Warnings = append(r.job.Warnings, "rebates: they count for the proposed system; what is paid for the replacement is rebate in [replacement.costs]")
+	}
 }
 
 func (r *reader) tariff(t *tomlfile.Table) {

@@ -56,6 +56,46 @@ energy_escalation = 0.01
 	assert.Empty(t, j.Warnings)
 }
 
+// What the swap costs line by line is its installed cost, and rebates by what it does stand beside the one sum.
+func TestLinesAndRebates(t *testing.T) {
+	j := read(t, "currency = \"CAD\"\n"+unpriced+`
+[energy]
+price_per_kwh = 0.1
+rebate = 50
+heating_cooling_factor = 0.1
+[costs]
+lines = [["material", 9200.0], ["labor\u0007", 6400], ["disposal", 380.0]]
+[[rebates]]
+per = "kwh"
+amount = 0.08
+at_most_share_of_cost = 0.5
+[[rebates]]
+per = "lamp"
+amount = 2
+at_most = 100
+`)
+	c := j.Proposed.Costs
+	assert.Equal(t, 15980.0, *c.InstalledCost)
+	assert.Equal(t, 50.0, *c.Rebate)
+	require.Len(t, c.Lines, 3)
+	assert.Equal(t, job.Line{Text: "material", Amount: 9200}, c.Lines[0])
+	assert.NotContains(t, c.Lines[1].Text, "\a", "as it can be shown")
+	half, most := 0.5, 100.0
+	assert.Equal(t, []job.Rebate{{Per: "kwh", Amount: 0.08, AtMostShareOfCost: &half}, {Per: "lamp", Amount: 2, AtMost: &most}}, c.Rebates)
+	assert.Equal(t, 0.1, j.Tariff.HeatingCooling)
+	assert.Equal(t, "CAD", j.Currency)
+	assert.NotContains(t, keysOf(j), "energy.heating_cooling_factor")
+
+	assert.Empty(t, read(t, sound).Currency, "in metres")
+	assert.Equal(t, "USD", read(t, replaced(t, sound, `"metric"`, `"imperial"`)).Currency)
+	assert.Contains(t, keysOf(read(t, sound)), "energy.heating_cooling_factor")
+	assert.NotContains(t, keysOf(read(t, unpriced)), "energy.heating_cooling_factor", "nothing is priced")
+
+	absolute := replaced(t, sound, "[proposed]\nphotometry = \"strip.ies\"", "[proposed]\nphotometry = \"absolute.ies\"") + "[[rebates]]\nper = \"lamp\"\namount = 2\n"
+	_, err := job.Read("dock.toml", []byte(absolute), open)
+	assert.ErrorContains(t, err, `rebates[0].per: is "lamp", and absolute.ies does not tell how many lamps a luminaire has, want "luminaire"`)
+}
+
 // An average price holds demand charges: with a demand price beside it they would be counted twice.
 func TestDemandCountedTwice(t *testing.T) {
 	const demand = "demand_price_per_kw_month = 9\n"
@@ -196,6 +236,27 @@ var wrongMoney = []wrong{
 	{priced, "[energy]\ndemand_months = 13\n", `dock.toml:63:17: energy.demand_months: is 13, want a number from 0 to 12`},
 	{priced, "[energy]\nco2_kg_per_kwh = 0.5\n", `dock.toml:62:2: energy.co2_rate: is missing, want the name and year of the rate, as "utility's marginal rate, 2025"`},
 	{priced, "[energy]\nco2_rate = \"x\"\n", `dock.toml:62:2: energy.co2_kg_per_kwh: is missing, want the rate that co2_rate names`},
+	{`title = "bay"`, "currency = \"usd\"\ntitle = \"bay\"", `dock.toml:1:12: currency: is "usd", want its three letters, as USD or CAD`},
+	{priced, "[energy]\nheating_cooling_factor = 1.1\n", `dock.toml:63:26: energy.heating_cooling_factor: is 1.1, want a number from -0.9 to 1`},
+	{priced, "[costs]\n", `dock.toml:62:2: costs.lines: is missing, want what the swap costs, [["material", 9200.0], ["labor", 6400.0]]`},
+	{priced, "[costs]\nlines = []\n", `dock.toml:63:1: costs.lines: is a list of 0, want a list of 1 to 1000 pairs of a text and a number`},
+	{`title = "bay"`, "costs = 9\ntitle = \"bay\"", `dock.toml:1:9: costs: is 9, want a table, [costs]`},
+	{priced, "[costs]\nlines = [[\"material\", -1], [\"labor\"], [\" \", 1], [1, \"labor\"]]\n", "dock.toml:63:1: costs.lines[1]: is a list of 1, want a text and a number\n" +
+		"dock.toml:63:23: costs.lines[0][1]: is -1, want a number from 0 to 1e12\n" +
+		"dock.toml:63:40: costs.lines[2][0]: is blank, want a text\n" +
+		"dock.toml:63:50: costs.lines[3][0]: is 1, want a text in quotes\n" +
+		"dock.toml:63:53: costs.lines[3][1]: is the text \"labor\", want a number from 0 to 1e12"},
+	{priced, "[energy]\ninstalled_cost = 1\n[costs]\nlines = [[\"material\", 1]]\n", `dock.toml:65:1: costs.lines: stand beside installed_cost in [energy], want one of the two: installed_cost is then their sum`},
+	{priced, "[costs]\nlines = [[\"material\", 1]]\n[proposed.costs]\ninstalled_cost = 1\n", `dock.toml:63:1: costs.lines: stand beside installed_cost in [proposed.costs], want one of the two: installed_cost is then their sum`},
+	{priced, "[[rebates]]\n", "dock.toml:62:3: rebates[0].per: is missing, want what it is paid for: \"lamp\", \"luminaire\", \"kwh\" saved in a year or \"kw\" saved\n" +
+		"dock.toml:62:3: rebates[0].amount: is missing, want what is paid for each"},
+	{priced, "[[rebates]]\nper = \"kWh\"\namount = -1\nat_most = -1\nat_most_share_of_cost = 1.5\n", "dock.toml:63:7: rebates[0].per: \"kWh\" is not known, want one of lamp, luminaire, kwh, kw (kwh?)\n" +
+		"dock.toml:64:10: rebates[0].amount: is -1, want a number from 0 to 1e12\n" +
+		"dock.toml:65:11: rebates[0].at_most: is -1, want a number from 0 to 1e12\n" +
+		"dock.toml:66:25: rebates[0].at_most_share_of_cost: is 1.5, want a number from 0 to 1"},
+	{priced, "[[rebates]]\nper = \"kwh\"\namount = 1\nat_most_share_of_cost = 0.5\n",
+		`dock.toml:65:25: rebates[0].at_most_share_of_cost: has no cost to be a share of, want energy.installed_cost or costs.lines beside it`},
+	{priced, "[rebates]\nper = \"kwh\"\namount = 1\n", `dock.toml:62:2: rebates: is a table, want one or more tables, [[rebates]]`},
 	{priced, "[life_cycle]\nyears = 41\n", `dock.toml:63:9: life_cycle.years: is 41, want a whole number from 1 to 40`},
 	{priced, "[life_cycle]\ndiscount_rate = 3\n", `dock.toml:63:17: life_cycle.discount_rate: is 3, want a number from 0 to 0.5`},
 	{priced, path + "light_share = 2\n", `dock.toml:70:15: egress.light_share: is 2, want a number from 0.001 to 1`},

@@ -52,6 +52,7 @@ func TestOwnRules(t *testing.T) {
 		{"criteria[1].name", `"criterion 2"`, "criteria are numbered"},
 		{"criteria[1].statistic", `"average"`, "what levels usually state"},
 		{"criteria[1].grid", `"work plane"`, "the usual grid"},
+		{"energy.heating_cooling_factor", "0", "what cooler lights spare the cooling and cost the heating is left out: it takes a figure of this building"},
 	}, j.Defaults)
 }
 

@@ -134,6 +134,13 @@ luminaires = [1]
 grid = "way"
 [energy]
 X = 1
+[costs]
+X = 1
+lines = [["a", 1]]
+[[rebates]]
+X = 1
+per = "kwh"
+amount = 1
 [life_cycle]
 X = 1
 [uncertainty]

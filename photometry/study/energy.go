@@ -11,25 +11,29 @@ import (
 type Energy struct {
 	ExistingKW, ProposedKW                 float64
 	ExistingKWhPerYear, ProposedKWhPerYear float64
-	SavedKWhPerYear, SavedKW, SavedShare   float64
+	SavedKWhPerYear, SavedKW, SavedShare   float64 // kWh with what the building's cooling and heating save besides
+	LightsSavedKWhPerYear                  float64 // without
+	HeatingCooling                         float64 // the factor of the job for that
 	EnergySavingPerYear                    *float64
 	DemandSavingPerYear                    *float64
 	UpkeepSavingPerYear                    *float64 // relamping, ballasts, cleaning and the like
 	SavingPerYear                          *float64 // of all that is priced
-	NetCost                                *float64 // installed cost less rebate
+	NetCost                                *float64 // installed cost less every rebate
 	SimplePaybackYears                     *float64 // net cost, less that of leaving things as they are, over saving a year; nil where nothing is saved
 
-	Accounts  []Account  // one a side, in their order
-	Emissions []Emission // what the saving spares, by every rate that may be meant
+	Rebates   []RebatePaid // of the proposed system, in the job's order
+	Accounts  []Account    // one a side, in their order
+	Emissions []Emission   // what the saving spares, by every rate that may be meant
 }
 
 // An Account is what one system draws and costs in a year.
 type Account struct {
 	KW, KWhPerYear            float64
+	Spared                    float64  // a year: what the building's cooling and heating cost less than with the existing lights
 	Energy, Demand            *float64 // a year; nil without a price
 	Lamps, Ballasts           float64  // replaced in a year, price, work and disposal
 	Cleaning, Other           float64  // a year
-	NetCost                   *float64 // installed cost less rebate; nil if the job does not say
+	NetCost                   *float64 // installed cost less every rebate; nil if the job does not say
 	LampsReplaced             float64  // a year
 	groupLamps                float64  // of Lamps, what is replaced as a group
 	LampLifeHours             float64  // at which they are replaced; 0 if not known
@@ -116,16 +120,21 @@ func ballastsOf(from *job.System) int {
 
 // energy sets the accounts of the sides against each other.
 func energy(r *Result) Energy {
-	e := Energy{}
+	e := Energy{HeatingCooling: r.Job.Tariff.HeatingCooling}
 	for _, side := range r.Sides() {
 		e.Accounts = append(e.Accounts, AccountOf(r.Job, side.From, side.System))
 	}
+	e.spare()
 	before, after := e.Accounts[0], e.Accounts[1]
 	e.ExistingKW, e.ProposedKW = before.KW, after.KW
 	e.ExistingKWhPerYear, e.ProposedKWhPerYear = before.KWhPerYear, after.KWhPerYear
-	e.SavedKW, e.SavedKWhPerYear = before.KW-after.KW, before.KWhPerYear-after.KWhPerYear
+	e.SavedKW, e.LightsSavedKWhPerYear = before.KW-after.KW, before.KWhPerYear-after.KWhPerYear
+	e.SavedKWhPerYear = e.LightsSavedKWhPerYear * (1 + e.HeatingCooling)
 	e.SavedShare = e.SavedKW / before.KW
 	e.EnergySavingPerYear, e.DemandSavingPerYear = less(before.Energy, after.Energy), less(before.Demand, after.Demand)
+	if e.EnergySavingPerYear != nil {
+		*e.EnergySavingPerYear *= 1 + e.HeatingCooling
+	}
 	upkeepBefore, upkeepAfter := before.Upkeep(), after.Upkeep()
 	if before.upkeepKnown && after.upkeepKnown {
 		e.UpkeepSavingPerYear = less(&upkeepBefore, &upkeepAfter)
@@ -138,6 +147,11 @@ func energy(r *Result) Energy {
 			*e.SavingPerYear += *saving
 		}
 	}
+	if e.Rebates = rebates(r, &e); after.NetCost != nil {
+		for _, paid := range e.Rebates {
+			*after.NetCost -= paid.Paid
+		}
+	}
 	e.NetCost = after.NetCost
 	if e.NetCost != nil && e.SavingPerYear != nil && *e.SavingPerYear > 0 {
 		added := *e.NetCost
@@ -148,6 +162,15 @@ func energy(r *Result) Energy {
 		e.SimplePaybackYears = &years
 	}
 	return e
+}
+
+// spare notes what the building's cooling and heating cost less with each system than with the existing one.
+func (e *Energy) spare() {
+	for i := range e.Accounts {
+		if saved := less(e.Accounts[0].Energy, e.Accounts[i].Energy); saved != nil {
+			e.Accounts[i].Spared = e.HeatingCooling * *saved
+		}
+	}
 }
 
 // less is the difference of two amounts that are known, else nil.

@@ -61,6 +61,7 @@ func lifeCycle(r *Result) *LifeCycle {
 func (l *LifeCycle) simplePayback(r *Result, i int) float64 {
 	year := func(a Account) float64 {
 		cost, _ := a.Power()
+		cost -= a.Spared
 		if l.Upkeep {
 			cost += a.Upkeep()
 		}
@@ -84,6 +85,7 @@ func (l *LifeCycle) simplePayback(r *Result, i int) float64 {
 func plan(j *job.Job, side lighting.Side, a Account, upkeep bool) lifecycle.Plan {
 	p := lifecycle.Plan{Name: side.Name, Residual: side.From.Costs.Residual}
 	p.EnergyPerYear, _ = a.Power()
+	p.EnergyPerYear -= a.Spared
 	if a.NetCost != nil {
 		p.Investment = *a.NetCost
 	}

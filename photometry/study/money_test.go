@@ -36,6 +36,84 @@ func TestLifeCycle(t *testing.T) {
 	assert.Nil(t, run(t, upkeep, "[energy]\nprice_per_kwh = 0.1\n"+upkeep).LifeCycle, "without a cost of installing")
 }
 
+// swapOf12000 saves 12,000 kWh a year: 24 luminaires draw 125 W less for 4,000 h.
+func swapOf12000(money string) []string {
+	return []string{"input_watts = 60.0\n[proposed]", "input_watts = 200.0\n[proposed]", "input_watts = 60.0", "input_watts = 75.0", "hours_per_year = 3000.0", "hours_per_year = 4000.0",
+		upkeep, money + upkeep}
+}
+
+// Rebates by hand: 12,000 kWh at 0.08 are 960, which half of 8,000 does not cap.
+func TestRebates(t *testing.T) {
+	const lines = "[costs]\nlines = [[\"material\", 5000], [\"labor\", 2600], [\"disposal\", 400]]\n"
+	r := run(t, swapOf12000("[energy]\nprice_per_kwh = 0.1\nrebate = 40\n"+lines+`[[rebates]]
+per = "kwh"
+amount = 0.08
+at_most_share_of_cost = 0.5
+[[rebates]]
+per = "kw"
+amount = 100
+at_most = 250
+[[rebates]]
+per = "kw"
+amount = 100
+at_most_share_of_cost = 0.01
+at_most = 250
+[[rebates]]
+per = "lamp"
+amount = 1
+[[rebates]]
+per = "luminaire"
+amount = 3
+`)...)
+	paid := r.Energy.Rebates
+	require.Len(t, paid, 5)
+	assert.InEpsilon(t, 12000.0, paid[0].Units, rounding)
+	assert.InEpsilon(t, 960.0, paid[0].Paid, rounding)
+	assert.Equal(t, paid[0].Uncapped, paid[0].Paid)
+	assert.InEpsilon(t, 300.0, paid[1].Uncapped, rounding, "3 kW")
+	assert.Equal(t, 250.0, paid[1].Paid)
+	assert.Equal(t, 80.0, paid[2].Paid, "of two limits the lesser")
+	assert.Zero(t, paid[3].Paid, "the lamps stay")
+	assert.Equal(t, 72.0, paid[4].Paid, "24 luminaires draw less, so something of each is changed")
+	assert.InEpsilon(t, 8000-40-960-250-80-72, *r.Energy.NetCost, rounding)
+	assert.InEpsilon(t, (8000-40-960-250-80-72)/1200.0, *r.Energy.SimplePaybackYears, rounding)
+	assert.InEpsilon(t, *r.Energy.NetCost, r.LifeCycle.Ways[1].Cost.Investment, rounding)
+
+	lamps := run(t, append(swapOf12000("[energy]\ninstalled_cost = 8000\n[[rebates]]\nper = \"lamp\"\namount = 1\n"), "lamp_lumens = 2000.0", "lamp_lumens = 2100.0")...).Energy
+	assert.Equal(t, 48.0, lamps.Rebates[0].Paid)
+	const each = "[energy]\ninstalled_cost = 10\n[[rebates]]\nper = \"luminaire\"\namount = 3\n[[rebates]]\nper = \"kwh\"\namount = 3\n[[rebates]]\nper = \"kw\"\namount = 3\n"
+	for _, more := range []string{"60.0", "61.0"} { // all stays; it draws more
+		worse := run(t, "input_watts = 60.0", "input_watts = "+more, upkeep, each+upkeep)
+		assert.Zero(t, worse.Energy.Rebates[1].Paid+worse.Energy.Rebates[2].Paid)
+		assert.Equal(t, more == "61.0", worse.Energy.Rebates[0].Paid == 72, more)
+		assert.Equal(t, more == "61.0", strings.Contains(strings.Join(worse.Warnings, "\n"), "proposed: the rebate of 72 is more than the 10 that it costs"))
+	}
+	assert.Contains(t, run(t, upkeep, strings.Replace(each, "installed_cost = 10\n", "", 1)+upkeep).Warnings,
+		"rebates: what the swap costs is not given, so that they are taken from nothing: give costs.lines or energy.installed_cost")
+}
+
+// What cooler lights spare the cooling counts with the saving alone: 12,000 kWh at 0.10 are 13,200. The existing system costs what it cost.
+func TestHeatingAndCooling(t *testing.T) {
+	const money = "[energy]\nprice_per_kwh = 0.1\ndemand_price_per_kw_month = 2\ninstalled_cost = 8000\nco2_kg_per_kwh = 0.5\nco2_rate = \"x\"\n%s[[rebates]]\nper = \"kwh\"\namount = 0.1\n"
+	plain := run(t, swapOf12000(strings.Replace(money, "%s", "", 1))...)
+	r := run(t, swapOf12000(strings.Replace(money, "%s", "heating_cooling_factor = 0.1\n", 1))...)
+	e := r.Energy
+	assert.InEpsilon(t, 13200.0, e.SavedKWhPerYear, rounding)
+	assert.InEpsilon(t, 12000.0, e.LightsSavedKWhPerYear, rounding)
+	assert.InEpsilon(t, 1320.0, *e.EnergySavingPerYear, rounding)
+	assert.Equal(t, plain.Energy.DemandSavingPerYear, e.DemandSavingPerYear)
+	assert.InEpsilon(t, 1320.0, e.Rebates[0].Paid, rounding)
+	assert.InEpsilon(t, 6600.0, e.Emissions[0].SavedKgPerYear, rounding)
+	assert.Equal(t, []float64{plain.Energy.ExistingKWhPerYear, plain.Energy.ProposedKWhPerYear}, []float64{e.ExistingKWhPerYear, e.ProposedKWhPerYear})
+	before, after := plain.LifeCycle.Ways, r.LifeCycle.Ways
+	assert.Equal(t, before[0].Cost, after[0].Cost)
+	assert.InEpsilon(t, before[1].Plan.EnergyPerYear-120, after[1].Plan.EnergyPerYear, rounding)
+	assert.InEpsilon(t, (8000-1320)/(1320+72.0), after[1].SimplePaybackYears, rounding)
+	assert.InEpsilon(t, *e.SimplePaybackYears, after[1].SimplePaybackYears, rounding, "one payback")
+	assert.Contains(t, r.Warnings, "the saving in kWh is that of the lights, 12,000 a year, times 1.1 for what the building's cooling and heating save besides: "+
+		"heating_cooling_factor is the job's own figure, which its plant and climate must bear out")
+}
+
 const costs = "[proposed.costs]\nlamp_price = 2\nlamp_labor = 3\nlamp_disposal = 1\ncleaning = 5\nballast_cost = 60\nballast_life_hours = 60000\nother_per_year = 7\n"
 
 // Upkeep by hand: 24 luminaires of two lamps, 3,000 h a year, cleaned every year.

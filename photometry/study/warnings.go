@@ -178,13 +178,20 @@ func moneyWarnings(r *Result) []string {
 		if a.lampsUnknown {
 			all = append(all, side.Name+": the lamps' life is not known, so their replacement is not priced: name a lamp of the list or give upkeep.relamp_hours")
 		}
-		if cost, rebate := side.From.Costs.InstalledCost, side.From.Costs.Rebate; cost != nil && rebate != nil && *rebate > *cost {
+		if cost := side.From.Costs.InstalledCost; cost != nil && *a.NetCost < 0 {
 			all = append(all, fmt.Sprintf("%s: the rebate of %s is more than the %s that it costs, so that the investment is below 0 (%s): rebates are seldom more than the cost",
-				side.Name, photometry.Thousands(*rebate), photometry.Thousands(*cost), photometry.Thousands(*cost-*rebate)))
+				side.Name, photometry.Thousands(*cost-*a.NetCost), photometry.Thousands(*cost), photometry.Thousands(*a.NetCost)))
 		}
 		if !a.upkeepKnown {
 			unknown = append(unknown, side.Name)
 		}
+	}
+	if f := r.Energy.HeatingCooling; f != 0 {
+		all = append(all, fmt.Sprintf("the saving in kWh is that of the lights, %s a year, times %.4g for what the building's cooling and heating save besides: "+
+			"heating_cooling_factor is the job's own figure, which its plant and climate must bear out", photometry.Thousands(r.Energy.LightsSavedKWhPerYear), 1+f))
+	}
+	if rebates := r.Job.Proposed.Costs.Rebates; len(rebates) > 0 && r.Energy.NetCost == nil {
+		all = append(all, "rebates: what the swap costs is not given, so that they are taken from nothing: give costs.lines or energy.installed_cost")
 	}
 	switch {
 	case len(unknown) == 0 || len(unknown) == len(r.Energy.Accounts):

@@ -117,6 +117,10 @@ func (t *Table) Text(key string) (string, bool) {
 	if !ok {
 		return "", false
 	}
+	return t.text(key, v)
+}
+
+func (t *Table) text(key string, v any) (string, bool) {
 	text, isText := v.(string)
 	switch {
 	case !isText:
@@ -316,6 +320,40 @@ func (t *Table) numbers(key string, v any, required int, rules []Rule) ([]float6
 		ok = ok && good
 	}
 	return numbers, ok
+}
+
+// A Named is a number with a name.
+type Named struct {
+	Name   string
+	Number float64
+}
+
+// NamedNumbers asks for an array of 1 to most pairs of a text and a number that keeps the rule.
+func (t *Table) NamedNumbers(key string, most int, rule Rule) ([]Named, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return nil, false
+	}
+	list, isList := v.([]any)
+	if !isList || len(list) == 0 || len(list) > most {
+		t.Fault(key, "is "+describe(v), fmt.Sprintf("a list of 1 to %d pairs of a text and a number", most))
+		return nil, false
+	}
+	all := make([]Named, len(list))
+	for i, element := range list {
+		at := fmt.Sprintf("%s[%d]", key, i)
+		pair, isList := element.([]any)
+		if !isList || len(pair) != 2 {
+			t.Fault(at, "is "+describe(element), "a text and a number")
+			ok = false
+			continue
+		}
+		var named, counted bool
+		all[i].Name, named = t.text(at+"[0]", pair[0])
+		all[i].Number, counted = t.number(at+"[1]", pair[1], rule)
+		ok = ok && named && counted
+	}
+	return all, ok
 }
 
 func (t *Table) number(key string, v any, rule Rule) (float64, bool) {

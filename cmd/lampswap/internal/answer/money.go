@@ -1,6 +1,9 @@
 package answer
 
-import "lampswap/photometry/study"
+import (
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+)
 
 type jsonEnergy struct {
 	ExistingKW          Number         `json:"existing_kw"`
@@ -19,6 +22,19 @@ type jsonEnergy struct {
 	Accounts            []jsonAccount  `json:"accounts"`
 	LampsOut            []jsonLampsOut `json:"lamps_out"`
 	Emissions           []jsonEmission `json:"emissions"`
+	Currency            *string        `json:"currency"`
+	HeatingCooling      Number         `json:"heating_cooling_factor"`
+	InstalledCost       *Number        `json:"installed_cost"`
+	Lines               [][2]any       `json:"lines"` // of the installed cost: text, amount
+	Rebates             []jsonRebate   `json:"rebates"`
+}
+
+type jsonRebate struct {
+	Per      string `json:"per"`
+	Amount   Number `json:"amount"`
+	Units    Number `json:"units"`
+	Uncapped Number `json:"uncapped"`
+	Paid     Number `json:"paid"`
 }
 
 // jsonLampsOut is what a lamp burnout factor other than 1 makes of a system.
@@ -56,7 +72,14 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 	e := r.Energy
 	out := jsonEnergy{Number(e.ExistingKW), Number(e.ProposedKW), Number(e.ExistingKWhPerYear), Number(e.ProposedKWhPerYear),
 		Number(e.SavedKW), Number(e.SavedKWhPerYear), Number(e.SavedShare), money(e.EnergySavingPerYear), money(e.DemandSavingPerYear),
-		money(e.UpkeepSavingPerYear), money(e.SavingPerYear), money(e.NetCost), money(e.SimplePaybackYears), []jsonAccount{}, []jsonLampsOut{}, []jsonEmission{}}
+		money(e.UpkeepSavingPerYear), money(e.SavingPerYear), money(e.NetCost), money(e.SimplePaybackYears), []jsonAccount{}, []jsonLampsOut{}, []jsonEmission{},
+		currency(r.Job), Number(e.HeatingCooling), money(r.Job.Proposed.Costs.InstalledCost), [][2]any{}, []jsonRebate{}}
+	for _, l := range r.Job.Proposed.Costs.Lines {
+		out.Lines = append(out.Lines, [2]any{l.Text, Number(l.Amount)})
+	}
+	for _, p := range e.Rebates {
+		out.Rebates = append(out.Rebates, jsonRebate{p.Per, Number(p.Amount), Number(p.Units), Number(p.Uncapped), Number(p.Paid)})
+	}
 	for i, side := range r.Sides() {
 		a := e.Accounts[i]
 		out.Accounts = append(out.Accounts, jsonAccount{side.Name, Number(a.KW), Number(a.KWhPerYear), money(a.Energy), money(a.Demand), Number(a.Lamps),
@@ -69,6 +92,14 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 		out.Emissions = append(out.Emissions, jsonEmission{m.Rate, Number(m.KgPerKWh), Number(m.SavedKgPerYear), m.Source, m.Caveat})
 	}
 	return out
+}
+
+// currency is null where it is not known.
+func currency(j *job.Job) *string {
+	if j.Currency == "" {
+		return nil
+	}
+	return &j.Currency
 }
 
 type jsonLifeCycle struct {

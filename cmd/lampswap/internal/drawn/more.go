@@ -82,6 +82,12 @@ func (p *pen) money() {
 		if p.once(2, "rebate") {
 			p.line("rebate = %s", dot(p.number("rebate", 0, 1e6)))
 		}
+		if p.once(3, "cooling and heating") {
+			p.line("heating_cooling_factor = %s", dot(p.number("factor", -0.9, 1)))
+		}
+		if p.once(3, "rebates") {
+			p.line("[[rebates]]\nper = %q\namount = %s", p.word("per", "luminaire", "kwh", "kw"), dot(p.number("amount", 0, 1e3)))
+		}
 	}
 	if p.once(3, "life cycle") {
 		p.line("[life_cycle]\nyears = %d\ndiscount_rate = %s\nenergy_escalation = %s", p.count("years", 40), dot(p.number("discount", 0, 0.5)), dot(p.number("escalation", -0.2, 0.2)))

@@ -89,7 +89,9 @@ func (b *builder) row(label string, existing, proposed float64, format func(floa
 }
 
 // plain shows a quantity whose change says nothing.
-func (b *builder) plain(label string, existing, proposed Cell) { b.add(label, existing, proposed) }
+func (b *builder) plain(label string, existing, proposed Cell, change ...Cell) {
+	b.add(label, append([]Cell{existing, proposed}, change...)...)
+}
 
 func count(n int) Cell { return Cell{fmt.Sprint(n), float64(n)} }
 
@@ -226,7 +228,7 @@ func (b *builder) required(grid string, which levels.Statistic) []string {
 
 func (b *builder) energy() {
 	e := b.result.Energy
-	b.section("Energy")
+	b.section(moneyName("Energy", b.result.Job))
 	b.row("energy a year, kWh", e.ExistingKWhPerYear, e.ProposedKWhPerYear, units.Thousands)
 	if outages := b.result.Outages(); len(outages) > 0 {
 		least := map[string]float64{"existing": 1, "proposed": 1}
@@ -240,14 +242,58 @@ func (b *builder) energy() {
 			b.plain(label, Word(""), Cell{format(*x), *x})
 		}
 	}
+	if f := e.HeatingCooling; f != 0 {
+		sum("saving of the lights, kWh", &e.LightsSavedKWhPerYear, units.Thousands)
+		sum("  with cooling and heating, kWh", &e.SavedKWhPerYear, units.Thousands)
+	}
 	if parts := given(e.EnergySavingPerYear, e.DemandSavingPerYear, e.UpkeepSavingPerYear); parts > 1 {
 		sum("saving a year: energy", e.EnergySavingPerYear, units.Thousands)
 		sum("saving a year: demand", e.DemandSavingPerYear, units.Thousands)
 		sum("saving a year: upkeep", e.UpkeepSavingPerYear, units.Thousands)
 	}
 	sum("saving a year, in all", e.SavingPerYear, units.Thousands)
+	b.costs()
 	sum("installed cost less rebate", e.NetCost, units.Thousands)
 	sum("simple payback, years", e.SimplePaybackYears, units.Decimals(1))
+}
+
+// costs shows what the swap costs line by line, and what each rebate pays, where the job has more than one sum of them.
+func (b *builder) costs() {
+	c, rebates := b.result.Job.Proposed.Costs, b.result.Energy.Rebates
+	if len(c.Lines)+len(rebates) == 0 {
+		return
+	}
+	sum := func(label string, x float64, note string) {
+		b.plain(label, Word(""), Cell{units.Thousands(x), x}, Word(note))
+	}
+	for _, l := range c.Lines {
+		sum("cost: "+l.Text, l.Amount, "")
+	}
+	if c.InstalledCost != nil {
+		sum("installed cost", *c.InstalledCost, "")
+	}
+	if c.Rebate != nil {
+		sum("rebate, as one sum", *c.Rebate, "")
+	}
+	for _, p := range rebates {
+		number, capped := units.Thousands(p.Units), ""
+		if p.Per == "kw" {
+			number = units.Decimals(2)(p.Units)
+		}
+		if p.Paid < p.Uncapped {
+			capped = "capped"
+		}
+		what := map[string]string{"lamp": "lamps", "luminaire": "luminaires", "kwh": "kWh", "kw": "kW"}[p.Per]
+		sum(fmt.Sprintf("rebate: %s %s at %.4g", number, what, p.Amount), p.Paid, capped)
+	}
+}
+
+// moneyName is the name of a section with money in it; it tells the currency where the job names one.
+func moneyName(name string, j *job.Job) string {
+	if j.CurrencyGiven {
+		return name + ", money in " + j.Currency
+	}
+	return name
 }
 
 // given counts the amounts that are known.

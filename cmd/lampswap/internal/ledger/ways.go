@@ -71,7 +71,7 @@ func (w *wayBuilder) year() {
 	account := func(of func(a study.Account) float64) func(int, lighting.Side) float64 {
 		return func(i int, _ lighting.Side) float64 { return of(w.result.Energy.Accounts[i]) }
 	}
-	w.section("A year")
+	w.section(moneyName("A year", w.result.Job))
 	w.each("connected load, kW", units.Decimals(2), account(func(a study.Account) float64 { return a.KW }))
 	w.each("energy, kWh", units.Thousands, account(func(a study.Account) float64 { return a.KWhPerYear }))
 	for _, cost := range []struct {
@@ -79,6 +79,7 @@ func (w *wayBuilder) year() {
 		of    func(a study.Account) float64
 	}{
 		{"energy, cost", func(a study.Account) float64 { return orNaN(a.Energy) }},
+		{"less: cooling and heating", func(a study.Account) float64 { return a.Spared }},
 		{"demand, cost", func(a study.Account) float64 { return orNaN(a.Demand) }},
 		{"lamps replaced, cost", func(a study.Account) float64 { return a.Lamps }},
 		{"ballasts replaced, cost", func(a study.Account) float64 { return a.Ballasts }},
@@ -88,7 +89,7 @@ func (w *wayBuilder) year() {
 		if w.any(cost.of) {
 			w.each(cost.label, units.Thousands, func(i int, _ lighting.Side) float64 {
 				a := w.result.Energy.Accounts[i]
-				if upkeep := !strings.HasPrefix(cost.label, "energy") && !strings.HasPrefix(cost.label, "demand"); upkeep && !a.UpkeepKnown() {
+				if upkeep := !strings.HasPrefix(cost.label, "energy") && !strings.HasPrefix(cost.label, "demand") && !strings.HasPrefix(cost.label, "less"); upkeep && !a.UpkeepKnown() {
 					return math.NaN()
 				}
 				return cost.of(a)
@@ -97,10 +98,10 @@ func (w *wayBuilder) year() {
 	}
 }
 
-// any tells whether some account has such a cost.
+// any tells whether some account has such a cost, or a saving.
 func (w *wayBuilder) any(of func(study.Account) float64) bool {
 	for _, a := range w.result.Energy.Accounts {
-		if of(a) > 0 {
+		if x := of(a); x > 0 || x < 0 {
 			return true
 		}
 	}

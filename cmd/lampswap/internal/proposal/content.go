@@ -162,6 +162,10 @@ func (c *content) savingWords() string {
 		return "It draws as much energy as before."
 	}
 	text := fmt.Sprintf("It saves %s kWh a year, %.0f percent of what the lights draw", units.Thousands(saved), 100*e.SavedShare)
+	if e.HeatingCooling != 0 {
+		text = fmt.Sprintf("It saves %s kWh a year, cooling and heating counted in; the lights alone %s, %.0f percent of what they draw",
+			units.Thousands(saved), units.Thousands(e.LightsSavedKWhPerYear), 100*e.SavedShare)
+	}
 	if saved < 0 {
 		return fmt.Sprintf("It draws %s kWh a year MORE, %.0f percent.", units.Thousands(-saved), -100*e.SavedShare)
 	}

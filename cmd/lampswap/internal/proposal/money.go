@@ -151,6 +151,9 @@ func (c *content) money() {
 	if len(l.Sections) > 0 {
 		t := tableOf(l, "Quantity")
 		t.Caption = "The existing lighting kept, and what may take its place; money in the job's currency"
+		if r.Job.CurrencyGiven {
+			t.Caption = "The existing lighting kept, and what may take its place; money in " + r.Job.Currency
+		}
 		c.add(t)
 	}
 	c.list(r.LifeCycle.Words())

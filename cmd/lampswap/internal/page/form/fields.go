@@ -288,6 +288,7 @@ func moneyFields() []Field {
 	return []Field{
 		{Path: "energy.price_per_kwh", label: "Energy", unit: "price a kWh"},
 		{Path: "energy.demand_price_per_kw_month", label: "Demand", unit: "a kW, month"},
+		{Path: "energy.heating_cooling_factor", label: "Cooling and heating", unit: "share more", hint: "Of the kWh saved; this building's own figure."},
 		{Path: "energy.installed_cost", label: "Swap, installed", unit: "price"},
 		{Path: "energy.rebate", label: "Rebate", unit: "in all"},
 		{Path: "state", label: "State", kind: words, hint: "Two letters, for average prices and emissions."},
