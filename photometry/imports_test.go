@@ -138,6 +138,9 @@ var arrows = map[string][]string{
 	own + "proposal": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting",
 		"photometry/options", "photometry/room", "photometry/study", "plots", own + "document", own + "document/html",
 		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "typeset", own + "units"},
+	// the form on paper, and the report to sign
+	own + "record": {"photometry", "photometry/job", "photometry/metrology", "photometry/survey", "photometry/verification", "plots", own + "document",
+		own + "figures", own + "files", own + "ledger", own + "origin", own + "proposal", own + "stations", own + "typeset", own + "units"},
 	own + "export": {"photometry", "photometry/job", "photometry/lighting", "photometry/room", "photometry/study", "plots",
 		own + "document", own + "jobs", own + "ledger", own + "origin", own + "units"},
 	// many jobs; the page, its parts before it
@@ -167,7 +170,7 @@ var arrows = map[string][]string{
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
 		"photometry/options", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
-		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "proposal", own + "stations",
+		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "proposal", own + "record", own + "stations",
 		own + "terminal", own + "typeset", own + "units"}, // typeset for its tests, which read what was written for paper too
 }
 

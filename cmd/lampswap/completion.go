@@ -37,7 +37,7 @@ var flagWords = map[string][]string{
 	"--system":       {"existing", "proposed"},
 	"--plan":         stations.Kinds,
 	"--paper":        slices.Sorted(maps.Keys(document.Papers)),
-	"--meter-class":  metrology.MeterClasses(),
+	"--meter-class":  append(metrology.MeterClasses(), unknownMeter),
 	"--meter-unit":   {"fc", "lx"},
 	"--daylight":     {"dark", "subtracted", "present"},
 	"--lamp":         catalog.LampNames(),

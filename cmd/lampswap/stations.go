@@ -13,6 +13,7 @@ import (
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/record"
 	"lampswap/cmd/lampswap/internal/stations"
 )
 
@@ -52,8 +53,10 @@ func newStations() *cobra.Command {
 		Short: "Where to measure: a plan, and a form to fill in",
 		Long: `stations plans a measurement: the survey's stations for a regular layout in an
 empty room, else a grid, and those of the job's own grids that --grid names.
-With --output it writes a folder: stations.csv, the form to fill in on site, and
-plan.png and plan.pdf, the marked plan. A form that has readings or notes in it
+With --output it writes a folder: form.pdf, pages to print and fill in on site,
+stations.csv, the same as a file to copy the readings into, and plan.png and
+plan.pdf, the marked plan. Places are rounded for a tape; the column key of the
+file is the exact place. A form that has readings or notes in it
 is never written over. What was read goes to ` + "`lampswap verify`" + `.`,
 		Example: `  lampswap stations
   lampswap new dock.toml
@@ -103,7 +106,12 @@ func planStations(ctx context.Context, opts stationsOptions, args []string, std 
 	}
 	return deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
 		std.warnOf(m.Drawn(j))
-		return stations.Files(j, m)
+		made, err := stations.Files(j, m)
+		if err != nil {
+			return nil, err
+		}
+		form, err := record.FormFile(j, m)
+		return append(made, form), err
 	})
 }
 

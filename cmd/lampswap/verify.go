@@ -32,6 +32,8 @@ type verifyOptions struct {
 	meterClass     string
 	meterUnit      string
 	meterError     float64
+	meterDigits    float64
+	factor         float64 // of calibration
 	calibration    float64
 	confidence     float64
 	daylight       string
@@ -53,7 +55,8 @@ existing) also correct the prediction for the proposed one.
 
 Write down on site, and give here: hours burnt, warm-up, cleaning, voltage,
 temperature, daylight, lamps out. A meter needs its class (DIN 5032-7: L, A, B,
-C), or its error, or the uncertainty on its certificate.
+C), or its error (percent of the reading, and digits besides), or the
+uncertainty on its certificate; unknown takes the widest class for it.
 
 With daylight in the readings no criterion is proven. A minimum is proven only
 where every station was read; one reading that is too low disproves it.
@@ -89,9 +92,11 @@ readings is not resolved; 2: the input is wrong.`,
 	f := cmd.Flags()
 	f.StringVar(&opts.format, "format", "text", "text or json")
 	f.StringVarP(&opts.output, "output", "o", "", "folder for the plan with the deviations marked")
-	f.StringVar(&opts.meterClass, "meter-class", "", "class of the meter: "+strings.Join(metrology.MeterClasses(), ", "))
+	f.StringVar(&opts.meterClass, "meter-class", "", "class of the meter: "+strings.Join(metrology.MeterClasses(), ", ")+", or unknown")
 	f.StringVar(&opts.meterUnit, "meter-unit", "", "fc or lx: what the meter shows, where the form does not say")
 	f.Float64Var(&opts.meterError, "meter-error", 0, "limit of the meter's error as a whole, percent of the reading, instead of a class")
+	f.Float64Var(&opts.meterDigits, "meter-digits", 0, "what it may be off besides, in steps of the last digit as written")
+	f.Float64Var(&opts.factor, "calibration-factor", 1, "by which readings are multiplied, as by the meter's certificate")
 	f.Float64Var(&opts.calibration, "calibration", 0, "expanded uncertainty (k = 2) on the meter's certificate, percent")
 	f.Float64Var(&opts.confidence, "confidence", 0.95, "of a decision, 0.5 to 0.999")
 	c := &opts.conditions
@@ -131,8 +136,10 @@ func (o *verifyOptions) check() error {
 	fault(!known, "--daylight is %q, want dark, subtracted or present", o.daylight)
 	fault(!(o.confidence >= 0.5 && o.confidence <= 0.999), "--confidence is %g, want 0.5 to 0.999", o.confidence)
 	fault(!(o.meterError >= 0 && o.meterError <= 100), "--meter-error is %g, want 0 to 100 percent", o.meterError)
+	fault(!(o.meterDigits >= 0 && o.meterDigits <= 100), "--meter-digits is %g, want 0 to 100", o.meterDigits)
+	fault(!(o.factor >= 0.5 && o.factor <= 2), "--calibration-factor is %g, want 0.5 to 2", o.factor)
 	fault(!(o.calibration >= 0 && o.calibration <= 100), "--calibration is %g, want 0 to 100 percent", o.calibration)
-	fault(o.meterClass == "" && o.meterError == 0 && o.calibration == 0, "the meter is not described, want --meter-class %s, or --meter-error, or --calibration",
+	fault(o.meterClass == "" && o.meterError == 0 && o.calibration == 0, "the meter is not described, want --meter-class %s or unknown, or --meter-error, or --calibration",
 		strings.Join(metrology.MeterClasses(), ", "))
 	fault(o.meterClass != "" && o.meterError > 0, "--meter-error stands beside --meter-class, want one of the two")
 	fault(c.MonthsSinceCleaning < 0 || c.MonthsSinceCleaning > 1200, "--months-since-cleaning is %g, want 0 to 1200", c.MonthsSinceCleaning)
@@ -151,15 +158,23 @@ func (o *verifyOptions) check() error {
 	return nil
 }
 
+// unknownMeter is the class of a meter of which nothing is known.
+const unknownMeter = "unknown"
+
 // meter is the meter as the flags describe it.
 func (o *verifyOptions) meter() (metrology.Meter, error) {
-	m := metrology.Meter{Total: o.meterError / 100, Calibration: o.calibration / 100}
+	m := metrology.Meter{Total: o.meterError / 100, Calibration: o.calibration / 100, Digits: o.meterDigits}
+	if strings.EqualFold(o.meterClass, unknownMeter) {
+		unknown := metrology.UnknownMeter()
+		unknown.Digits = m.Digits
+		return unknown, nil
+	}
 	if o.meterClass != "" {
 		class, ok := metrology.ClassMeter(strings.ToUpper(o.meterClass))
 		if !ok {
-			return m, exit.Usagef("--meter-class is %q, want one of %s", o.meterClass, strings.Join(metrology.MeterClasses(), ", "))
+			return m, exit.Usagef("--meter-class is %q, want one of %s, %s", o.meterClass, strings.Join(metrology.MeterClasses(), ", "), unknownMeter)
 		}
-		class.Calibration = m.Calibration
+		class.Calibration, class.Digits = m.Calibration, m.Digits
 		return class, nil
 	}
 	return m, nil
@@ -243,7 +258,7 @@ func surveyOf(j *job.Job, opts *verifyOptions, path string, text []byte) (verifi
 	if opts.meterUnit != "" {
 		readings = readings.Shown(map[string]survey.Unit{"fc": survey.Footcandles, "lx": survey.Lux}[opts.meterUnit])
 	}
-	s := verification.Survey{System: opts.system, Readings: readings, Meter: meter, Conditions: opts.conditions, Confidence: opts.confidence}
+	s := verification.Survey{System: opts.system, Readings: readings, Meter: meter, Factor: opts.factor, Conditions: opts.conditions, Confidence: opts.confidence}
 	s.Conditions.AmbientCelsius = opts.ambient
 	if j.Imperial {
 		s.Conditions.AmbientCelsius = photometry.CelsiusFromFahrenheit(opts.ambient)

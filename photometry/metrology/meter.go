@@ -1,6 +1,7 @@
 package metrology
 
 import (
+	"cmp"
 	_ "embed"
 	"fmt"
 	"math"
@@ -27,6 +28,8 @@ type MeterError struct {
 type Meter struct {
 	Class             string       // of DIN 5032-7: L, A, B, C; empty for a meter with figures of its own
 	Total             float64      // limit of the error as a whole, a share of the reading; 0: none stated
+	TotalSource       string       // where the total is from; empty is as given
+	Digits            float64      // limit of the error besides, in steps of the last digit that was read
 	Errors            []MeterError // its own limits, error by error; they go before Total
 	Calibration       float64      // expanded uncertainty of its certificate, a share of the reading; 0: none
 	CalibrationFactor float64      // coverage factor of the certificate; 0 is 2
@@ -73,6 +76,13 @@ func ClassMeter(class string) (Meter, bool) {
 	return Meter{Class: name, Total: c.total.Limit}, ok
 }
 
+// UnknownMeter is a meter of which nothing is known: the total of the widest class is taken for it, our choice and a cautious one. It may
+// be worse.
+func UnknownMeter() Meter {
+	widest := meterClasses()[classNames[len(classNames)-1]].total.Limit
+	return Meter{Total: widest, TotalSource: "nothing is known of the meter: that of class " + classNames[len(classNames)-1] + " is taken, our choice; it may be worse"}
+}
+
 // ClassErrors returns the limits of a class error by error; a limit that is not known is NaN.
 func ClassErrors(class string) []MeterError {
 	return slices.Clone(meterClasses()[strings.ToUpper(strings.TrimSpace(class))].errors)
@@ -94,7 +104,7 @@ func (m Meter) Budget() Budget {
 	case m.Total > 0 && m.Class != "":
 		return Budget{Limit("meter of class "+m.Class+", as a whole", m.Total, meterClasses()[m.Class].total.Source)}
 	case m.Total > 0:
-		b = Budget{Limit("meter, as a whole", m.Total, "as given")}
+		b = Budget{Limit("meter, as a whole", m.Total, cmp.Or(m.TotalSource, "as given"))}
 	}
 	if m.Calibration > 0 {
 		k := m.CalibrationFactor
@@ -111,6 +121,15 @@ func (m Meter) Budget() Budget {
 		panic(errMeter)
 	}
 	return b
+}
+
+// DigitsOf returns what the last digits of a display add to the uncertainty of a reading, or of an average of readings, that has steps of so much on
+// average; ok is false of a meter for which none are stated, and where the step is not known. All readings may be off alike.
+func (m Meter) DigitsOf(step, value float64) (c Contribution, ok bool) {
+	if !(m.Digits > 0) || !(step > 0) || !(value > 0) {
+		return Contribution{}, false
+	}
+	return Limit(fmt.Sprintf("meter, %g of its last digit", m.Digits), m.Digits*step/value, "as given"), true
 }
 
 const errMeter = "metrology: a meter needs a class, a total, limits of its own or a calibration"

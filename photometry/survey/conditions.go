@@ -80,6 +80,10 @@ func (c Conditions) Warnings() []Warning {
 		warn("warm_up", warm.source, "the lamps were on for %.0f min before the first reading: wait for %.0f min, "+
 			"and longer in a cold room", c.WarmUpMinutes, warm.value)
 	}
+	if c.LED {
+		warn("spectrum", practice, "the lamps are LED: a meter is calibrated on incandescent light, and how far its eye differs from the standard observer's shows most under "+
+			"other spectra; apply the maker's factor for LED if there is one, and count on the spectral mismatch of its class at least")
+	}
 	c.asFound(warn)
 	c.surroundings(warn)
 	if c.MonthsSinceCalibration > oldCalibration {

@@ -48,7 +48,9 @@ func TestConditionsWarn(t *testing.T) {
 func TestConditionsThatDoNotMatter(t *testing.T) {
 	led := good()
 	led.LED, led.HoursBurnt, led.RatedCelsius, led.AmbientCelsius = true, 2, NotNoted().RatedCelsius, 0
-	assert.Empty(t, led.Warnings(), "LED lamps need no seasoning, and hardly mind the cold")
+	if all := led.Warnings(); assert.Len(t, all, 1, "LED lamps need no seasoning, and hardly mind the cold") {
+		assert.Equal(t, "spectrum", all[0].Key, "but a meter minds their spectrum")
+	}
 	dirty := good()
 	dirty.AgainstInitial, dirty.MonthsSinceCleaning = false, 30
 	assert.Empty(t, dirty.Warnings(), "compared with the level of that day")

@@ -26,7 +26,7 @@ const (
 
 // Read reads a file of readings; name is that of the file in its faults. It is a CSV file with a header: station and reading_fc or
 // reading_lx, and if wanted x, y, z (in feet with fc and in meters with lx, or x_ft, x_m and so on), facing_deg, meter_unit, struck_out,
-// time and note, in any order. An empty reading was not taken. What the meter showed, fc or lx, holds from its line on and goes before
+// time, note and key, in any order. An empty reading was not taken. What the meter showed, fc or lx, holds from its line on and goes before
 // the header's unit; a reading with a reason in struck_out does not count. Commas, semicolons or tabs separate; a decimal comma is understood unless commas
 // separate. Lines that begin with # and the marks of spreadsheets (byte order mark, sep=) are passed over.
 //
@@ -145,7 +145,7 @@ func (r *reader) table(text []byte) {
 	}
 }
 
-var plainColumns = []string{"station", "x", "y", "z", "facing_deg", "reading_fc", "reading_lx", "meter_unit", "struck_out", "time", "note"}
+var plainColumns = []string{"station", "x", "y", "z", "facing_deg", "reading_fc", "reading_lx", "meter_unit", "struck_out", "time", "note", "key"}
 
 // header reads the names of the columns and the units in them.
 func (c cells) header() {
@@ -216,7 +216,7 @@ func (c cells) line() {
 		return
 	}
 	unit := r.out.Unit
-	l := Reading{Station: c.text("station"), StruckOut: c.text("struck_out"), Time: c.text("time"), Note: c.text("note")}
+	l := Reading{Station: c.text("station"), Key: c.text("key"), StruckOut: c.text("struck_out"), Time: c.text("time"), Note: c.text("note")}
 	l.Pos.File = r.file
 	l.Pos.Line, l.Pos.Column = c.place(0)
 	switch {
@@ -235,6 +235,7 @@ func (c cells) line() {
 		shown = meterUnits[l.MeterUnit]
 	}
 	l.Value = c.number("reading_"+unit.String(), 0, mostLux/shown.LuxEach(), "what the meter showed, or nothing if it was not read") * shown.LuxEach()
+	l.Step = step(c.text("reading_"+unit.String())) * shown.LuxEach()
 	if n := len(l.StruckOut); n > 0 && n < shortestReason {
 		c.faultAt("struck_out", fmt.Sprintf("%.40q is no reason", l.StruckOut), "why the reading does not count, in words, as: own shadow, read again")
 	}
@@ -256,6 +257,15 @@ func (c cells) line() {
 const shortestReason = 4
 
 var meterUnits = map[string]Unit{Footcandles.String(): Footcandles, Lux.String(): Lux}
+
+// step is one of the last digit of a number as it is written, NaN of none.
+func step(number string) float64 {
+	if number == "" {
+		return math.NaN()
+	}
+	_, decimals, _ := strings.Cut(strings.Replace(number, ",", ".", 1), ".")
+	return math.Pow10(-len(decimals))
+}
 
 // meterUnit returns what the meter shows by this line, or by the last one above it that says so.
 func (c cells) meterUnit() string {

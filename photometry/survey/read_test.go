@@ -42,7 +42,7 @@ func TestReadAFilledForm(t *testing.T) {
 	assert.True(t, math.IsNaN(l.FacingDeg))
 	l.FacingDeg = 0 // NaN is not equal to itself
 	assert.Equal(t, Reading{Station: "r1", Position: room.Vec{X: 10 * 0.3048, Y: 20 * 0.3048, Z: 2.5 * 0.3048},
-		Value: 22.5 * photometry.Footcandle, Time: "21:40", Note: "again, same spot", Pos: diag.Pos{File: "bay.csv", Line: 5, Column: 1}}, l)
+		Value: 22.5 * photometry.Footcandle, Time: "21:40", Step: 0.1 * photometry.Footcandle, Note: "again, same spot", Pos: diag.Pos{File: "bay.csv", Line: 5, Column: 1}}, l)
 	assert.False(t, r.Lines[2].Taken())
 	assert.Equal(t, "blocked", r.Lines[2].Note)
 	means := r.Means()
@@ -107,7 +107,7 @@ func TestReadRefusesWithPlaces(t *testing.T) {
 		"station,reading\na,1\n": "bay.csv:1:9: reading: names no unit, want reading_fc or reading_lx",
 		"station,reding_fc\n":    `bay.csv:1:9: "reding_fc" is no column, want reading_fc, perhaps`,
 		"station,reading_fc,qqqqqq\n": `bay.csv:1:20: "qqqqqq" is no column, want one of station, x, y, z, facing_deg, reading_fc, ` +
-			`reading_lx, meter_unit, struck_out, time, note`,
+			`reading_lx, meter_unit, struck_out, time, note, key`,
 		"station,station,reading_fc\n":    "bay.csv:1:9: station: stands twice, want one column of a name",
 		"station,reading_fc,reading_lx\n": "bay.csv:1:20: reading_lx: stands beside reading_fc, want one unit a file",
 		"x,y\n": "bay.csv:1:1: the header has no readings, want a column reading_fc or reading_lx\n" +
@@ -175,7 +175,15 @@ func TestFormRoundTrip(t *testing.T) {
 		assert.Contains(t, text.String(), "# two\n# lines\nstation,x_"+unit.length())
 		assert.Contains(t, text.String(), "facing_deg,reading_"+unit.String())
 		back := read(t, text.String())
-		assertSame(t, form, back, unit.String())
+		for i, l := range back.Lines {
+			assert.InDelta(t, form.Lines[i].Position.X, l.Position.X, 0.05*photometry.Foot+1e-9, "a tape's precision")
+			assert.Equal(t, form.Lines[i].Key, l.Key)
+		}
+		whole := Plan{Stations: append(plan(t, l).Stations, GridPlan(face, "f", nil).Stations...)}
+		exact, notes, err := back.Match(whole.Stations, false)
+		require.NoError(t, err)
+		assert.Empty(t, notes)
+		assertSame(t, form, exact, unit.String())
 		assert.Empty(t, back.Means())
 		assert.InDelta(t, -1, back.Lines[len(back.Lines)-1].Normal().Y, 1e-12)
 		assert.Equal(t, room.Vec{Z: 1}, back.Lines[0].Normal())
@@ -186,8 +194,32 @@ func TestFormRoundTrip(t *testing.T) {
 	}
 	var text strings.Builder
 	require.NoError(t, Form(Footcandles, plan(t, l)).Write(&text))
-	assert.Contains(t, text.String(), "\nr1,55,25,2.5,,,,,\n", "feet as they were, not as the conversion rounds them")
+	assert.Contains(t, text.String(), "\nr1,55,25,2.5,,,,,,mm16764:7620:762\n", "feet as they were, not as the conversion rounds them")
 	assert.NotContains(t, text.String(), "facing")
+}
+
+// The key finds the place whatever the station is called; a place of another plan is refused, and a sensor that was moved stays moved.
+func TestKeysTieAFormToItsPlan(t *testing.T) {
+	p := plan(t, Lattice{Length: 36.576, Width: 18.288, WorkPlane: 0.762, Rows: 6, Columns: 12})
+	r := read(t, "station,x,y,z,reading_fc,key\nmine,55,25,2.5,7,mm16765:7620:762\nr2,62,25,2.5,8,mm18288:7620:762\n")
+	m, notes, err := r.Match(p.Stations, true)
+	require.NoError(t, err)
+	assert.Equal(t, "r1", m.Lines[0].Station)
+	assert.Equal(t, p.Stations[0].Position, m.Lines[0].Position)
+	assert.Equal(t, []string{"r2 was read 2 ft from its station; it is compared at the place where it was read"}, notes)
+	_, _, err = read(t, "station,reading_fc,key\nr1,7,mm1:2:762\nr2,7,nonsense\n").Match(p.Stations, true)
+	assert.EqualError(t, err, `bay.csv:2:1: key: "r1" was planned at a place where no station is now, want the job and the plan for which the form was written, or no key
+bay.csv:3:1: key: "r2" was planned at a place where no station is now, want the job and the plan for which the form was written, or no key`)
+}
+
+// The last digit is that which was written, in the meter's unit; the coarsest reading of a station counts.
+func TestStepOfTheDisplay(t *testing.T) {
+	r := read(t, "station,reading_fc,meter_unit\na,21.5,lx\na,22,lx\nb,\"30.25\",lx\nc,4,fc\n")
+	assert.InEpsilon(t, 1, r.StepOf(map[string]float64{"a": 1}), rounding)
+	assert.InEpsilon(t, 0.5+0.25*0.01+0.25*photometry.Footcandle, r.StepOf(map[string]float64{"a": 0.5, "b": 0.25, "c": 0.25}), rounding)
+	twice := r.Corrected(1.02)
+	assert.InEpsilon(t, 1.02*30.25, twice.Means()["b"], rounding)
+	assert.InEpsilon(t, 1.02*0.01, twice.StepOf(map[string]float64{"b": 1}), rounding)
 }
 
 func TestWriteReportsItsWriter(t *testing.T) {

@@ -2,6 +2,7 @@ package survey
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -57,6 +58,8 @@ type Reading struct {
 	Position   room.Vec // m; NaN where the file does not say
 	FacingDeg  float64  // azimuth of the side that receives light, for a vertical sensor; NaN for one that looks up
 	Value      float64  // lx; NaN: not taken
+	Step       float64  // lx, of the last digit as it was written; NaN where nothing was
+	Key        string   // of the station that was planned (Station.Key); empty where the file does not say
 	MeterUnit  string   // of what the meter showed, "fc" or "lx"; empty where it was not written down
 	StruckOut  string   // why the reading does not count; empty for one that does
 	Time, Note string
@@ -92,7 +95,7 @@ func Form(unit Unit, plans ...Plan) Readings {
 	form := Readings{Unit: unit}
 	for _, p := range plans {
 		for _, s := range p.Stations {
-			form.Lines = append(form.Lines, Reading{Station: s.Name, Position: s.Position, FacingDeg: s.facingDeg(), Value: math.NaN()})
+			form.Lines = append(form.Lines, Reading{Station: s.Name, Key: s.Key(), Position: s.Position, FacingDeg: s.facingDeg(), Value: math.NaN(), Step: math.NaN()})
 		}
 	}
 	return form
@@ -113,9 +116,36 @@ func (r Readings) Shown(unit Unit) Readings {
 		if l := &all.Lines[i]; l.MeterUnit == "" {
 			l.MeterUnit = unit.String()
 			l.Value *= unit.LuxEach() / r.Unit.LuxEach()
+			l.Step *= unit.LuxEach() / r.Unit.LuxEach()
 		}
 	}
 	return all
+}
+
+// Corrected returns the readings times the calibration factor of the meter.
+func (r Readings) Corrected(factor float64) Readings {
+	all := Readings{Unit: r.Unit, Lines: slices.Clone(r.Lines)}
+	for i := range all.Lines {
+		all.Lines[i].Value *= factor
+		all.Lines[i].Step *= factor
+	}
+	return all
+}
+
+// StepOf returns the step of the display in a value that readings make up by weights, lx: the steps of the stations, each the coarsest of its
+// readings, by the same weights. It is NaN where nothing is known of it.
+func (r Readings) StepOf(weights map[string]float64) float64 {
+	steps := map[string]float64{}
+	for _, l := range r.Lines {
+		if l.Counts() {
+			steps[l.Station] = max(steps[l.Station], l.Step)
+		}
+	}
+	sum := 0.0
+	for _, name := range slices.Sorted(maps.Keys(weights)) {
+		sum += weights[name] * steps[name]
+	}
+	return sum
 }
 
 // UnitNoted tells whether all readings say what unit their meter showed.
@@ -207,7 +237,7 @@ const (
 
 // Match returns the readings with the stations' spelling of their names (letter case is not told apart) and with their positions
 // where the file gives none. A name that is not among the stations stays, if the file says where it was; else it is a fault with its
-// place, as is a strange name at the very spot of a planned station. The notes tell of readings that were taken away from their
+// place, as is a key of no station's place, and a strange name at the very spot of a planned station. The notes tell of readings that were taken away from their
 // station, in feet or in metres; the file's position is kept for them.
 func (r Readings) Match(stations []Station, feet bool) (matched Readings, notes []string, err error) {
 	names := make([]string, len(stations))
@@ -224,6 +254,16 @@ func (r Readings) Match(stations []Station, feet bool) (matched Readings, notes 
 		}
 		l := &matched.Lines[i]
 		s, known := byFold[strings.ToLower(l.Station)]
+		if l.Key != "" {
+			at := slices.IndexFunc(stations, func(s Station) bool { return sameKey(s.Key(), l.Key) })
+			if known = at >= 0; known {
+				s = stations[at]
+			} else {
+				faults.Add(l.Pos, "key", fmt.Sprintf("%q was planned at a place where no station is now", l.Station),
+					"the job and the plan for which the form was written, or no key")
+				continue
+			}
+		}
 		switch {
 		case !known && !l.Placed():
 			faults.Add(l.Pos, "station", fmt.Sprintf("%q is not in the plan and has no x and y", l.Station), nearestName(l.Station, names))
@@ -238,6 +278,9 @@ func (r Readings) Match(stations []Station, feet bool) (matched Readings, notes 
 			l.Station = s.Name
 			if math.IsNaN(l.Position.Z) {
 				l.Position.Z = s.Position.Z
+			}
+			if l.Key != "" && l.Position.Sub(s.Position).Length() < sameSpot { // rounded for a tape
+				l.Position, l.FacingDeg = s.Position, s.facingDeg()
 			}
 			if d := l.Position.Sub(s.Position).Length(); d > farFromStation {
 				away := fmt.Sprintf("%.2g m", d)

@@ -2,6 +2,8 @@ package survey
 
 import (
 	"errors"
+	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -36,6 +38,32 @@ type Station struct {
 	Place    string   // in words; stations of one role and the same place stand for each other
 	Position room.Vec // of the middle of the sensor, m
 	Normal   room.Vec // unit vector out of the sensor: straight up for a horizontal plane
+}
+
+// Key is the exact place of a station in whole millimeters, with the azimuth of an upright sensor in degrees: what ties a line of a form to it,
+// whatever the stations' names and however their places are rounded.
+func (s Station) Key() string {
+	key := fmt.Sprintf("mm%.0f:%.0f:%.0f", 1000*s.Position.X, 1000*s.Position.Y, 1000*s.Position.Z)
+	if facing := s.facingDeg(); !math.IsNaN(facing) {
+		key += fmt.Sprintf(":%.0f", facing)
+	}
+	return key
+}
+
+// sameKey tells whether two keys are of one place: to a millimeter, which another machine's rounding may differ by.
+func sameKey(a, b string) bool {
+	one, other := strings.Split(strings.TrimPrefix(a, "mm"), ":"), strings.Split(strings.TrimPrefix(b, "mm"), ":")
+	if len(one) != len(other) {
+		return false
+	}
+	for i := range one {
+		x, wrong := strconv.Atoi(one[i])
+		y, bad := strconv.Atoi(other[i])
+		if wrong != nil || bad != nil || max(x-y, y-x) > 1 {
+			return false
+		}
+	}
+	return true
 }
 
 // A Plan is a set of stations and the way in which their readings make an average.

@@ -18,7 +18,7 @@ func Instructions(unit Unit) []string {
 		"Write into meter_unit what your meter shows, fc or lx, on the first line that you read; it holds for those below.",
 		"To read a station again, copy its line: the mean counts, and the scatter tells how well a reading can be repeated. " +
 			"A reading that does not count stays, with the reason in struck_out.",
-		"time and note are yours. A reading of your own: a new name with x, y, z. Lines that begin with # are not read.",
+		"time and note are yours. Places are rounded; key is the exact one, leave it. A reading of your own: a new name with x, y, z and no key. Lines that begin with # are not read.",
 	}
 }
 
@@ -45,11 +45,14 @@ func (r Readings) Write(w io.Writer, comments ...string) error {
 		header = append(header, "facing_deg")
 	}
 	out := csv.NewWriter(w)
-	if err := out.Write(append(header, "reading_"+r.Unit.String(), "meter_unit", "struck_out", "time", "note")); err != nil {
+	if err := out.Write(append(header, "reading_"+r.Unit.String(), "meter_unit", "struck_out", "time", "note", "key")); err != nil {
 		return err
 	}
 	for _, l := range r.Lines {
 		at := l.Position.Scale(1 / r.Unit.meter())
+		if l.Key != "" { // which has the exact place
+			at = r.Unit.rounded(at)
+		}
 		record := append([]string{l.Station}, coordinates(at)...)
 		if upright {
 			record = append(record, shortest(l.FacingDeg))
@@ -58,12 +61,22 @@ func (r Readings) Write(w io.Writer, comments ...string) error {
 		if l.MeterUnit != "" {
 			shown = meterUnits[l.MeterUnit]
 		}
-		if err := out.Write(append(record, shortest(l.Value/shown.LuxEach()), l.MeterUnit, l.StruckOut, l.Time, l.Note)); err != nil {
+		if err := out.Write(append(record, shortest(l.Value/shown.LuxEach()), l.MeterUnit, l.StruckOut, l.Time, l.Note, l.Key)); err != nil {
 			return err
 		}
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// rounded is a place to a tenth of a foot, or to a centimeter.
+func (u Unit) rounded(at room.Vec) room.Vec {
+	steps := 100.0
+	if u == Footcandles {
+		steps = 10
+	}
+	near := func(x float64) float64 { return math.Round(x*steps) / steps }
+	return room.Vec{X: near(at.X), Y: near(at.Y), Z: near(at.Z)}
 }
 
 func coordinates(at room.Vec) []string {

@@ -118,6 +118,9 @@ func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map
 		if !ok {
 			scatter, ok = readings.Repeatability(measured)
 		}
+		if digits, ok := v.meter.DigitsOf(readings.StepOf(measured.Weights), measured.Value); ok {
+			area.Reading = append(area.Reading, digits)
+		}
 		if area.scatters = ok; ok {
 			area.Reading = append(area.Reading, scatter)
 		}
@@ -187,6 +190,9 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 // at is what makes the reading of one station uncertain: the meter, and the scatter of repeated readings where there are any.
 func (v *Verification) at(station string, readings survey.Readings) metrology.Budget {
 	off := slices.Clone(v.Budget)
+	if digits, ok := v.meter.DigitsOf(readings.StepOf(map[string]float64{station: 1}), readings.Means()[station]); ok {
+		off = append(off, digits)
+	}
 	if again, ok := readings.Repeatability(survey.Average{Weights: map[string]float64{station: 1}}); ok {
 		off = append(off, again)
 	}

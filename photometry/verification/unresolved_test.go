@@ -152,3 +152,22 @@ func TestScatterCounts(t *testing.T) {
 	one.Readings.Lines = one.Readings.Lines[:1]
 	assert.Equal(t, []string{"scatter"}, keys(verified(t, one)))
 }
+
+// A calibration factor multiplies readings, and digits of the display weigh more on faint ones: 2 of the step of 1 lx on about 168 lx, as
+// a rectangle, beside 4 percent.
+func TestMeterByItsDataSheet(t *testing.T) {
+	s := surveyed(t, "proposed", 1)
+	plain := verified(t, s).Areas[0]
+	s.Meter = metrology.Meter{Total: 0.04, Digits: 2}
+	s.Factor = 1.05
+	for i := range s.Readings.Lines {
+		s.Readings.Lines[i].Step = 1 / 1.05
+	}
+	v := verified(t, s)
+	a := v.Areas[0]
+	assert.InEpsilon(t, 1.05*plain.Measured.Value, a.Measured.Value, rounding)
+	assert.InEpsilon(t, math.Hypot(0.04, 2/a.Measured.Value)/math.Sqrt(3), a.Reading.Standard(), 1e-9)
+	assert.Contains(t, v.Notes, "readings are multiplied by the meter's calibration factor of 1.05")
+	assert.InEpsilon(t, 0.2, metrology.UnknownMeter().Total, rounding, "class C")
+	assert.Contains(t, metrology.UnknownMeter().Budget()[0].Source, "nothing is known of the meter")
+}

@@ -22,6 +22,7 @@ type Survey struct {
 	Areas      []Area // where it was planned to measure
 	Readings   survey.Readings
 	Meter      metrology.Meter
+	Factor     float64 // the meter's calibration factor, by which readings are multiplied; 0 is 1
 	Conditions survey.Conditions
 	Confidence float64 // of a decision
 }
@@ -49,6 +50,7 @@ type Verification struct {
 	Warnings   []survey.Warning
 	Doubts     []string // what of the readings themselves takes from what they prove, a few words each
 	Confidence float64
+	meter      metrology.Meter
 	result     *study.Result
 }
 
@@ -101,11 +103,14 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	for _, a := range s.Areas {
 		planned = append(planned, a.Stations...)
 	}
+	if s.Factor > 0 && s.Factor != 1 {
+		s.Readings = s.Readings.Corrected(s.Factor)
+	}
 	readings, notes, err := s.Readings.Match(planned, j.Imperial)
 	if err != nil {
 		return nil, nil, err
 	}
-	v := &Verification{System: s.System, Notes: notes, Confidence: s.Confidence, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
+	v := &Verification{System: s.System, Notes: notes, Confidence: s.Confidence, meter: s.Meter, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
 	names := v.place(readings, planned)
 	if len(names) == 0 {
 		return nil, nil, ErrNoReadings
@@ -138,6 +143,9 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 		}
 		predicted[name] = light[at][i] * v.Day.Total() / v.Day.BallastFactor.Value
 		other[name] = light[1-at][i] * beside.Losses.Total() / beside.Losses.BallastFactor.Value
+	}
+	if s.Factor > 0 && s.Factor != 1 {
+		v.Notes = append(v.Notes, fmt.Sprintf("readings are multiplied by the meter's calibration factor of %g", s.Factor))
 	}
 	v.compare(names, readings, predicted, at)
 	v.average(s, readings, predicted)
@@ -214,7 +222,7 @@ func (v *Verification) compare(names []string, readings survey.Readings, predict
 	for _, name := range names {
 		if p, ok := predicted[name]; ok {
 			pairs = append(pairs, metrology.Pair{Station: name, Predicted: p, Measured: means[name], PredictedStandard: relative * p,
-				MeasuredStandard: v.Budget.Standard() * means[name]})
+				MeasuredStandard: v.at(name, readings).Standard() * means[name]})
 		}
 	}
 	v.Comparison = metrology.Compare(pairs, math.Hypot(common.Standard(), relative))

@@ -118,7 +118,7 @@ func TestReadingsBeforeCorrectThePrediction(t *testing.T) {
 
 func TestReadingsThatFitNoStation(t *testing.T) {
 	s := surveyed(t, "proposed", 1)
-	s.Readings.Lines[0].Station = "zz"
+	s.Readings.Lines[0].Station, s.Readings.Lines[0].Key = "zz", ""
 	s.Readings.Lines[0].Position.X, s.Readings.Lines[0].Position.Y = math.NaN(), math.NaN()
 	r := run(t)
 	_, _, err := verification.Run(t.Context(), r.Job, s, nil)

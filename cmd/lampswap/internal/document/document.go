@@ -24,7 +24,7 @@ type Document struct {
 	Blocks   []Block
 }
 
-// A Block is one of Heading, Prose, Verdict, Facts, Bullets, Table and Figure.
+// A Block is one of Heading, Prose, Verdict, Facts, Blanks, Bullets, Table and Figure.
 type Block interface {
 	// Kind is what a template chooses by.
 	Kind() string
@@ -79,6 +79,9 @@ type Facts struct{ List []Fact }
 // A Fact is a name with what it stands for.
 type Fact struct{ Name, Value string }
 
+// Blanks are names with a line to write on behind each, for a hand on site.
+type Blanks struct{ Names []string }
+
 // Bullets are the items of a list.
 type Bullets struct{ Items []string }
 
@@ -89,6 +92,7 @@ type Table struct {
 	Label   string // head of the first column
 	Columns []Column
 	Groups  []Group
+	Write   bool // rows are tall enough for a hand to write into their empty cells
 }
 
 // A Column of text is broken into lines and takes its Share of the width that numbers leave; a column of numbers is as wide as they are.
@@ -140,6 +144,9 @@ func (Verdict) Kind() string { return "answer" }
 
 // Kind implements Block.
 func (Facts) Kind() string { return "facts" }
+
+// Kind implements Block.
+func (Blanks) Kind() string { return "blanks" }
 
 // Kind implements Block.
 func (Bullets) Kind() string { return "bullets" }

@@ -51,7 +51,7 @@ func (s *site) prove(ctx context.Context, snap *snapshot, j *job.Job, m stations
 	from := origin.Of(j.InputsDigest)
 	taken, ok := snap.readings.Survey(j, m)
 	if !ok {
-		return &display.Proof{Sorry: "Say which class the meter is of; without that, readings prove nothing."}, from, nil
+		return &display.Proof{Sorry: "Say which class the meter is of, or that it is not known; without that, readings prove nothing."}, from, nil
 	}
 	readings, err := readingsFile(snap, j, m)
 	if err != nil {

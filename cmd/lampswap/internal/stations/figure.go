@@ -25,7 +25,7 @@ const planWidthIn = 7.5
 func PlanFiles(j *job.Job, m Measurement, found *verification.Verification, from origin.Origin) ([]files.File, error) {
 	var all []files.File
 	for i, p := range m.Plans {
-		figure, ok := stationPlan(j, m, p, found)
+		figure, ok := Marked(j, m, p, found)
 		if !ok {
 			continue
 		}
@@ -56,8 +56,8 @@ func (m Measurement) Drawn(j *job.Job) []string {
 	return texts
 }
 
-// stationPlan marks the stations of an area; ok is false where deviations are asked for and nothing was read there.
-func stationPlan(j *job.Job, m Measurement, p Plan, found *verification.Verification) (figure plots.Stations, ok bool) {
+// Marked marks the stations of an area; ok is false where deviations are asked for and nothing was read there.
+func Marked(j *job.Job, m Measurement, p Plan, found *verification.Verification) (figure plots.Stations, ok bool) {
 	from := j.Proposed
 	if m.System == "existing" {
 		from = j.Existing

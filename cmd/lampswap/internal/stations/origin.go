@@ -10,7 +10,7 @@ import (
 
 // OriginOf is where a proof comes from: the job, the file of readings, and what was noted of where and how they were taken.
 func OriginOf(j *job.Job, m Measurement, readings []byte, s verification.Survey) origin.Origin {
-	noted := fmt.Appendf(nil, "%s %s %+v %+v %v", m.System, m.Kind, s.Meter, s.Conditions, s.Confidence)
+	noted := fmt.Appendf(nil, "%s %s %+v %v %+v %v", m.System, m.Kind, s.Meter, s.Factor, s.Conditions, s.Confidence)
 	for _, l := range s.Readings.Lines { // by the file, or by the command line
 		noted = append(noted, l.MeterUnit...)
 	}

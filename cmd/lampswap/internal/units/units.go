@@ -3,6 +3,7 @@ package units
 
 import (
 	"fmt"
+	"math"
 
 	"lampswap/photometry"
 	"lampswap/photometry/job"
@@ -45,6 +46,19 @@ func (v Units) OfStatistic(s levels.Statistic) string {
 		return v.Power
 	}
 	return v.Illuminance
+}
+
+// Tape writes a length as a tape has it: feet and inches to the inch, or meters to the centimeter.
+func (v Units) Tape(meters float64) string {
+	if v.System != "imperial" {
+		return fmt.Sprintf("%.2f m", meters)
+	}
+	inches := int(math.Round(math.Abs(meters) / photometry.Foot * 12))
+	sign := ""
+	if meters < 0 && inches > 0 {
+		sign = "-"
+	}
+	return fmt.Sprintf("%s%d' %d\"", sign, inches/12, inches%12)
 }
 
 // At writes a length of a plan in the job's unit.

@@ -118,6 +118,8 @@ func (w *writer) block(b document.Block) {
 		w.answer(b)
 	case document.Facts:
 		w.facts(b)
+	case document.Blanks:
+		w.blanks(b)
 	case document.Bullets:
 		w.bullets(b)
 	case document.Table:
@@ -224,6 +226,24 @@ func (w *writer) facts(f document.Facts) {
 			b.before = 4
 		}
 		w.add(b)
+	}
+}
+
+// blanks are names in two columns, each with a line behind it.
+func (w *writer) blanks(b document.Blanks) {
+	const gap, lead, least = 18.0, 4.0, 60.0
+	half := (w.width() - gap) / 2
+	for i := 0; i < len(b.Names); i += 2 {
+		pair := b.Names[i:min(i+2, len(b.Names))]
+		w.add(box{height: writingRow, keep: i+2 < len(b.Names), draw: func(y, _ float64) {
+			base := y + writingRow - 4
+			for k, name := range pair {
+				x := sideMargin + float64(k)*(half+gap)
+				name = w.fitted(bodyType, name, half-least)
+				w.text(bodyType, document.Light.Ink, x, base, name)
+				w.fill(x+w.wide(bodyType, name)+lead, base+1.5, half-w.wide(bodyType, name)-lead, 0.5, document.Light.Soft)
+			}
+		}})
 	}
 }
 

@@ -17,6 +17,7 @@ const (
 	fewRows      = 4    // that no page begins or ends a group with fewer of
 	linesOfAPage = 24   // of a row or of the verdict, that are not parted
 	roomyNumber  = 74.0 // width of a column of numbers where there is room
+	writingRow   = 21.0 // height of what a hand writes into
 )
 
 // A pdfTable is a table on paper with the places of its columns; column 0 has the labels.
@@ -172,6 +173,9 @@ func (t *pdfTable) row(r document.Row, keep bool, head *box) {
 			return all[min(from, len(all)):min(from+linesOfAPage, len(all))]
 		}
 		height := float64(min(max(most, 1)-from, linesOfAPage))*cellType.leading + 2*cellPad
+		if t.Write {
+			height = max(height, writingRow)
+		}
 		t.add(box{height: height, keep: keep, head: head, draw: func(y, _ float64) {
 			t.lines(cellType, document.Light.Ink, t.x[0]+t.indent, y+cellPad, lines(0))
 			for k, d := range r.Cells {
@@ -182,6 +186,11 @@ func (t *pdfTable) row(r document.Row, keep bool, head *box) {
 				t.cell(t.cellStyle(d), ink, k+1, y+cellPad, lines(k+1))
 			}
 			t.rule(y+height, document.Light.Rule)
+			for k := range r.Cells {
+				if t.Write && t.Columns[k].Share > 0 && r.Cells[k].Text == "" { // a box to write into
+					t.fill(t.x[k+1]-cellGap/2, y, 0.5, height, document.Light.Rule)
+				}
+			}
 		}})
 	}
 }

@@ -87,12 +87,14 @@ var conditionFields = []conditionView{
 
 // meterChoices are the classes of DIN 5032-7.
 func meterChoices(chosen string) []form.OptionView {
-	all := []form.OptionView{{Value: "", Label: "not known", Selected: chosen == ""}}
+	all := []form.OptionView{{Value: "", Label: "not said", Selected: chosen == ""}}
 	for _, class := range metrology.MeterClasses() {
 		all = append(all, form.OptionView{Value: class, Label: "class " + class, Selected: class == chosen})
 	}
-	return all
+	return append(all, form.OptionView{Value: unknownMeter, Label: "not known: the widest class", Selected: chosen == unknownMeter})
 }
+
+const unknownMeter = "unknown"
 
 // Readings are what was typed in at the stations, and of how they were taken.
 type Readings map[string]string
@@ -116,6 +118,9 @@ func (r Readings) Places() []string {
 // Survey is what the readings are held against the prediction with; ok is false where the meter is not described.
 func (r Readings) Survey(j *job.Job, m stations.Measurement) (taken verification.Survey, ok bool) {
 	meter, ok := metrology.ClassMeter(r["meter"])
+	if r["meter"] == unknownMeter {
+		meter, ok = metrology.UnknownMeter(), true
+	}
 	if !ok {
 		return verification.Survey{}, false
 	}
