@@ -28,10 +28,11 @@ type Years struct {
 // A Course is the light of one system over time. A year that is given twice is a step, such as a relamping. Between two points it runs
 // straight; a value that is not finite breaks it.
 type Course struct {
-	Name   string
-	Role   Role
-	Years  []float64 // ascending
-	Values []float64 // lx
+	Name    string
+	Role    Role
+	Years   []float64 // ascending
+	Values  []float64 // lx
+	Unknown string    // why its light is not known; it is not drawn then, and that is said
 }
 
 // last returns the last point that can be drawn.
@@ -112,6 +113,12 @@ func (y Years) resolved() Years {
 		y.Quantity = "Maintained illuminance"
 	}
 	y.Levels = finiteLevels(y.Levels)
+	y.Courses = slices.Clone(y.Courses)
+	for i := range y.Courses {
+		if c := &y.Courses[i]; c.Unknown != "" {
+			c.Years, c.Values = nil, nil
+		}
+	}
 	return y
 }
 
@@ -121,6 +128,10 @@ func (y Years) sentences() []string {
 	for _, c := range y.Courses {
 		end, _, ok := c.last()
 		name := pen.Clean(c.Name)
+		if c.Unknown != "" {
+			sentences = append(sentences, name+" is not known: "+pen.Clean(c.Unknown)+".")
+			continue
+		}
 		if !ok {
 			sentences = append(sentences, name+": no values.")
 			continue

@@ -40,14 +40,17 @@ func TestYearsSay(t *testing.T) {
 		{Name: "Proposed", Years: []float64{0, 10}, Values: []float64{60 * fc, 50 * fc}},
 		{Name: "Dim", Years: []float64{0, 10}, Values: []float64{20 * fc, 20 * fc}},
 		{Name: "None", Years: []float64{0}, Values: []float64{math.NaN()}},
+		{Name: "Cold", Years: []float64{0, 10}, Values: []float64{1000 * fc, 1000 * fc}, Unknown: "below its rating"},
 	}}
 	assert.Equal(t, []string{
 		"Existing falls below 30 fc after 5 years and does not fall below 10 fc in the 10 years shown.",
 		"Proposed does not fall below 30 fc or 10 fc in the 10 years shown.",
 		"Dim is below 30 fc from the start and does not fall below 10 fc in the 10 years shown.",
 		"None: no values.",
+		"Cold is not known: below its rating.",
 	}, y.resolved().sentences())
 	assert.Contains(t, y.Describe(), "falls below 30 fc after 5 years")
+	assert.NotContains(t, recordFigure(y, 6.5*vg.Inch).texts, "1,000", "what is not known is not drawn")
 	texts := recordFigure(y, 6.5*vg.Inch).texts
 	for _, want := range []string{"30 fc, owner's lease", "10 fc required", "5 years", "Existing", "Proposed", "Years", "Maintained illuminance (fc)", "0"} {
 		assert.Contains(t, texts, want)

@@ -233,7 +233,7 @@ func (r *reader) reflectances(t *tomlfile.Table) room.Reflectances {
 		}
 		return usual
 	}
-	const assumed = "typical of a working warehouse, assumed; look at the surfaces"
+	const assumed = "a usual value of a room in use, assumed; look at the surfaces"
 	rho := room.Reflectances{Ceiling: ask("ceiling", 0.5, assumed), Walls: ask("walls", 0.3, assumed), Floor: ask("floor", 0.2, assumed)}
 	sub.Done()
 	return rho

@@ -45,7 +45,7 @@ func AverageRequired(j *job.Job) []plots.Level {
 func Years(r *study.Result) plots.Years {
 	y := plots.Years{Quantity: "Average of the work plane", Imperial: r.Job.Imperial, Levels: AverageRequired(r.Job)}
 	for i, side := range r.Years {
-		course := plots.Course{Name: typeset.Capital(side.Name), Role: roles[i], Values: side.Light}
+		course := plots.Course{Name: typeset.Capital(side.Name), Role: roles[i], Values: side.Light, Unknown: typeset.Text(r.Sides()[i].Outside)}
 		for _, m := range side.Moments {
 			course.Years = append(course.Years, m.Years)
 		}

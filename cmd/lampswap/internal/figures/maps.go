@@ -22,9 +22,16 @@ func LightSheet(r *study.Result, i int) plots.Sheet {
 	change := plots.Difference(e.Maintained, p.Maintained)
 	sheet := plots.Sheet{Title: r.Job.Title, Subtitle: fmt.Sprintf("Maintained illuminance, %s", e.Name)}
 	sheet.Maps = []plots.Map{lightMap(r, e, e.Maintained, r.Job.Existing), lightMap(r, e, p.Maintained, r.Job.Proposed), lightMap(r, e, change, r.Job.Proposed)}
-	for m, title := range []string{"Existing", "Proposed", "Change, proposed less existing"} {
-		sheet.Maps[m].Title = title
+	known := func(title string, systems ...lighting.System) string {
+		for _, s := range systems {
+			if s.Outside != "" {
+				return title + ": NOT KNOWN"
+			}
+		}
+		return title
 	}
+	sheet.Maps[0].Title, sheet.Maps[1].Title = known("Existing", r.Existing), known("Proposed", r.Proposed)
+	sheet.Maps[2].Title = known("Change, proposed less existing", r.Existing, r.Proposed)
 	least := leastChange * e.Statistics.Average
 	sheet.Maps[2].Change, sheet.Maps[2].Levels = true, plots.ChangeLevels(r.Job.Imperial, change, []float64{-least, least})
 	sheet.Maps[0].Levels = plots.Levels(r.Job.Imperial, e.Maintained, p.Maintained)

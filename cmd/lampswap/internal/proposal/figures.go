@@ -41,6 +41,11 @@ func (c *content) mapCaption(g lighting.Grid) string {
 	if e := c.result.Job.Egress; e != nil && g.Emergency {
 		text += fmt.Sprintf(". %d luminaires burn on emergency power; those above the path are marked", len(e.Luminaires))
 	}
+	for _, side := range c.result.Sides()[:2] {
+		if side.Outside != "" {
+			text += fmt.Sprintf(". The light of the %s system is NOT KNOWN: %s; the map shows what it would be within the rating", side.Name, typeset.Text(side.Outside))
+		}
+	}
 	return text + "."
 }
 
