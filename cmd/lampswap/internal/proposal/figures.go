@@ -2,6 +2,7 @@ package proposal
 
 import (
 	"fmt"
+	"strings"
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/figures"
@@ -41,12 +42,14 @@ func (c *content) mapCaption(g lighting.Grid) string {
 	if e := c.result.Job.Egress; e != nil && g.Emergency {
 		text += fmt.Sprintf(". %d luminaires burn on emergency power; those above the path are marked", len(e.Luminaires))
 	}
+	sentences := []string{text}
 	for _, side := range c.result.Sides()[:2] {
 		if side.Outside != "" {
-			text += fmt.Sprintf(". The light of the %s system is NOT KNOWN: %s; the map shows what it would be within the rating", side.Name, typeset.Text(side.Outside))
+			sentences = append(sentences, fmt.Sprintf("The light of the %s system is NOT KNOWN: %s; the map shows what it would be within the rating",
+				side.Name, typeset.Text(side.Outside)))
 		}
 	}
-	return text + "."
+	return strings.Join(sentences, ". ") + "."
 }
 
 // luminaires shows where each system's luminaire sends its light.
