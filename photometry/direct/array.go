@@ -134,7 +134,7 @@ func (e *Prepared) layers(g room.Grid) []kind {
 			for end < len(sorted) && alike(&sorted[end], &sorted[at]) {
 				end++
 			}
-			all = append(all, kind{field: k.field, lamps: sorted[at:end], plain: k.plain})
+			all = append(all, kind{k.optics, sorted[at:end], k.cell, k.plain})
 			at = end
 		}
 	}
@@ -230,7 +230,7 @@ func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c array, fil
 	reachU, reachV := (c.n-1)*strideU, (c.m-1)*strideV
 	width, height := l.nu+reachU, l.nv+reachV
 	// kernel node (i, j) is the offset of lattice node (i - reachU, j - reachV) from the first luminaire
-	single := kind{field: k.field, lamps: k.lamps[:1]}
+	single := kind{optics: k.optics, lamps: k.lamps[:1], cell: k.cell}
 	first := k.lamps[0].pose.at.Sub(g.Point(0, 0))
 	moved := *l
 	moved.u0 += first.Dot(g.U) - c.u

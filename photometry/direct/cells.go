@@ -1,6 +1,8 @@
 package direct
 
 import (
+	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -10,57 +12,170 @@ import (
 // sweepPieces is how many times more pieces an opening has if the shadows that its two ends throw lie apart.
 const sweepPieces = 8
 
-// cells adds one luminaire to the cells of a row from a to b, each as far as the racks leave it lit along the row.
-func (r *rower) cells(dst []float64, l *lamp, first, step, a, b room.Vec) {
-	n := r.grid.NX
-	r.cutters = r.cutters[:0]
-	way := l.way(a, b)
-	for _, o := range r.order {
-		if s := &r.shades[o.rack]; s.Meets(way) {
-			r.cutters = append(r.cutters, *s)
+// rowsTogether is how many rows of cells ask together which racks stand between them and a luminaire.
+const rowsTogether = 16
+
+// shaded adds the light of every luminaire to the cells of a grid, each as far as racks leave it lit along its row.
+func (e *Prepared) shaded(ctx context.Context, g room.Grid, values [][]float64) error {
+	blocks := (g.NY + rowsTogether - 1) / rowsTogether
+	return rows(ctx, blocks, func() func(int) {
+		c := celler{rower: e.rower(g), share: make([]float64, g.NX), light: make([]float64, g.NX), dst: make([][]float64, len(values)),
+			refine: make([]int, len(values))}
+		return func(block int) {
+			from, to := block*rowsTogether, min(g.NY, (block+1)*rowsTogether)
+			c.turnTo(from, to)
+			for k := range e.kinds {
+				for i := range e.kinds[k].lamps {
+					c.add(values, from, to, &e.kinds[k], &e.kinds[k].lamps[i])
+				}
+			}
 		}
-	}
-	if len(r.cutters) == 0 {
-		l.open(dst, r.work, first, step, r.grid.Normal, span{from: 0, to: n, passes: 1})
-		return
-	}
-	if !r.sweeps(l, a, b, &way) {
-		r.spread(dst, r.parts, func(light []float64, from, to int) {
-			l.open(light, r.work, first, step, r.grid.Normal, span{from: from, to: to, passes: 1})
-		})
-		return
-	}
-	l.pieces(first, step, n, sweepPieces, func(q room.Vec, share float64) {
-		cuts := &r.work.cuts
-		cuts.look(q, a, b, r.cutters)
-		r.spread(dst, cuts.parts[:cuts.n], func(light []float64, from, to int) {
-			t := l.track(first.Add(step.Scale(float64(from))).Sub(q), step, r.grid.Normal, share)
-			l.field.add(light[from:to], &t)
-		})
 	})
 }
 
-// spread adds light to the cells of a row, to each its share of what a function adds from one on and before another.
-func (r *rower) spread(dst []float64, parts []part, add func(light []float64, from, to int)) {
-	clear(r.share)
-	from, to := len(r.share), 0
-	for _, c := range parts {
-		if c.passes < faintest {
+// A celler works out the mean light of cells; each worker has its own.
+type celler struct {
+	*rower
+	block  room.Box    // about some rows
+	far    []shade     // racks, the nearest to them first
+	before []shade     // of these, those between them and one luminaire
+	parts  []part      // a row as an end of a luminaire lights it
+	share  []float64   // of the light of one luminaire, that the cells of a row get
+	light  []float64   // of it
+	dst    [][]float64 // the row, of each scene
+	refine []int       // of the luminaire's pieces, for each scene
+}
+
+// turnTo makes ready for some of the rows.
+func (c *celler) turnTo(from, to int) {
+	g := c.grid
+	g.Origin, g.NY = g.Origin.Add(g.V.Scale(float64(from)*g.StepY)), to-from
+	c.block = sheetOf(g)
+	c.far = append(c.far[:0], c.shades...)
+	slices.SortStableFunc(c.far, func(a, b shade) int { return cmp.Compare(c.block.SquareGap(a.Box), c.block.SquareGap(b.Box)) })
+}
+
+// add adds one luminaire to some rows, unless a single rack hides it from all of them: it hides all corners of both, as its shadow is convex.
+func (c *celler) add(values [][]float64, from, to int, k *kind, l *lamp) {
+	g := &c.grid
+	box := l.box()
+	way := c.block.With(box.Low).With(box.High)
+	c.before = c.before[:0]
+	for i := range c.far {
+		s := &c.far[i]
+		if !s.Meets(way) {
 			continue
 		}
-		a, b := c.from*float64(len(r.share)), c.to*float64(len(r.share))
-		from, to = min(from, int(a)), max(to, int(math.Ceil(b)))
-		for i := int(a); float64(i) < b; i++ {
-			r.share[i] += c.passes * (min(b, float64(i+1)) - max(a, float64(i)))
+		if s.Passes == 0 && hides(s, &c.block, l) {
+			return
+		}
+		c.before = append(c.before, *s)
+	}
+	step := g.U.Scale(g.StepX)
+	for iy := from; iy < to; iy++ {
+		first := g.Point(0, iy)
+		if l.behind(first, g.Normal, step, g.NX) || !slices.ContainsFunc(k.optics, func(o optic) bool { return !l.unlit(o.field, first, step, g.NX) }) {
+			continue
+		}
+		for n := range values {
+			c.dst[n] = values[n][iy*g.NX : (iy+1)*g.NX]
+		}
+		c.cells(l, k.optics, first, step)
+	}
+}
+
+// hides tells whether a rack hides all of a luminaire from all of a box.
+func hides(s *shade, box *room.Box, l *lamp) bool {
+	for eye := range l.corners {
+		if !s.HidesBox(eye, *box) {
+			return false
 		}
 	}
+	return true
+}
+
+// cells adds one luminaire to the cells of a row, each as far as the racks leave it lit along the row.
+func (c *celler) cells(l *lamp, optics []optic, first, step room.Vec) {
+	n, normal := c.grid.NX, c.grid.Normal
+	a, b := first.Sub(step.Scale(0.5)), first.Add(step.Scale(float64(n)-0.5))
+	way := l.way(a, b)
+	c.cutters = c.cutters[:0]
+	for i := range c.before {
+		if c.before[i].Meets(way) {
+			c.cutters = append(c.cutters, c.before[i])
+		}
+	}
+	one := *l
+	if len(c.cutters) == 0 {
+		for i := range optics {
+			one.optic = &optics[i]
+			one.open(c.dst[i], c.work, first, step, normal, span{from: 0, to: n, passes: 1})
+		}
+		return
+	}
+	if !c.sweeps(l, a, b, &way) {
+		from, to := c.shares(c.parts)
+		for i := range optics {
+			one.optic = &optics[i]
+			c.spread(c.dst[i], from, to, func(light []float64) {
+				one.open(light, c.work, first, step, normal, span{from: from, to: to, passes: 1})
+			})
+		}
+		return
+	}
+	near := l.nearest(first, step, n)
+	low, high := l.cosines(first, step, n)
+	for i := range optics {
+		c.refine[i] = optics[i].refine.at(near, low, high)
+	}
+	for i, refine := range c.refine {
+		if slices.Contains(c.refine[:i], refine) {
+			continue // added with that one
+		}
+		l.divide(l.division(near, refine, sweepPieces), func(q room.Vec, share float64) {
+			cuts := &c.work.cuts
+			cuts.look(q, a, b, c.cutters)
+			from, to := c.shares(cuts.parts[:cuts.n])
+			if from >= to {
+				return
+			}
+			t := l.track(first.Add(step.Scale(float64(from))).Sub(q), step, normal, share)
+			for j := i; j < len(optics); j++ {
+				if c.refine[j] == refine {
+					c.spread(c.dst[j], from, to, func(light []float64) { optics[j].field.add(light[from:to], &t) })
+				}
+			}
+		})
+	}
+}
+
+// shares finds which share of a luminaire's light the cells of a row get, from one on and before another.
+func (c *celler) shares(parts []part) (from, to int) {
+	clear(c.share)
+	n := float64(len(c.share))
+	from, to = len(c.share), 0
+	for _, p := range parts {
+		if p.passes < faintest {
+			continue
+		}
+		a, b := p.from*n, p.to*n
+		from, to = min(from, int(a)), max(to, int(math.Ceil(b)))
+		for i := int(a); float64(i) < b; i++ {
+			c.share[i] += p.passes * (min(b, float64(i+1)) - max(a, float64(i)))
+		}
+	}
+	return from, to
+}
+
+// spread adds light to the cells of a row from one on and before another, to each its share of what a function adds.
+func (c *celler) spread(dst []float64, from, to int, add func(light []float64)) {
 	if from >= to {
 		return
 	}
-	clear(r.light[from:to])
-	add(r.light, from, to)
+	clear(c.light[from:to])
+	add(c.light)
 	for i := from; i < to; i++ {
-		dst[i] += r.share[i] * r.light[i]
+		dst[i] += c.share[i] * c.light[i]
 	}
 }
 
@@ -77,7 +192,7 @@ func (l *lamp) box() room.Box {
 
 // sweeps tells whether the shadows on a row lie otherwise for one place of the opening than for another, by more than a quarter of a
 // cell: places along it, and across and down it where it is not slender. The parts of the row are those of the first place.
-func (r *rower) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
+func (r *celler) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
 	o, cuts := l.opening, &r.work.cuts
 	across, down := places(o.width, 0), places(o.high, 0)
 	if o.slender(o.width) {
@@ -129,7 +244,7 @@ func places(extent, narrowest float64) []float64 {
 var tried = [...]float64{0, -0.5, 0.5, -0.25, 0.25}
 
 // narrowest returns the least side in plan of the racks that may cut a luminaire, along it where it lies along an axis.
-func (r *rower) narrowest(l *lamp) float64 {
+func (r *celler) narrowest(l *lamp) float64 {
 	least := math.Inf(1)
 	for i := range r.cutters {
 		size := r.cutters[i].High.Sub(r.cutters[i].Low)
@@ -146,7 +261,7 @@ func (r *rower) narrowest(l *lamp) float64 {
 }
 
 // passed tells whether the racks run along the opening and past all sight lines, so that it could be anywhere along itself.
-func (r *rower) passed(l *lamp, way *room.Box) bool {
+func (r *celler) passed(l *lamp, way *room.Box) bool {
 	ahead := func(s shade) bool { return s.Low.X > way.Low.X || s.High.X < way.High.X }
 	if l.pose.cos == 0 {
 		ahead = func(s shade) bool { return s.Low.Y > way.Low.Y || s.High.Y < way.High.Y }

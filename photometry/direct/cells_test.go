@@ -30,7 +30,7 @@ func missing(t *testing.T, scene direct.Scene, g room.Grid, cut int) float64 {
 		}
 		return all
 	}
-	light, err := scene.Prepare().Means(t.Context(), finer(cut))
+	light, err := direct.Means(t.Context(), scene, finer(cut))
 	require.NoError(t, err)
 	plain, err := scene.Prepare().Illuminance(t.Context(), finer(points))
 	require.NoError(t, err)
@@ -95,7 +95,7 @@ func TestMeansOfSharpLight(t *testing.T) {
 	}}}
 	const patch, points = 0.85, 16
 	g := room.Grid{NX: 12, NY: 10, StepX: patch, StepY: patch, Origin: room.Vec{Z: 7.2}, U: room.Vec{X: 1}, V: room.Vec{Y: 1}, Normal: room.Vec{Z: -1}}
-	got, err := scene.Prepare().Means(t.Context(), g)
+	got, err := direct.Means(t.Context(), scene, g)
 	require.NoError(t, err)
 	fine := g
 	fine.NX, fine.NY, fine.StepX, fine.StepY = g.NX*points, g.NY*points, g.StepX/points, g.StepY/points

@@ -1,6 +1,10 @@
 package direct
 
-import "lampswap/photometry/room"
+import (
+	"context"
+
+	"lampswap/photometry/room"
+)
 
 // ShareBefore is the share of its light that a scene's first luminaire sends from before a plane.
 func ShareBefore(s Scene, point, normal room.Vec) float64 {
@@ -9,4 +13,13 @@ func ShareBefore(s Scene, point, normal room.Vec) float64 {
 		share += part.share
 	}
 	return share
+}
+
+// Means is Prepared.Means of one scene.
+func Means(ctx context.Context, s Scene, g room.Grid) ([]float64, error) {
+	values, err := s.Prepare().Means(ctx, g)
+	if err != nil {
+		return nil, err
+	}
+	return values[0], nil
 }

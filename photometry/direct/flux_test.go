@@ -77,7 +77,7 @@ func TestFluxIsThatOfRays(t *testing.T) {
 		scene.Room = r.Sides()
 		for _, g := range sides(r, 0.61)[1:3] {
 			want := rays(scene, r, g, 120, 120, 240)
-			got, err := scene.Prepare().Means(t.Context(), g)
+			got, err := direct.Means(t.Context(), scene, g)
 			require.NoError(t, err)
 			off, most := 0.0, 0.0
 			for c := range want {
@@ -116,9 +116,8 @@ func TestFluxIsWhole(t *testing.T) {
 		scene.Room = r.Sides()
 		scene.Cell = rapid.Float64Range(0.3, 1).Draw(rt, "cell")
 		flux := 0.0
-		prepared := scene.Prepare()
 		for _, g := range sides(r, scene.Cell) {
-			values, err := prepared.Means(t.Context(), g)
+			values, err := direct.Means(t.Context(), scene, g)
 			require.NoError(rt, err)
 			for _, x := range values {
 				flux += x * g.StepX * g.StepY
@@ -145,8 +144,8 @@ func TestSharedIsPlain(t *testing.T) {
 		}
 	}
 	for _, g := range append(sides(r, 0.5), r.WorkPlaneGrid(0.3)) {
-		got, err := scene.Prepare().Means(t.Context(), g)
-		want, other := plain.Prepare().Means(t.Context(), g)
+		got, err := direct.Means(t.Context(), scene, g)
+		want, other := direct.Means(t.Context(), plain, g)
 		same(got, want, err, other)
 		got, err = scene.Illuminance(t.Context(), g)
 		want, other = plain.Illuminance(t.Context(), g)

@@ -33,41 +33,61 @@ func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, err
 	return values, e.cover(ctx, g, values)
 }
 
+// Shaded tells whether a rack may come between any luminaire and any cell of a grid.
+func (e *Prepared) Shaded(g room.Grid) bool {
+	before, sheet := e.before(g), sheetOf(g)
+	for _, k := range before.kinds {
+		for i := range k.lamps {
+			if before.between(&k.lamps[i], &sheet) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// between tells whether a rack may come between a luminaire and any place of a box.
+func (e *Prepared) between(l *lamp, box *room.Box) bool {
+	way := l.way(box.Low, box.High)
+	for i := range e.shades {
+		if e.shades[i].Meets(way) {
+			return true
+		}
+	}
+	return false
+}
+
 // Split divides the luminaires by a grid: those that no rack can come between and any of its cells, for which racks need not be looked
 // at, and the others.
 func (e *Prepared) Split(g room.Grid) (clear, shaded *Prepared) {
-	before := e.before(g)
-	x, y := g.U.Scale(float64(g.NX)*g.StepX), g.V.Scale(float64(g.NY)*g.StepY)
-	sheet := room.Box{Low: g.Origin, High: g.Origin}.With(g.Origin.Add(x)).With(g.Origin.Add(y)).With(g.Origin.Add(x).Add(y))
-	meets := func(l *lamp) bool {
-		box := l.box()
-		way := sheet.With(box.Low).With(box.High)
-		return slices.ContainsFunc(before.shades, func(s shade) bool { return s.Meets(way) })
-	}
-	clear = e.some(func(l *lamp) bool { return !meets(l) })
+	before, sheet := e.before(g), sheetOf(g)
+	clear = e.some(func(l *lamp) bool { return !before.between(l, &sheet) })
 	clear.shades = nil
-	return clear, e.some(meets)
+	return clear, e.some(func(l *lamp) bool { return before.between(l, &sheet) })
 }
 
 // Lamps returns how many luminaires there are.
 func (e *Prepared) Lamps() int { return e.lamps }
 
-// Means returns the mean initial direct illuminance, lx, of the cells about the points of a grid, in their order. On a plane without
-// shadows it is the flux of each cell over its area, so that no light is lost or found however near a luminaire is. Where racks throw
-// shadows each cell counts as far as it is lit along its row, so rows are best laid across the shadows' edges; light itself is taken as
-// even over a cell. A cell inside a rack has what falls through it. It errs only if the context is cancelled.
-func (e *Prepared) Means(ctx context.Context, g room.Grid) ([]float64, error) {
-	values := make([]float64, g.NX*g.NY)
+// Means returns, for each scene, the mean initial direct illuminance, lx, of the cells about the points of a grid, in their order. On a
+// plane without shadows it is the flux of each cell over its area, so that no light is lost or found however near a luminaire is. Where
+// racks throw shadows each cell counts as far as it is lit along its row, so rows are best laid across the shadows' edges; light itself is
+// taken as even over a cell. A cell inside a rack has what falls through it. It errs only if the context is cancelled.
+func (e *Prepared) Means(ctx context.Context, g room.Grid) ([][]float64, error) {
+	values := make([][]float64, e.systems)
+	for n := range values {
+		values[n] = make([]float64, g.NX*g.NY)
+	}
 	e = e.before(g)
 	if len(e.shades) == 0 {
-		return values, e.flux(ctx, g, values)
+		for n := range values {
+			if err := e.system(n).flux(ctx, g, values[n]); err != nil {
+				return nil, err
+			}
+		}
+		return values, nil
 	}
-	e = e.lit(g)
-	return values, rows(ctx, g.NY, func() func(iy int) {
-		r := e.rower(g)
-		r.means, r.share, r.light = true, make([]float64, g.NX), make([]float64, g.NX)
-		return func(iy int) { r.row(iy, values[iy*g.NX:(iy+1)*g.NX]) }
-	})
+	return values, e.shaded(ctx, g, values)
 }
 
 // rowByRow adds the light of every luminaire at every point.

@@ -81,14 +81,19 @@ func (p *pose) local(v room.Vec) (x, y float64) {
 	return p.axisC*v.X + p.axisS*v.Y, p.axisC*v.Y - p.axisS*v.X
 }
 
-// A lamp is one luminaire in its place.
-type lamp struct {
+// An optic is how luminaires of one kind send their light.
+type optic struct {
 	distribution *photometry.Distribution
 	field        *field      // the same, for fast look-ups; only in a prepared scene
 	refine       *refinement // the same
-	opening      opening
-	pose         pose
-	share        float64 // of the luminaire's light that the opening sends: less than 1 if it is a part of it
+}
+
+// A lamp is one luminaire in its place, or several close together as one.
+type lamp struct {
+	*optic
+	opening opening
+	pose    pose
+	share   float64 // of a luminaire's light that the opening sends: less than 1 for a part of it, more for several
 }
 
 // cosine returns the cosine of the angle from nadir at which the luminaire's middle sees a point.

@@ -1,41 +1,58 @@
 package direct
 
 import (
+	"slices"
+
 	"lampswap/photometry"
 	"lampswap/photometry/room"
 )
 
-// A Prepared scene has its tables made, so that many grids can be asked for. It is not changed by use and may be shared.
+// A Prepared scene has its tables made, so that many grids can be asked for; or several scenes that hang alike, whose shadows are then
+// found once. It is not changed by use and may be shared.
 type Prepared struct {
 	kinds    []kind
 	racks    *room.Obstructions // nil where there are none
 	shades   []shade            // of them, those that count for a grid
 	paysBack bool               // whether some pass more than 1
 	lamps    int
+	systems  int // scenes
 }
 
 // A kind is one source: luminaires alike in all but their places.
 type kind struct {
-	field *field
-	lamps []lamp
-	cell  float64 // of patches, m; 0 if not told
-	plain bool    // each by itself
+	optics []optic // of each scene; the lamps have that of the first
+	lamps  []lamp
+	cell   float64 // of patches, m; 0 if not told
+	plain  bool    // each by itself
+}
+
+// HangsAs tells whether two scenes differ in nothing but how their luminaires send their light.
+func (s Scene) HangsAs(o Scene) bool {
+	return slices.Equal(s.Racks, o.Racks) && s.Room == o.Room && s.Plain == o.Plain && s.Cell == o.Cell && slices.EqualFunc(s.Sources, o.Sources, func(a, b Source) bool {
+		return a.Luminaire.Opening == b.Luminaire.Opening && slices.Equal(a.Placements, b.Placements)
+	})
 }
 
 // Prepare makes the tables of the scene.
-func (s Scene) Prepare() *Prepared {
-	p := &Prepared{}
+func (s Scene) Prepare() *Prepared { return Prepare(s) }
+
+// Prepare makes the tables of scenes that hang alike.
+func Prepare(scenes ...Scene) *Prepared {
+	s := scenes[0]
+	p := &Prepared{systems: len(scenes)}
 	fields := map[*photometry.Distribution]*field{}
-	for _, source := range s.Sources {
-		d := source.Luminaire.Distribution
-		if fields[d] == nil {
-			fields[d] = newField(d)
-		}
+	for i, source := range s.Sources {
 		o := newOpening(source.Luminaire.Opening)
-		k := kind{field: fields[d], lamps: make([]lamp, len(source.Placements)), cell: s.Cell, plain: s.Plain}
-		finer := refine(d, fields[d], o)
+		k := kind{optics: make([]optic, len(scenes)), lamps: make([]lamp, len(source.Placements)), cell: s.Cell, plain: s.Plain}
+		for n := range scenes {
+			d := scenes[n].Sources[i].Luminaire.Distribution
+			if fields[d] == nil {
+				fields[d] = newField(d)
+			}
+			k.optics[n] = optic{d, fields[d], refine(d, fields[d], o)}
+		}
 		for i, place := range source.Placements {
-			k.lamps[i] = lamp{distribution: d, field: fields[d], opening: o, refine: finer, pose: s.pose(place, o), share: 1}
+			k.lamps[i] = lamp{optic: &k.optics[0], opening: o, pose: s.pose(place, o), share: 1}
 		}
 		p.lamps += len(k.lamps)
 		p.kinds = append(p.kinds, k)
@@ -45,6 +62,23 @@ func (s Scene) Prepare() *Prepared {
 		p.shades, p.paysBack = p.racks.Boxes, p.racks.Shared
 	}
 	return p
+}
+
+// system returns one of the scenes.
+func (e *Prepared) system(n int) *Prepared {
+	if n == 0 {
+		return e // the lamps have its optics
+	}
+	one := *e
+	one.kinds = slices.Clone(e.kinds)
+	for i := range one.kinds {
+		k := &one.kinds[i]
+		k.optics, k.lamps = k.optics[n:], slices.Clone(k.lamps)
+		for l := range k.lamps {
+			k.lamps[l].optic = &k.optics[0]
+		}
+	}
+	return &one
 }
 
 // Some returns the scene with those luminaires only that a function chooses by their place.
@@ -63,7 +97,7 @@ func (e *Prepared) some(chosen func(l *lamp) bool) *Prepared {
 			}
 		}
 		if len(lamps) > 0 {
-			some.kinds = append(some.kinds, kind{field: k.field, lamps: lamps, cell: k.cell, plain: k.plain})
+			some.kinds = append(some.kinds, kind{k.optics, lamps, k.cell, k.plain})
 		}
 		some.lamps += len(lamps)
 	}

@@ -49,7 +49,7 @@ func refine(d *photometry.Distribution, f *field, o opening) *refinement {
 		around = aroundSteps/4 + 1
 	}
 	work := newWorkspace(0)
-	l := lamp{field: f, opening: o, pose: newPose(room.Placement{}, o), share: 1}
+	l := lamp{optic: &optic{field: f}, opening: o, pose: newPose(room.Placement{}, o), share: 1}
 	peak := d.Peak()
 	for b := range bands {
 		far := bandTests[b] * r.size

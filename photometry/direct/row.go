@@ -10,15 +10,11 @@ import (
 type rower struct {
 	*Prepared
 	grid    room.Grid
-	means   bool // points stand for the cells about them, which may be lit in part
 	work    *workspace
-	close   []shadow  // of one luminaire on the row
-	cutters []shade   // of one stretch of it
-	parts   []part    // a row as an end of a luminaire lights it
-	share   []float64 // of the light of one luminaire, that its cells get
-	light   []float64 // of it
-	spans   []span    // the row, in order
-	order   []ranked  // the racks, the nearest to a row first
+	close   []shadow // of one luminaire on the row
+	cutters []shade  // of one stretch of it
+	spans   []span   // the row, in order
+	order   []ranked // the racks, the nearest to a row first
 }
 
 func (e *Prepared) rower(g room.Grid) *rower {
@@ -38,11 +34,7 @@ func (r *rower) row(iy int, dst []float64) {
 		kind := &r.kinds[k]
 		for i := range kind.lamps {
 			l := &kind.lamps[i]
-			if l.behind(first, g.Normal, step, g.NX) || l.unlit(first, step, g.NX) {
-				continue
-			}
-			if r.means {
-				r.cells(dst, l, first, step, a, b)
+			if l.behind(first, g.Normal, step, g.NX) || l.unlit(l.field, first, step, g.NX) {
 				continue
 			}
 			r.shadows(l, a, b)
@@ -67,12 +59,12 @@ func (l *lamp) behind(first, normal, step room.Vec, n int) bool {
 }
 
 // unlit tells whether the luminaire sends nothing to the side of the horizontal on which the whole row lies.
-func (l *lamp) unlit(first, step room.Vec, n int) bool {
+func (l *lamp) unlit(f *field, first, step room.Vec, n int) bool {
 	if step.Z != 0 || n == 0 {
 		return false
 	}
 	low, high := l.pose.at.Z-l.pose.halfHigh, l.pose.at.Z+l.pose.halfHigh
-	return l.field.belowOnly && first.Z > high || l.field.aboveOnly && first.Z < low
+	return f.belowOnly && first.Z > high || f.aboveOnly && first.Z < low
 }
 
 // add adds one luminaire to a stretch, what the racks that hide it wholly let through: point by point where others cut it, else in
@@ -142,14 +134,19 @@ const mostAcross = 4
 // pieces goes over the pieces of the opening that suit the nearest of n points in a row, or so many times more along each side that
 // is not slender: where each is, and its share.
 func (l *lamp) pieces(start, step room.Vec, n, finer int, use func(q room.Vec, share float64)) {
-	o, near := l.opening, l.nearest(start, step, n)
+	near := l.nearest(start, step, n)
 	low, high := l.cosines(start, step, n)
-	refine := l.refine.at(near, low, high)
-	l.divide(division{
+	l.divide(l.division(near, l.refine.at(near, low, high), finer), use)
+}
+
+// division suits points at a distance.
+func (l *lamp) division(near float64, refine, finer int) division {
+	o := l.opening
+	return division{
 		along:  func(chord float64) int { return pieces(chord, near, refine*finer) },
 		across: pieces(o.width, near, o.refined(o.width, refine*min(finer, mostAcross))),
 		down:   pieces(o.high, near, o.refined(o.high, refine*min(finer, mostAcross))),
-	}, use)
+	}
 }
 
 // A division tells into how many pieces an opening is cut.

@@ -50,9 +50,9 @@ func (s Scene) At(p, normal room.Vec) float64 {
 	e := 0.0
 	var parts []lamp
 	for _, source := range s.Sources {
-		opening := newOpening(source.Luminaire.Opening)
+		opening, light := newOpening(source.Luminaire.Opening), &optic{distribution: source.Luminaire.Distribution}
 		for _, place := range source.Placements {
-			l := lamp{distribution: source.Luminaire.Distribution, opening: opening, pose: s.pose(place, opening), share: 1}
+			l := lamp{optic: light, opening: opening, pose: s.pose(place, opening), share: 1}
 			parts = l.front(parts[:0], p, normal)
 			for i := range parts {
 				e += parts[i].illuminance(p, normal, shades, work)

@@ -35,11 +35,9 @@ func twoSystems(b *testing.B, r room.Room, scene direct.Scene, options Options, 
 		e, err := NewEnclosure(b.Context(), r, scene.Racks, options)
 		require.NoError(b, err)
 		patches = e.Patches()
-		var both []*Solution
+		both, err := e.SolveAll(b.Context(), []direct.Scene{scene, after})
+		require.NoError(b, err)
 		for _, s := range []direct.Scene{scene, after} {
-			solution, err := e.Solve(b.Context(), s)
-			require.NoError(b, err)
-			both = append(both, solution)
 			_, err = s.Illuminance(b.Context(), g)
 			require.NoError(b, err)
 		}
@@ -138,16 +136,7 @@ func BenchmarkOpenRacks(b *testing.B) {
 // Floor and racks that grow together: 120 by 60 ft with 3 racks of 90 by 4 by 20 ft, and as many more of both.
 func BenchmarkFloorAndRacks(b *testing.B) {
 	for _, times := range [][2]int{{1, 1}, {4, 2}, {8, 4}} {
-		r := room.Room{Length: 120 * ft * float64(times[0]), Width: 60 * ft * float64(times[1]), Height: 30 * ft, WorkPlane: 2.5 * ft,
-			Reflectance: hall.Room().Reflectance}
-		scene := strips(b)
-		scene.Sources[0].Placements = r.Lattice(4*times[1], 8*times[0], 28*ft, 0)
-		for i := range times[0] {
-			for j := range 3 * times[1] {
-				scene.Racks = append(scene.Racks, room.Rack{Corner: room.Vec{X: (15 + 120*float64(i)) * ft, Y: (8 + 20*float64(j)) * ft},
-					Size: room.Vec{X: 90 * ft, Y: 4 * ft, Z: 20 * ft}, Reflectance: 0.3})
-			}
-		}
+		r, scene := floorWithRacks(b, times[0], times[1])
 		b.Run(fmt.Sprintf("floor=%d", times[0]*times[1]), func(b *testing.B) { twoSystems(b, r, scene, Options{}, 2*ft) })
 	}
 }

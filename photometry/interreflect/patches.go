@@ -1,29 +1,45 @@
 package interreflect
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
 
 	"lampswap/photometry/direct"
+	"lampswap/photometry/internal/crew"
 	"lampswap/photometry/room"
 )
 
-// fine is how many parts of a patch there are for the distance of the nearest luminaire, where racks throw shadows.
-const fine = 6.0
+// fine is how many parts of a patch there are for the distance of a luminaire, where racks throw shadows.
+const (
+	fine      = 6.0
+	mostParts = 4
+)
 
-// onPatches writes the direct illuminance of every patch, the mean over it: sheet by sheet.
-func (e *Enclosure) onPatches(ctx context.Context, scene direct.Scene, values []float64) error {
-	prepared, sheets := scene.Prepare(), e.sheets()
-	for i, s := range sheets {
-		if err := e.direct(ctx, prepared, s, e.fineness(s, scene), values); err != nil {
+// onPatches writes the direct illuminance of every patch, the mean over it, by each of several scenes that hang alike: sheet by sheet where
+// light comes unhindered, else tile by tile.
+func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values [][]float64) error {
+	prepared := direct.Prepare(scenes...)
+	tree := prepared.Tree()
+	var tiles []*sheet
+	for _, s := range e.sheets() {
+		if prepared.Shaded(s.grid(1, false)) {
+			tiles = append(tiles, s.tiles()...)
+			continue
+		}
+		if err := e.add(ctx, prepared, s, 1, false, values); err != nil {
 			return err
 		}
-		if e.options.Progress != nil {
-			e.options.Progress("direct light on the surfaces", float64(i+1)/float64(len(sheets)))
-		}
 	}
-	return nil
+	told := e.options.Progress
+	if told == nil {
+		told = func(string, float64) {}
+	}
+	err := crew.Each(ctx, len(tiles), 1, func(part float64) { told("direct light on the surfaces", part) }, func() func(int) {
+		return func(i int) { _ = e.shaded(ctx, tree, tiles[i], values) } // errs only if the context is cancelled
+	})
+	return cmp.Or(err, ctx.Err())
 }
 
 // A sheet is patches of one size in one plane, of one face or of several in a row, such as the tops of racks: light that comes
@@ -121,21 +137,8 @@ func runs(borders []float64) []run {
 	return all
 }
 
-// fineness returns into how many parts a patch is cut along each side for its direct light, where racks throw shadows.
-func (e *Enclosure) fineness(s *sheet, scene direct.Scene) int {
-	near := math.Inf(1)
-	for _, source := range scene.Sources {
-		for _, p := range source.Placements {
-			near = min(near, s.distance(p.Position))
-		}
-	}
-	// a luminaire that all but touches a long wall does not make all of it fine
-	return min(e.parts(near), max(e.shadowParts(), 4), max(1, int(math.Sqrt(sheetPoints/float64(s.rows*(len(s.us)-1))))))
-}
-
 const (
-	sheetPoints = 500_000 // points at which direct light is computed on one sheet at most, if that leaves one a patch
-	// As many are computed among racks in all, if that leaves a row every shadowPitch, m.
+	// As many points are computed among racks in all, if that leaves a row every shadowPitch, m.
 	shadowPoints = 160_000
 	shadowPitch  = 0.75
 )
@@ -147,7 +150,7 @@ func (e *Enclosure) shadowParts() int {
 
 // parts returns into how many parts a luminaire at a distance cuts a patch.
 func (e *Enclosure) parts(distance float64) int {
-	return max(int(min(fine*e.options.Patch/distance, 8)+1), e.shadowParts())
+	return max(min(int(fine*e.options.Patch/distance)+1, mostParts), e.shadowParts())
 }
 
 // distance returns how far a place is before a sheet, m; without end if it is behind it.
@@ -175,24 +178,44 @@ func (s *sheet) grid(parts int, turned bool) room.Grid {
 	return g
 }
 
-// direct writes the direct illuminance of a sheet's patches. For luminaires whose shadows racks may throw on it patches are cut into parts,
-// for the nearest into more.
-func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet, parts int, values []float64) error {
+// tileSide is how long a tile is at most, m, but for patches that are longer.
+const tileSide = 6
+
+// tiles cuts a sheet so that each tile is near to few luminaires.
+func (s *sheet) tiles() []*sheet {
+	var all []*sheet
+	columns := len(s.us) - 1
+	across := room.Cells(s.us[columns]-s.us[0], tileSide)
 	for _, p := range s.parts {
-		for j := p.vs.first; j < p.vs.last; j++ {
-			first := p.face.first + j*p.face.columns()
-			clear(values[first+p.us.first : first+p.us.last])
+		n := p.vs.last - p.vs.first
+		up := room.Cells(float64(n)*s.dv, tileSide)
+		for j := range up {
+			for i := range across {
+				u0, u1, v0, v1 := i*columns/across, (i+1)*columns/across, j*n/up, (j+1)*n/up
+				if u0 == u1 || v0 == v1 {
+					continue
+				}
+				all = append(all, &sheet{parts: []stripe{{p.face, run{p.us.first + u0, p.us.first + u1}, run{p.vs.first + v0, p.vs.first + v1}, 0}},
+					us: s.us[u0 : u1+1], v0: s.v0 + float64(p.row+v0)*s.dv, dv: s.dv, rows: v1 - v0, covered: v1 - v0})
+			}
 		}
 	}
-	clear, shaded := scene.Split(s.grid(1, false))
-	if err := e.add(ctx, clear, s, 1, false, values); err != nil {
+	return all
+}
+
+// shaded adds the direct illuminance of a tile's patches. For luminaires whose shadows racks may throw on it patches are cut into parts, for
+// the nearest into more.
+func (e *Enclosure) shaded(ctx context.Context, tree *direct.Tree, t *sheet, values [][]float64) error {
+	clear, shaded := tree.Toward(t.grid(1, false)).Split(t.grid(1, false))
+	if err := e.add(ctx, clear, t, 1, false, values); err != nil {
 		return err
 	}
-	f := s.parts[0].face
+	f := t.parts[0].face
 	turned := f.v == axisZ || f.u == e.rowAxis()
-	for n := min(e.shadowParts(), parts); n <= parts; n++ {
-		some := shaded.Some(func(at room.Vec) bool { return min(e.parts(s.distance(at)), parts) == n })
-		if err := e.add(ctx, some, s, n, turned, values); err != nil {
+	parts := max(e.shadowParts(), mostParts)
+	for n := e.shadowParts(); n <= parts; n++ {
+		some := shaded.Some(func(at room.Vec) bool { return e.parts(t.distance(at)) == n })
+		if err := e.add(ctx, some, t, n, turned, values); err != nil {
 			return err
 		}
 	}
@@ -200,7 +223,7 @@ func (e *Enclosure) direct(ctx context.Context, scene *direct.Prepared, s *sheet
 }
 
 // add adds the direct illuminance of a sheet's patches, each cut into parts.
-func (e *Enclosure) add(ctx context.Context, scene *direct.Prepared, s *sheet, parts int, turned bool, values []float64) error {
+func (e *Enclosure) add(ctx context.Context, scene *direct.Prepared, s *sheet, parts int, turned bool, values [][]float64) error {
 	if scene.Lamps() == 0 {
 		return nil
 	}
@@ -217,8 +240,12 @@ func (e *Enclosure) add(ctx context.Context, scene *direct.Prepared, s *sheet, p
 		for iv := range (p.vs.last - p.vs.first) * parts {
 			first := p.face.first + (p.vs.first+iv/parts)*p.face.columns() + p.us.first
 			for iu := range (len(s.us) - 1) * parts {
-				if at := first + iu/parts; e.areas[at] > 0 {
-					values[at] += light[iu*stepU+(p.row*parts+iv)*stepV] / float64(parts*parts)
+				at := first + iu/parts
+				if e.areas[at] == 0 {
+					continue
+				}
+				for n := range light {
+					values[n][at] += light[n][iu*stepU+(p.row*parts+iv)*stepV] / float64(parts*parts)
 				}
 			}
 		}

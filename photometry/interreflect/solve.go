@@ -55,19 +55,48 @@ func Solve(ctx context.Context, r room.Room, scene direct.Scene, options Options
 // Solve finds the interreflected light of a scene's sources in the enclosure; the enclosure's racks count, not the scene's. It
 // errs with ErrEndless, and if the context is cancelled.
 func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, error) {
+	all, err := e.SolveAll(ctx, []direct.Scene{scene})
+	if err != nil {
+		return nil, err
+	}
+	return all[0], nil
+}
+
+// SolveAll is Solve for several scenes, in their order: the shadows of those that hang alike are found once. What one gets does not depend
+// on the others.
+func (e *Enclosure) SolveAll(ctx context.Context, scenes []direct.Scene) ([]*Solution, error) {
+	all := make([]*Solution, len(scenes))
+	for i, scene := range scenes {
+		if all[i] != nil {
+			continue
+		}
+		var alike []direct.Scene
+		var values [][]float64
+		for k := i; k < len(scenes); k++ {
+			if all[k] == nil && scenes[k].HangsAs(scene) {
+				all[k] = &Solution{enclosure: e, direct: make([]float64, len(e.areas))}
+				all[k].balance.Emitted = scenes[k].Flux()
+				alike, values = append(alike, e.holds(scenes[k])), append(values, all[k].direct)
+			}
+		}
+		if err := e.onPatches(ctx, alike, values); err != nil {
+			return nil, err
+		}
+	}
+	for _, s := range all {
+		if err := s.iterate(ctx); err != nil {
+			return nil, err
+		}
+		s.account()
+	}
+	return all, nil
+}
+
+// holds returns a scene as the enclosure has it.
+func (e *Enclosure) holds(scene direct.Scene) direct.Scene {
 	scene.Racks, scene.Room, scene.Cell = e.racks, e.room.Sides(), e.options.Patch
 	scene.Plain = scene.Plain || e.options.Plain
-	s := &Solution{enclosure: e}
-	s.balance.Emitted = scene.Flux()
-	s.direct = make([]float64, len(e.areas))
-	if err := e.onPatches(ctx, scene, s.direct); err != nil {
-		return nil, err
-	}
-	if err := s.iterate(ctx); err != nil {
-		return nil, err
-	}
-	s.account()
-	return s, nil
+	return scene
 }
 
 // iterate adds bounce after bounce until one carries next to nothing, then the rest of the series as if each later bounce were

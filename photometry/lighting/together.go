@@ -69,11 +69,10 @@ func alike(a, b direct.Source) bool {
 // light works out the initial light of sources, each by itself, on the grids: direct, and what bounces where there is an enclosure to
 // bounce in. A source's numbers do not depend on the others.
 func light(ctx context.Context, j *job.Job, sources []direct.Source, grids []room.Grid, enclosure *interreflect.Enclosure) ([]lit, error) {
-	found := make([]lit, len(sources))
-	var bounced []*interreflect.Solution
+	found, scenes := make([]lit, len(sources)), make([]direct.Scene, len(sources))
 	for i, source := range sources {
-		scene := direct.Scene{Sources: []direct.Source{source}, Racks: j.Racks, Room: j.Room.Sides()}
-		prepared := scene.Prepare()
+		scenes[i] = direct.Scene{Sources: []direct.Source{source}, Racks: j.Racks, Room: j.Room.Sides()}
+		prepared := scenes[i].Prepare()
 		found[i] = lit{source: source, asked: grids, grids: make([]Grid, len(grids))}
 		for g, grid := range grids {
 			values, err := prepared.Illuminance(ctx, grid)
@@ -82,21 +81,19 @@ func light(ctx context.Context, j *job.Job, sources []direct.Source, grids []roo
 			}
 			found[i].grids[g] = Grid{Grid: grid, Direct: values, Interreflected: nothing(values)}
 		}
-		if enclosure == nil {
-			continue
-		}
-		solution, err := enclosure.Solve(ctx, scene)
-		if err != nil {
-			return nil, err
-		}
-		balance := solution.Balance()
+	}
+	if enclosure == nil {
+		return found, nil
+	}
+	bounced, err := enclosure.SolveAll(ctx, scenes)
+	if err != nil {
+		return nil, err
+	}
+	for i, s := range bounced {
+		balance := s.Balance()
 		found[i].balance = &balance
-		bounced = append(bounced, solution)
 	}
 	for g, grid := range grids {
-		if enclosure == nil {
-			break
-		}
 		values, err := enclosure.Illuminance(ctx, grid, bounced...)
 		if err != nil {
 			return nil, err
