@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -41,6 +42,9 @@ func (r *reader) section(t *tomlfile.Table, s *System, section *fixture.Section,
 	if !tandem && s.Lamps > 0 {
 		tubes.EndToEnd = section.FewestEndToEnd(s.Lamps)
 		if !t.Has("end_to_end") {
+			if r.tooLong(t, s, section, tubes.EndToEnd) {
+				return
+			}
 			r.default_(t, "end_to_end", strconv.Itoa(tubes.EndToEnd), "the fewest lamps in tandem that fit the fixture's width")
 		}
 	}
@@ -57,6 +61,21 @@ func (r *reader) section(t *tomlfile.Table, s *System, section *fixture.Section,
 	tubes.Across = s.Lamps / tubes.EndToEnd
 	r.solve(t, s, section, tubes)
 }
+
+// tooLong refuses lamps of which nobody said that they stand in tandem, where that would make a longer body than is made.
+func (r *reader) tooLong(t *tomlfile.Table, s *System, section *fixture.Section, endToEnd int) bool {
+	if s.Lamp == nil || endToEnd == 1 || float64(endToEnd)*s.Lamp.NominalLength <= max(longestBody, section.LuminousLength) {
+		return false
+	}
+	most := slices.Max(section.Across())
+	t.Fault("lamps", fmt.Sprintf("%d lamps of %s do not fit: %s holds at most %d side by side, and %d in tandem are %s long", s.Lamps,
+		r.job.LampLength(s.Lamp.NominalLength), section.Name, most, endToEnd, r.job.LampLength(float64(endToEnd)*s.Lamp.NominalLength)),
+		"as many as the fixture holds, another fixture, or end_to_end if they do stand in tandem")
+	return true
+}
+
+// longestBody is the longest body of a strip fixture, m: 8 ft, and a little. Source: common practice, no source.
+const longestBody = 2.5
 
 // usualDiameter is that of a lamp of which nothing tells it, m: an LED tube's is a T8's. Of a fluorescent lamp it must be told.
 func (r *reader) usualDiameter(t *tomlfile.Table, s *System) float64 {
@@ -106,6 +125,10 @@ func (r *reader) solve(t *tomlfile.Table, s *System, section *fixture.Section, t
 		return
 	case err != nil:
 		t.Fault("fixture", section.Name+": "+err.Error(), "a fixture that sends out light")
+		return
+	}
+	if r.largerThanRoom(luminaire.Opening) {
+		t.Fault("fixture", fmt.Sprintf("with its lamps is %s long, which the room does not hold", r.job.LampLength(luminaire.Opening.Length)), "a luminaire that fits into the room")
 		return
 	}
 	s.Luminaire, s.Photometry = luminaire, "computed from the cross-section "+section.Name+", an estimate"

@@ -92,17 +92,23 @@ func (r *reader) judged(t *tomlfile.Table, name string, f *lm63.File, l photomet
 			faults = append(faults, &b.fault)
 		}
 	}
-	if rm := r.job.Room; min(rm.Length, rm.Width, rm.Height) >= leastRoom { // else a fault tells of it
-		o := l.Opening
-		// However it is turned: the longer side against the room's longer one, the shorter against the shorter one.
-		if long, short := math.Max(o.Length, o.Width), math.Min(o.Length, o.Width); long > math.Max(rm.Length, rm.Width)+slack ||
-			short > math.Min(rm.Length, rm.Width)+slack || o.Height > rm.Height+slack {
-			at, _ := f.Place(lm63.FieldWidth)
-			at.File = name
-			faults = append(faults, &diag.Error{Pos: at, Key: "width, length and height", Wrong: "the luminous opening is larger than the room: " + f.Size(),
-				Want: "one that fits, in the units that the file names"})
-		}
+	if r.largerThanRoom(l.Opening) {
+		at, _ := f.Place(lm63.FieldWidth)
+		at.File = name
+		faults = append(faults, &diag.Error{Pos: at, Key: "width, length and height", Wrong: "the luminous opening is larger than the room: " + f.Size(),
+			Want: "one that fits, in the units that the file names"})
 	}
 	r.foreign(faults)
 	return len(faults) == 0
+}
+
+// largerThanRoom tells that an opening does not fit into the room however it is turned: its longer side against the room's longer one, the
+// shorter against the shorter one.
+func (r *reader) largerThanRoom(o photometry.Opening) bool {
+	rm := r.job.Room
+	if min(rm.Length, rm.Width, rm.Height) < leastRoom { // a fault tells of it
+		return false
+	}
+	long, short := math.Max(o.Length, o.Width), math.Min(o.Length, o.Width)
+	return long > math.Max(rm.Length, rm.Width)+slack || short > math.Min(rm.Length, rm.Width)+slack || o.Height > rm.Height+slack
 }

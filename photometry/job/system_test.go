@@ -179,3 +179,18 @@ func TestLegalCeiling(t *testing.T) {
 	_, _, ok = j.Proposed.LegalCeiling()
 	assert.False(t, ok, "no lamp is named")
 }
+
+// Lamps in tandem make no body longer than there are, unless the job says so; and no luminaire is larger than the room.
+func TestBodiesThatAreNone(t *testing.T) {
+	strip := func(length, lamps string) string {
+		return "units = \"imperial\"\n[room]\nlength = " + length + "\nwidth = 6.0\nheight = 9.0\n[layout]\nmounting_height = 8.0\nrows = 1\ncolumns = 1\n" +
+			"[existing]\nfixture = \"strip-4in\"\nlamp = \"F96T12\"\n" + lamps + "\n[proposed]\nfixture = \"strip-4in\"\nlamp = \"F32T8/800\"\nlamps = 2\nballast = \"is-normal\"\n"
+	}
+	_, err := job.Read("shop.toml", []byte(strip("30.0", "lamps = 3\nballast = \"magnetic\"")), nil)
+	require.EqualError(t, err, "shop.toml:13:9: existing.lamps: 3 lamps of 96 in do not fit: strip-4in holds at most 2 side by side, and 3 in tandem are 288 in long, "+
+		"want as many as the fixture holds, another fixture, or end_to_end if they do stand in tandem")
+	_, err = job.Read("shop.toml", []byte(strip("30.0", "lamps = 3\nend_to_end = 3\nballast = \"magnetic\"")), nil)
+	require.NoError(t, err)
+	_, err = job.Read("shop.toml", []byte(strip("7.0", "lamps = 2\nballast = \"magnetic\"")), nil)
+	require.EqualError(t, err, "shop.toml:11:11: existing.fixture: with its lamps is 96 in long, which the room does not hold, want a luminaire that fits into the room")
+}

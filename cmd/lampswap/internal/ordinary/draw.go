@@ -171,6 +171,9 @@ func covered(j *Job, r Rack) bool {
 	return slices.ContainsFunc(j.Racks, func(o Rack) bool { return o.Y <= r.Y+r.Wide && o.Y+o.Wide > r.Y+r.Wide })
 }
 
+// longestBody is about 8 ft: a strip of three of its lamps in tandem is none that is made.
+const longestBody = 2.5 // m
+
 // system is a lamp and ballast of the lists that go together: T12 before, anything after.
 func (h hand) system(existing bool) System {
 	for {
@@ -181,6 +184,9 @@ func (h hand) system(existing bool) System {
 		s := System{Fixture: pick(h, fixture.Builtin()), Lamp: l.Name, Lamps: pick(h, []int{1, 2, 2, 2, 3, 4})}
 		if s.Fixture == "wraparound" {
 			s.Lamps = 2 // the pair under its lens
+		}
+		if section, ok := fixture.Find(s.Fixture); ok && float64(section.FewestEndToEnd(s.Lamps))*l.NominalLength > longestBody {
+			continue
 		}
 		if ballasts := catalog.BallastsFor(l, s.Lamps); len(ballasts) > 0 {
 			s.Ballast = pick(h, ballasts).Kind
