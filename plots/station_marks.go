@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
@@ -83,6 +84,7 @@ func (g stationGlyph) draw(c vg.Canvas, at vg.Point, r vg.Length, colour color.C
 type stationLabel struct {
 	text string
 	box  place.Box
+	lead []vg.Point // from its mark, of one that is not close to it
 }
 
 // ground returns the paper with all that is drawn on it but the labels. Labels keep off luminaires, or only avoid them.
@@ -112,18 +114,28 @@ func (s Stations) reach(at Station) vg.Length {
 	return s.radius()
 }
 
+// How far from its mark a label may stand, pt: so close that it needs no line to it, or called out with one.
+const closeBy, calledOut vg.Length = 4, 34
+
 // labels finds room for the labels, and says which had none.
 func (s Stations) labels(v view) (labels []stationLabel, left string) {
 	if s.Deviations {
 		return s.deviationLabels(v)
 	}
 	for _, every := range []int{1, 2, 5, 10, 20, 50} {
-		for _, keepOff := range []bool{true, false} {
-			if labels, ok := s.numbers(s.ground(v, keepOff), v, every); ok {
-				if every > 1 {
-					left = fmt.Sprintf("One station in %d is named; the others follow in order.", every)
+		if every == 2 {
+			if labels, unnamed := s.calledOut(v); len(unnamed) <= mostUnnamed {
+				return labels, "Without room for a name: " + strings.Join(unnamed, ", ") + "."
+			}
+		}
+		for _, far := range []vg.Length{closeBy, calledOut} {
+			for _, keepOff := range []bool{true, false} {
+				if labels, ok := s.numbers(s.ground(v, keepOff), v, every, far); ok {
+					if every > 1 {
+						left = fmt.Sprintf("One station in %d is named; the others follow in order.", every)
+					}
+					return labels, left
 				}
-				return labels, left
 			}
 		}
 	}
@@ -131,24 +143,45 @@ func (s Stations) labels(v view) (labels []stationLabel, left string) {
 }
 
 // numbers finds room for the names of the first station and of every so many; ok is false if one has none.
-func (s Stations) numbers(g *place.Ground, v view, every int) (labels []stationLabel, ok bool) {
+func (s Stations) numbers(g *place.Ground, v view, every int, far vg.Length) (labels []stationLabel, ok bool) {
 	for i, at := range s.Stations {
 		if every > 1 && i > 0 && (i+1)%every != 0 {
 			continue
 		}
-		b, ok := s.beside(g, v, at, at.Name)
+		b, lead, ok := s.beside(g, v, at, at.Name, far)
 		if !ok {
 			return nil, false
 		}
-		labels = append(labels, stationLabel{at.Name, b})
+		labels = append(labels, stationLabel{at.Name, b, lead})
 	}
 	return labels, true
 }
 
-// beside finds room for a text so close to its mark that it needs no line to it.
-func (s Stations) beside(g *place.Ground, v view, at Station, text string) (place.Box, bool) {
-	const far = 4
-	return g.Beside(v.at(contour.Point{X: at.X, Y: at.Y}), s.reach(at), pen.Width(pen.Tiny, text), pen.CapHeight(pen.Tiny), far)
+// mostUnnamed is how many stations may have no room for their name before only one in several is named.
+const mostUnnamed = 5
+
+// calledOut finds room for as many names as have it, and returns the others.
+func (s Stations) calledOut(v view) (labels []stationLabel, unnamed []string) {
+	g := s.ground(v, false)
+	for _, at := range s.Stations {
+		if b, lead, ok := s.beside(g, v, at, at.Name, calledOut); ok {
+			labels = append(labels, stationLabel{at.Name, b, lead})
+		} else {
+			unnamed = append(unnamed, at.Name)
+		}
+	}
+	return labels, unnamed
+}
+
+// beside finds room for a text no further than far from its mark, with a line to it where it is not close.
+func (s Stations) beside(g *place.Ground, v view, at Station, text string, far vg.Length) (b place.Box, lead []vg.Point, ok bool) {
+	mark := v.at(contour.Point{X: at.X, Y: at.Y})
+	b, ok = g.Beside(mark, s.reach(at), pen.Width(pen.Tiny, text), pen.CapHeight(pen.Tiny), far)
+	if from, to, leads := place.Leads(mark, s.reach(at), b); ok && leads {
+		lead = []vg.Point{from, to}
+		g.TakeLine(lead...)
+	}
+	return b, lead, ok
 }
 
 // deviationLabels finds room for the deviations, outliers and large ones first.
@@ -165,8 +198,8 @@ func (s Stations) deviationLabels(v view) (labels []stationLabel, left string) {
 	missing := 0
 	for _, at := range order {
 		text := number.Signed(rounded(at.Deviation))
-		if b, ok := s.beside(g, v, at, text); ok {
-			labels = append(labels, stationLabel{text, b})
+		if b, lead, ok := s.beside(g, v, at, text, closeBy); ok {
+			labels = append(labels, stationLabel{text, b, lead})
 		} else {
 			missing++
 		}

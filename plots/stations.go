@@ -337,6 +337,12 @@ func (s Stations) drawPlan(c draw.Canvas, v view) {
 	pen.Outline(c, pen.Ink, pen.Medium, pen.Corners(v.frame)...)
 	labels, _ := s.labels(v)
 	for _, l := range labels {
+		if l.lead != nil {
+			pen.Stroke(c, pen.White, 2, nil, l.lead...)
+			pen.Stroke(c, pen.Ink, pen.Thin, nil, l.lead...)
+		}
+	}
+	for _, l := range labels {
 		pen.Fill(c, pen.White, l.box.Grown(0.5).Corners()...)
 	}
 	for _, l := range labels {

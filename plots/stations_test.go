@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -86,4 +87,26 @@ func TestTextOfStations(t *testing.T) {
 
 func TestStationsPanic(t *testing.T) {
 	assert.Panics(t, func() { Stations{Extent: Rect{1, 1, 0, 0}}.Height(300) })
+}
+
+// Where marks crowd, names are called out with a line, and the few that have no room even so are named below.
+func TestCrowdedStationsAreCalledOut(t *testing.T) {
+	s := Stations{Extent: Rect{X1: 40, Y1: 20}}
+	for i := range 8 {
+		s.Stations = append(s.Stations, Station{X: 20 + 0.8*float64(i), Y: 10, Name: fmt.Sprintf("g12-%d", i+1)})
+	}
+	s.Stations = append(s.Stations, Station{X: 10, Y: 10, Name: "p1"})
+	drawn, v := stationView(s)
+	labels, left := drawn.labels(v)
+	led := 0
+	for _, l := range labels {
+		if l.lead != nil {
+			led++
+		}
+	}
+	assert.Positive(t, led)
+	assert.GreaterOrEqual(t, len(labels), len(s.Stations)-mostUnnamed)
+	if len(labels) < len(s.Stations) {
+		assert.Contains(t, left, "Without room for a name: ")
+	}
 }

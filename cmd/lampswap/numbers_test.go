@@ -229,7 +229,7 @@ func (l looker) measurement(t *rapid.T, j *job.Job) (system string, m stations.M
 	if rapid.Bool().Draw(t, "grids too") {
 		grids = []string{stations.AllGrids}
 	}
-	m, err := stations.Of(j, system, kind, grids)
+	m, err := stations.Of(j, system, stations.Wanted{Kind: kind, Grids: grids})
 	if errors.As(err, new(exit.UsageError)) {
 		return system, m, false
 	}

@@ -15,6 +15,8 @@ import (
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/record"
 	"lampswap/cmd/lampswap/internal/stations"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/job"
 )
 
 // measureOptions are the flags that choose where to measure; stations and verify share them, so that their plans are the same.
@@ -22,17 +24,35 @@ type measureOptions struct {
 	system string
 	plan   string
 	grids  []string
+	number int
+	apart  float64 // in the job's unit
+}
+
+// wanted is the measurement that the flags ask for.
+func (o *measureOptions) wanted(j *job.Job) stations.Wanted {
+	return stations.Wanted{Kind: o.plan, Grids: o.grids, Stations: o.number, Spacing: o.apart * units.Of(j).Meter}
 }
 
 func (o *measureOptions) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.system, "system", "proposed", "existing or proposed: whose luminaires burn")
 	cmd.Flags().StringVar(&o.plan, "plan", stations.Auto, "of the work plane: "+strings.Join(stations.Kinds, ", "))
 	cmd.Flags().StringArrayVar(&o.grids, "grid", nil, "one of the job's grids to measure besides, or all")
+	cmd.Flags().IntVar(&o.number, "stations", 0, "how many stations the work plane may have")
+	cmd.Flags().Float64Var(&o.apart, "spacing", 0, "of stations at most, ft or m as the job")
 }
+
+// mostStations is how many stations can be asked for.
+const mostStations = 2000
 
 func (o *measureOptions) check() error {
 	if o.system != "existing" && o.system != "proposed" {
 		return exit.Usagef("--system is %q, want existing or proposed", o.system)
+	}
+	if o.number < 0 || o.number > mostStations {
+		return exit.Usagef("--stations is %d, want 1 to %d", o.number, mostStations)
+	}
+	if !(o.apart >= 0 && o.apart <= 1000) || o.apart > 0 && o.apart < 0.5 {
+		return exit.Usagef("--spacing is %g, want 0.5 to 1000", o.apart)
 	}
 	if slices.Contains(stations.Kinds, o.plan) {
 		return nil
@@ -52,7 +72,10 @@ func newStations() *cobra.Command {
 		Use:   "stations [JOB.toml]",
 		Short: "Where to measure: a plan, and a form to fill in",
 		Long: `stations plans a measurement: the survey's stations for a regular layout in an
-empty room, else a grid, and those of the job's own grids that --grid names.
+empty room, with bays drawn at random in a large one, the center lines of the
+aisles among racks, else a grid; and those of the job's own grids that --grid
+names, a rack face in three heights. Stations are listed in order of walking and
+keep a foot from racks.
 With --output it writes a folder: form.pdf, pages to print and fill in on site,
 stations.csv, the same as a file to copy the readings into, and plan.png and
 plan.pdf, the marked plan. Places are rounded for a tape; the column key of the
@@ -91,7 +114,7 @@ func planStations(ctx context.Context, opts stationsOptions, args []string, std 
 	if err := stations.Unfilled(target.Path()); err != nil {
 		return err
 	}
-	m, err := stations.Of(j, opts.system, opts.plan, opts.grids)
+	m, err := stations.Of(j, opts.system, opts.wanted(j))
 	if err != nil {
 		return err
 	}

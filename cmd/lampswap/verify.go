@@ -243,7 +243,7 @@ func readReadings(path string) ([]byte, error) {
 
 // surveyOf gathers the readings and what the flags say of how they were taken.
 func surveyOf(j *job.Job, opts *verifyOptions, path string, text []byte) (verification.Survey, stations.Measurement, error) {
-	m, err := stations.Of(j, opts.system, opts.plan, opts.grids)
+	m, err := stations.Of(j, opts.system, opts.wanted(j))
 	if err != nil {
 		return verification.Survey{}, m, err
 	}

@@ -10,7 +10,8 @@
 //	one continuous row           E = [Q N + P] / (N+1)
 //	luminous ceiling             E = [R (L-8)(W-8) + 8 Q (L-8) + 8 T (W-8) + 64 P] / (L W)    in feet
 //
-// Elsewhere, racks above all, a grid is read: EN 12464-1, p = 0.2 · 5^log10(d) m. What a reading is worth and what it proves is package
+// Elsewhere a grid is read: EN 12464-1, p = 0.2 · 5^log10(d) m; or, among racks, a sample along the center lines of the aisles, which stands
+// for a grid beside its prediction. In a large hall bays drawn at random are read beside the formula's. What a reading is worth and what it proves is package
 // metrology.
 //
 // # Source

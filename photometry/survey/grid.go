@@ -120,7 +120,7 @@ func SpacingFor(points int, a, b float64) float64 {
 
 // GridPlan returns the plan of reading a grid point by point: an aisle, a rack face, the whole room. Every point counts the same,
 // and so the mean is the average of the area. Stations are named by the prefix, row and column, from 1 ("g3-12"); rows run along the
-// grid's first direction. Points inside a rack are dropped, with a note.
+// grid's first direction. Points inside a rack, and points of a level grid within a foot of one, are dropped, with a note.
 func GridPlan(g room.Grid, prefix string, racks []room.Rack) Plan {
 	p := Plan{Arrangement: PointGrid, Rows: g.NY, PerRow: g.NX, Length: float64(g.NX) * g.StepX, Width: float64(g.NY) * g.StepY}
 	solids := room.NewSolids(racks)
@@ -128,15 +128,17 @@ func GridPlan(g room.Grid, prefix string, racks []room.Rack) Plan {
 		for ix := range g.NX {
 			s := Station{Name: fmt.Sprintf("%s%d-%d", prefix, iy+1, ix+1), Role: GridPoint,
 				Place: fmt.Sprintf("%s, row %d, column %d", g.Name, iy+1, ix+1), Position: g.Point(ix, iy), Normal: g.Normal}
-			if solids.Cover(s.Position) {
+			inside := solids.Cover(s.Position)
+			if inside || g.Plane == room.Horizontal && nearRack(racks, s.Position) {
 				p.Dropped = append(p.Dropped, s)
+				p.Sampled = p.Sampled || !inside // what it leaves unread belongs to the area
 			} else {
 				p.Stations = append(p.Stations, s)
 			}
 		}
 	}
 	if n := len(p.Dropped); n > 0 {
-		p.Notes = append(p.Notes, fmt.Sprintf("%s: %d of %d points lie inside racks and are left out", g.Name, n, g.NX*g.NY))
+		p.Notes = append(p.Notes, fmt.Sprintf("%s: %d of %d points lie inside racks or within a foot of one and are left out", g.Name, n, g.NX*g.NY))
 	}
 	return p
 }

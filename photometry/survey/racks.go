@@ -9,13 +9,11 @@ import (
 )
 
 const (
-	// A station that stood in a rack is put this far outside it, m: room for the sensor, our choice.
-	clearOfRack = 0.15
 	// A station may be moved by this share of its bay: beyond it would be read at another kind of place. Our choice.
 	mostMove = 0.25
 )
 
-// Clear returns the plan with no station inside a rack: each is moved square out of the nearest side that leaves it in the room and
+// Clear returns the plan with no station inside a rack or within a foot of one: each is moved square out of the nearest side that leaves it in the room and
 // clear of the other racks, by no more than a quarter of its bay, or else dropped. The notes name both; and since the formulas
 // suppose an empty room, they say that a grid of each aisle answers better. Points of a grid are dropped where they are made.
 func (p Plan) Clear(r room.Room, racks []room.Rack) Plan {
@@ -54,7 +52,7 @@ func (p Plan) Clear(r room.Room, racks []room.Rack) Plan {
 
 // stepOut returns the point itself if it is clear, or the nearest clear point square out of the rack in which it lies.
 func stepOut(at room.Vec, r room.Room, racks []room.Rack, reach float64) (room.Vec, bool) {
-	inside := slices.IndexFunc(racks, func(k room.Rack) bool { return k.Contains(at) })
+	inside := slices.IndexFunc(racks, func(k room.Rack) bool { return nearRack([]room.Rack{k}, at) })
 	if inside < 0 {
 		return at, true
 	}
@@ -63,13 +61,9 @@ func stepOut(at room.Vec, r room.Room, racks []room.Rack, reach float64) (room.V
 	for _, to := range []room.Vec{{X: low.X - clearOfRack, Y: at.Y, Z: at.Z}, {X: high.X + clearOfRack, Y: at.Y, Z: at.Z},
 		{X: at.X, Y: low.Y - clearOfRack, Z: at.Z}, {X: at.X, Y: high.Y + clearOfRack, Z: at.Z}} {
 		inRoom := to.X >= 0 && to.X <= r.Length && to.Y >= 0 && to.Y <= r.Width
-		if d := to.Sub(at).Length(); inRoom && d < least && d <= reach && !insideAny(racks, to) {
+		if d := to.Sub(at).Length(); inRoom && d < least && d <= reach && !nearRack(racks, to) {
 			best, least = to, d
 		}
 	}
 	return best, !math.IsInf(least, 1)
-}
-
-func insideAny(racks []room.Rack, at room.Vec) bool {
-	return slices.ContainsFunc(racks, func(r room.Rack) bool { return r.Contains(at) })
 }

@@ -208,8 +208,8 @@ func TestKeysTieAFormToItsPlan(t *testing.T) {
 	assert.Equal(t, p.Stations[0].Position, m.Lines[0].Position)
 	assert.Equal(t, []string{"r2 was read 2 ft from its station; it is compared at the place where it was read"}, notes)
 	_, _, err = read(t, "station,reading_fc,key\nr1,7,mm1:2:762\nr2,7,nonsense\n").Match(p.Stations, true)
-	assert.EqualError(t, err, `bay.csv:2:1: key: "r1" was planned at a place where no station is now, want the job and the plan for which the form was written, or no key
-bay.csv:3:1: key: "r2" was planned at a place where no station is now, want the job and the plan for which the form was written, or no key`)
+	assert.EqualError(t, err, `bay.csv:2:1: key: "r1" was planned at a place where no station is now, want the job, plan, grids and number of stations for which the form was written, or no key
+bay.csv:3:1: key: "r2" was planned at a place where no station is now, want the job, plan, grids and number of stations for which the form was written, or no key`)
 }
 
 // The last digit is that which was written, in the meter's unit; the coarsest reading of a station counts.

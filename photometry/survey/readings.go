@@ -256,11 +256,14 @@ func (r Readings) Match(stations []Station, feet bool) (matched Readings, notes 
 		s, known := byFold[strings.ToLower(l.Station)]
 		if l.Key != "" {
 			at := slices.IndexFunc(stations, func(s Station) bool { return sameKey(s.Key(), l.Key) })
-			if known = at >= 0; known {
+			switch known = at >= 0; {
+			case known:
 				s = stations[at]
-			} else {
+			case !l.Taken(): // of a grid that is not looked at
+				continue
+			default:
 				faults.Add(l.Pos, "key", fmt.Sprintf("%q was planned at a place where no station is now", l.Station),
-					"the job and the plan for which the form was written, or no key")
+					"the job, plan, grids and number of stations for which the form was written, or no key")
 				continue
 			}
 		}

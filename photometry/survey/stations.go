@@ -72,8 +72,17 @@ type Plan struct {
 	Rows, PerRow  int     // M and N of the formulas; columns are those along the rows
 	Length, Width float64 // of the room, m
 	Stations      []Station
+	Sampled       bool      // the stations are a sample: their mean is no average of the area but stands for it beside a prediction
 	Dropped       []Station // stations that no reading can be taken at
 	Notes         []string  // what the reader must know about the plan
+}
+
+// Words names what the stations are.
+func (p Plan) Words() string {
+	if p.Sampled {
+		return "a sample of points"
+	}
+	return p.Arrangement.String()
 }
 
 // ErrSmallCeiling says that a room is too small for the formula of the luminous ceiling: it needs more than 8 ft each way.

@@ -176,8 +176,8 @@ func TestClearOfRacks(t *testing.T) {
 		names[s.Name] = s.Position
 		assert.False(t, racks[0].Contains(s.Position), s.Name)
 	}
-	assert.InDelta(t, 8.65, names["r1"].Y, 1e-12, "0.2 m inside, moved to 0.15 m outside; rounding")
-	assert.InDelta(t, 12.95, names["r4"].Y, 1e-12, "rounding")
+	assert.InDelta(t, 8.8-0.3048, names["r1"].Y, 1e-12, "0.2 m inside, moved to a foot outside; rounding")
+	assert.InDelta(t, 12.8+0.3048, names["r4"].Y, 1e-12, "rounding")
 	assert.Empty(t, cleared.Dropped)
 	assert.Contains(t, strings.Join(cleared.Notes, "\n"), "moved out of racks: r1, r2, r3, r4")
 	assert.Contains(t, strings.Join(cleared.Notes, "\n"), "empty room")

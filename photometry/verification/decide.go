@@ -3,7 +3,6 @@ package verification
 import (
 	"errors"
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -39,11 +38,11 @@ type bias struct {
 }
 
 // average forms the averages of each planned area that was read at all, or is asked for.
-func (v *Verification) average(s Survey, readings survey.Readings, predicted map[string]float64) {
+func (v *Verification) average(s Survey, readings survey.Readings, predicted map[string]float64, side lighting.Side) {
 	measured := map[string]bool{}
 	for _, a := range s.Areas {
 		measured[a.Grid] = true
-		v.Areas = append(v.Areas, v.averageOf(a, readings, predicted))
+		v.Areas = append(v.Areas, v.averageOf(a, readings, predicted, side))
 	}
 	for _, verdict := range v.result.Verdicts {
 		if g := verdict.Grid; verdict.Statistic != levels.PowerDensity && !measured[g] {
@@ -58,7 +57,7 @@ func (v *Verification) average(s Survey, readings survey.Readings, predicted map
 func (v *Verification) decide(readings survey.Readings, side lighting.Side, light survey.Daylight) {
 	var all []VerifiedArea
 	for _, area := range v.Areas {
-		area.Without = without(area, readings.Means(), v.Slips)
+		area.Without = v.without(area, readings.Means())
 		for _, verdict := range v.result.Verdicts {
 			if verdict.Grid != area.Grid || verdict.Statistic == levels.PowerDensity {
 				continue
@@ -77,22 +76,47 @@ func (v *Verification) decide(readings survey.Readings, side lighting.Side, ligh
 	v.Areas = all
 }
 
+// whole makes of the averages over stations that are a sample those of the grid: the prediction of the grid for the day, and that times
+// measured over predicted at the stations. Source: ratio estimation, Cochran, Sampling Techniques, 3rd ed., ch. 6, from memory, unverified.
+func (v *Verification) whole(area *VerifiedArea, side lighting.Side) {
+	for _, g := range side.Grids {
+		if g.Name == area.Grid && side.Losses.Total() > 0 && area.Predicted.Value > 0 {
+			grid := g.Statistics.Average * v.Day.Total() / side.Losses.Total()
+			area.Measured.Value *= grid / area.Predicted.Value
+			area.Predicted.Value = grid
+			return
+		}
+	}
+	area.Measured.Value, area.Predicted.Value = math.NaN(), math.NaN()
+}
+
 // without is an area's average without some stations.
-func without(a VerifiedArea, means map[string]float64, slips []string) survey.Average {
+func (v *Verification) without(a VerifiedArea, means map[string]float64) survey.Average {
 	none := survey.Average{Value: math.NaN()}
-	if !slices.ContainsFunc(slips, func(name string) bool { return a.Measured.Weights[name] > 0 }) {
+	if !slices.ContainsFunc(v.Slips, func(name string) bool { return a.Measured.Weights[name] > 0 }) {
 		return none
 	}
-	kept := maps.Clone(means)
-	maps.DeleteFunc(kept, func(name string, _ float64) bool { return slices.Contains(slips, name) })
-	if average, err := a.Plan.Average(kept); err == nil {
-		return average
+	kept, predicted := map[string]float64{}, map[string]float64{}
+	for _, d := range v.Comparison.Stations {
+		if !slices.Contains(v.Slips, d.Station) {
+			kept[d.Station], predicted[d.Station] = means[d.Station], d.Predicted
+		}
 	}
-	return none
+	average, err := a.Plan.Average(kept)
+	if err != nil {
+		return none
+	}
+	if beside, err := a.Plan.Average(predicted); a.Plan.Sampled {
+		if err != nil || !(beside.Value > 0) {
+			return none
+		}
+		average.Value *= a.Predicted.Value / beside.Value
+	}
+	return average
 }
 
 // averageOf forms an area's averages, with what makes the measured one uncertain. Without them they are NaN, with a note.
-func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map[string]float64) VerifiedArea {
+func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map[string]float64, side lighting.Side) VerifiedArea {
 	none := survey.Average{Value: math.NaN()}
 	area := VerifiedArea{Grid: a.Grid, Plan: a.Plan, Measured: none, Predicted: none, Without: none, Reading: append(metrology.Budget{}, v.Budget...)}
 	means := readings.Means()
@@ -124,6 +148,9 @@ func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map
 		if area.scatters = ok; ok {
 			area.Reading = append(area.Reading, scatter)
 		}
+	}
+	if a.Sampled {
+		v.whole(&area, side)
 	}
 	for _, n := range area.Measured.Notes {
 		v.Notes = append(v.Notes, a.Grid+": "+n)
@@ -172,6 +199,9 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 	}
 	limit := c.RequiredIn(false)
 	biases := biasesOf(c.Statistic, len(area.Missing), light)
+	if area.Plan.Sampled && c.Statistic != levels.Average {
+		biases = append(biases, bias{high: c.Statistic == levels.Minimum, low: c.Statistic != levels.Minimum, why: "stations are a sample"})
+	}
 	for _, u := range v.Unresolved {
 		biases = append(biases, bias{high: true, low: true, why: u.Short})
 	}

@@ -148,7 +148,7 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 		v.Notes = append(v.Notes, fmt.Sprintf("readings are multiplied by the meter's calibration factor of %g", s.Factor))
 	}
 	v.compare(names, readings, predicted, at)
-	v.average(s, readings, predicted)
+	v.average(s, readings, predicted, side)
 	v.resolve(s, readings, other)
 	v.decide(readings, side, s.Conditions.Daylight)
 	if at == 0 {

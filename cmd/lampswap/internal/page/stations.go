@@ -26,7 +26,7 @@ func (s *site) showStations(w http.ResponseWriter, r *http.Request, snap *snapsh
 		return show(w, "stations.html", v)
 	}
 	v.Title = a.Job.Title
-	m, err := stations.Of(a.Job, v.System, stations.Auto, snap.readings.Places())
+	m, err := stations.Of(a.Job, v.System, stations.Wanted{Kind: stations.Auto, Grids: snap.readings.Places()})
 	if err != nil {
 		v.Sorry = "The stations of this job cannot be planned: " + err.Error() + "."
 		return show(w, "stations.html", v)
@@ -115,7 +115,7 @@ func readingsCSV(ctx context.Context, s *site, snap *snapshot) ([]byte, error) {
 		return nil, errNothing
 	}
 	system := snap.readings.System()
-	m, err := stations.Of(a.Job, system, stations.Auto, snap.readings.Places())
+	m, err := stations.Of(a.Job, system, stations.Wanted{Kind: stations.Auto, Grids: snap.readings.Places()})
 	if err != nil {
 		return nil, badRequestError{err}
 	}

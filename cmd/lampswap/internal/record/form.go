@@ -37,7 +37,7 @@ func Form(j *job.Job, m stations.Measurement) document.Document {
 		if figure, ok := stations.Marked(j, m, p, nil); ok {
 			figure.Title, figure.Subtitle = "", ""
 			c.add(document.Figure{Parts: []plots.Figure{figure}, Caption: fmt.Sprintf("%s: %s, %s. x runs along the length of the room, y along its width, from the corner at the lower left.",
-				typeset.Capital(p.Grid), p.Arrangement, typeset.Count(len(p.Stations), "station"))})
+				typeset.Capital(p.Grid), p.Words(), typeset.Count(len(p.Stations), "station"))})
 		}
 		c.add(c.lines(p))
 	}

@@ -40,7 +40,7 @@ func measured(t *testing.T, units string) (*job.Job, stations.Measurement) {
 	t.Helper()
 	j, err := job.Read("hall.toml", bytes.ReplaceAll([]byte(hall), []byte("UNITS"), []byte(units)), nil)
 	require.NoError(t, err)
-	m, err := stations.Of(j, "proposed", stations.Auto, nil)
+	m, err := stations.Of(j, "proposed", stations.Wanted{Kind: stations.Auto})
 	require.NoError(t, err)
 	return j, m
 }

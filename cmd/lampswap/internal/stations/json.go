@@ -40,7 +40,7 @@ func WriteJSON(w io.Writer, j *job.Job, m Measurement) error {
 	out := jsonStations{Job: answer.JobOf(j), System: m.System, Kind: m.Kind, Plans: []jsonStationPlan{}, Notes: append([]string{}, m.Notes...),
 		Origin: answer.OriginOf(origin.Of(j.InputsDigest))}
 	for _, p := range m.Plans {
-		plan := jsonStationPlan{Grid: p.Grid, Arrangement: p.Arrangement.String(), Stations: []jsonStation{}, Notes: append([]string{}, p.Notes...)}
+		plan := jsonStationPlan{Grid: p.Grid, Arrangement: p.Words(), Stations: []jsonStation{}, Notes: append([]string{}, p.Notes...)}
 		for _, s := range p.Stations {
 			plan.Stations = append(plan.Stations, jsonStation{s.Name, s.Role.String(), s.Place,
 				answer.Number(s.Position.X / v.Meter), answer.Number(s.Position.Y / v.Meter), answer.Number(s.Position.Z / v.Meter)})

@@ -3,6 +3,7 @@ package stations
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -12,6 +13,7 @@ import (
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/room"
 	"lampswap/photometry/survey"
@@ -19,15 +21,16 @@ import (
 
 // Kinds of plans of where to measure.
 const (
-	Auto        = "auto"    // the survey's stations in an empty room with a regular layout, else a grid
+	Auto        = "auto"    // the survey's stations in an empty room with a regular layout, aisles among racks, else a grid
 	planSurvey  = "survey"  // the stations of the survey formulas
 	planGrid    = "grid"    // the grid of EN 12464-1
 	planIndex   = "index"   // as many points as the room index asks for
+	planAisles  = "aisles"  // along the center lines of the aisles, and three heights of the faces
 	planCeiling = "ceiling" // the survey's stations under a luminous or louvered ceiling
 )
 
 // Kinds are the kinds of plans that can be asked for.
-var Kinds = []string{Auto, planSurvey, planGrid, planIndex, planCeiling}
+var Kinds = []string{Auto, planSurvey, planAisles, planGrid, planIndex, planCeiling}
 
 // A Plan is one plan with the criteria's name of what it measures.
 type Plan struct {
@@ -36,36 +39,58 @@ type Plan struct {
 	Points room.Grid // of a plan that is a grid; no points for the survey's stations
 }
 
+// Wanted is what is asked of a measurement.
+type Wanted struct {
+	Kind     string   // of plan, one of Kinds
+	Grids    []string // of the job's own, besides the work plane
+	Stations int      // of the work plane, how many there may be; 0 leaves it to the plan
+	Spacing  float64  // at most, m; 0 leaves it to the plan
+}
+
 // A Measurement is where to measure in a job, and what a reader must know.
 type Measurement struct {
 	System string // whose layout it is: "existing" or "proposed"
 	Kind   string
 	Plans  []Plan
 	Notes  []string
+	wanted Wanted
 }
 
 // Of plans the measurement of a system: the work plane by the kind of plan, and those of the job's own grids that are named.
-func Of(j *job.Job, system, kind string, names []string) (Measurement, error) {
+func Of(j *job.Job, system string, w Wanted) (Measurement, error) {
+	kind := w.Kind
 	from := &j.Proposed
 	if system == "existing" {
 		from = &j.Existing
 	}
-	m := Measurement{System: system, Kind: kind}
+	m := Measurement{System: system, Kind: kind, wanted: w}
 	regular := from.Layout.Rows > 0
-	if kind == Auto {
+	aisles := survey.Aisles(j.Room, j.Racks, j.Room.WorkPlane, 2*lampsAbove(j, from))
+	switch {
+	case kind == planAisles && (len(j.Racks) == 0 || len(aisles) == 0):
+		return m, exit.Usagef("--plan aisles needs racks with straight ways between them, and there are none: want --plan survey or grid")
+	case kind != Auto:
+	case len(j.Racks) > 0 && len(aisles) > 0:
+		m.Kind = planAisles
+		m.Notes = append(m.Notes, "the survey's stations are for an empty room: here the aisles are walked along their center lines")
+	case !regular || len(j.Racks) > 0:
+		m.Kind = planGrid
+		m.Notes = append(m.Notes, "the survey's stations are for an empty room with a regular layout: here a grid is measured")
+	default:
 		m.Kind = planSurvey
-		if !regular || len(j.Racks) > 0 {
-			m.Kind = planGrid
-			m.Notes = append(m.Notes, "the survey's stations are for an empty room with a regular layout: here a grid is measured, aisle by aisle")
-		}
 	}
 	if m.Kind == planSurvey && !regular {
 		return m, exit.Usagef("--plan survey needs a layout of rows and columns, and the %s one has positions: want --plan grid", system)
 	}
-	if err := m.workPlane(j, from); err != nil {
+	if err := m.workPlane(j, from, aisles); err != nil {
 		return m, err
 	}
-	return m, m.grids(j, names)
+	return m, m.grids(j, from, w.Grids)
+}
+
+// lampsAbove is how high luminaires hang above the work plane, m; a foot at least, below which nothing is walked.
+func lampsAbove(j *job.Job, from *job.System) float64 {
+	return max(from.Layout.MountingHeight-j.Room.WorkPlane, photometry.Foot)
 }
 
 func latticeOf(j *job.Job, from *job.System) survey.Lattice {
@@ -73,7 +98,7 @@ func latticeOf(j *job.Job, from *job.System) survey.Lattice {
 		LampsAlongY: from.Layout.LampsAlongY, LuminousLength: from.Luminaire.Opening.Length}
 }
 
-func (m *Measurement) workPlane(j *job.Job, from *job.System) error {
+func (m *Measurement) workPlane(j *job.Job, from *job.System, aisles []survey.Aisle) error {
 	index := survey.RoomIndex(j.Room.Length, j.Room.Width, from.Layout.MountingHeight-j.Room.WorkPlane)
 	five, ten, source := survey.PointsByRoomIndex(index)
 	standard := survey.RoomGrid(workPlaneName, j.Room, true)
@@ -92,14 +117,31 @@ func (m *Measurement) workPlane(j *job.Job, from *job.System) error {
 		if p.Plan, err = survey.NewPlan(lattice); err != nil {
 			return exit.Usage(err)
 		}
-		p.Plan = p.Clear(j.Room, j.Racks)
+		if more := m.wanted.Stations - len(p.Stations); m.Kind == planSurvey && len(j.Racks) == 0 && (m.wanted.Stations == 0 || more > 0) {
+			p.Plan = p.WithBays(lattice, max(more, 0))
+		}
+		p.Plan = p.Clear(j.Room, j.Racks).Walked()
 		if len(j.Racks) > 0 {
 			m.Notes = append(m.Notes, "with racks the survey's formula does not give the average of the room: --plan grid does")
 		}
+	case planAisles:
+		w := survey.Walk{Stations: m.wanted.Stations, Spacing: m.wanted.Spacing, Height: lampsAbove(j, from)}
+		if from.Layout.Rows > 0 {
+			lattice := latticeOf(j, from)
+			w.Lattice = &lattice
+		}
+		p.Plan = survey.AislePlan(j.Room, aisles, j.Racks, w)
 	case planIndex:
 		p.Points = room.HorizontalGrid(workPlaneName, room.Vec{}, room.Vec{X: j.Room.Length, Y: j.Room.Width}, j.Room.WorkPlane, survey.SpacingFor(five, j.Room.Length, j.Room.Width))
 		p.Plan = survey.GridPlan(p.Points, "g", j.Racks)
 	default:
+		switch w := m.wanted; {
+		case w.Spacing > 0:
+			standard = room.HorizontalGrid(workPlaneName, room.Vec{}, room.Vec{X: j.Room.Length, Y: j.Room.Width}, j.Room.WorkPlane, w.Spacing)
+		case w.Stations > 0:
+			standard = room.HorizontalGrid(workPlaneName, room.Vec{}, room.Vec{X: j.Room.Length, Y: j.Room.Width}, j.Room.WorkPlane,
+				survey.SpacingFor(w.Stations, j.Room.Length, j.Room.Width))
+		}
 		p.Points = standard
 		p.Plan = survey.GridPlan(standard, "g", j.Racks)
 	}
@@ -118,7 +160,7 @@ const workPlaneName = "work plane"
 const AllGrids = "all"
 
 // grids plans those of the job's grids that are named, each with a letter of its own before its stations' names.
-func (m *Measurement) grids(j *job.Job, names []string) error {
+func (m *Measurement) grids(j *job.Job, from *job.System, names []string) error {
 	var known []string
 	for _, g := range j.Grids {
 		known = append(known, g.Name)
@@ -135,13 +177,35 @@ func (m *Measurement) grids(j *job.Job, names []string) error {
 		if !slices.Contains(names, g.Name) && !slices.Contains(names, AllGrids) {
 			continue
 		}
-		points, err := coarser(g)
+		points, sampled, err := m.pointsOf(g, lampsAbove(j, from))
 		if err != nil {
 			return err
 		}
-		m.Plans = append(m.Plans, Plan{Grid: g.Name, Points: points, Plan: survey.GridPlan(points, prefix(i), j.Racks)})
+		p := Plan{Grid: g.Name, Points: points, Plan: survey.GridPlan(points, prefix(i), j.Racks)}
+		p.Sampled = p.Sampled || sampled
+		m.Plans = append(m.Plans, p)
 	}
 	return nil
+}
+
+// pointsOf are the points of one of the job's grids to read: all that EN 12464-1 asks for where --plan grid is asked for or they are few,
+// else a sample, of a face three heights by a few columns.
+func (m *Measurement) pointsOf(g room.Grid, above float64) (points room.Grid, sampled bool, err error) {
+	const few = 30
+	points, err = coarser(g)
+	spacing := cmp.Or(m.wanted.Spacing, above)
+	switch {
+	case err != nil || m.wanted.Kind == planGrid:
+		return points, false, err
+	case g.Plane == room.Vertical:
+		return survey.FacePoints(g, spacing), true, nil
+	case points.NX*points.NY > few:
+		length, width := float64(g.NX)*g.StepX, float64(g.NY)*g.StepY
+		points.NX, points.NY = max(room.Cells(length, spacing), 3), room.Cells(width, 2*spacing)
+		points.StepX, points.StepY = length/float64(points.NX), width/float64(points.NY)
+		return points, true, nil
+	}
+	return points, false, nil
 }
 
 // coarser covers the extent of a grid with points as far apart as EN 12464-1 allows.

@@ -20,8 +20,8 @@ func Write(w io.Writer, j *job.Job, m Measurement) {
 	v := units.Of(j)
 	fmt.Fprintf(w, "%s\n%s\n", text.Bold.Sprint(j.Title), fmt.Sprintf("Where to measure, with the %s luminaires burning", m.System))
 	for _, p := range m.Plans {
-		fmt.Fprintf(w, "\n%s: %s, %d stations\n\n", text.Bold.Sprint(p.Grid), p.Arrangement, len(p.Stations))
-		if g := p.Points; len(p.Stations) > mostListed {
+		fmt.Fprintf(w, "\n%s: %s, %d stations\n\n", text.Bold.Sprint(p.Grid), p.Words(), len(p.Stations))
+		if g := p.Points; len(p.Stations) > mostListed && g.NX > 0 {
 			fmt.Fprintf(w, "%d columns %s %s apart by %d rows %s %s apart; --output writes the list\n", g.NX, v.At(g.StepX), v.Length, g.NY, v.At(g.StepY), v.Length)
 			continue
 		}

@@ -187,7 +187,7 @@ func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement) {
 	}
 	v.Places, v.AllPlaces = len(j.Grids) > 0, typed.Places() != nil
 	for _, p := range m.Plans {
-		plan := stationPlanView{Grid: p.Grid, Arrangement: p.Arrangement.String(), Height: sameHeight(p.Stations, unit)}
+		plan := stationPlanView{Grid: p.Grid, Arrangement: p.Words(), Height: sameHeight(p.Stations, unit)}
 		values := map[string]float64{}
 		for _, one := range p.Stations {
 			at := func(meters float64) string { return fmt.Sprintf("%.1f", meters/unit.Meter) }

@@ -1,0 +1,33 @@
+package metrology
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+// By hand: of 10 with 3 marked, 4 drawn hold none with C(7,4)/C(10,4) = 35/210 = 1/6, and at most one with (35 + 3 · 35)/210 = 2/3.
+func TestDrawn(t *testing.T) {
+	assert.InDelta(t, 1.0/6, Drawn(10, 3, 4, 0), 1e-12)
+	assert.InDelta(t, 2.0/3, Drawn(10, 3, 4, 1), 1e-12)
+	assert.InDelta(t, 5.0/6, Seen(10, 3, 4), 1e-12)
+	assert.Equal(t, 1.0, Drawn(10, 0, 4, 0))
+	assert.InDelta(t, 1, Seen(10, 1, 10), 1e-12)
+	assert.Equal(t, 4, DrawnToSee(10, 3, 0.8), "three leave 7/24 unseen, four 1/6")
+	assert.Equal(t, 10, DrawnToSee(10, 0, 0.5))
+	assert.PanicsWithValue(t, errDrawn, func() { Drawn(3, 4, 1, 0) })
+}
+
+// The probabilities of all numbers add to one, and drawing more sees no less.
+func TestDrawnLaws(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 400).Draw(t, "population")
+		marked, drawn := rapid.IntRange(0, n).Draw(t, "marked"), rapid.IntRange(0, n-1).Draw(t, "drawn")
+		assert.InDelta(t, 1, Drawn(n, marked, drawn, n), 1e-9)
+		assert.GreaterOrEqual(t, Seen(n, marked, drawn+1), Seen(n, marked, drawn)-1e-9)
+		assert.InDelta(t, Drawn(n, marked, drawn, 2), Drawn(n, drawn, marked, 2), 1e-9, "marks and draws change places")
+		assert.False(t, math.IsNaN(Drawn(n, marked, drawn, 0)))
+	})
+}
