@@ -120,7 +120,7 @@ var arrows = map[string][]string{
 	own + "lists": {"photometry", "photometry/catalog", "photometry/codes", "photometry/levels", "photometry/spaces", own + "exit", own + "terminal"},
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
 	own + "ledger": {"photometry", "photometry/catalog", "photometry/codes", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
-		"photometry/metrology", "photometry/options", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
+		"photometry/metrology", "photometry/options", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
 		"photometry/verification", own + "origin", own + "terminal", own + "units"},
 	own + "answer": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
 		"photometry/options", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
