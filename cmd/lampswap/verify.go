@@ -16,6 +16,7 @@ import (
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/record"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry"
@@ -51,7 +52,8 @@ taken, station by station and on average, and decides with a guard band whether
 each criterion is met, is missed, or is not proven either way. The readings come
 in the form that ` + "`lampswap stations JOB --output DIR`" + ` writes; plan and grids
 are chosen by the same flags. Readings of the existing lighting (--system
-existing) also correct the prediction for the proposed one.
+existing) also correct the prediction for the proposed one. With --output the
+report is written, to be signed: claimed, measured, found, what would prove it.
 
 Write down on site, and give here: hours burnt, warm-up, cleaning, voltage,
 temperature, daylight, lamps out. A meter needs its class (DIN 5032-7: L, A, B,
@@ -91,7 +93,7 @@ readings is not resolved; 2: the input is wrong.`,
 	opts.flags(cmd)
 	f := cmd.Flags()
 	f.StringVar(&opts.format, "format", "text", "text or json")
-	f.StringVarP(&opts.output, "output", "o", "", "folder for the plan with the deviations marked")
+	f.StringVarP(&opts.output, "output", "o", "", "folder for the report, as PDF and HTML, and the plan with the deviations marked")
 	f.StringVar(&opts.meterClass, "meter-class", "", "class of the meter: "+strings.Join(metrology.MeterClasses(), ", ")+", or unknown")
 	f.StringVar(&opts.meterUnit, "meter-unit", "", "fc or lx: what the meter shows, where the form does not say")
 	f.Float64Var(&opts.meterError, "meter-error", 0, "limit of the meter's error as a whole, percent of the reading, instead of a class")
@@ -222,7 +224,12 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 	}
 	if err := deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
 		std.warnOf(m.Drawn(j))
-		return stations.PlanFiles(j, m, v, from)
+		drawings, err := stations.PlanFiles(j, m, v, from)
+		if err != nil {
+			return nil, err
+		}
+		report, err := record.ReportFiles(j, record.Proof{Measurement: m, Survey: s, Found: v, From: from})
+		return append(report, drawings...), err
 	}); err != nil {
 		return err
 	}

@@ -17,7 +17,8 @@ import (
 // criteria of a maintained level hold. What the carrying rests on is computed, and its doubt is not in the decision.
 type Decided struct {
 	levels.Criterion
-	Station string // of the reading that decides, for a minimum or a maximum
+	Claimed float64 // of the maintained light of the grid by the job; NaN where there is no value
+	Station string  // of the reading that decides, for a minimum or a maximum
 	Found   metrology.Decision
 	Carried metrology.Decision
 	// Doubt is what else than the uncertainty keeps readings from deciding, in words; empty where nothing does. An outcome that it
@@ -28,7 +29,8 @@ type Decided struct {
 // Undecided is a criterion of a measured grid for which the readings give no value.
 type Undecided struct {
 	levels.Criterion
-	Reason string // in words: "12 stations not read"
+	Claimed float64 // as in Decided
+	Reason  string  // in words: "12 stations not read"
 }
 
 // A bias is the side on which readings may lie from what is asked for, and why.
@@ -62,11 +64,16 @@ func (v *Verification) decide(readings survey.Readings, side lighting.Side, ligh
 			if verdict.Grid != area.Grid || verdict.Statistic == levels.PowerDensity {
 				continue
 			}
+			claimed := verdict.Proposed
+			if v.System == "existing" {
+				claimed = verdict.Existing
+			}
 			d, reason := v.decided(verdict.Criterion, area, readings, side, light)
 			if reason != "" {
-				area.Undecided = append(area.Undecided, Undecided{verdict.Criterion, reason})
+				area.Undecided = append(area.Undecided, Undecided{verdict.Criterion, claimed, reason})
 				continue
 			}
+			d.Claimed = claimed
 			area.Decisions = append(area.Decisions, d)
 		}
 		if len(area.Missing) < len(area.Plan.Stations) || len(area.Undecided) > 0 {

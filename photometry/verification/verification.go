@@ -51,6 +51,7 @@ type Verification struct {
 	Doubts     []string // what of the readings themselves takes from what they prove, a few words each
 	Confidence float64
 	meter      metrology.Meter
+	daylight   survey.Daylight // what daylight was in the readings
 	result     *study.Result
 }
 
@@ -110,7 +111,7 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	if err != nil {
 		return nil, nil, err
 	}
-	v := &Verification{System: s.System, Notes: notes, Confidence: s.Confidence, meter: s.Meter, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
+	v := &Verification{System: s.System, Notes: notes, Confidence: s.Confidence, meter: s.Meter, daylight: s.Conditions.Daylight, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
 	names := v.place(readings, planned)
 	if len(names) == 0 {
 		return nil, nil, ErrNoReadings

@@ -31,6 +31,7 @@ type jsonVerify struct {
 	LossesOnTheDay map[string]Number   `json:"light_loss_on_the_day"`
 	Correction     *jsonCorrection     `json:"correction,omitempty"`
 	Warnings       []jsonSurveyWarning `json:"warnings"`
+	WouldProve     []string            `json:"would_prove"`
 	Notes          []string            `json:"notes"`
 	Cautions       []string            `json:"cautions"`
 	Origin
@@ -79,6 +80,7 @@ type jsonDecision struct {
 	Name      string   `json:"name"`
 	Statistic string   `json:"statistic"`
 	Station   string   `json:"station,omitempty"`
+	Claimed   Number   `json:"claimed"` // maintained light of the grid by the job
 	Required  Number   `json:"required"`
 	Direction string   `json:"direction"`
 	AsFound   jsonTest `json:"as_found"`
@@ -135,7 +137,7 @@ func WriteVerification(w io.Writer, j *job.Job, of *verification.Verification, f
 	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: of.Sentence(), Proven: of.Proven(), Doubts: append([]string{}, of.Doubts...), Unresolved: []jsonUnresolved{}, StruckOut: []jsonStruck{}, Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
 		MeanRatio: Number(c.Mean), MeanStandard: Number(c.Standard), KeptRatio: Number(c.KeptMean), Areas: []jsonArea{},
 		ReadingStdShr: Number(of.Budget.Standard()), LossesOnTheDay: map[string]Number{"total": Number(of.Day.Total())},
-		Warnings: []jsonSurveyWarning{}, Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
+		Warnings: []jsonSurveyWarning{}, WouldProve: append([]string{}, of.WouldProve()...), Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
 	for _, u := range of.Unresolved {
 		out.Unresolved = append(out.Unresolved, jsonUnresolved{u.Key, append([]string{}, u.Stations...), u.Text})
 	}
@@ -186,13 +188,13 @@ func (v view) jsonArea(a verification.VerifiedArea) jsonArea {
 		if d.Found.Outcome == metrology.NotProven {
 			reason = d.Doubt
 		}
-		out.Decisions = append(out.Decisions, jsonDecision{d.Name, d.Statistic.String(), d.Station, v.statistic(d.Statistic, d.Found.Limit),
+		out.Decisions = append(out.Decisions, jsonDecision{d.Name, d.Statistic.String(), d.Station, v.statistic(d.Statistic, d.Claimed), v.statistic(d.Statistic, d.Found.Limit),
 			d.Direction(), test(d.Found), test(d.Carried), reason, d.Source})
 	}
 	nothing := Number(math.NaN())
 	none := jsonTest{nothing, nothing, nothing, nothing, nothing, metrology.NotProven.String(), olderOutcomes[metrology.NotProven], nothing, nothing}
 	for _, u := range a.Undecided {
-		out.Decisions = append(out.Decisions, jsonDecision{u.Name, u.Statistic.String(), "", v.statistic(u.Statistic, u.RequiredIn(false)),
+		out.Decisions = append(out.Decisions, jsonDecision{u.Name, u.Statistic.String(), "", v.statistic(u.Statistic, u.Claimed), v.statistic(u.Statistic, u.RequiredIn(false)),
 			u.Direction(), none, none, u.Reason, u.Source})
 	}
 	return out

@@ -36,10 +36,10 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, fr
 			terminal.List(w, "What cancels, for both systems share it", []string{strings.Join(c.Inputs, ", ")})
 		}
 	}
-	terminal.List(w, "How uncertain one reading is", budgetWords(v.Budget))
+	terminal.List(w, "How uncertain one reading is", BudgetWords(v.Budget, v.Budget))
 	for _, a := range v.Areas {
 		if len(a.Budget) > len(v.Budget) {
-			terminal.List(w, "and the average of the "+a.Grid, budgetWords(a.Budget[len(v.Budget):]))
+			terminal.List(w, "and the average of the "+a.Grid, BudgetWords(a.Budget[len(v.Budget):], a.Budget))
 		}
 	}
 	var day []string
@@ -47,6 +47,9 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, fr
 		day = append(day, fmt.Sprintf("%s %.3f: %s", strings.ReplaceAll(f.Key, "_", " "), f.Value, f.Detail))
 	}
 	terminal.List(w, "Losses on the day of the readings", day)
+	if len(v.Unresolved) == 0 {
+		terminal.List(w, "What would prove it", v.WouldProve())
+	}
 	var warnings []string
 	for _, n := range v.Warnings {
 		warnings = append(warnings, fmt.Sprintf("%s (%s)", n.Text, n.Source))
@@ -160,11 +163,11 @@ func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
 			}
 			return fmt.Sprintf("%v, %s likely", x.Outcome, Likely(x.Probability))
 		}
-		t.AppendRow(table.Row{criterionName(d.Criterion, d.Station), stacked(FoundOff(d.Found, scale)),
-			limit(v, d.Criterion), show(d.Found), photometry.Digits(d.Carried.Measured/scale) + ": " + show(d.Carried)})
+		t.AppendRow(table.Row{CriterionName(d.Criterion, d.Station), stacked(FoundOff(d.Found, scale)),
+			Limit(v, d.Criterion), show(d.Found), photometry.Digits(d.Carried.Measured/scale) + ": " + show(d.Carried)})
 	}
 	for _, n := range a.Undecided {
-		t.AppendRow(table.Row{criterionName(n.Criterion, ""), "-", limit(v, n.Criterion), "not proven: " + n.Reason, "-"})
+		t.AppendRow(table.Row{CriterionName(n.Criterion, ""), "-", Limit(v, n.Criterion), "not proven: " + n.Reason, "-"})
 	}
 	return t
 }
@@ -182,7 +185,8 @@ func FoundOff(x metrology.Decision, scale float64) (plusMinus, share string) {
 	return Off(x.Measured/scale, x.Standard/scale, x.CoverageFactor(0.95))
 }
 
-func criterionName(c levels.Criterion, station string) string {
+// CriterionName names a criterion by its statistic, with the station that decides it.
+func CriterionName(c levels.Criterion, station string) string {
 	name := strings.ReplaceAll(c.Statistic.String(), "_", " ")
 	if station != "" {
 		name += ", " + station
@@ -190,7 +194,8 @@ func criterionName(c levels.Criterion, station string) string {
 	return name + ": " + c.Name
 }
 
-func limit(v units.Units, c levels.Criterion) string {
+// Limit is what a criterion asks for.
+func Limit(v units.Units, c levels.Criterion) string {
 	sign := "<="
 	if c.AtLeast {
 		sign = ">="
@@ -226,17 +231,18 @@ func correction(v units.Units, c *verification.Correction) table.Writer {
 	return t
 }
 
-// budgetWords lists the parts of a budget and their sum.
-func budgetWords(b metrology.Budget) []string {
+// BudgetWords lists parts of a budget, and what all of it comes to.
+func BudgetWords(parts, whole metrology.Budget) []string {
 	var all []string
-	for _, c := range b {
+	for _, c := range parts {
 		all = append(all, fmt.Sprintf("%s: %.1f percent %v, divided by %.3g: %.2f percent (%s)", c.Name, 100*c.Value, c.Shape, c.Divisor, 100*c.Standard(), c.Source))
 	}
-	if len(b) > 1 {
-		all = append(all, fmt.Sprintf("together %.2f percent", 100*b.Standard()))
-	}
-	if k := b.CoverageFactor(0.95); len(b) > 0 && !math.IsNaN(k) {
-		all = append(all, fmt.Sprintf("expanded, 95 percent: %.1f percent of the measured value, k = %.2f", 100*b.Expanded(0.95), k))
+	if k := whole.CoverageFactor(0.95); len(whole) > 0 && !math.IsNaN(k) {
+		with := "in all"
+		if len(parts) < len(whole) {
+			with = "with the meter"
+		}
+		all = append(all, fmt.Sprintf("%s %.2f percent; expanded, 95 percent: %.1f percent of the measured value, k = %.2f", with, 100*whole.Standard(), 100*whole.Expanded(0.95), k))
 	}
 	return all
 }

@@ -28,6 +28,8 @@ func (c *content) add(b ...document.Block) { c.Blocks = append(c.Blocks, b...) }
 
 func (c *content) chapter(title string) { c.add(document.Heading{Level: 2, Text: title}) }
 
+func (c *content) part(title string) { c.add(document.Heading{Level: 3, Text: title}) }
+
 func (c *content) list(items []string) {
 	if len(items) > 0 {
 		c.add(document.Bullets{Items: typeset.All(items)})
