@@ -129,7 +129,7 @@ var arrows = map[string][]string{
 		"photometry/room", "photometry/study", "plots", own + "files", own + "origin", own + "typeset"},
 	own + "luminaire": {"photometry", "photometry/catalog", "photometry/cavity", "photometry/diag", "photometry/fixture",
 		"photometry/job", "photometry/lm63", "photometry/losses", "plots", own + "answer", own + "exit", own + "origin", own + "terminal", own + "units"},
-	own + "stations": {"photometry", "photometry/job", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
+	own + "stations": {"photometry", "photometry/job", "photometry/metrology", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "exit", own + "figures", own + "files", own + "ledger", own + "origin", own + "terminal", own + "units"},
 	// documents and spreadsheets
 	own + "document":      {"plots"},

@@ -25,12 +25,13 @@ type measureOptions struct {
 	plan   string
 	grids  []string
 	number int
+	copies int
 	apart  float64 // in the job's unit
 }
 
 // wanted is the measurement that the flags ask for.
 func (o *measureOptions) wanted(j *job.Job) stations.Wanted {
-	return stations.Wanted{Kind: o.plan, Grids: o.grids, Stations: o.number, Spacing: o.apart * units.Of(j).Meter}
+	return stations.Wanted{Kind: o.plan, Grids: o.grids, Stations: o.number, Spacing: o.apart * units.Of(j).Meter, Copies: o.copies}
 }
 
 func (o *measureOptions) flags(cmd *cobra.Command) {
@@ -44,12 +45,18 @@ func (o *measureOptions) flags(cmd *cobra.Command) {
 // mostStations is how many stations can be asked for.
 const mostStations = 2000
 
+// mostCopies is how many like rooms there can be.
+const mostCopies = 10_000
+
 func (o *measureOptions) check() error {
 	if o.system != "existing" && o.system != "proposed" {
 		return exit.Usagef("--system is %q, want existing or proposed", o.system)
 	}
 	if o.number < 0 || o.number > mostStations {
 		return exit.Usagef("--stations is %d, want 1 to %d", o.number, mostStations)
+	}
+	if o.copies < 0 || o.copies > mostCopies {
+		return exit.Usagef("--copies is %d, want 1 to %d", o.copies, mostCopies)
 	}
 	if !(o.apart >= 0 && o.apart <= 1000) || o.apart > 0 && o.apart < 0.5 {
 		return exit.Usagef("--spacing is %g, want 0.5 to 1000", o.apart)
@@ -91,6 +98,7 @@ is never written over. What was read goes to ` + "`lampswap verify`" + `.`,
 		},
 	}
 	opts.flags(cmd)
+	cmd.Flags().IntVar(&opts.copies, "copies", 0, "like rooms: tells how many of them to measure, and the risk of each side")
 	cmd.Flags().StringVar(&opts.format, "format", "text", "text or json")
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "folder for the form and the marked plan")
 	return cmd

@@ -42,3 +42,42 @@ func DrawnToSee(population, marked int, chance float64) int {
 	}
 	return population
 }
+
+// An Acceptance is how many of many like things to draw at random and test, and how many of those may miss, for all to be accepted.
+type Acceptance struct {
+	Population, Read, May int
+	Good, Bad             int     // how many may miss in what should be accepted, and how many miss in what should not be
+	Refused               float64 // the risk that all are refused though no more than Good miss: the contractor's
+	Accepted              float64 // the risk that all are accepted though Bad miss: the owner's
+}
+
+// The shares that may and that may not miss, and the risks of a wrong answer about either: our choice. Plans of acceptance sampling by
+// limiting quality work likewise (ISO 2859-2, from memory, unverified).
+const (
+	goodShare, badShare       = 0.01, 0.10
+	mostRefused, mostAccepted = 0.05, 0.10
+	fewestBad                 = 1
+	errAcceptance             = "metrology: acceptance is of two things or more"
+)
+
+// AcceptanceOf returns the plan with the fewest to read whose risks are both within bounds, by the hypergeometric law:
+//
+//	P(X ≤ may | Bad) ≤ 0.10        1 - P(X ≤ may | Good) ≤ 0.05
+//
+// Bad is a tenth of all, one at least, and Good a hundredth, rounded down. It panics of fewer than two.
+func AcceptanceOf(population int) Acceptance {
+	if population < 2 {
+		panic(errAcceptance)
+	}
+	a := Acceptance{Population: population, Good: int(goodShare * float64(population)), Bad: max(fewestBad, int(math.Round(badShare*float64(population))))}
+	for ; a.May <= a.Bad; a.May++ {
+		for a.Read = a.May + 1; a.Read < population && Drawn(population, a.Bad, a.Read, a.May) > mostAccepted; {
+			a.Read++
+		}
+		a.Accepted, a.Refused = Drawn(population, a.Bad, a.Read, a.May), 1-Drawn(population, a.Good, a.Read, a.May)
+		if a.Refused <= mostRefused {
+			break
+		}
+	}
+	return a
+}

@@ -31,3 +31,22 @@ func TestDrawnLaws(t *testing.T) {
 		assert.False(t, math.IsNaN(Drawn(n, marked, drawn, 0)))
 	})
 }
+
+// By hand of 20 rooms: 2 bad, none good; 13 read leave C(7,2)/C(20,2) = 21/190 = 11.1 percent, 14 leave 15/190 = 7.9.
+func TestAcceptanceOf(t *testing.T) {
+	a := AcceptanceOf(20)
+	assert.Equal(t, Acceptance{Population: 20, Read: 14, Bad: 2, Refused: 0, Accepted: a.Accepted}, Acceptance{a.Population, a.Read, a.May, a.Good, a.Bad, math.Round(a.Refused), a.Accepted})
+	assert.InDelta(t, 15.0/190, a.Accepted, 1e-9)
+	two := AcceptanceOf(2)
+	assert.Equal(t, 2, two.Read, "of two rooms both")
+	assert.PanicsWithValue(t, errAcceptance, func() { AcceptanceOf(1) })
+	for n := 2; n <= 600; n += 7 {
+		a := AcceptanceOf(n)
+		assert.LessOrEqual(t, a.Accepted, mostAccepted, "%d", n)
+		assert.LessOrEqual(t, a.Refused, mostRefused, "%d", n)
+		assert.LessOrEqual(t, a.Read, n)
+		if a.Read > a.May+1 && a.Read < n {
+			assert.Greater(t, Drawn(n, a.Bad, a.Read-1, a.May), mostAccepted, "%d: no more than needed", n)
+		}
+	}
+}

@@ -91,6 +91,7 @@ func (v *Verification) whole(area *VerifiedArea, side lighting.Side) {
 			grid := g.Statistics.Average * v.Day.Total() / side.Losses.Total()
 			area.Measured.Value *= grid / area.Predicted.Value
 			area.Predicted.Value = grid
+			v.Notes = append(v.Notes, area.Grid+": the stations are a sample: its average is its prediction times measured over predicted at them")
 			return
 		}
 	}

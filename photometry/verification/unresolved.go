@@ -51,7 +51,9 @@ func (v *Verification) resolve(s Survey, readings survey.Readings, other map[str
 	default:
 		v.mostlyBeyond()
 	}
-	v.slips(readings, kept)
+	if len(v.Unresolved) == 0 || v.Unresolved[0].Key != "equal" { // where nothing was read, nothing is unlike
+		v.slips(readings, kept)
+	}
 	v.struckOut(readings)
 	v.scatterless()
 }

@@ -15,6 +15,8 @@ type jsonStations struct {
 	Kind   string            `json:"kind"`
 	Plans  []jsonStationPlan `json:"plans"`
 	Notes  []string          `json:"notes"`
+	// Acceptance is of many like rooms how many to measure
+	Acceptance *jsonAcceptance `json:"acceptance,omitempty"`
 	answer.Origin
 }
 
@@ -23,6 +25,16 @@ type jsonStationPlan struct {
 	Arrangement string        `json:"arrangement"`
 	Stations    []jsonStation `json:"stations"`
 	Notes       []string      `json:"notes"`
+}
+
+type jsonAcceptance struct {
+	Rooms           int           `json:"rooms"`
+	Read            int           `json:"read"`
+	MayMiss         int           `json:"may_miss"`
+	OwnersRisk      answer.Number `json:"owners_risk"`
+	Bad             int           `json:"owners_risk_of"` // so many that miss
+	ContractorsRisk answer.Number `json:"contractors_risk"`
+	Good            int           `json:"contractors_risk_of"`
 }
 
 type jsonStation struct {
@@ -39,6 +51,9 @@ func WriteJSON(w io.Writer, j *job.Job, m Measurement) error {
 	v := units.Of(j)
 	out := jsonStations{Job: answer.JobOf(j), System: m.System, Kind: m.Kind, Plans: []jsonStationPlan{}, Notes: append([]string{}, m.Notes...),
 		Origin: answer.OriginOf(origin.Of(j.InputsDigest))}
+	if a := m.Acceptance; a != nil {
+		out.Acceptance = &jsonAcceptance{a.Population, a.Read, a.May, answer.Number(a.Accepted), a.Bad, answer.Number(a.Refused), a.Good}
+	}
 	for _, p := range m.Plans {
 		plan := jsonStationPlan{Grid: p.Grid, Arrangement: p.Words(), Stations: []jsonStation{}, Notes: append([]string{}, p.Notes...)}
 		for _, s := range p.Stations {

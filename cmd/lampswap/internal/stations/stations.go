@@ -15,6 +15,7 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry"
 	"lampswap/photometry/job"
+	"lampswap/photometry/metrology"
 	"lampswap/photometry/room"
 	"lampswap/photometry/survey"
 )
@@ -45,6 +46,7 @@ type Wanted struct {
 	Grids    []string // of the job's own, besides the work plane
 	Stations int      // of the work plane, how many there may be; 0 leaves it to the plan
 	Spacing  float64  // at most, m; 0 leaves it to the plan
+	Copies   int      // like rooms; 0 is one
 }
 
 // A Measurement is where to measure in a job, and what a reader must know.
@@ -53,7 +55,9 @@ type Measurement struct {
 	Kind   string
 	Plans  []Plan
 	Notes  []string
-	wanted Wanted
+	// Acceptance is of many like rooms how many to measure; nil of one
+	Acceptance *metrology.Acceptance
+	wanted     Wanted
 }
 
 // Of plans the measurement of a system: the work plane by the kind of plan, and those of the job's own grids that are named.
@@ -82,10 +86,27 @@ func Of(j *job.Job, system string, w Wanted) (Measurement, error) {
 	if m.Kind == planSurvey && !regular {
 		return m, exit.Usagef("--plan survey needs a layout of rows and columns, and the %s one has positions: want --plan grid", system)
 	}
+	if w.Copies > 1 {
+		a := metrology.AcceptanceOf(w.Copies)
+		m.Acceptance = &a
+		m.Notes = append(m.Notes, acceptanceWords(a))
+	}
 	if err := m.workPlane(j, from, aisles); err != nil {
 		return m, err
 	}
 	return m, m.grids(j, from, w.Grids)
+}
+
+// acceptanceWords is how many of many like rooms to measure, and the risk of each side.
+func acceptanceWords(a metrology.Acceptance) string {
+	may := "all are accepted if none of them misses"
+	if a.May > 0 {
+		may = fmt.Sprintf("all are accepted if no more than %d of them miss", a.May)
+	}
+	return fmt.Sprintf("of %d like rooms draw %d at random and measure them: %s, and refused otherwise; the owner's risk, that all are accepted though %d miss, is %.1f percent, "+
+		"the contractor's, that all are refused though no more than %d miss, %.1f percent (hypergeometric law; bounds of 10 and 5 percent are our choice, as in plans of limiting quality, "+
+		"ISO 2859-2, from memory, unverified). A room misses where a criterion is missed or not proven",
+		a.Population, a.Read, may, a.Bad, 100*a.Accepted, a.Good, 100*a.Refused)
 }
 
 // lampsAbove is how high luminaires hang above the work plane, m; a foot at least, below which nothing is walked.
