@@ -166,7 +166,7 @@ var arrows = map[string][]string{
 		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
 		own + "page/workshop", own + "proposal", own + "stations", own + "units"},
 	// flags and commands; lm63 is for a test, of the files that fixture writes
-	"cmd/lampswap": {"photometry", "photometry/catalog", "photometry/fixture", "photometry/interreflect",
+	"cmd/lampswap": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
 		"photometry/options", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",

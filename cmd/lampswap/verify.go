@@ -7,11 +7,14 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
@@ -20,6 +23,7 @@ import (
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry"
+	"lampswap/photometry/diag"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/metrology"
@@ -190,8 +194,7 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 	if err != nil {
 		return err
 	}
-	target, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args))
-	if err != nil {
+	if _, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args)); err != nil { // before anything else is wrong
 		return err
 	}
 	readings, err := readReadings(args[1])
@@ -199,6 +202,14 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 		return err
 	}
 	s, m, err := surveyOf(j, &opts, args[1], readings)
+	if err != nil {
+		return err
+	}
+	pictures, opened, err := picturesOf(args[1], s.Readings)
+	if err != nil {
+		return err
+	}
+	target, err := files.ToFolder("--output", opts.output, append(jobs.Inputs(j, args), opened...))
 	if err != nil {
 		return err
 	}
@@ -213,6 +224,9 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 		return err
 	}
 	from := stations.OriginOf(j, m, readings, s)
+	for _, p := range pictures {
+		from = from.With("picture", p.JPEG)
+	}
 	var out bytes.Buffer
 	if opts.format == "json" {
 		err = answer.WriteVerification(&out, j, v, from)
@@ -228,7 +242,7 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 		if err != nil {
 			return nil, err
 		}
-		report, err := record.ReportFiles(j, record.Proof{Measurement: m, Survey: s, Found: v, From: from})
+		report, err := record.ReportFiles(j, record.Proof{Measurement: m, Survey: s, Found: v, From: from, Pictures: pictures})
 		return append(report, drawings...), err
 	}); err != nil {
 		return err
@@ -247,6 +261,52 @@ func readReadings(path string) ([]byte, error) {
 	}
 	return text, err
 }
+
+// picturesOf opens the photographs that readings name, which lie in the folder of their file, each once, and returns their paths too.
+func picturesOf(path string, readings survey.Readings) (all []document.Picture, opened []string, err error) {
+	const mostBytes = 30 << 20
+	var faults diag.List
+	seen := map[string]bool{}
+	for _, l := range readings.Lines {
+		if l.Photo == "" || seen[l.Photo] {
+			continue
+		}
+		seen[l.Photo] = true
+		if len(seen) > mostPictures {
+			faults.Add(l.Pos, "photo", fmt.Sprintf("is the picture after the first %d", mostPictures), "fewer")
+			break
+		}
+		at := filepath.Join(filepath.Dir(path), l.Photo)
+		info, err := os.Stat(at)
+		switch {
+		case !filepath.IsLocal(l.Photo):
+			faults.Add(l.Pos, "photo", fmt.Sprintf("%.80q lies in another folder", l.Photo), "a picture beside the readings")
+			continue
+		case err != nil || !info.Mode().IsRegular() || info.Size() > mostBytes:
+			faults.Add(l.Pos, "photo", fmt.Sprintf("%.80q is not there, or is no file of up to %d MB", l.Photo, mostBytes>>20), "a picture beside the readings, JPEG or PNG")
+			continue
+		}
+		content, err := os.ReadFile(at)
+		if err != nil {
+			return nil, nil, err
+		}
+		opened = append(opened, at)
+		caption := l.Station
+		if l.Note != "" {
+			caption += ": " + l.Note
+		}
+		picture, err := record.PictureOf(content, caption)
+		if err != nil {
+			faults.Add(l.Pos, "photo", fmt.Sprintf("%.80q %v", l.Photo, err), "JPEG or PNG")
+			continue
+		}
+		all = append(all, picture)
+	}
+	return all, opened, faults.Err()
+}
+
+// mostPictures is how many photographs a report takes.
+const mostPictures = 50
 
 // surveyOf gathers the readings and what the flags say of how they were taken.
 func surveyOf(j *job.Job, opts *verifyOptions, path string, text []byte) (verification.Survey, stations.Measurement, error) {

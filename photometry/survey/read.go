@@ -26,7 +26,7 @@ const (
 
 // Read reads a file of readings; name is that of the file in its faults. It is a CSV file with a header: station and reading_fc or
 // reading_lx, and if wanted x, y, z (in feet with fc and in meters with lx, or x_ft, x_m and so on), facing_deg, meter_unit, struck_out,
-// time, note and key, in any order. An empty reading was not taken. What the meter showed, fc or lx, holds from its line on and goes before
+// time, note, photo and key, in any order. An empty reading was not taken. What the meter showed, fc or lx, holds from its line on and goes before
 // the header's unit; a reading with a reason in struck_out does not count. Commas, semicolons or tabs separate; a decimal comma is understood unless commas
 // separate. Lines that begin with # and the marks of spreadsheets (byte order mark, sep=) are passed over.
 //
@@ -145,7 +145,7 @@ func (r *reader) table(text []byte) {
 	}
 }
 
-var plainColumns = []string{"station", "x", "y", "z", "facing_deg", "reading_fc", "reading_lx", "meter_unit", "struck_out", "time", "note", "key"}
+var plainColumns = []string{"station", "x", "y", "z", "facing_deg", "reading_fc", "reading_lx", "meter_unit", "struck_out", "time", "note", "photo", "key"}
 
 // header reads the names of the columns and the units in them.
 func (c cells) header() {
@@ -216,7 +216,7 @@ func (c cells) line() {
 		return
 	}
 	unit := r.out.Unit
-	l := Reading{Station: c.text("station"), Key: c.text("key"), StruckOut: c.text("struck_out"), Time: c.text("time"), Note: c.text("note")}
+	l := Reading{Station: c.text("station"), Key: c.text("key"), StruckOut: c.text("struck_out"), Time: c.text("time"), Note: c.text("note"), Photo: c.text("photo")}
 	l.Pos.File = r.file
 	l.Pos.Line, l.Pos.Column = c.place(0)
 	switch {

@@ -89,7 +89,7 @@ func assertSame(t assert.TestingT, want, got Readings, name string) {
 	}
 	for i, w := range want.Lines {
 		g := got.Lines[i]
-		assert.Equal(t, [3]string{w.Station, w.Time, w.Note}, [3]string{g.Station, g.Time, g.Note}, name)
+		assert.Equal(t, [4]string{w.Station, w.Time, w.Note, w.Photo}, [4]string{g.Station, g.Time, g.Note, g.Photo}, name)
 		for _, pair := range [][2]float64{{w.Value, g.Value}, {w.Position.X, g.Position.X}, {w.Position.Y, g.Position.Y},
 			{w.Position.Z, g.Position.Z}, {w.FacingDeg, g.FacingDeg}} {
 			same := math.IsNaN(pair[0]) && math.IsNaN(pair[1]) || math.Abs(pair[0]-pair[1]) <= 1e-11*math.Abs(pair[0])+1e-300
@@ -107,7 +107,7 @@ func TestReadRefusesWithPlaces(t *testing.T) {
 		"station,reading\na,1\n": "bay.csv:1:9: reading: names no unit, want reading_fc or reading_lx",
 		"station,reding_fc\n":    `bay.csv:1:9: "reding_fc" is no column, want reading_fc, perhaps`,
 		"station,reading_fc,qqqqqq\n": `bay.csv:1:20: "qqqqqq" is no column, want one of station, x, y, z, facing_deg, reading_fc, ` +
-			`reading_lx, meter_unit, struck_out, time, note, key`,
+			`reading_lx, meter_unit, struck_out, time, note, photo, key`,
 		"station,station,reading_fc\n":    "bay.csv:1:9: station: stands twice, want one column of a name",
 		"station,reading_fc,reading_lx\n": "bay.csv:1:20: reading_lx: stands beside reading_fc, want one unit a file",
 		"x,y\n": "bay.csv:1:1: the header has no readings, want a column reading_fc or reading_lx\n" +
@@ -194,7 +194,7 @@ func TestFormRoundTrip(t *testing.T) {
 	}
 	var text strings.Builder
 	require.NoError(t, Form(Footcandles, plan(t, l)).Write(&text))
-	assert.Contains(t, text.String(), "\nr1,55,25,2.5,,,,,,mm16764:7620:762\n", "feet as they were, not as the conversion rounds them")
+	assert.Contains(t, text.String(), "\nr1,55,25,2.5,,,,,,,mm16764:7620:762\n", "feet as they were, not as the conversion rounds them")
 	assert.NotContains(t, text.String(), "facing")
 }
 
@@ -340,6 +340,7 @@ func TestAnyReadingsSurviveWriting(t *testing.T) {
 				}
 				return r
 			}, l.Note)
+			l.Photo = rapid.SampledFrom([]string{"", "r1.jpg", "of the aisle.png"}).Draw(t, "photo")
 			l.MeterUnit = rapid.SampledFrom([]string{"fc", "lx"}).Draw(t, "shows")
 			l.StruckOut = rapid.SampledFrom([]string{"", "own shadow"}).Draw(t, "struck out")
 			if rapid.Bool().Draw(t, "taken") {

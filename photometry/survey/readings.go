@@ -63,6 +63,7 @@ type Reading struct {
 	MeterUnit  string   // of what the meter showed, "fc" or "lx"; empty where it was not written down
 	StruckOut  string   // why the reading does not count; empty for one that does
 	Time, Note string
+	Photo      string   // name of a picture beside the file
 	Pos        diag.Pos // of the line
 }
 

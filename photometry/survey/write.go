@@ -18,7 +18,7 @@ func Instructions(unit Unit) []string {
 		"Write into meter_unit what your meter shows, fc or lx, on the first line that you read; it holds for those below.",
 		"To read a station again, copy its line: the mean counts, and the scatter tells how well a reading can be repeated. " +
 			"A reading that does not count stays, with the reason in struck_out.",
-		"time and note are yours. Places are rounded; key is the exact one, leave it. A reading of your own: a new name with x, y, z and no key. Lines that begin with # are not read.",
+		"time and note are yours; photo is the name of a picture (JPEG or PNG) in the folder of this file. Places are rounded; key is the exact one, leave it. A reading of your own: a new name with x, y, z and no key. Lines that begin with # are not read.",
 	}
 }
 
@@ -45,7 +45,7 @@ func (r Readings) Write(w io.Writer, comments ...string) error {
 		header = append(header, "facing_deg")
 	}
 	out := csv.NewWriter(w)
-	if err := out.Write(append(header, "reading_"+r.Unit.String(), "meter_unit", "struck_out", "time", "note", "key")); err != nil {
+	if err := out.Write(append(header, "reading_"+r.Unit.String(), "meter_unit", "struck_out", "time", "note", "photo", "key")); err != nil {
 		return err
 	}
 	for _, l := range r.Lines {
@@ -61,7 +61,7 @@ func (r Readings) Write(w io.Writer, comments ...string) error {
 		if l.MeterUnit != "" {
 			shown = meterUnits[l.MeterUnit]
 		}
-		if err := out.Write(append(record, shortest(l.Value/shown.LuxEach()), l.MeterUnit, l.StruckOut, l.Time, l.Note, l.Key)); err != nil {
+		if err := out.Write(append(record, shortest(l.Value/shown.LuxEach()), l.MeterUnit, l.StruckOut, l.Time, l.Note, l.Photo, l.Key)); err != nil {
 			return err
 		}
 	}

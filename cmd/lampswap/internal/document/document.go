@@ -24,7 +24,7 @@ type Document struct {
 	Blocks   []Block
 }
 
-// A Block is one of Heading, Prose, Verdict, Facts, Blanks, Bullets, Table and Figure.
+// A Block is one of Heading, Prose, Verdict, Facts, Blanks, Bullets, Table, Figure and Picture.
 type Block interface {
 	// Kind is what a template chooses by.
 	Kind() string
@@ -125,6 +125,13 @@ type Figure struct {
 	Caption string
 }
 
+// A Picture is a photograph.
+type Picture struct {
+	JPEG          []byte
+	Width, Height int // pixels
+	Caption       string
+}
+
 // Sheet tells whether the figure is of maps, which take the room that there is.
 func (f Figure) Sheet() bool {
 	return slices.ContainsFunc(f.Parts, func(part plots.Figure) bool {
@@ -156,6 +163,9 @@ func (Table) Kind() string { return "table" }
 
 // Kind implements Block.
 func (Figure) Kind() string { return "figure" }
+
+// Kind implements Block.
+func (Picture) Kind() string { return "picture" }
 
 // Span is how many columns a table has with its labels.
 func (t Table) Span() int { return len(t.Columns) + 1 }

@@ -28,6 +28,7 @@ type Proof struct {
 	Survey      verification.Survey
 	Found       *verification.Verification
 	From        origin.Origin
+	Pictures    []document.Picture // of stations, as their captions say
 }
 
 // mostStations is how many stations the report lists; of more, those of which something is to be said.
@@ -48,7 +49,7 @@ func Report(j *job.Job, p Proof) document.Document {
 	c.part("What it rests on")
 	c.list(append(ledger.BudgetWords(v.Budget, v.Budget), c.rests(v)...))
 	c.part("Signed")
-	c.add(document.Blanks{Names: []string{"Measured by", "Date", "Signature", "For the owner", "Date", "Signature"}})
+	c.add(document.Blanks{Names: []string{"Measured by", "For the owner", "Signature", "Signature", "Date", "Date"}})
 	c.part("Station by station")
 	for i, plan := range p.Measurement.Plans {
 		if figure, ok := stations.Marked(j, p.Measurement, plan, v); ok {
@@ -57,6 +58,12 @@ func Report(j *job.Job, p Proof) document.Document {
 		}
 	}
 	c.stations(p)
+	if len(p.Pictures) > 0 {
+		c.part("Photographs")
+		for _, picture := range p.Pictures {
+			c.add(picture)
+		}
+	}
 	return c.Document
 }
 

@@ -31,7 +31,7 @@ func Unfilled(folder string) error {
 	if err == nil {
 		if form, err := survey.Read(path, bytes.NewReader(text)); err == nil {
 			lines := slices.DeleteFunc(form.Lines, func(l survey.Reading) bool {
-				return !l.Taken() && l.Time == "" && l.Note == "" && l.MeterUnit == "" && l.StruckOut == ""
+				return !l.Taken() && l.Time == "" && l.Note == "" && l.Photo == "" && l.MeterUnit == "" && l.StruckOut == ""
 			})
 			if len(lines) == 0 {
 				return nil

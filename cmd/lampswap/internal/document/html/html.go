@@ -4,6 +4,7 @@ package html
 import (
 	"bytes"
 	_ "embed"
+	"encoding/base64"
 	"fmt"
 	"html/template"
 	"strings"
@@ -33,7 +34,7 @@ type htmlPage struct {
 // Write renders a document as one HTML file that needs no other.
 func Write(d document.Document, p document.Paper) ([]byte, error) {
 	page := htmlPage{Document: d, Paper: p.Name, Light: document.Light, Dark: document.Dark}
-	t, err := template.New("proposal").Funcs(template.FuncMap{"drawings": drawings, "css": cssString}).Parse(proposalPage)
+	t, err := template.New("proposal").Funcs(template.FuncMap{"drawings": drawings, "picture": picture, "css": cssString}).Parse(proposalPage)
 	if err != nil {
 		return nil, fmt.Errorf("write the page: %w", err)
 	}
@@ -101,6 +102,11 @@ func drawings(f document.Figure) ([]template.HTML, error) {
 		all = append(all, template.HTML("<svg "+drawing)) //nolint:gosec // our own drawing, whose texts plots escapes
 	}
 	return all, nil
+}
+
+// picture is a photograph as an address that holds it.
+func picture(p document.Picture) template.URL {
+	return template.URL("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(p.JPEG)) //nolint:gosec // base64 alone
 }
 
 // cssString is a text as a string of a style sheet.

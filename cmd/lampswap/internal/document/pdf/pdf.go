@@ -126,6 +126,8 @@ func (w *writer) block(b document.Block) {
 		w.table(b)
 	case document.Figure:
 		w.figure(b)
+	case document.Picture:
+		w.picture(b)
 	default:
 		panic("proposal: no such block: " + b.Kind())
 	}
@@ -313,6 +315,24 @@ func (w *writer) figure(f document.Figure) {
 			w.pdf.RawWriteStr("EMC")
 		}
 		w.lines(smallType, document.Light.Soft, sideMargin, y+drawn+2, caption)
+	}})
+}
+
+// picture is a photograph, as wide as half the text or as tall as a third of a page, with its caption below.
+func (w *writer) picture(p document.Picture) {
+	const widest, tallest = 0.5, 0.3
+	caption := w.wrapMost(smallType, p.Caption, w.width(), mostCaption)
+	width := widest * w.width()
+	height := width * float64(p.Height) / float64(p.Width)
+	if most := tallest * w.paper.Height; height > most {
+		width, height = width*most/height, most
+	}
+	name := fmt.Sprintf("picture %d", len(w.boxes))
+	options := fpdf.ImageOptions{ImageType: "JPG"}
+	w.pdf.RegisterImageOptionsReader(name, options, bytes.NewReader(p.JPEG))
+	w.add(box{before: 8, height: height + 4 + float64(len(caption))*smallType.leading, draw: func(y, _ float64) {
+		w.pdf.ImageOptions(name, sideMargin, y, width, height, false, options, 0, "")
+		w.lines(smallType, document.Light.Soft, sideMargin, y+height+2, caption)
 	}})
 }
 
