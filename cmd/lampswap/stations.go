@@ -25,13 +25,14 @@ type measureOptions struct {
 	plan   string
 	grids  []string
 	number int
+	within float64 // percent
 	copies int
 	apart  float64 // in the job's unit
 }
 
 // wanted is the measurement that the flags ask for.
 func (o *measureOptions) wanted(j *job.Job) stations.Wanted {
-	return stations.Wanted{Kind: o.plan, Grids: o.grids, Stations: o.number, Spacing: o.apart * units.Of(j).Meter, Copies: o.copies}
+	return stations.Wanted{Kind: o.plan, Grids: o.grids, Stations: o.number, Spacing: o.apart * units.Of(j).Meter, Copies: o.copies, Within: o.within / 100}
 }
 
 func (o *measureOptions) flags(cmd *cobra.Command) {
@@ -39,6 +40,7 @@ func (o *measureOptions) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.plan, "plan", stations.Auto, "of the work plane: "+strings.Join(stations.Kinds, ", "))
 	cmd.Flags().StringArrayVar(&o.grids, "grid", nil, "one of the job's grids to measure besides, or all")
 	cmd.Flags().IntVar(&o.number, "stations", 0, "how many stations the work plane may have")
+	cmd.Flags().Float64Var(&o.within, "uncertainty", 0, "instead: as many as leave the average uncertain by so many percent")
 	cmd.Flags().Float64Var(&o.apart, "spacing", 0, "of stations at most, ft or m as the job")
 }
 
@@ -54,6 +56,12 @@ func (o *measureOptions) check() error {
 	}
 	if o.number < 0 || o.number > mostStations {
 		return exit.Usagef("--stations is %d, want 1 to %d", o.number, mostStations)
+	}
+	if !(o.within >= 0 && o.within <= 50) || o.within > 0 && o.within < 0.5 {
+		return exit.Usagef("--uncertainty is %g, want 0.5 to 50 percent", o.within)
+	}
+	if o.within > 0 && o.number > 0 {
+		return exit.Usagef("--uncertainty stands beside --stations, want one of the two")
 	}
 	if o.copies < 0 || o.copies > mostCopies {
 		return exit.Usagef("--copies is %d, want 1 to %d", o.copies, mostCopies)

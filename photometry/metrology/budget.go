@@ -115,6 +115,17 @@ func chance(freedom float64) interface {
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: math.Max(1, math.Floor(freedom))}
 }
 
+// Enough returns how many readings it takes until their scatter, relative, leaves an average uncertain by no more than so much, relative and
+// expanded to 95 percent: the least n for which t s/√n is within it, t of n - 1 degrees of freedom, and most if that is not enough. Source:
+// GUM 4.2.3 and G.3, from memory.
+func Enough(scatter, expanded float64, most int) int {
+	n := 2
+	for n < most && chance(float64(n-1)).Quantile(0.975)*scatter/math.Sqrt(float64(n)) > expanded {
+		n++
+	}
+	return n
+}
+
 const (
 	mostFreedom    = 1e6
 	errProbability = "metrology: a probability lies between 0 and 1"

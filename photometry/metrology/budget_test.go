@@ -140,3 +140,10 @@ func TestMeterOfOwnFigures(t *testing.T) {
 	assert.Len(t, class.Budget(), 1, "a class includes its calibration")
 	assert.PanicsWithValue(t, errMeter, func() { Meter{}.Budget() })
 }
+
+// By hand: with a scatter of 10 percent 5 percent take 18 readings, t of 17 degrees 2.110: 21.1/√18 = 4.97, and of 16 2.120: 21.2/√17 = 5.14.
+func TestEnough(t *testing.T) {
+	assert.Equal(t, 18, Enough(0.1, 0.05, 1000))
+	assert.Equal(t, 2, Enough(0, 0.05, 1000))
+	assert.Equal(t, 50, Enough(0.1, 0.001, 50), "as many as may be")
+}

@@ -23,6 +23,7 @@ type jsonStations struct {
 type jsonStationPlan struct {
 	Grid        string        `json:"grid"`
 	Arrangement string        `json:"arrangement"`
+	Sampled     bool          `json:"sampled"` // they prove no minimum, and the average beside its prediction
 	Stations    []jsonStation `json:"stations"`
 	Notes       []string      `json:"notes"`
 }
@@ -44,6 +45,7 @@ type jsonStation struct {
 	X      answer.Number `json:"x"`
 	Y      answer.Number `json:"y"`
 	Height answer.Number `json:"height"`
+	Key    string        `json:"key"` // the exact place, as in the form
 }
 
 // WriteJSON writes the plans, places in the job's units at full precision.
@@ -55,10 +57,10 @@ func WriteJSON(w io.Writer, j *job.Job, m Measurement) error {
 		out.Acceptance = &jsonAcceptance{a.Population, a.Read, a.May, answer.Number(a.Accepted), a.Bad, answer.Number(a.Refused), a.Good}
 	}
 	for _, p := range m.Plans {
-		plan := jsonStationPlan{Grid: p.Grid, Arrangement: p.Words(), Stations: []jsonStation{}, Notes: append([]string{}, p.Notes...)}
+		plan := jsonStationPlan{Grid: p.Grid, Arrangement: p.Words(), Sampled: p.Sampled, Stations: []jsonStation{}, Notes: append([]string{}, p.Notes...)}
 		for _, s := range p.Stations {
 			plan.Stations = append(plan.Stations, jsonStation{s.Name, s.Role.String(), s.Place,
-				answer.Number(s.Position.X / v.Meter), answer.Number(s.Position.Y / v.Meter), answer.Number(s.Position.Z / v.Meter)})
+				answer.Number(s.Position.X / v.Meter), answer.Number(s.Position.Y / v.Meter), answer.Number(s.Position.Z / v.Meter), s.Key()})
 		}
 		out.Plans = append(out.Plans, plan)
 	}

@@ -47,6 +47,7 @@ type Wanted struct {
 	Stations int      // of the work plane, how many there may be; 0 leaves it to the plan
 	Spacing  float64  // at most, m; 0 leaves it to the plan
 	Copies   int      // like rooms; 0 is one
+	Within   float64  // what the scatter of readings may leave the average uncertain by, relative and expanded; 0 where Stations or the plan says how many
 }
 
 // A Measurement is where to measure in a job, and what a reader must know.
@@ -67,7 +68,14 @@ func Of(j *job.Job, system string, w Wanted) (Measurement, error) {
 	if system == "existing" {
 		from = &j.Existing
 	}
-	m := Measurement{System: system, Kind: kind, wanted: w}
+	m := Measurement{System: system, Kind: kind}
+	if w.Within > 0 && w.Stations == 0 {
+		w.Stations = metrology.Enough(usualScatter, w.Within, mostForWithin)
+		m.Notes = append(m.Notes, fmt.Sprintf("about %d stations: the scatter of readings leaves their average uncertain by %.3g percent, expanded, if they scatter by %.0f percent about their "+
+			"prediction (assumed, our choice); what they do is in what they prove, with the meter's part, which no number of stations makes smaller",
+			w.Stations, 100*w.Within, 100*usualScatter))
+	}
+	m.wanted = w
 	regular := from.Layout.Rows > 0
 	aisles := survey.Aisles(j.Room, j.Racks, j.Room.WorkPlane, 2*lampsAbove(j, from))
 	switch {
@@ -96,6 +104,13 @@ func Of(j *job.Job, system string, w Wanted) (Measurement, error) {
 	}
 	return m, m.grids(j, from, w.Grids)
 }
+
+// How much readings of an installation in order scatter about its prediction, as far as a number of stations hangs on it, and the most stations that
+// come of it: our choice.
+const (
+	usualScatter  = 0.1
+	mostForWithin = 2000
+)
 
 // acceptanceWords is how many of many like rooms to measure, and the risk of each side.
 func acceptanceWords(a metrology.Acceptance) string {
