@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"lampswap/photometry"
 	"lampswap/photometry/losses"
@@ -45,13 +46,13 @@ func (v *Verification) resolve(s Survey, readings survey.Readings, other map[str
 	kept := v.keptMedian(func(d metrology.Deviation) float64 { return d.Ratio })
 	switch {
 	case math.IsNaN(kept):
-	case v.inAnotherUnit(kept, readings):
+	case v.inAnotherUnit(kept, readings), v.inTwoUnits():
 	case v.allEqual():
 	case v.mismatched(kept, s, other):
 	default:
 		v.mostlyBeyond()
 	}
-	if len(v.Unresolved) == 0 || v.Unresolved[0].Key != "equal" { // where nothing was read, nothing is unlike
+	if len(v.Unresolved) == 0 || v.Unresolved[0].Key != "equal" && v.Unresolved[0].Key != "unit" { // where all are in doubt, none is unlike
 		v.slips(readings, kept)
 	}
 	v.struckOut(readings)
@@ -81,6 +82,38 @@ func (v *Verification) unresolved(key, short, text string, stations ...string) b
 // near tells whether two ratios are the same within a factor.
 func near(a, b, factor float64) bool {
 	return a > 0 && b > 0 && math.Abs(math.Log(a/b)) < math.Log(factor)
+}
+
+// inTwoUnits: where a meter was switched between two stations, some readings are 10.76 times the others.
+func (v *Verification) inTwoUnits() bool {
+	var ratios []float64
+	for _, d := range v.Comparison.Stations {
+		if d.Ratio > 0 {
+			ratios = append(ratios, d.Ratio)
+		}
+	}
+	n := len(ratios)
+	if n == 0 {
+		return false
+	}
+	slices.Sort(ratios)
+	low, high := ratios[n/6], ratios[n-1-n/6] // a slip or two aside
+	few, many := 0, 0
+	for _, r := range ratios {
+		switch {
+		case near(r, low, nearUnit):
+			few++
+		case near(r, high, nearUnit):
+			many++
+		default:
+			return false
+		}
+	}
+	if least := min(few, many); least < 2 || 4*least < n { // so few are slips
+		return false
+	}
+	return near(high/low, photometry.Footcandle, nearCause) && v.unresolved("unit", "a unit error",
+		fmt.Sprintf("some readings are %s times the others, against their predictions, as if some were in lx and some in fc: write down for each what the meter showed", times(high/low)))
 }
 
 // inAnotherUnit: readings in lux taken for footcandles are 10.76 times too large, the other way round 0.093 times.
@@ -223,6 +256,33 @@ func (v *Verification) struckOut(readings survey.Readings) {
 	if n := len(gone); float64(n) > mostStruck*float64(n+len(means)) {
 		v.unresolved("struck_out", "too many struck out", fmt.Sprintf("%d of %s are struck out and not read again: more than a fifth", n, stations(n+len(means))), gone...)
 	}
+}
+
+// struckWords tells what was struck out, and what the averages were with it.
+func (v *Verification) struckWords(readings survey.Readings) []string {
+	if len(v.Struck) == 0 {
+		return nil
+	}
+	all := survey.Readings{Unit: readings.Unit, Lines: slices.Clone(readings.Lines)}
+	for i := range all.Lines {
+		all.Lines[i].StruckOut = ""
+	}
+	var names []string
+	for _, s := range v.Struck {
+		names = append(names, fmt.Sprintf("%s (%s: %s)", s.Station, v.light(s.Value), s.Reason))
+	}
+	if n := len(names); n > mostTold {
+		names = append(names[:mostTold:mostTold], fmt.Sprintf("%d more", n-mostTold))
+	}
+	words := []string{listed(names) + " struck out"}
+	for _, a := range v.Areas {
+		average, err := a.Plan.Average(all.Means())
+		without, wrong := a.Plan.Average(readings.Means())
+		if err == nil && wrong == nil && average.Value != without.Value && without.Value > 0 {
+			words = append(words, fmt.Sprintf("with which the average of the %s is %s", a.Grid, v.light(a.Measured.Value*average.Value/without.Value)))
+		}
+	}
+	return []string{strings.Join(words, ", ")}
 }
 
 // scatterless: one reading tells nothing of how it scatters.

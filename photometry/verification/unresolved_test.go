@@ -46,7 +46,7 @@ func TestMistakenReadingsProveNothing(t *testing.T) {
 			"a fifth":        {func(_ int, x float64) float64 { return x / 5 }, []string{"mismatch"}, "lamps that are out (80 percent of them)"},
 			"half as much":   {func(_ int, x float64) float64 { return 0.55 * x }, []string{"beyond"}, "18 of 18 stations differ from their prediction"},
 			"two in lux":     {func(i int, x float64) float64 { return x * math.Pow(photometry.Footcandle, btof(i < 2)) }, []string{"slip"}, "r1 ("},
-			"half in lux":    {func(i int, x float64) float64 { return x * math.Pow(photometry.Footcandle, btof(i%2 == 0)) }, []string{"mismatch"}, "do not match"},
+			"half in lux":    {func(i int, x float64) float64 { return x * math.Pow(photometry.Footcandle, btof(i%2 == 0)) }, []string{"unit"}, "some were in lx and some in fc"},
 			"nothing at all": {func(int, float64) float64 { return 0 }, []string{"equal"}, "the same reading, 0"},
 		} {
 			s := surveyed(t, "proposed", 1, level...)
@@ -104,6 +104,7 @@ func TestASlipIsResolved(t *testing.T) {
 	v = verified(t, again, level...)
 	assert.Empty(t, v.Unresolved)
 	assert.True(t, v.Proven())
+	assert.Contains(t, v.Sentence(), "r1 ("+photometry.Digits(again.Readings.Lines[0].Value)+" lx: wrong range, read again) struck out, with which the average of the work plane is ")
 	require.Len(t, v.Struck, 1)
 	assert.Equal(t, "wrong range, read again", v.Struck[0].Reason)
 	assert.Empty(t, v.Areas[0].Missing)

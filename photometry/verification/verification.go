@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"lampswap/photometry"
 	"lampswap/photometry/job"
@@ -156,7 +157,7 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 		v.correct(side)
 	}
 	c := v.conditions(s.Conditions, side.From, readings.Unit)
-	v.Warnings, v.Doubts = c.Warnings(), append(c.Doubts(), v.unread()...)
+	v.Warnings, v.Doubts = c.Warnings(), slices.Concat(c.Doubts(), v.unread(), v.struckWords(readings))
 	return v, r, nil
 }
 
