@@ -125,14 +125,18 @@ func (o opening) fluxParts(distance float64) division {
 		if extent*fluxPointRatio <= distance {
 			return 1
 		}
-		return int(min(1+math.Ceil(fluxPieceRatio*extent/distance), mostNodes))
+		pieces := math.Ceil(fluxPieceRatio * extent / distance)
+		if o.elliptic {
+			pieces *= 2
+		}
+		return int(min(1+pieces, mostNodes))
 	}
 	return division{along: parts, across: parts(o.width), down: parts(o.high)}
 }
 
 const (
 	fluxPointRatio = 12 // an extent below this part of the distance is one piece
-	fluxPieceRatio = 3  // one more than so many pieces to an extent of the distance (Gauss-Legendre)
+	fluxPieceRatio = 3  // one more than so many pieces to an extent of the distance (Gauss-Legendre); of an ellipse, cut in even steps, twice as many
 )
 
 // about returns the cells within a distance of the outline of an opening.

@@ -9,6 +9,7 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/direct"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/room"
 )
 
@@ -94,7 +95,7 @@ func TestFluxIsThatOfRays(t *testing.T) {
 func TestFluxIsWhole(t *testing.T) {
 	d, even := skew(t), isotropic(t, 100)
 	worst := 0.0
-	rapid.Check(t, func(rt *rapid.T) {
+	longtest.Check(t, 20, func(rt *rapid.T) {
 		size := func(name string) float64 { return rapid.Float64Range(2, 15).Draw(rt, name) }
 		r := room.Room{Length: size("length"), Width: size("width"), Height: size("height")}
 		at := func(name string, length float64) float64 {

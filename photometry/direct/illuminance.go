@@ -33,19 +33,6 @@ func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, err
 	return values, e.cover(ctx, g, values)
 }
 
-// Shaded tells whether a rack may come between any luminaire and any cell of a grid.
-func (e *Prepared) Shaded(g room.Grid) bool {
-	before, sheet := e.before(g), sheetOf(g)
-	for _, k := range before.kinds {
-		for i := range k.lamps {
-			if before.between(&k.lamps[i], &sheet) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // between tells whether a rack may come between a luminaire and any place of a box.
 func (e *Prepared) between(l *lamp, box *room.Box) bool {
 	way := l.way(box.Low, box.High)

@@ -24,11 +24,12 @@ func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values
 	tree := prepared.Tree()
 	var tiles []*sheet
 	for _, s := range e.sheets() {
-		if prepared.Shaded(s.grid(1, false)) {
+		clear, shaded := prepared.Split(s.grid(1, false))
+		if shaded.Lamps() > 0 {
 			tiles = append(tiles, s.tiles()...)
 			continue
 		}
-		if err := e.add(ctx, prepared, s, 1, false, values); err != nil {
+		if err := e.add(ctx, clear, s, 1, false, values); err != nil {
 			return err
 		}
 	}
