@@ -68,12 +68,15 @@ demand_price_per_kw_month = 5.0
 `
 
 // readHall reads the hall with pairs of old and new replaced, the last of each.
+// shelf keeps the luminaires that tests compute.
+var shelf = job.NewShelf(64 << 20)
+
 func readHall(tb testing.TB, pairs ...string) *job.Job {
 	tb.Helper()
 	text := bay.Replaced(tb, hall, pairs...)
 	files := map[string]string{"two.ies": bay.Cosine(1, "2 6000", "0.94 1 158"), "long.ies": strings.Replace(bay.Cosine(1, "2 6000", "0.94 1 158"), " 1 2 0 0 0", " 1 1 0.3 8 0", 1),
 		"whole.ies": bay.Cosine(1, "1 -1", "1 1 60")}
-	j, err := job.Read("hall.toml", []byte(text), func(name string) ([]byte, error) { return []byte(files[name]), nil })
+	j, err := shelf.Read("hall.toml", []byte(text), func(name string) ([]byte, error) { return []byte(files[name]), nil })
 	require.NoError(tb, err)
 	return j
 }

@@ -14,6 +14,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 )
@@ -54,7 +55,7 @@ func TestEveryOptionCanBeTypedIn(t *testing.T) {
 			if name == "a photometric file" {
 				text = append(slices.Clone(pairs[:2]), "[proposed]\n"+old, "[proposed]\n"+from+strings.Join(p.Keys(), "\n")+"\n")
 			}
-			if testing.Short() && i%7 != 0 {
+			if i%longtest.Pick(12, 1) != 0 {
 				continue
 			}
 			r := lit(t, readHall(t, text...))
@@ -124,7 +125,7 @@ func TestByNameAndByFigures(t *testing.T) {
 			assert.Equal(t, plain(named), plain(typed), what)
 			assert.Equal(t, named.Cautions, typed.Cautions, what)
 			assert.Equal(t, named.Met(), typed.Met(), what)
-			if ambient == "72.0" && l.LED {
+			if ambient == "72.0" && l.LED && (longtest.On() || c.lamp == "LED-8FT-40W-B-HIGH") {
 				a, err := options.Find(context.Background(), named.Job, options.Narrow{}, nil)
 				require.NoError(t, err)
 				b, err := options.Find(context.Background(), typed.Job, options.Narrow{}, nil)
