@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 
 	"lampswap/photometry"
 	"lampswap/photometry/metrology"
@@ -272,7 +273,8 @@ func (p Plan) WithBays(l Lattice, n int) Plan {
 	return p
 }
 
-// Walked returns the plan with its stations in an order of walking: from the corner of the room each time on to the nearest.
+// Walked returns the plan with its stations in an order of walking: from the corner of the room each time on to the nearest, and then without
+// detours that turning a part of the way round takes away. Bays that were drawn are named in that order.
 func (p Plan) Walked() Plan {
 	left := slices.Clone(p.Stations)
 	p.Stations = nil
@@ -288,5 +290,43 @@ func (p Plan) Walked() Plan {
 		p.Stations = append(p.Stations, left[next])
 		left = slices.Delete(left, next, next+1)
 	}
+	shorten(p.Stations)
+	bays := 0
+	for i := range p.Stations {
+		if s := &p.Stations[i]; strings.HasPrefix(s.Name, "b") {
+			bays++
+			s.Name = fmt.Sprintf("b%d", bays)
+		}
+	}
 	return p
+}
+
+// shorten turns parts of a way round as long as that makes it shorter (2-opt, Croes 1958, from memory); the way begins at the corner of the
+// room and may end anywhere.
+func shorten(way []Station) {
+	const passes = 50
+	at := func(i int) room.Vec {
+		if i < 0 {
+			return room.Vec{}
+		}
+		return way[i].Position
+	}
+	for range passes {
+		shorter := false
+		for i := range way {
+			for j := i + 1; j < len(way); j++ {
+				now, turned := inPlan(at(i-1), at(i)), inPlan(at(i-1), at(j))
+				if j+1 < len(way) {
+					now, turned = now+inPlan(at(j), at(j+1)), turned+inPlan(at(i), at(j+1))
+				}
+				if turned < now-1e-9 {
+					slices.Reverse(way[i : j+1])
+					shorter = true
+				}
+			}
+		}
+		if !shorter {
+			return
+		}
+	}
 }

@@ -130,5 +130,17 @@ func TestBaysOfALargeHall(t *testing.T) {
 		return sum
 	}
 	assert.Less(t, length(walked), length(p))
+	square := []Station{{Name: "a", Position: room.Vec{X: 1, Y: 1}}, {Name: "b", Position: room.Vec{X: 9, Y: 9}}, {Name: "c", Position: room.Vec{X: 1, Y: 9}},
+		{Name: "d", Position: room.Vec{X: 9, Y: 1}}}
+	shorten(square)
+	assert.InDelta(t, 24, length(Plan{Stations: square}), 1e-9, "three sides, not the diagonals")
 	assert.True(t, strings.HasPrefix(walked.Stations[0].Name, "p"), "from the corner")
+	var bays []string
+	for _, s := range walked.Stations {
+		if s.Name[0] == 'b' {
+			bays = append(bays, s.Name)
+		}
+	}
+	assert.Equal(t, "b1", bays[0])
+	assert.Equal(t, "b22", bays[21])
 }

@@ -258,6 +258,7 @@ func TestServeReadings(t *testing.T) {
 	says(t, body, `lx</span></span></li>`)
 	_, body = c.get(t, "/stations?prove=1")
 	says(t, body, "186 fc: wrong range")
+	says(t, body, "What would prove it")
 	_, csv := c.get(t, "/take/readings.csv")
 	says(t, csv, ",2000,lx,wrong range,")
 	form.Set(stations[0][1], "2000 out: x")

@@ -63,6 +63,7 @@ type conditionView struct{ Key, Label, Unit, Value, Fault string }
 type Proof struct {
 	Sentence, Sorry string
 	Struck          []string
+	WouldProve      []string
 	Rows            []stationRow
 	Areas           []areaView
 	Warnings        []string
@@ -297,7 +298,7 @@ func (r Readings) Taken(j *job.Job, m stations.Measurement) survey.Readings {
 
 // ProofOf shows what the readings were found to prove.
 func ProofOf(found *verification.Verification, unit units.Units) *Proof {
-	p := &Proof{Sentence: typeset.Text(found.Sentence()), Struck: ledger.StruckOut(unit, found)}
+	p := &Proof{Sentence: typeset.Text(found.Sentence()), Struck: ledger.StruckOut(unit, found), WouldProve: typeset.All(found.WouldProve())}
 	for _, d := range found.Comparison.Stations {
 		p.Rows = append(p.Rows, stationRow{Name: d.Station, Predicted: photometry.Digits(d.Predicted / unit.Lux), Measured: photometry.Digits(d.Measured / unit.Lux),
 			Ratio: units.Decimals(2)(d.Ratio), Mark: ledger.Mark(found, d)})
