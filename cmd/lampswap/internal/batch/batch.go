@@ -119,11 +119,12 @@ func workOff(ctx context.Context, opts Options, target files.Target, paths []str
 		fmt.Fprintf(stderr, "lampswap: going on after %d of %d jobs\n", done, len(paths))
 	}
 	_, err = terminal.ShowProgress(stderr, func(progress lighting.Progress) (struct{}, error) {
-		log := &progressLog{progress: progress, stderr: stderr, done: len(paths) - len(missing), of: len(paths), started: time.Now(), told: time.Now()}
+		done := len(paths) - len(missing)
 		return struct{}{}, newPool(opts).do(ctx, paths, missing, func(i int, line []byte) error {
 			var err error
 			spans[i], err = j.append(line)
-			log.next()
+			done++
+			progress("jobs", float64(done)/float64(len(paths)))
 			return err
 		}, j.sync)
 	})
@@ -163,31 +164,6 @@ func unfinished(ctx context.Context, err error, output string) error {
 		err = errors.New("interrupted")
 	}
 	return fmt.Errorf("%s; what is done is kept in %s.part: the same command goes on from there", err.Error(), output)
-}
-
-// A progressLog tells how far a batch is: on a terminal by a bar, in a log now and then.
-type progressLog struct {
-	progress      lighting.Progress
-	stderr        io.Writer
-	done, of      int
-	made          int // in this run
-	started, told time.Time
-}
-
-const tellEvery = 30 * time.Second
-
-func (l *progressLog) next() {
-	l.done++
-	l.made++
-	if l.progress != nil {
-		l.progress("jobs", float64(l.done)/float64(l.of))
-		return
-	}
-	if now := time.Now(); now.Sub(l.told) >= tellEvery {
-		l.told = now
-		left := now.Sub(l.started) / time.Duration(l.made) * time.Duration(l.of-l.done)
-		fmt.Fprintf(l.stderr, "lampswap: %d of %d jobs done, about %s left\n", l.done, l.of, left.Round(time.Second))
-	}
 }
 
 // newPool shares memory between the jobs at work and what they have in common.

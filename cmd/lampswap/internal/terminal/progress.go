@@ -1,6 +1,7 @@
 package terminal
 
 import (
+	"fmt"
 	"io"
 	"time"
 
@@ -10,25 +11,48 @@ import (
 	"lampswap/photometry/lighting"
 )
 
-// progressAfter is how long work may take before its progress is shown.
-const progressAfter = time.Second
+const (
+	progressAfter = time.Second      // how long work may take before its progress is shown
+	lineEvery     = 10 * time.Second // and how often it is told on a line of its own
+)
 
-// ShowProgress does some work and shows its progress on stderr once it takes over a second, if that is a terminal that may be written
-// over.
+// ShowProgress does some work and tells how far it is and how long the rest of the step at work will take: once it takes over a second on
+// stderr, if that is a terminal that may be written over, else on a line every ten seconds.
 func ShowProgress[T any](stderr io.Writer, work func(lighting.Progress) (T, error)) (T, error) {
+	if !takesEscapes(stderr) {
+		return work(lines(stderr, lineEvery))
+	}
 	return showProgress(stderr, progressAfter, work)
 }
 
-func showProgress[T any](stderr io.Writer, after time.Duration, work func(lighting.Progress) (T, error)) (T, error) {
-	if !takesEscapes(stderr) {
-		return work(nil)
+// lines writes a line every so often.
+func lines(w io.Writer, every time.Duration) lighting.Progress {
+	var step string
+	var begun, told time.Time
+	var from float64 // which part was done when the step was first heard of
+	told = time.Now()
+	return func(now string, part float64) {
+		if now != step || part < from {
+			step, begun, from = now, time.Now(), part
+		}
+		if time.Since(told) < every || part <= from {
+			return
+		}
+		told = time.Now()
+		left := time.Duration(float64(time.Since(begun)) * (1 - part) / (part - from))
+		fmt.Fprintf(w, "lampswap: %s: %.0f percent done, about %s left\n", step, 100*part, left.Round(time.Second))
 	}
+}
+
+func showProgress[T any](stderr io.Writer, after time.Duration, work func(lighting.Progress) (T, error)) (T, error) {
 	w := progress.NewWriter()
 	w.SetOutputWriter(stderr)
 	w.SetUpdateFrequency(100 * time.Millisecond)
 	w.Style().Options.PercentFormat = "%4.0f%%"
 	w.Style().Options.TimeInProgressPrecision = time.Second
-	w.Style().Visibility = progress.StyleVisibility{Percentage: true, Time: true, Tracker: true}
+	w.Style().Options.ETAPrecision = time.Second
+	w.Style().Options.ETAString = "left"
+	w.Style().Visibility = progress.StyleVisibility{ETA: true, Percentage: true, Time: true, Tracker: true}
 	return watched(w, after, work)
 }
 

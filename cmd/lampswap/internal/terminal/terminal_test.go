@@ -90,3 +90,25 @@ func TestEscapesAreForTerminalsThatTakeThem(t *testing.T) {
 	SetColors(device)
 	assert.Equal(t, "word", bold())
 }
+
+// Where nothing can be written over, long work tells on lines of their own what it does, how far it is and how long that will take yet.
+func TestProgressByLines(t *testing.T) {
+	var out bytes.Buffer
+	told := lines(&out, 0)
+	told("sights", 0.25) // from here on
+	time.Sleep(2 * time.Millisecond)
+	told("sights", 0.5)
+	told("bounces", 0.1)
+	told("bounces", 0.75)
+	told("bounces", 0) // of the next system
+	told("bounces", 0.3)
+	assert.Regexp(t, `^lampswap: sights: 50 percent done, about \d+s left
+lampswap: bounces: 75 percent done, about \d+s left
+lampswap: bounces: 30 percent done, about \d+s left
+$`, out.String())
+	out.Reset()
+	told = lines(&out, time.Hour)
+	told("sights", 0.2)
+	told("sights", 0.9)
+	assert.Empty(t, out.String())
+}
