@@ -11,6 +11,9 @@ type kernel struct {
 	lie            lie
 	h              float64 // distance of the point from the surface's plane, m
 	side           float64 // of the point's normal, where it runs along or across the surface
+	ahead          float64 // the normal's components along the surface, across it and towards it
+	across         float64
+	towards        float64
 	x0, x1, y0, y1 float64 // what lies before the point's surface
 }
 
@@ -33,6 +36,7 @@ func (s *surface) kernel(p, normal room.Vec) (k kernel, ok bool) {
 	}
 	k.h = max(k.h, inPlane)
 	across, ahead := along(normal, s.across), along(normal, s.along)
+	k.ahead, k.across, k.towards = ahead, across, -along(normal, f.normal)*f.sign
 	switch {
 	case square1(along(normal, f.normal)):
 		return k, along(normal, f.normal)*f.sign < 0
@@ -107,6 +111,14 @@ func (k *kernel) block(f *factor, x0, x1, ends float64) float64 {
 	case squareAlong, askew:
 	}
 	return ends
+}
+
+// density returns 2π times the configuration factor per area, 1/m², of a place from the point's foot:
+//
+//	2 cos ε h / r³,   r² = x² + y² + h²,  ε its angle to the point's normal
+func (k *kernel) density(x, y float64) float64 {
+	square := x*x + y*y + k.h*k.h
+	return 2 * k.h * max(0, k.ahead*x+k.across*y+k.towards*k.h) / (square * square)
 }
 
 // askew returns the same where the point's normal runs askew to all sides of the block: by its corners.

@@ -12,17 +12,18 @@ import (
 type looker struct {
 	*outlook
 	p, normal room.Vec
-	light     []float64 // lx times 2π, for each solution
-	hiders    []int     // of each surface the rack that hid it or a part of it last: tried first, as a neighbour hides alike
-	order     []distant // racks, the nearest first, but for those that others hide
-	hidden    []bool    // racks that others hide, and so all their faces
-	near      []nearby  // racks that may come between the point and a surface, the nearest first
-	breaks    []float64 // across that surface, where their shadows begin, end or turn
-	parts     []lit     // of a line along it, in order
-	spare     []lit     // the same, as a shadow leaves them
-	askewEnds bool      // whether the end of a part moves across the surface
-	middle    []lit     // of a band's middle line
-	here, end []float64 // flux before the two ends of a block
+	light     []float64    // lx times 2π, for each solution
+	hiders    []int        // of each surface the rack that hid it or a part of it last: tried first, as a neighbour hides alike
+	order     []distant    // racks, the nearest first, but for those that others hide
+	hidden    []bool       // racks that others hide, and so all their faces
+	near      []nearby     // racks that may come between the point and a surface, the nearest first
+	breaks    []float64    // across that surface, where their shadows begin, end or turn
+	parts     []lit        // of a line along it, in order
+	spare     []lit        // the same, as a shadow leaves them
+	askewEnds bool         // whether the end of a part moves across the surface
+	middle    []lit        // of a band's middle line
+	here      [][2]float64 // flux in both halves of a band before a block, and before its middle and its end
+	half, end [][2]float64
 }
 
 // A distant rack is so far from the point, the square of it, m².
@@ -78,20 +79,23 @@ type band struct {
 	y0, y1            float64 // borders across, from the point's foot, m
 	low, high         int     // the rows that hold them
 	partLow, partHigh float64 // and how far into those they are
+	half              int     // the row that begins about midway; of one row alone, its end
+	middle            float64 // where
 }
 
 // How long and wide a block of patches may be, as a part of its distance: what its exitance varies within then counts little. Floors and
 // ceilings have the bright places below and above luminaires.
 const (
-	levelGrowth   = 0.125
-	uprightGrowth = 0.125
+	levelGrowth   = 0.2
+	uprightGrowth = 0.25
+	mostGrowth    = 0.35
 )
 
 func (o *outlook) looker() *looker {
 	many := len(o.solutions)
 	return &looker{outlook: o, light: make([]float64, many), hiders: make([]int, len(o.surfaces)), order: make([]distant, 0, len(o.boxes)),
 		hidden: make([]bool, len(o.boxes)), near: make([]nearby, 0, len(o.boxes)),
-		here: make([]float64, many), end: make([]float64, many)}
+		here: make([][2]float64, many), half: make([][2]float64, many), end: make([][2]float64, many)}
 }
 
 // look gathers all surfaces at a point with a unit normal.
@@ -186,7 +190,7 @@ func (l *looker) bands(s *surface, k *kernel) {
 	next := 0
 	for last := k.y1 - foot; b.y1 < last; {
 		b.y0, b.low, b.partLow = b.y1, b.high, b.partHigh
-		b.high, b.partHigh = blockEnd(s.ys, s.perY, b.low, s.reach(b.y0, k.h, l.fineness)), 0
+		b.high, b.partHigh = blockEnd(s.ys, s.perY, b.low, s.reach(b.y0, k.h, math.Hypot(b.y0, k.h), l.fineness)), 0
 		b.y1 = s.ys[b.high] - foot
 		for next < len(l.breaks) && l.breaks[next]-foot <= b.y0+touching {
 			next++
@@ -210,12 +214,18 @@ func (b *band) endAt(s *surface, y, foot float64) {
 }
 
 // reach returns how far a block may go from a place on, by that one's distance along from the point's foot and from the line through it.
-func (s *surface) reach(x, distance, fineness float64) float64 {
-	growth := s.growth / fineness
+// What is further away than the nearest of a line gives less, by the cube of that, and its blocks may be longer yet.
+func (s *surface) reach(x, distance, nearest, fineness float64) float64 {
+	far := math.Sqrt(x*x + distance*distance)
+	growth := s.growth
+	if s.face.normal != axisZ {
+		growth = min(growth*far/nearest, mostGrowth)
+	}
+	growth /= fineness
 	if x < 0 { // it comes nearer
 		growth /= 1 + growth
 	}
-	return growth * math.Sqrt(x*x+distance*distance)
+	return growth * far
 }
 
 // blockEnd returns the border at which a block ends that begins in a cell and reaches so far on, m: the last within its reach, but at least
@@ -300,6 +310,10 @@ func (l *looker) band(s *surface, k *kernel, b band) {
 	}
 	b.factor = k.factor(b.y0, b.y1)
 	foot := along(l.p, s.along)
+	if b.half, b.middle = b.high, b.y1; b.high > b.low+1 {
+		b.half = (b.low + b.high) / 2
+		b.middle = s.ys[b.half] - along(l.p, s.across)
+	}
 	for _, part := range l.parts {
 		if part.passes > faintest {
 			l.part(s, k, &b, k.x0+part.from*(k.x1-k.x0)-foot, k.x0+part.to*(k.x1-k.x0)-foot, part.passes)
@@ -327,7 +341,7 @@ func (l *looker) slants(s *surface, k *kernel, b *band) bool {
 }
 
 // moves tells whether a shadow's end on a border of a band is so far from that on its middle line that what lies between is larger than
-// a quarter of what a block may be.
+// a sixteenth of what a block may be.
 func (l *looker) moves(s *surface, k *kernel, y, width float64) bool {
 	if len(l.parts) != len(l.middle) {
 		return true
@@ -338,8 +352,9 @@ func (l *looker) moves(s *surface, k *kernel, y, width float64) bool {
 			if ends[0] == ends[1] {
 				continue
 			}
-			reach := s.reach(math.Abs(k.x0+ends[1]*length-foot), distance, l.fineness)
-			if math.Abs(ends[0]-ends[1])*length*width > reach*reach/4 {
+			x := math.Abs(k.x0 + ends[1]*length - foot)
+			reach := s.reach(x, distance, math.Hypot(x, distance), l.fineness)
+			if math.Abs(ends[0]-ends[1])*length*width > reach*reach/16 {
 				return true
 			}
 		}
@@ -400,11 +415,12 @@ func (l *looker) part(s *surface, k *kernel, b *band, x, to, passes float64) {
 		near = 0
 	}
 	distance := math.Sqrt(k.h*k.h + near*near)
+	nearest := math.Hypot(distance, max(x, -to, 0))
 	i, within := place(s.xs, s.perX, x+foot)
 	s.at(l.here, b, i, within)
 	before := k.edge(&b.factor, x)
 	for x < to && i < len(s.xs)-1 {
-		j := blockEnd(s.xs, s.perX, i, s.reach(x, distance, l.fineness))
+		j := blockEnd(s.xs, s.perX, i, s.reach(x, distance, nearest, l.fineness))
 		next, within := s.xs[j]-foot, 0.0
 		if next >= to {
 			next = to
@@ -418,21 +434,45 @@ func (l *looker) part(s *surface, k *kernel, b *band, x, to, passes float64) {
 		s.at(l.end, b, j, within)
 		after := k.edge(&b.factor, next)
 		if area := (next - x) * (b.y1 - b.y0); area > inPlane*inPlane { // else there is nothing of it, and no flux by area
-			l.block(s, k, b, x, next, after-before, passes/area)
+			middle := next
+			copy(l.half, l.end)
+			if j > i+1 {
+				middle = s.xs[(i+j)/2] - foot
+				s.at(l.half, b, (i+j)/2, 0)
+			}
+			l.block(s, k, b, [3]float64{x, middle, next}, after-before, passes)
 		}
 		x, i, before = next, j, after
 		l.here, l.end = l.end, l.here
 	}
 }
 
-// block adds a block between two places along a band, by the difference of what both its edges give; of its flux so much passes, by area.
-func (l *looker) block(s *surface, k *kernel, b *band, x, next, ends, passes float64) {
+// block adds a block of a band between the first and the last of three places along it, by the difference of what both its edges give; so
+// much passes. Its flux counts as if it were even, but for what its quarters have more or less than that, which counts by what their middles
+// give.
+func (l *looker) block(s *surface, k *kernel, b *band, x [3]float64, ends, passes float64) {
+	length, width := x[2]-x[0], b.y1-b.y0
+	factor := 0.0
 	if k.lie == askew {
-		passes *= l.askew(s, k, b, x, next)
+		factor = l.askew(s, k, b, x[0], x[2])
 	} else {
-		passes *= k.block(&b.factor, x, next, ends)
+		factor = k.block(&b.factor, x[0], x[2], ends)
 	}
+	factor *= passes / (length * width)
+	if x[1] == x[2] && b.middle == b.y1 {
+		for n := range l.light {
+			l.light[n] += factor * (l.end[n][0] - l.here[n][0])
+		}
+		return
+	}
+	x0, x1, y0, y1 := (x[0]+x[1])/2, (x[1]+x[2])/2, (b.y0+b.middle)/2, (b.middle+b.y1)/2
+	near, far := [2]float64{k.density(x0, y0), k.density(x0, y1)}, [2]float64{k.density(x1, y0), k.density(x1, y1)}
+	first, low := (x[1]-x[0])/length, (b.middle-b.y0)/width
+	even := factor - passes*(first*(low*near[0]+(1-low)*near[1])+(1-first)*(low*far[0]+(1-low)*far[1]))
 	for n := range l.light {
-		l.light[n] += passes * (l.end[n] - l.here[n])
+		here, half, end := &l.here[n], &l.half[n], &l.end[n]
+		for side := range 2 {
+			l.light[n] += (half[side]-here[side])*(even+passes*near[side]) + (end[side]-half[side])*(even+passes*far[side])
+		}
 	}
 }

@@ -190,18 +190,28 @@ func (o *outlook) points(ctx context.Context, count int, s stage, all [][]float6
 	})
 }
 
-// at writes, for each solution, the flux in a band before a place along it: border i and a part of the patch behind that.
-func (s *surface) at(dst []float64, b *band, i int, part float64) {
+// at writes, for each solution, the flux in both halves of a band before a place along it: border i and a part of the patch behind that.
+func (s *surface) at(dst [][2]float64, b *band, i int, part float64) {
 	width := len(s.xs) * s.many
-	low, high := b.low*width+i*s.many, b.high*width+i*s.many
+	low, half, high := b.low*width+i*s.many, b.half*width+i*s.many, b.high*width+i*s.many
+	halved := b.middle < b.y1
 	for k := range dst {
-		before := s.between(high+k, width, b.partHigh) - s.between(low+k, width, b.partLow)
-		if part > 0 {
-			after := s.between(high+s.many+k, width, b.partHigh) - s.between(low+s.many+k, width, b.partLow)
-			before += part * (after - before)
+		from, to := s.before(low+k, width, b.partLow, part), s.before(high+k, width, b.partHigh, part)
+		dst[k] = [2]float64{to - from, 0}
+		if halved {
+			middle := s.before(half+k, width, 0, part)
+			dst[k] = [2]float64{middle - from, to - middle}
 		}
-		dst[k] = before
 	}
+}
+
+// before returns the flux before a corner of a patch and parts of it on, across and along.
+func (s *surface) before(at, width int, across, along float64) float64 {
+	flux := s.between(at, width, across)
+	if along > 0 {
+		flux += along * (s.between(at+s.many, width, across) - flux)
+	}
+	return flux
 }
 
 func (s *surface) between(at, width int, part float64) float64 {
