@@ -85,7 +85,7 @@ type MemoryError struct {
 // Error tells the numbers.
 func (e *MemoryError) Error() string {
 	const mebi = 1 << 20
-	return fmt.Sprintf("interreflect: %s would take %d MiB, the limit is %d MiB; choose larger patches", e.What, (e.Bytes+mebi-1)/mebi, e.Limit/mebi)
+	return fmt.Sprintf("interreflect: %s would take %d MiB, the limit is %d MiB; choose larger patches, or a part of the room", e.What, (e.Bytes+mebi-1)/mebi, e.Limit/mebi)
 }
 
 // An axis is a direction of the room: x, y or z.

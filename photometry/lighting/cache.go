@@ -42,6 +42,9 @@ func (c *Cache) Space(j *job.Job) *Space {
 	var enclosure *interreflect.Enclosure // of this job, once one of its systems asks for it
 	return &Space{j, func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error) {
 		found, err := c.light.Get(ctx, lightKey(j, source, grids), func() (litGrids, int64, error) {
+			if err := fits(j, interreflect.Options{}); err != nil {
+				return litGrids{}, 0, err
+			}
 			if j.Interreflection && enclosure == nil {
 				var err error
 				if enclosure, err = c.enclosure(ctx, j); err != nil {

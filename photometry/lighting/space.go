@@ -22,8 +22,11 @@ type Space struct {
 type lighter func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error)
 
 // NewSpace prepares the room of a job: where light bounces, how its surfaces see each other. It errs if the context ends, and with a
-// *interreflect.MemoryError if the job asks for more than may be held.
+// *interreflect.MemoryError or a *TooLargeError, at once, if the job asks for more than may be held or waited for.
 func NewSpace(ctx context.Context, j *job.Job, options interreflect.Options) (*Space, error) {
+	if err := fits(j, options); err != nil {
+		return nil, err
+	}
 	var enclosure *interreflect.Enclosure // nil where no light bounces
 	if j.Interreflection {
 		var err error

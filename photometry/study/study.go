@@ -34,8 +34,8 @@ func (r *Result) Sides() []lighting.Side {
 	return sides
 }
 
-// Run works the job out; progress may be nil. It errs if the context ends, with a *interreflect.MemoryError if the job asks for more
-// than may be held, with interreflect.ErrEndless if its surfaces absorb next to nothing, and with a *lighting.ImbalanceError if they absorb
+// Run works the job out; progress may be nil. It errs if the context ends, with a *interreflect.MemoryError or a *lighting.TooLargeError if
+// the job asks for more than may be held or waited for, with interreflect.ErrEndless if its surfaces absorb next to nothing, and with a *lighting.ImbalanceError if they absorb
 // another flux than is emitted.
 func Run(ctx context.Context, j *job.Job, progress lighting.Progress) (*Result, error) {
 	space, err := lighting.NewSpace(ctx, j, interreflect.Options{Progress: progress}) // the same for all systems

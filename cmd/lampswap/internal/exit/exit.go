@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry/diag"
 	"lampswap/photometry/interreflect"
+	"lampswap/photometry/lighting"
 )
 
 // Exit codes, as scripts rely on them.
@@ -70,7 +71,7 @@ func Report(err error, stderr io.Writer) int {
 	case errors.As(err, &wrong):
 		say(err, stderr)
 		return WrongInput
-	case errors.As(err, new(*interreflect.MemoryError)), errors.Is(err, interreflect.ErrEndless):
+	case errors.As(err, new(*interreflect.MemoryError)), errors.As(err, new(*lighting.TooLargeError)), errors.Is(err, interreflect.ErrEndless):
 		say(err, stderr)
 		return WrongInput
 	case errors.Is(err, context.Canceled):

@@ -17,6 +17,7 @@ import (
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/longtest"
 	"lampswap/photometry/study"
 	"lampswap/plots"
@@ -122,7 +123,7 @@ func TestPagesOfAnyJob(t *testing.T) {
 		ctx, cancel := context.WithTimeout(t.Context(), drawn.Patience)
 		r, err := study.Run(ctx, j, nil)
 		cancel()
-		if errors.As(err, new(*interreflect.MemoryError)) || errors.Is(err, interreflect.ErrEndless) || errors.Is(err, context.DeadlineExceeded) {
+		if errors.As(err, new(*interreflect.MemoryError)) || errors.As(err, new(*lighting.TooLargeError)) || errors.Is(err, interreflect.ErrEndless) || errors.Is(err, context.DeadlineExceeded) {
 			continue
 		}
 		require.NoError(t, err, d.Text)

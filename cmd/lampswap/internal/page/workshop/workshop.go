@@ -98,13 +98,14 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 	defer cancel()
 	a.Result, err = w.Run(limited, j)
 	_, memory := errors.AsType[*interreflect.MemoryError](err)
+	_, large := errors.AsType[*lighting.TooLargeError](err)
 	_, untrusted := errors.AsType[*lighting.ImbalanceError](err)
 	switch {
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
 	case limited.Err() != nil:
 		a.Sorry = fmt.Sprintf("This job takes longer than the %d seconds that the page gives it. Choose a wider spacing of points or fewer racks, or work it out with the command: lampswap check.", int(SolveTime.Seconds()))
-	case memory || untrusted || errors.Is(err, interreflect.ErrEndless):
+	case memory || large || untrusted || errors.Is(err, interreflect.ErrEndless):
 		a.Sorry = "This job cannot be worked out: " + err.Error() + "."
 	case err != nil:
 		return nil, err
