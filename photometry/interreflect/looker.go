@@ -253,12 +253,12 @@ func place(borders []float64, per, x float64) (i int, part float64) {
 }
 
 // shadows finds how far across a surface each rack near by throws its shadow, and where that begins, ends or turns: at the shadows of its
-// edges along the surface, and where those of its edges square to the surface cross the surface's ends.
+// edges along the surface, and where those of its edges square to the surface cross the surface's ends. A rack that throws none is dropped.
 func (l *looker) shadows(s *surface, k *kernel) {
 	l.breaks = l.breaks[:0]
 	n, x, y := along(l.p, s.face.normal), along(l.p, s.along), along(l.p, s.across)
-	for i := range l.near {
-		c := &l.near[i]
+	kept := l.near[:0]
+	for _, c := range l.near {
 		b := &l.boxes[c.rack]
 		c.from, c.to = math.Inf(1), math.Inf(-1)
 		// how far from the point to the surface both ends of the rack's edges are; 1 is a rack that stands on it or goes on behind it
@@ -281,7 +281,11 @@ func (l *looker) shadows(s *surface, k *kernel) {
 				}
 			}
 		}
+		if !(c.to < k.y0 || c.from > k.y1 || t0 >= t1) {
+			kept = append(kept, c)
+		}
 	}
+	l.near = kept
 	slices.Sort(l.breaks)
 }
 
