@@ -60,21 +60,21 @@ func beyondOf(name string, f *lm63.File, l photometry.Luminaire) (all []beyond) 
 	flux := l.Distribution.Flux()
 	emitted := flux
 	if f.Absolute() {
-		add(flux == 0 || flux >= leastLumens && flux <= mostLumens, scaled, fmt.Sprintf("the candela add up to %.4g lm", flux),
-			fmt.Sprintf("%g to %g lm of one luminaire", leastLumens, mostLumens))
+		add(flux == 0 || flux >= leastLumens && flux <= mostLumens, scaled, fmt.Sprintf("the candela add up to %s lm", lumens(flux)),
+			fmt.Sprintf("%s to %s lm of one luminaire", lumens(leastLumens), lumens(mostLumens)))
 	} else {
 		within(float64(f.Lamps), tomlfile.Between(1, mostLamps), lm63.FieldLamps)
 		within(f.LumensPerLamp, tomlfile.Between(leastLumens, mostLumens), lm63.FieldLumensPerLamp)
 		within(f.BallastFactor, tomlfile.Between(leastFactor, mostFactor), lm63.FieldBallastFactor, "ballast_factor", "ballast")
 		efficiency := flux / l.LampLumens
 		add(flux == 0 || efficiency >= leastShare && efficiency <= mostEfficiency, scaled,
-			fmt.Sprintf("the candela add up to %.4g lm and the lamps to %.4g lm, an efficiency of %.3g", flux, l.LampLumens, efficiency),
+			fmt.Sprintf("the candela add up to %s lm and the lamps to %s lm, an efficiency of %s", lumens(flux), lumens(l.LampLumens), lumens(efficiency)),
 			fmt.Sprintf("%g to %g: candela, multiplier or lamp lumens are wrong", leastShare, mostEfficiency))
 		emitted *= f.BallastFactor
 	}
 	if f.InputWatts != 0 {
 		within(f.InputWatts, tomlfile.Between(leastWatts, mostWatts), lm63.FieldInputWatts, "input_watts", "ballast")
-		add(emitted <= mostEfficacy*f.InputWatts, lm63.FieldInputWatts, fmt.Sprintf("%.4g lm come of %g W, %.0f lm/W", emitted, f.InputWatts, emitted/f.InputWatts),
+		add(emitted <= mostEfficacy*f.InputWatts, lm63.FieldInputWatts, fmt.Sprintf("%s lm come of %g W, %.0f lm/W", lumens(emitted), f.InputWatts, emitted/f.InputWatts),
 			fmt.Sprintf("at most %d lm/W, which no light exceeds, or input_watts in the job", mostEfficacy), "input_watts", "ballast")
 	}
 	return all
@@ -111,4 +111,13 @@ func (r *reader) largerThanRoom(o photometry.Opening) bool {
 	}
 	long, short := math.Max(o.Length, o.Width), math.Min(o.Length, o.Width)
 	return long > math.Max(rm.Length, rm.Width)+slack || short > math.Min(rm.Length, rm.Width)+slack || o.Height > rm.Height+slack
+}
+
+// lumens writes a number of any size without an exponent: whole, or to three digits.
+func lumens(x float64) string {
+	if x >= 1000 {
+		return strconv.FormatFloat(x, 'f', 0, 64)
+	}
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
+	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }
