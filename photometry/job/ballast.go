@@ -151,6 +151,11 @@ func (r *reader) onLine(t *tomlfile.Table, s *System, f feed) {
 	}
 }
 
+// suchAs names a ballast for T8 lamps, for as many as there are if the list has one.
+func suchAs(lamps int) string {
+	return fmt.Sprintf("f32t8-%d-is-normal", max(1, min(lamps, 4)))
+}
+
 // onBallast feeds tubes of type A by the ballast that stays: light by its factor, watts of the pair.
 func (r *reader) onBallast(t *tomlfile.Table, s *System, f feed) {
 	hosts := catalog.Hosts(f.kind)
@@ -162,9 +167,9 @@ func (r *reader) onBallast(t *tomlfile.Table, s *System, f feed) {
 	case strings.EqualFold(f.kind, catalog.KindNone):
 		t.Fault("ballast", `"none" is named for a tube of type A, which runs on the ballast that stays`, `the ballast, or led_type = "B"`)
 	case len(hosts) == 0:
-		t.Fault("ballast", strconv.Quote(f.kind)+" is not in the ballast list", "a name of it such as f32t8-4-is-normal, or ballast_factor and input_watts of the pair from the tube maker's list")
+		t.Fault("ballast", strconv.Quote(f.kind)+" is not in the ballast list", "a name of it such as "+suchAs(s.Lamps)+", or ballast_factor and input_watts of the pair from the tube maker's list")
 	case len(hosts) > 1:
-		t.Fault("ballast", strconv.Quote(f.kind)+" may be a ballast for "+strings.Join(hosts, ", "), "the name of one in the ballast list, such as f32t8-4-is-normal")
+		t.Fault("ballast", strconv.Quote(f.kind)+" may be a ballast for "+strings.Join(hosts, ", "), "the name of one in the ballast list, such as "+suchAs(s.Lamps))
 	case s.Lamp.RatedWatts == 0:
 		t.Missing("lamp_watts", "the watts of one tube, or input_watts of the tubes on their ballast")
 	default:
