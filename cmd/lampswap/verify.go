@@ -7,14 +7,11 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"lampswap/cmd/lampswap/internal/answer"
-	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
@@ -23,7 +20,6 @@ import (
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry"
-	"lampswap/photometry/diag"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/metrology"
@@ -238,12 +234,7 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 	}
 	if err := deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
 		std.warnOf(m.Drawn(j))
-		drawings, err := stations.PlanFiles(j, m, v, from)
-		if err != nil {
-			return nil, err
-		}
-		report, err := record.ReportFiles(j, record.Proof{Measurement: m, Survey: s, Found: v, From: from, Pictures: pictures})
-		return append(report, drawings...), err
+		return proofFiles(j, record.Proof{Measurement: m, Survey: s, Found: v, From: from, Pictures: pictures})
 	}); err != nil {
 		return err
 	}
@@ -251,6 +242,16 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 		return exit.ErrNotMet
 	}
 	return nil
+}
+
+// proofFiles are the report and the marked plans.
+func proofFiles(j *job.Job, p record.Proof) ([]files.File, error) {
+	report, err := record.ReportFiles(j, p)
+	if err != nil {
+		return nil, err
+	}
+	drawings, err := stations.PlanFiles(j, p.Measurement, p.Found, p.From)
+	return append(report, drawings...), err
 }
 
 // readReadings reads the file of readings, which may be a little longer than package survey takes: that says what is wrong then.
@@ -261,52 +262,6 @@ func readReadings(path string) ([]byte, error) {
 	}
 	return text, err
 }
-
-// picturesOf opens the photographs that readings name, which lie in the folder of their file, each once, and returns their paths too.
-func picturesOf(path string, readings survey.Readings) (all []document.Picture, opened []string, err error) {
-	const mostBytes = 30 << 20
-	var faults diag.List
-	seen := map[string]bool{}
-	for _, l := range readings.Lines {
-		if l.Photo == "" || seen[l.Photo] {
-			continue
-		}
-		seen[l.Photo] = true
-		if len(seen) > mostPictures {
-			faults.Add(l.Pos, "photo", fmt.Sprintf("is the picture after the first %d", mostPictures), "fewer")
-			break
-		}
-		at := filepath.Join(filepath.Dir(path), l.Photo)
-		info, err := os.Stat(at)
-		switch {
-		case !filepath.IsLocal(l.Photo):
-			faults.Add(l.Pos, "photo", fmt.Sprintf("%.80q lies in another folder", l.Photo), "a picture beside the readings")
-			continue
-		case err != nil || !info.Mode().IsRegular() || info.Size() > mostBytes:
-			faults.Add(l.Pos, "photo", fmt.Sprintf("%.80q is not there, or is no file of up to %d MB", l.Photo, mostBytes>>20), "a picture beside the readings, JPEG or PNG")
-			continue
-		}
-		content, err := os.ReadFile(at)
-		if err != nil {
-			return nil, nil, err
-		}
-		opened = append(opened, at)
-		caption := l.Station
-		if l.Note != "" {
-			caption += ": " + l.Note
-		}
-		picture, err := record.PictureOf(content, caption)
-		if err != nil {
-			faults.Add(l.Pos, "photo", fmt.Sprintf("%.80q %v", l.Photo, err), "JPEG or PNG")
-			continue
-		}
-		all = append(all, picture)
-	}
-	return all, opened, faults.Err()
-}
-
-// mostPictures is how many photographs a report takes.
-const mostPictures = 50
 
 // surveyOf gathers the readings and what the flags say of how they were taken.
 func surveyOf(j *job.Job, opts *verifyOptions, path string, text []byte) (verification.Survey, stations.Measurement, error) {

@@ -57,6 +57,8 @@ var vocabulary = []usage{
 	{word: "work plane", not: []string{"task plane", "working plane"}},
 	{word: "average, minimum, maximum", not: []string{"dimmest", "darkest", "brightest", "lowest point", "highest point", "mean illuminance"}},
 	{word: "station, reading", not: []string{"measuring points?", "test points?", "measurement points?"}},
+	{word: "unresolved, struck out", not: []string{"struck off", "voided"}},
+	{word: "sample", not: []string{"spot checks?"}},
 	{word: "direct, light that bounces", not: []string{"indirect", "interreflected", "inter-reflected", "bounced light"}, but: []string{"(semi-|direct-)indirect"}},
 	{word: "rebate, line", not: []string{"incentives?", "subsid(y|ies)", "line items?"}},
 	{word: "saving, payback", not: []string{"savings a year", "pay-back", "payoff", "break-?even", "pays (for itself|back)"}},

@@ -168,28 +168,32 @@ func AislePlan(r room.Room, aisles []Aisle, racks []room.Rack, w Walk) Plan {
 		p.Notes = append(p.Notes, "so few stations may fall at like places among the luminaires: with more they would not")
 	}
 	for i, a := range read {
-		n := w.outOfStep(a, parts(a, spacing))
-		step := a.To.Sub(a.From).Scale(1 / float64(n))
-		line := make([]Station, n)
-		for k := range n {
-			line[k] = Station{Name: fmt.Sprintf("g%d-%d", i+1, k+1), Role: GridPoint, Normal: room.Vec{Z: 1}, Position: a.From.Add(step.Scale(float64(k) + 0.5)),
-				Place: fmt.Sprintf("center line of aisle %d, part %d of %d", i+1, k+1, n)}
-		}
-		if i%2 == 1 { // back again
-			slices.Reverse(line)
-		}
-		for _, s := range line {
-			if nearRack(racks, s.Position) {
-				p.Dropped = append(p.Dropped, s)
-			} else {
-				p.Stations = append(p.Stations, s)
-				p.PerRow = max(p.PerRow, n)
-			}
-		}
+		p.walkAlong(a, i, w.outOfStep(a, parts(a, spacing)), racks)
 	}
 	p.Notes = append(p.Notes, "stations lie on the center lines of the aisles, systematically, as far apart as luminaires hang above the work plane or less (our choice); "+
 		"the average of the grid is its prediction times measured over predicted here, and a minimum takes a grid read point by point")
 	return p
+}
+
+// walkAlong adds the stations of the i-th aisle, cut into n parts, every other one from its far end.
+func (p *Plan) walkAlong(a Aisle, i, n int, racks []room.Rack) {
+	step := a.To.Sub(a.From).Scale(1 / float64(n))
+	line := make([]Station, n)
+	for k := range n {
+		line[k] = Station{Name: fmt.Sprintf("g%d-%d", i+1, k+1), Role: GridPoint, Normal: room.Vec{Z: 1}, Position: a.From.Add(step.Scale(float64(k) + 0.5)),
+			Place: fmt.Sprintf("center line of aisle %d, part %d of %d", i+1, k+1, n)}
+	}
+	if i%2 == 1 { // back again
+		slices.Reverse(line)
+	}
+	for _, s := range line {
+		if nearRack(racks, s.Position) {
+			p.Dropped = append(p.Dropped, s)
+			continue
+		}
+		p.Stations = append(p.Stations, s)
+	}
+	p.PerRow = max(p.PerRow, n)
 }
 
 // parts is into how many parts an aisle is cut.

@@ -136,16 +136,7 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	}
 	side := r.Sides()[at]
 	v.Day = lossesOn(j, side, s.Conditions)
-	predicted, other := map[string]float64{}, map[string]float64{}
-	beside := r.Sides()[1-at]
-	for i, name := range names {
-		if math.IsNaN(light[at][i]) {
-			v.Notes = append(v.Notes, name+": lies inside a rack, so nothing is predicted there; it is left out")
-			continue
-		}
-		predicted[name] = light[at][i] * v.Day.Total() / v.Day.BallastFactor.Value
-		other[name] = light[1-at][i] * beside.Losses.Total() / beside.Losses.BallastFactor.Value
-	}
+	predicted, other := v.predict(names, light, at)
 	if s.Factor > 0 && s.Factor != 1 {
 		v.Notes = append(v.Notes, fmt.Sprintf("readings are multiplied by the meter's calibration factor of %g", s.Factor))
 	}
@@ -159,6 +150,21 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	c := v.conditions(s.Conditions, side.From, readings.Unit)
 	v.Warnings, v.Doubts = c.Warnings(), slices.Concat(c.Doubts(), v.unread(), v.struckWords(readings))
 	return v, r, nil
+}
+
+// predict returns the light at the stations on the day, lx, and that which the other system of the job would give there.
+func (v *Verification) predict(names []string, light [][]float64, at int) (predicted, other map[string]float64) {
+	predicted, other = map[string]float64{}, map[string]float64{}
+	beside := v.result.Sides()[1-at].Losses
+	for i, name := range names {
+		if math.IsNaN(light[at][i]) {
+			v.Notes = append(v.Notes, name+": lies inside a rack, so nothing is predicted there; it is left out")
+			continue
+		}
+		predicted[name] = light[at][i] * v.Day.Total() / v.Day.BallastFactor.Value
+		other[name] = light[1-at][i] * beside.Total() / beside.BallastFactor.Value
+	}
+	return predicted, other
 }
 
 // conditions completes what the job knows, and what the prediction takes for what was not written down.

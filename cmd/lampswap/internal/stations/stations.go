@@ -69,6 +69,19 @@ func Of(j *job.Job, system string, w Wanted) (Measurement, error) {
 		from = &j.Existing
 	}
 	m := Measurement{System: system, Kind: kind}
+	m.count(w)
+	aisles := survey.Aisles(j.Room, j.Racks, j.Room.WorkPlane, 2*lampsAbove(j, from))
+	if err := m.choose(j, from, len(aisles)); err != nil {
+		return m, err
+	}
+	if err := m.workPlane(j, from, aisles); err != nil {
+		return m, err
+	}
+	return m, m.grids(j, from, w.Grids)
+}
+
+// count settles how many stations are wanted, and of how many rooms.
+func (m *Measurement) count(w Wanted) {
 	if w.Within > 0 && w.Stations == 0 {
 		w.Stations = metrology.Enough(usualScatter, w.Within, mostForWithin)
 		m.Notes = append(m.Notes, fmt.Sprintf("about %d stations: the scatter of readings leaves their average uncertain by %.3g percent, expanded, if they scatter by %.0f percent about their "+
@@ -76,13 +89,23 @@ func Of(j *job.Job, system string, w Wanted) (Measurement, error) {
 			w.Stations, 100*w.Within, 100*usualScatter))
 	}
 	m.wanted = w
+	if w.Copies > 1 {
+		a := metrology.AcceptanceOf(w.Copies)
+		m.Acceptance = &a
+		m.Notes = append(m.Notes, acceptanceWords(a))
+	}
+}
+
+// choose settles the kind of plan.
+func (m *Measurement) choose(j *job.Job, from *job.System, aisles int) error {
 	regular := from.Layout.Rows > 0
-	aisles := survey.Aisles(j.Room, j.Racks, j.Room.WorkPlane, 2*lampsAbove(j, from))
 	switch {
-	case kind == planAisles && (len(j.Racks) == 0 || len(aisles) == 0):
-		return m, exit.Usagef("--plan aisles needs racks with straight ways between them, and there are none: want --plan survey or grid")
-	case kind != Auto:
-	case len(j.Racks) > 0 && len(aisles) > 0:
+	case m.Kind == planAisles && (len(j.Racks) == 0 || aisles == 0):
+		return exit.Usagef("--plan aisles needs racks with straight ways between them, and there are none: want --plan survey or grid")
+	case m.Kind == planSurvey && !regular:
+		return exit.Usagef("--plan survey needs a layout of rows and columns, and the %s one has positions: want --plan grid", m.System)
+	case m.Kind != Auto:
+	case len(j.Racks) > 0 && aisles > 0:
 		m.Kind = planAisles
 		m.Notes = append(m.Notes, "the survey's stations are for an empty room: here the aisles are walked along their center lines")
 	case !regular || len(j.Racks) > 0:
@@ -91,18 +114,7 @@ func Of(j *job.Job, system string, w Wanted) (Measurement, error) {
 	default:
 		m.Kind = planSurvey
 	}
-	if m.Kind == planSurvey && !regular {
-		return m, exit.Usagef("--plan survey needs a layout of rows and columns, and the %s one has positions: want --plan grid", system)
-	}
-	if w.Copies > 1 {
-		a := metrology.AcceptanceOf(w.Copies)
-		m.Acceptance = &a
-		m.Notes = append(m.Notes, acceptanceWords(a))
-	}
-	if err := m.workPlane(j, from, aisles); err != nil {
-		return m, err
-	}
-	return m, m.grids(j, from, w.Grids)
+	return nil
 }
 
 // How much readings of an installation in order scatter about its prediction, as far as a number of stations hangs on it, and the most stations that
