@@ -23,6 +23,9 @@ var codesOfThem = regexp.MustCompile(`ASHRAE|IECC|IBC|NFPA`)
 // published is a number in the unit in which it was published, beside that of the job.
 var published = regexp.MustCompile(`\([^()]* (as published|from memory)\)`)
 
+// ofAMeter is what a meter shows by a switch on it, wherever it is, and what comes of the wrong one; and the places of stations as a source has them.
+var ofAMeter = regexp.MustCompile(`fc or lx|lx taken for fc|fc taken for lx|fc is written down|in lx and some in fc|\[ *\] fc|2 ft (grid|from)`)
+
 var tags = regexp.MustCompile(`(?s)<style.*?</style>|<script.*?</script>|<[^>]*>`)
 
 // foreign finds what stands in an answer of such a job that it must not meet. What the job itself names may say so, and so may the list's
@@ -69,7 +72,7 @@ func foreign(j *job.Job, shown string) []string {
 			text = strings.ReplaceAll(text, typeset.Text(strings.Join(strings.Fields(form), " ")), "")
 		}
 	}
-	text = published.ReplaceAllString(text, "")
+	text = ofAMeter.ReplaceAllString(published.ReplaceAllString(text, ""), "")
 	if named { // when an alteration has to meet them is said of codes that the job names
 		text = codesOfThem.ReplaceAllString(text, "")
 	}

@@ -17,6 +17,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/drawn"
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/export"
@@ -24,6 +25,7 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/proposal"
+	"lampswap/cmd/lampswap/internal/record"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
@@ -73,7 +75,8 @@ var mayBeNone = regexp.MustCompile(strings.Join([]string{
 	`\.Sides\[\]\.(Average|Minimum|Change|Criteria\[\]\.Interval)\.\w+$`,                                         // of the above
 	`\.Lamp\.(LeastAmbientCelsius|RatedAtCelsius)$`,                                                              // the list, or the job, does not tell
 	`^Verification\.Comparison\.\w+$`, `^Verification\.Comparison\.Stations\[\]\.(Score|Ratio|NormalizedError)$`, // of one station, or of no light
-	`^Verification\.Areas\[\]\.(Measured|Predicted)\.Value$`, // too few stations were read
+	`^Verification\.Areas\[\]\.(Measured|Predicted|Without)\.Value$`, // too few stations were read, or none is unlike the others
+	`^Verification\.Areas\[\]\.(Decisions|Undecided)\[\]\.Claimed$`,  // as of a criterion that has no value
 }, "|"))
 
 // mayBeInfinite are the degrees of freedom of what is not in doubt.
@@ -230,7 +233,9 @@ func (l looker) measurement(t *rapid.T, j *job.Job) (system string, m stations.M
 	if rapid.Bool().Draw(t, "grids too") {
 		grids = []string{stations.AllGrids}
 	}
-	m, err := stations.Of(j, system, stations.Wanted{Kind: kind, Grids: grids})
+	wanted := stations.Wanted{Kind: kind, Grids: grids, Stations: rapid.SampledFrom([]int{0, 0, 3, 30}).Draw(t, "stations"), Spacing: rapid.SampledFrom([]float64{0, 0, 3}).Draw(t, "spacing"),
+		Copies: rapid.IntRange(0, 50).Draw(t, "copies"), Within: rapid.SampledFrom([]float64{0, 0.05}).Draw(t, "within")}
+	m, err := stations.Of(j, system, wanted)
 	if errors.As(err, new(exit.UsageError)) {
 		return system, m, false
 	}
@@ -292,6 +297,11 @@ func (l looker) verify(ctx context.Context, t *rapid.T, j *job.Job) {
 	from := stations.OriginOf(j, m, []byte(text), s)
 	l.shown("verify", func(w io.Writer) error { ledger.WriteVerification(w, j, v, from); return nil })
 	l.shown("verify as JSON", func(w io.Writer) error { return answer.WriteVerification(w, j, v, from) })
+	for what, d := range map[string]document.Document{"the report": record.Report(j, record.Proof{Measurement: m, Survey: s, Found: v, From: from}), "the form": record.Form(j, m)} {
+		page, err := proposal.Writers[".html"](d, proposal.PaperFor("", j))
+		l.must(err, what)
+		l.markup(what, page)
+	}
 	files, err := stations.PlanFiles(j, m, v, from)
 	l.must(err, "files of readings")
 	for _, f := range files {
