@@ -215,8 +215,8 @@ func even(values []float64) (first, step float64, n int, ok bool) {
 type filler func(ctx context.Context, k *kind, g room.Grid, values []float64) error
 
 func atPoints(ctx context.Context, k *kind, g room.Grid, values []float64) error {
-	one := Prepared{kinds: []kind{*k}}
-	return one.rowByRow(ctx, g, values)
+	one := Prepared{kinds: []kind{{k.optics[:1], k.lamps, k.cell, k.plain}}}
+	return one.rowByRow(ctx, g, [][]float64{values})
 }
 
 func onCells(ctx context.Context, k *kind, g room.Grid, values []float64) error {

@@ -74,7 +74,7 @@ func (c *celler) add(values [][]float64, from, to int, k *kind, l *lamp) {
 	step := g.U.Scale(g.StepX)
 	for iy := from; iy < to; iy++ {
 		first := g.Point(0, iy)
-		if l.behind(first, g.Normal, step, g.NX) || !slices.ContainsFunc(k.optics, func(o optic) bool { return !l.unlit(o.field, first, step, g.NX) }) {
+		if l.behind(first, g.Normal, step, g.NX) || l.dark(k.optics, first, step, g.NX) {
 			continue
 		}
 		for n := range values {

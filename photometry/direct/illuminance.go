@@ -19,18 +19,42 @@ func (s Scene) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) 
 // that no rack shadows luminaires in rows and columns share one kernel, if the points have a lattice in common with them; else each row is
 // computed luminaire by luminaire, in the stretches that racks leave open.
 func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
-	values := make([]float64, g.NX*g.NY)
-	e = e.before(g)
-	var err error
-	if len(e.shades) > 0 {
-		err = e.rowByRow(ctx, g, values)
-	} else {
-		err = e.exact(ctx, g, values)
-	}
+	all, err := e.All(ctx, g)
 	if err != nil {
 		return nil, err
 	}
-	return values, e.cover(ctx, g, values)
+	return all[0], nil
+}
+
+// All is Illuminance of each scene, in their order: the shadows of all are found once.
+func (e *Prepared) All(ctx context.Context, g room.Grid) ([][]float64, error) {
+	values := e.values(g)
+	e = e.before(g)
+	if len(e.shades) > 0 {
+		if err := e.rowByRow(ctx, g, values); err != nil {
+			return nil, err
+		}
+	}
+	for n := range values {
+		if len(e.shades) == 0 {
+			if err := e.system(n).exact(ctx, g, values[n]); err != nil {
+				return nil, err
+			}
+		}
+		if err := e.cover(ctx, g, values[n]); err != nil {
+			return nil, err
+		}
+	}
+	return values, nil
+}
+
+// values makes room for the light of each scene on a grid.
+func (e *Prepared) values(g room.Grid) [][]float64 {
+	all := make([][]float64, e.systems)
+	for n := range all {
+		all[n] = make([]float64, g.NX*g.NY)
+	}
+	return all
 }
 
 // between tells whether a rack may come between a luminaire and any place of a box.
@@ -61,10 +85,7 @@ func (e *Prepared) Lamps() int { return e.lamps }
 // racks throw shadows each cell counts as far as it is lit along its row, so rows are best laid across the shadows' edges; light itself is
 // taken as even over a cell. A cell inside a rack has what falls through it. It errs only if the context is cancelled.
 func (e *Prepared) Means(ctx context.Context, g room.Grid) ([][]float64, error) {
-	values := make([][]float64, e.systems)
-	for n := range values {
-		values[n] = make([]float64, g.NX*g.NY)
-	}
+	values := e.values(g)
 	e = e.before(g)
 	if len(e.shades) == 0 {
 		for n := range values {
@@ -78,11 +99,16 @@ func (e *Prepared) Means(ctx context.Context, g room.Grid) ([][]float64, error) 
 }
 
 // rowByRow adds the light of every luminaire at every point.
-func (e *Prepared) rowByRow(ctx context.Context, g room.Grid, values []float64) error {
+func (e *Prepared) rowByRow(ctx context.Context, g room.Grid, values [][]float64) error {
 	e = e.lit(g)
 	return rows(ctx, g.NY, func() func(iy int) {
-		r := e.rower(g)
-		return func(iy int) { r.row(iy, values[iy*g.NX:(iy+1)*g.NX]) }
+		r, dst := e.rower(g), make([][]float64, len(values))
+		return func(iy int) {
+			for n := range dst {
+				dst[n] = values[n][iy*g.NX : (iy+1)*g.NX]
+			}
+			r.row(iy, dst)
+		}
 	})
 }
 

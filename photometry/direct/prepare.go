@@ -26,11 +26,37 @@ type kind struct {
 	plain  bool    // each by itself
 }
 
-// HangsAs tells whether two scenes differ in nothing but how their luminaires send their light.
-func (s Scene) HangsAs(o Scene) bool {
-	return slices.Equal(s.Racks, o.Racks) && s.Room == o.Room && s.Plain == o.Plain && s.Cell == o.Cell && slices.EqualFunc(s.Sources, o.Sources, func(a, b Source) bool {
-		return a.Luminaire.Opening == b.Luminaire.Opening && slices.Equal(a.Placements, b.Placements)
-	})
+// A Group is which of some scenes hang alike, by their numbers.
+type Group []int
+
+// Of picks the scenes of a group.
+func (g Group) Of(scenes []Scene) []Scene {
+	some := make([]Scene, len(g))
+	for n, i := range g {
+		some[n] = scenes[i]
+	}
+	return some
+}
+
+// Alike groups scenes that differ in nothing but how their luminaires send their light.
+func Alike(scenes []Scene) []Group {
+	var all []Group
+	for i, s := range scenes {
+		at := slices.IndexFunc(all, func(g Group) bool { return scenes[g[0]].hangsAs(s) })
+		if at < 0 {
+			all = append(all, Group{i})
+			continue
+		}
+		all[at] = append(all[at], i)
+	}
+	return all
+}
+
+func (s Scene) hangsAs(o Scene) bool {
+	return slices.Equal(s.Racks, o.Racks) && s.Room == o.Room && s.Plain == o.Plain && s.Cell == o.Cell &&
+		slices.EqualFunc(s.Sources, o.Sources, func(a, b Source) bool {
+			return a.Luminaire.Opening == b.Luminaire.Opening && slices.Equal(a.Placements, b.Placements)
+		})
 }
 
 // Prepare makes the tables of the scene.

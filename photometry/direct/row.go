@@ -24,7 +24,7 @@ func (e *Prepared) rower(g room.Grid) *rower {
 
 // row adds the light of every luminaire to a row of points, stretch by stretch: a rack hides the luminaire wholly, or cuts it, or leaves
 // it open.
-func (r *rower) row(iy int, dst []float64) {
+func (r *rower) row(iy int, dst [][]float64) {
 	g := &r.grid
 	first := g.Point(0, iy)
 	step := g.U.Scale(g.StepX)
@@ -34,7 +34,7 @@ func (r *rower) row(iy int, dst []float64) {
 		kind := &r.kinds[k]
 		for i := range kind.lamps {
 			l := &kind.lamps[i]
-			if l.behind(first, g.Normal, step, g.NX) || l.unlit(l.field, first, step, g.NX) {
+			if l.behind(first, g.Normal, step, g.NX) || l.dark(kind.optics, first, step, g.NX) {
 				continue
 			}
 			r.shadows(l, a, b)
@@ -43,7 +43,7 @@ func (r *rower) row(iy int, dst []float64) {
 				for at++; at < len(r.spans) && s.joins(r.spans[at]); at++ {
 					s.to = r.spans[at].to
 				}
-				r.add(dst, l, first, step, s)
+				r.add(dst, l, kind.optics, first, step, s)
 			}
 		}
 	}
@@ -58,31 +58,41 @@ func (l *lamp) behind(first, normal, step room.Vec, n int) bool {
 	return a <= 0 && b <= 0
 }
 
-// unlit tells whether the luminaire sends nothing to the side of the horizontal on which the whole row lies.
-func (l *lamp) unlit(f *field, first, step room.Vec, n int) bool {
+// dark tells whether the luminaire sends nothing, in any of the scenes, to the side of the horizontal on which the whole row lies.
+func (l *lamp) dark(optics []optic, first, step room.Vec, n int) bool {
 	if step.Z != 0 || n == 0 {
 		return false
 	}
 	low, high := l.pose.at.Z-l.pose.halfHigh, l.pose.at.Z+l.pose.halfHigh
-	return f.belowOnly && first.Z > high || f.aboveOnly && first.Z < low
+	for i := range optics {
+		if f := optics[i].field; !(f.belowOnly && first.Z > high || f.aboveOnly && first.Z < low) {
+			return false
+		}
+	}
+	return true
 }
 
 // add adds one luminaire to a stretch, what the racks that hide it wholly let through: point by point where others cut it, else in
 // blocks.
-func (r *rower) add(dst []float64, l *lamp, first, step room.Vec, s span) {
-	switch {
-	case s.passes == 0:
-	case !s.cut:
-		l.open(dst, r.work, first, step, r.grid.Normal, s)
-	default:
-		r.cutters = r.cutters[:0]
-		for i := range r.close {
-			if c := &r.close[i]; c.touched.holds(s) && !c.umbra.holds(s) {
-				r.cutters = append(r.cutters, c.shade)
-			}
+func (r *rower) add(dst [][]float64, l *lamp, optics []optic, first, step room.Vec, s span) {
+	if s.passes == 0 {
+		return
+	}
+	r.cutters = r.cutters[:0]
+	for i := range r.close {
+		if c := &r.close[i]; s.cut && c.touched.holds(s) && !c.umbra.holds(s) {
+			r.cutters = append(r.cutters, c.shade)
+		}
+	}
+	one := *l
+	for n := range dst {
+		one.optic = &optics[n]
+		if !s.cut {
+			one.open(dst[n], r.work, first, step, r.grid.Normal, s)
+			continue
 		}
 		for i := s.from; i < s.to; i++ {
-			dst[i] += s.passes * l.once(first.Add(step.Scale(float64(i))), r.grid.Normal, r.cutters, r.work)
+			dst[n][i] += s.passes * one.once(first.Add(step.Scale(float64(i))), r.grid.Normal, r.cutters, r.work)
 		}
 	}
 }

@@ -37,10 +37,8 @@ func twoSystems(b *testing.B, r room.Room, scene direct.Scene, options Options, 
 		patches = e.Patches()
 		both, err := e.SolveAll(b.Context(), []direct.Scene{scene, after})
 		require.NoError(b, err)
-		for _, s := range []direct.Scene{scene, after} {
-			_, err = s.Illuminance(b.Context(), g)
-			require.NoError(b, err)
-		}
+		_, err = direct.Prepare(scene, after).All(b.Context(), g)
+		require.NoError(b, err)
 		_, err = e.Illuminance(b.Context(), g, both...)
 		require.NoError(b, err)
 	}

@@ -54,6 +54,7 @@ func TestSolvedTogether(t *testing.T) {
 	other, apart := strips(t), strips(t)
 	other.Sources[0].Placements, apart.Sources[0].Placements = scene.Sources[0].Placements, r.Lattice(3, 5, 27*ft, 0.4)
 	other.Sources[0].Luminaire.Distribution = isotropic(t, 3000).Sources[0].Luminaire.Distribution
+	other.Racks = scene.Racks
 	e, err := NewEnclosure(t.Context(), r, scene.Racks, Options{Rays: 16})
 	require.NoError(t, err)
 	scenes := []direct.Scene{scene, apart, other}
@@ -63,5 +64,16 @@ func TestSolvedTogether(t *testing.T) {
 		one, err := e.Solve(t.Context(), scenes[i])
 		require.NoError(t, err)
 		require.Equal(t, one.total, all[i].total, "scene %d", i)
+	}
+	require.Equal(t, []direct.Group{{0, 2}, {1}}, direct.Alike(scenes))
+	g := r.WorkPlaneGrid(2 * ft)
+	light, err := direct.Prepare(scene, other).All(t.Context(), g)
+	require.NoError(t, err)
+	for i, s := range []direct.Scene{scene, other} {
+		one, err := s.Illuminance(t.Context(), g)
+		require.NoError(t, err)
+		for k, x := range one {
+			require.Equal(t, math.Float64bits(x), math.Float64bits(light[i][k]), "scene %d, point %d", i, k)
+		}
 	}
 }

@@ -66,18 +66,12 @@ func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, e
 // on the others.
 func (e *Enclosure) SolveAll(ctx context.Context, scenes []direct.Scene) ([]*Solution, error) {
 	all := make([]*Solution, len(scenes))
-	for i, scene := range scenes {
-		if all[i] != nil {
-			continue
-		}
-		var alike []direct.Scene
-		var values [][]float64
-		for k := i; k < len(scenes); k++ {
-			if all[k] == nil && scenes[k].HangsAs(scene) {
-				all[k] = &Solution{enclosure: e, direct: make([]float64, len(e.areas))}
-				all[k].balance.Emitted = scenes[k].Flux()
-				alike, values = append(alike, e.holds(scenes[k])), append(values, all[k].direct)
-			}
+	for _, group := range direct.Alike(scenes) {
+		alike, values := group.Of(scenes), make([][]float64, len(group))
+		for n, i := range group {
+			all[i] = &Solution{enclosure: e, direct: make([]float64, len(e.areas))}
+			all[i].balance.Emitted = scenes[i].Flux()
+			alike[n], values[n] = e.holds(alike[n]), all[i].direct
 		}
 		if err := e.onPatches(ctx, alike, values); err != nil {
 			return nil, err

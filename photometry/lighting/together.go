@@ -72,14 +72,18 @@ func light(ctx context.Context, j *job.Job, sources []direct.Source, grids []roo
 	found, scenes := make([]lit, len(sources)), make([]direct.Scene, len(sources))
 	for i, source := range sources {
 		scenes[i] = direct.Scene{Sources: []direct.Source{source}, Racks: j.Racks, Room: j.Room.Sides()}
-		prepared := scenes[i].Prepare()
 		found[i] = lit{source: source, asked: grids, grids: make([]Grid, len(grids))}
+	}
+	for _, group := range direct.Alike(scenes) {
+		prepared := direct.Prepare(group.Of(scenes)...)
 		for g, grid := range grids {
-			values, err := prepared.Illuminance(ctx, grid)
+			values, err := prepared.All(ctx, grid)
 			if err != nil {
 				return nil, err
 			}
-			found[i].grids[g] = Grid{Grid: grid, Direct: values, Interreflected: nothing(values)}
+			for n, i := range group {
+				found[i].grids[g] = Grid{Grid: grid, Direct: values[n], Interreflected: nothing(values[n])}
+			}
 		}
 	}
 	if enclosure == nil {
