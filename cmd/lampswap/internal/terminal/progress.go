@@ -14,6 +14,7 @@ import (
 const (
 	progressAfter = time.Second      // how long work may take before its progress is shown
 	lineEvery     = 10 * time.Second // and how often it is told on a line of its own
+	tellable      = 0.01             // part of a step from which on its time can be told
 )
 
 // ShowProgress does some work and tells how far it is and how long the rest of the step at work will take: once it takes over a second on
@@ -35,7 +36,7 @@ func lines(w io.Writer, every time.Duration) lighting.Progress {
 		if now != step || part < from {
 			step, begun, from = now, time.Now(), part
 		}
-		if time.Since(told) < every || part <= from {
+		if time.Since(told) < every || part < from+tellable {
 			return
 		}
 		told = time.Now()
