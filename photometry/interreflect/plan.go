@@ -122,6 +122,45 @@ func (p *plan) meets(from, towards room.Vec, before float64) (hit, bool) {
 	}
 }
 
+// passed appends the racks over whose cells a ray goes, below the top of the highest, before it has gone the given way.
+func (p *plan) passed(some []int32, from, towards room.Vec, before float64) []int32 {
+	t := 0.0
+	if from.Z >= p.highest {
+		if towards.Z >= 0 {
+			return some
+		}
+		t = (p.highest - from.Z) / towards.Z
+	}
+	if t >= before {
+		return some
+	}
+	width := len(p.xs) - 1
+	ix, iy := begin(p.xs, p.perX, from.X+t*towards.X, towards.X), begin(p.ys, p.perY, from.Y+t*towards.Y, towards.Y)
+	inverseX, inverseY := 1/towards.X, 1/towards.Y
+	tx, ty := crossing(p.xs, ix, from.X, inverseX), crossing(p.ys, iy, from.Y, inverseY)
+	for {
+		for _, rack := range p.cells[iy*width+ix] {
+			if !slices.Contains(some, rack) {
+				some = append(some, rack)
+			}
+		}
+		if t = min(tx, ty); t >= before || towards.Z > 0 && from.Z+t*towards.Z >= p.highest {
+			return some
+		}
+		if tx < ty {
+			if ix, _ = ahead(ix, inverseX, 0); ix < 0 || ix >= width {
+				return some
+			}
+			tx = crossing(p.xs, ix, from.X, inverseX)
+		} else {
+			if iy, _ = ahead(iy, inverseY, 0); iy < 0 || iy >= len(p.ys)-1 {
+				return some
+			}
+			ty = crossing(p.ys, iy, from.Y, inverseY)
+		}
+	}
+}
+
 // ahead returns the next cell along an axis and which side of a rack in it is met: the first of two in the axis' direction, else the
 // second.
 func ahead(i int, inverse float64, first int32) (next int, side int32) {

@@ -56,5 +56,12 @@ func TestPlanMeetsTheNearestRack(t *testing.T) {
 			got = h
 		}
 		require.InDelta(t, want.t, got.t, 1e-9, "%+v, %+v", want, got) // rounding; racks that share a place share its light, too
+		way := e.wall(from, towards).t
+		passed := e.plan.passed(nil, from, towards, way)
+		for i := range racks {
+			if s, ok := e.crosses(i, from, towards, way); ok && s.to > touching {
+				require.Contains(t, passed, int32(i), "rack %d is crossed from %g to %g m", i, s.t, s.to)
+			}
+		}
 	})
 }

@@ -262,8 +262,9 @@ func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weigh
 	passes := 1.0
 	var few [16]stay
 	stays := few[:0]
-	for i := range e.racks {
-		s, ok := e.crosses(i, from, towards, wall.t)
+	var near [32]int32
+	for _, i := range e.plan.passed(near[:0], from, towards, wall.t) {
+		s, ok := e.crosses(int(i), from, towards, wall.t)
 		if !ok || s.to < touching {
 			continue
 		}
