@@ -30,12 +30,13 @@ func ShowProgress[T any](stderr io.Writer, work func(lighting.Progress) (T, erro
 func lines(w io.Writer, every time.Duration) lighting.Progress {
 	var step string
 	var begun, told time.Time
-	var from float64 // which part was done when the step was first heard of
+	var from, last float64 // which part was done when the step was first heard of, and of late
 	told = time.Now()
 	return func(now string, part float64) {
-		if now != step || part < from {
+		if now != step || part < last {
 			step, begun, from = now, time.Now(), part
 		}
+		last = part
 		if time.Since(told) < every || part < from+tellable {
 			return
 		}
