@@ -108,7 +108,7 @@ var arrows = map[string][]string{
 	// what every room of it may say: which build, how it ends, in which units, how text is set, how files are written
 	own + "build":    {},
 	own + "notices":  {}, // of the modules that are part of the program
-	own + "exit":     {"photometry/diag", "photometry/interreflect", "photometry/lighting", own + "build"},
+	own + "exit":     {"photometry/diag", "photometry/interreflect", "photometry/job", "photometry/lighting", own + "build"},
 	own + "units":    {"photometry", "photometry/job", "photometry/levels"},
 	own + "terminal": {"photometry/lighting", own + "exit"},
 	own + "typeset":  {},

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 
 	"lampswap/plots/internal/pen"
 	"lampswap/plots/internal/place"
@@ -16,6 +17,7 @@ const (
 	maximumGlyph
 	luminaireGlyph
 	dotGlyph // a luminaire without a length
+	failedGlyph
 	rackGlyph
 )
 
@@ -39,6 +41,9 @@ func drawGlyph(c vg.Canvas, g glyph, at vg.Point) {
 		drawBar(c, at, 3.6*half, 2, 0)
 	case dotGlyph:
 		drawDot(c, at, dotSize)
+	case failedGlyph:
+		drawBar(c, at, 3.6*half, 2, 0)
+		drawCross(c, at, vg.Rectangle{Min: vg.Point{X: at.X - crossSize, Y: at.Y - crossSize}, Max: vg.Point{X: at.X + crossSize, Y: at.Y + crossSize}})
 	case rackGlyph:
 		drawHatched(c, box, true)
 	}
@@ -57,6 +62,24 @@ func drawHousing(c vg.Canvas, points []vg.Point) {
 func drawDot(c vg.Canvas, at vg.Point, size vg.Length) {
 	pen.Fill(c, pen.White, pen.Circle(at, size/2)...)
 	pen.Outline(c, pen.Ink, 0.5, pen.Circle(at, size/2)...)
+}
+
+// crossSize is the width of the cross over a luminaire that gives no light.
+const crossSize vg.Length = 6
+
+// drawCross crosses something out, as far as that lies within a frame.
+func drawCross(c vg.Canvas, at vg.Point, within vg.Rectangle) {
+	const half = crossSize / 2
+	inside := draw.Canvas{Canvas: c, Rectangle: within}
+	for _, slope := range []vg.Length{1, -1} {
+		line := []vg.Point{{X: at.X - half, Y: at.Y - slope*half}, {X: at.X + half, Y: at.Y + slope*half}}
+		for _, piece := range inside.ClipLinesXY(line) {
+			pen.Stroke(c, pen.White, 2.4, nil, piece...)
+		}
+		for _, piece := range inside.ClipLinesXY(line) {
+			pen.Stroke(c, pen.Ink, 1, nil, piece...)
+		}
+	}
 }
 
 func clip(r, frame vg.Rectangle) vg.Rectangle {

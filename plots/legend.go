@@ -154,10 +154,10 @@ func (m Map) notes() []note {
 
 // keys returns the meaning of the marks on maps.
 func keys(maps ...Map) []note {
-	var bars, dots, racks bool
+	var bars, dots, failed, racks bool
 	for _, m := range maps {
 		for _, l := range m.Luminaires {
-			bars, dots = bars || l.Length > 0, dots || l.Length == 0
+			bars, dots, failed = bars || l.Length > 0, dots || l.Length == 0, failed || l.Failed
 		}
 		racks = racks || len(m.Racks) > 0
 	}
@@ -167,6 +167,9 @@ func keys(maps ...Map) []note {
 		notes = append(notes, note{luminaireGlyph, "Luminaire"})
 	case dots:
 		notes = append(notes, note{dotGlyph, "Luminaire"})
+	}
+	if failed {
+		notes = append(notes, note{failedGlyph, "Gives no light"})
 	}
 	if racks {
 		notes = append(notes, note{rackGlyph, "Rack"})
@@ -198,7 +201,7 @@ func (n note) width() vg.Length {
 		return w
 	case minimumGlyph, maximumGlyph, dotGlyph:
 		return w + glyphSize + glyphRoom
-	case luminaireGlyph, rackGlyph:
+	case luminaireGlyph, failedGlyph, rackGlyph:
 	}
 	return w + 1.8*glyphSize + glyphRoom
 }

@@ -26,6 +26,7 @@ type Mark struct {
 	Length   float64 // along the lamps, m; 0 draws a dot
 	Width    float64 // m
 	Rotation float64 // of the lamp axis, counter-clockwise from +x, rad
+	Failed   bool    // gives no light: crossed out
 	Sided    bool    // sends its light to one side of the lamps: a point on the housing shows towards its 90-degree plane
 }
 

@@ -108,6 +108,9 @@ func (p plan) drawLuminaires(c vg.Canvas, v view) {
 			pen.Outline(c, pen.White, 1.2, tip...)
 			pen.Fill(c, pen.Ink, tip...)
 		}
+		if l.Failed {
+			defer drawCross(c, at, v.frame) // above the housings
+		}
 		if l.Length == 0 {
 			drawDot(c, v.within(contour.Point{X: l.X, Y: l.Y}), length)
 			continue

@@ -47,11 +47,7 @@ func foreign(j *job.Job, shown string) []string {
 		_, sensor, _ := j.Space.SensorSaving()
 		own = append(own, j.Space.Source(), sensor)
 	}
-	systems := []*job.System{&j.Existing, &j.Proposed}
-	if j.Replacement != nil {
-		systems = append(systems, j.Replacement)
-	}
-	for _, s := range systems {
+	for _, s := range j.Kinds() {
 		if s.Ballast != nil {
 			own = append(own, s.Ballast.Source)
 			if starting, ok := s.Ballast.Starting(); ok {

@@ -40,14 +40,16 @@ import (
 
 // mayBeNull are the numbers of a result's JSON that can have no value; the rule stands beside each.
 var mayBeNull = regexp.MustCompile(strings.Join([]string{
-	`^(existing|proposed|replacement)\.lumen_method\.spacing_to_height_(along|across)$`,                    // of explicit positions
-	`^(existing|proposed|replacement)\.lumen_method\.spacing_criterion_(along|across)$`,                    // no light straight down
-	`^(existing|proposed|replacement)\.grids\[\d+\]\.(average_to_minimum|maximum_to_minimum)$`,             // the minimum is 0
-	`^(existing|proposed|replacement)\.grids\[\d+\]\.(initial_direct|initial_interreflected|maintained)\[`, // in a rack
-	`^(existing|proposed|replacement)\.grids\[\d+\]\.(average|minimum|maximum|coefficient_of_variation)$`,  // all of the grid is in a rack, or dark
-	`^(existing|proposed|replacement)\.interreflection$`,                                                   // not asked for
-	`\.judged_at_hours$`,           // of lamps whose life is not known
-	`^space\.model_sensor_saving$`, // of a kind of space of which the model has none
+	`^(existing|proposed|replacement)\.lumen_method\.spacing_to_height_(along|across)$`,                                 // of explicit positions
+	`^(existing|proposed|replacement)\.lumen_method\.spacing_criterion_(along|across)$`,                                 // no light straight down
+	`^(existing|proposed|replacement)\.grids\[\d+\]\.(average_to_minimum|maximum_to_minimum)$`,                          // the minimum is 0
+	`^(existing|proposed|replacement)\.grids\[\d+\]\.(initial_direct|initial_interreflected|maintained)\[`,              // in a rack
+	`^(existing|proposed|replacement)\.grids\[\d+\]\.(average|minimum|maximum|coefficient_of_variation)$`,               // all of the grid is in a rack, or dark
+	`^(existing|proposed|replacement)\.interreflection$`,                                                                // not asked for
+	`^(existing|proposed|replacement)\.(lamps|input_watts_each|lamp_lumens_each|luminaire_efficiency|light_loss\.\w+)$`, // kinds differ
+	`^existing\.all_lit\.average$`,                                 // all of the grid is in a rack
+	`\.judged_at_hours$`,                                           // of lamps whose life is not known
+	`^space\.model_sensor_saving$`,                                 // of a kind of space of which the model has none
 	`^criteria\[\d+\]\.(existing|proposed|replacement)(_margin)?$`, // of a statistic without value, or nothing is required
 	`^effects\.`, // of light that is none
 	`^energy\.(\w*saving_per_year|net_cost|installed_cost|simple_payback_years)$`, // not priced, or nothing is saved
@@ -63,13 +65,16 @@ var mayBeNull = regexp.MustCompile(strings.Join([]string{
 
 // mayBeNone are the numbers of a result, of options and of a verification that are NaN where they have no value, as their documentation says.
 var mayBeNone = regexp.MustCompile(strings.Join([]string{
-	`\.Grids\[\]\.(Direct|Interreflected|Maintained)\[\]$`,                                                       // in a rack
-	`\.Grids\[\]\.Statistics\.`,                                                                                  // all of the grid is in a rack, or dark
-	`(^|\.)Years\[\]\.(Light\[\]|Lowest)$`,                                                                       // likewise
-	`(^|\.)Years\[\]\.Judged$`,                                                                                   // of lamps whose life is not known
-	`\.LumenMethod\.Spacing`,                                                                                     // of explicit positions; no light straight down
-	`Verdicts\[\]\.(Existing|Proposed|Replacement|Value)$`,                                                       // of a statistic without value, or of no system
-	`\.Below\[\]\.Years$`,                                                                                        // never
+	`\.Grids\[\]\.(Direct|Interreflected|Maintained)\[\]$`, // in a rack
+	`\.Grids\[\]\.Statistics\.`,                            // all of the grid is in a rack, or dark
+	`(^|\.)Years\[\]\.(Light\[\]|Lowest)$`,                 // likewise
+	`(^|\.)Years\[\]\.Judged$`,                             // of lamps whose life is not known
+	`(^|\.)(Existing|Proposed|Replacement)\.(InputWattsEach|LampLumensEach|Efficiency|UpwardShare|Losses\.\w+\.Value)$`, // kinds differ
+	`\.AllLit$`,              // all of the work plane is in a rack
+	`^Effects\.\w+$`,         // likewise
+	`\.LumenMethod\.Spacing`, // of explicit positions; no light straight down
+	`Verdicts\[\]\.(Existing|Proposed|Replacement|Value)$`, // of a statistic without value, or of no system
+	`\.Below\[\]\.Years$`, // never
 	`\.(SIR|AIRR|SimplePaybackYears|DiscountedPaybackYears)$`,                                                    // nothing is added at the start, or saved
 	`^Effects\.Distribution$|\.OfExisting$`,                                                                      // of light that is none
 	`\.Sides\[\]\.(Average|Minimum|Change|Criteria\[\]\.Interval)\.\w+$`,                                         // of the above
@@ -187,6 +192,10 @@ func (l looker) more(ctx context.Context, t *rapid.T, j *job.Job, r *study.Resul
 
 func (l looker) options(ctx context.Context, j *job.Job) {
 	o, err := options.Find(ctx, j, options.Narrow{}, nil)
+	if !j.OneKind() {
+		require.ErrorIs(l, err, job.ErrKinds)
+		return
+	}
 	l.must(err, "options")
 	l.finite("Options", o)
 	l.shown("options as JSON", func(w io.Writer) error { return answer.WriteOptions(w, o) })
@@ -194,8 +203,12 @@ func (l looker) options(ctx context.Context, j *job.Job) {
 }
 
 func (l looker) proposal(ctx context.Context, j *job.Job, r *study.Result) {
-	o, err := options.Find(ctx, j, options.Narrow{}, nil)
-	l.must(err, "options")
+	var o *options.Options
+	if j.OneKind() {
+		var err error
+		o, err = options.Find(ctx, j, options.Narrow{}, nil)
+		l.must(err, "options")
+	}
 	page, err := proposal.Writers[".html"](proposal.Of(r, o), proposal.PaperFor("", j))
 	l.must(err, "proposal")
 	l.markup("the proposal", page)

@@ -86,7 +86,7 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 		return err
 	}
 	var others *options.Options
-	if opts.options {
+	if opts.options && j.OneKind() {
 		others, err = terminal.ShowProgress(std.err, func(p lighting.Progress) (*options.Options, error) { return options.Find(ctx, j, options.Narrow{}, p) })
 		if err != nil {
 			return err

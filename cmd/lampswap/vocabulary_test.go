@@ -37,6 +37,7 @@ var vocabulary = []usage{
 			`"name": "(convert in place|leave as is)"`}}, // older words that scripts may rely on
 	{word: "swap", not: []string{"change-?over", "replacement of lamps"}},
 	{word: "luminaire", not: []string{"light fittings?", "lighting fixtures?", "lamps in a fixture", "one fixture", "a fixture draws", "fixtures? in the room"}},
+	{word: "group, kind", not: []string{"fixture types?", "luminaire types?", "zones? of luminaires", "dead luminaires?", "broken luminaires?"}},
 	{word: "fixture", not: []string{"housings?", "bodies"}},
 	{word: "lamp", not: []string{"bulbs?", "light sources?"}, but: []string{"own light source"}},
 	{word: "ballast", not: []string{"control gear", "chokes?", "what feeds"}},

@@ -159,7 +159,7 @@ func suchAs(lamps int) string {
 // onBallast feeds tubes of type A by the ballast that stays: light by its factor, watts of the pair.
 func (r *reader) onBallast(t *tomlfile.Table, s *System, f feed) {
 	hosts := catalog.Hosts(f.kind)
-	if e := r.job.Existing.Lamp; len(hosts) > 1 && e != nil && slices.Contains(hosts, e.Family) {
+	if e := r.before.Lamp; len(hosts) > 1 && e != nil && slices.Contains(hosts, e.Family) {
 		hosts = []string{e.Family}
 	}
 	switch {

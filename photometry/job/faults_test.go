@@ -16,6 +16,12 @@ import (
 var wrongKeys = []wrong{
 	{`title = "bay"`, `title = 7`, `dock.toml:1:9: title: is 7, want a text in quotes`},
 	{`title = "bay"`, `titel = "bay"`, `dock.toml:1:9: titel: is not a known key, want title, perhaps`},
+	{`title = "bay"`, `groups = 7
+title = "bay"`, `dock.toml:1:1: kinds: is missing, want tables [kinds.NAME] of the luminaires, as [existing] would have them
+dock.toml:1:10: groups: is 7, want one or more tables, [[groups]]
+dock.toml:10:2: layout: stands beside [kinds] and [[groups]], want either of the two: a kind has what [layout] would have, and a group says where it hangs
+dock.toml:20:2: existing: stands beside [kinds] and [[groups]], want either of the two: a kind has what [existing] would have, and a group says where it hangs
+dock.toml:26:2: proposed: stands beside [kinds] and [[groups]], want either of the two: a kind has what [proposed] would have, and a group says where it hangs`},
 	{`"metric"`, `"metre"`, `dock.toml:2:9: units: "metre" is not known, want one of imperial, metric (metric?)`},
 	{"[room]", "[rooms]", `dock.toml:1:1: room: is missing, want a table [room]: the room's length, width and height
 dock.toml:3:2: rooms: is not a known key, want room, perhaps`},

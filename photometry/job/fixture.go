@@ -99,7 +99,7 @@ func (r *reader) shape(t *tomlfile.Table, lamp *catalog.Lamp, section *fixture.S
 	tubes.LuminousLength = lamp.NominalLength * float64(tubes.EndToEnd)
 	if lamp.NominalLength == 0 && !t.Has("lamp_length") && tubes.EndToEnd > 0 {
 		row, why := section.LuminousLength, "the row of lamps is as long as the fixture's luminous length"
-		if e := r.job.Existing; lamp.LED && e.Section != nil && e.Section.Name == section.Name && e.Tubes.LuminousLength > 0 {
+		if e := r.before; lamp.LED && e.Section != nil && e.Section.Name == section.Name && e.Tubes.LuminousLength > 0 {
 			row, why = e.Tubes.LuminousLength, "the row of lamps is as long as the existing one"
 			if longest := row / float64(e.Tubes.EndToEnd); row > longest*float64(tubes.EndToEnd) {
 				row, why = longest*float64(tubes.EndToEnd), "as long as the existing lamp"

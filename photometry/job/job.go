@@ -1,7 +1,9 @@
 package job
 
 import (
+	"errors"
 	"math"
+	"slices"
 
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
@@ -27,6 +29,7 @@ type Job struct {
 	Spacing         float64 // of the work-plane grid, m
 	Interreflection bool
 	Grids           []room.Grid // besides the work plane
+	Groups          []string    // names of the groups of luminaires, in the job's order; "all" alone where it has one layout
 	Criteria        []levels.Criterion
 	Egress          *Egress // nil if the job does not ask for it
 	Tariff          Tariff
@@ -44,8 +47,13 @@ type Job struct {
 // A Default is a key that was left out, with the value it took, as the file would have it, and why.
 type Default struct{ Key, Value, Reason string }
 
-// A System is the lighting before or after the swap.
+// A System is the lighting before or after the swap: luminaires of one kind, or several groups of them, each a System of one kind.
 type System struct {
+	Group string   // the name of the luminaires; "all" where a job has one layout
+	Kind  string   // of the job's kinds; "" where the system itself tells what its luminaires are
+	Use   Use      // how these luminaires are used, where not as [upkeep] has it
+	Parts []System // groups of more than one kind, whose lamps and places stand with each; nil for luminaires of one kind
+
 	Photometry    string               // where the intensity comes from
 	Luminaire     photometry.Luminaire // as photometered: its own lamp lumens, ballast factor 1
 	Layout        Layout
@@ -79,6 +87,138 @@ func (j *Job) Systems() []*System {
 	}
 	return all
 }
+
+// Kinds returns the luminaires of a system group by group, each of one kind: the system itself where it has no more.
+func (s *System) Kinds() []*System {
+	if s.Parts == nil {
+		return []*System{s}
+	}
+	all := make([]*System, len(s.Parts))
+	for i := range s.Parts {
+		all[i] = &s.Parts[i]
+	}
+	return all
+}
+
+// Find returns the luminaires of a group; nil where it does not hang in the system.
+func (s *System) Find(group string) *System {
+	for _, kind := range s.Kinds() {
+		if kind.Group == group {
+			return kind
+		}
+	}
+	return nil
+}
+
+// Kinds returns those of all systems.
+func (j *Job) Kinds() []*System {
+	var all []*System
+	for _, s := range j.Systems() {
+		all = append(all, s.Kinds()...)
+	}
+	return all
+}
+
+// ErrKinds says of what is worked out for luminaires of one kind that a job has more.
+var ErrKinds = errors.New("this is worked out for luminaires of one kind, all lit and at full output; the job has [[groups]] of several kinds, failed or dimmed luminaires: " +
+	"want a job of one group, or lampswap check, plot and proposal, which take all")
+
+// OneKind tells that every system has luminaires of one kind, all lit and at full output.
+func (j *Job) OneKind() bool {
+	for _, s := range j.Systems() {
+		if s.Parts != nil || len(s.Use.Failed) > 0 || s.Use.DimmedTo > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// A Use is what is particular to the luminaires of one group. Its zero value is that of a first edition's job: all lit, at full output, the
+// hours of [upkeep], no control.
+type Use struct {
+	Failed        []int    // places of luminaires that give no light, from 0, ascending; before the swap only
+	FailedWatts   float64  // what each of those draws
+	HoursPerYear  *float64 // nil: those of [upkeep]
+	Control       string   // its name; "" or "none" without; after the swap only
+	ControlSaving float64  // share of its hours that the control saves
+	DimmedTo      float64  // share of the light at which the luminaires are set; 0 is not dimmed
+	DimmedWatts   float64  // of one luminaire then
+}
+
+// Number returns how many luminaires there are, the failed ones too.
+func (s *System) Number() int {
+	n := 0
+	for _, k := range s.Kinds() {
+		n += len(k.Layout.Placements)
+	}
+	return n
+}
+
+// Lit returns the places of the luminaires that give light; of one kind.
+func (s *System) Lit() []room.Placement {
+	if len(s.Use.Failed) == 0 {
+		return s.Layout.Placements
+	}
+	return without(s.Layout.Placements, s.Use.Failed)
+}
+
+// Dark returns the places of those that do not.
+func (s *System) Dark() []room.Placement {
+	var all []room.Placement
+	for _, i := range s.Use.Failed {
+		all = append(all, s.Layout.Placements[i])
+	}
+	return all
+}
+
+func without(all []room.Placement, some []int) []room.Placement {
+	var rest []room.Placement
+	for i, p := range all {
+		if _, is := slices.BinarySearch(some, i); !is {
+			rest = append(rest, p)
+		}
+	}
+	return rest
+}
+
+// Output returns the share of its light that each luminaire gives: below 1 where it is dimmed.
+func (s *System) Output() float64 {
+	if s.Use.DimmedTo > 0 {
+		return s.Use.DimmedTo
+	}
+	return 1
+}
+
+// Watts returns what all luminaires of one kind draw: as found, dimmed, with those that failed, W.
+func (s *System) Watts() float64 {
+	each := s.InputWatts
+	if s.Use.DimmedTo > 0 {
+		each = s.Use.DimmedWatts
+	}
+	failed := len(s.Use.Failed)
+	return float64(len(s.Layout.Placements)-failed)*each + float64(failed)*s.Use.FailedWatts
+}
+
+// AllLitWatts returns what they would draw if none had failed, W.
+func (s *System) AllLitWatts() float64 {
+	all := *s
+	all.Use.Failed = nil
+	return all.Watts()
+}
+
+// ConnectedWatts returns what they draw all lit and at full output, W.
+func (s *System) ConnectedWatts() float64 { return float64(len(s.Layout.Placements)) * s.InputWatts }
+
+// Hours returns for how many hours a year luminaires of one kind would burn without a control.
+func (s *System) Hours(j *Job) float64 {
+	if s.Use.HoursPerYear != nil {
+		return *s.Use.HoursPerYear
+	}
+	return j.Upkeep.HoursPerYear
+}
+
+// HoursBurnt returns for how many they burn: what a control saves is not burnt.
+func (s *System) HoursBurnt(j *Job) float64 { return s.Hours(j) * (1 - s.Use.ControlSaving) }
 
 // LampLumensEach returns the initial lumens of one luminaire's lamps, lm; of the luminaire itself for absolute photometry.
 func (s System) LampLumensEach() float64 {

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"lampswap/photometry/internal/tomlfile"
@@ -15,6 +16,16 @@ func (r *reader) layout(t *tomlfile.Table, roomGood bool) *Layout {
 		return nil
 	}
 	defer t.Done()
+	return r.hung(t, roomGood, r.wholeRoom(), false)
+}
+
+// wholeRoom is the room in plan.
+func (r *reader) wholeRoom() room.Box {
+	return room.Box{High: room.Vec{X: r.job.Room.Length, Y: r.job.Room.Width}}
+}
+
+// hung reads how high luminaires hang and where: rows and columns within an area, positions, or, where that is allowed, a count alone.
+func (r *reader) hung(t *tomlfile.Table, roomGood bool, area room.Box, counted bool) *Layout {
 	l, good := &Layout{}, roomGood
 	var ok bool
 	if word, ok := t.Word("lamps_along", "length", "width"); ok {
@@ -32,11 +43,15 @@ func (r *reader) layout(t *tomlfile.Table, roomGood bool) *Layout {
 		t.Fault("mounting_height", "is not above the work plane", "more than "+r.show(r.job.Room.WorkPlane))
 		good = false
 	}
-	if t.Has("positions") {
+	switch {
+	case t.Has("positions"):
 		good = r.positions(t, l, rotation, roomGood, ok) && roomGood && (good || !t.Has("mounting_height"))
-	} else {
+	case counted && !t.Has("rows") && !t.Has("columns"):
 		r.needHeight(t)
-		good = r.lattice(t, l, rotation, good) && good
+		good = r.spread(t, l, area, rotation, good) && good
+	default:
+		r.needHeight(t)
+		good = r.lattice(t, l, area, rotation, good) && good
 	}
 	if !good {
 		return nil
@@ -57,7 +72,29 @@ func (r *reader) needHeight(t *tomlfile.Table) {
 	r.need(t, "mounting_height", "the height of the lamps above the floor")
 }
 
-func (r *reader) lattice(t *tomlfile.Table, l *Layout, rotation float64, good bool) bool {
+// spread reads a number of luminaires and spreads them evenly over an area.
+func (r *reader) spread(t *tomlfile.Table, l *Layout, area room.Box, rotation float64, good bool) bool {
+	n, ok := t.Count("count", 1, mostPlaces)
+	r.need(t, "count", "how many luminaires, spread evenly; or rows and columns, or positions = [[x, y], ...]")
+	if !ok || !good {
+		return ok
+	}
+	counts := room.EvenRows(area, n)
+	l.Placements = room.RowsIn(area, counts, l.MountingHeight, rotation)
+	over := "the room"
+	if area != r.wholeRoom() {
+		over = "its area"
+	}
+	why := "a count alone is spread evenly over " + over + ", assumed: give rows and columns, or positions, where they hang"
+	if least, most := slices.Min(counts), slices.Max(counts); least < most {
+		r.default_(t, "rows", strconv.Itoa(len(counts)), fmt.Sprintf("of %d and %d luminaires: %s", least, most, why))
+	} else {
+		r.default_(t, "rows", strconv.Itoa(len(counts)), fmt.Sprintf("with columns = %d: %s", most, why))
+	}
+	return true
+}
+
+func (r *reader) lattice(t *tomlfile.Table, l *Layout, area room.Box, rotation float64, good bool) bool {
 	var rows, columns bool
 	l.Rows, rows = t.Count("rows", 1, mostLines)
 	l.Columns, columns = t.Count("columns", 1, mostLines)
@@ -69,7 +106,10 @@ func (r *reader) lattice(t *tomlfile.Table, l *Layout, rotation float64, good bo
 		return false
 	}
 	if rows && columns && good {
-		l.Placements = r.job.Room.Lattice(l.Rows, l.Columns, l.MountingHeight, rotation)
+		l.Placements = room.RowsIn(area, slices.Repeat([]int{l.Columns}, l.Rows), l.MountingHeight, rotation)
+		if area != r.wholeRoom() {
+			l.Rows, l.Columns = 0, 0 // not those of the room, by which spacing is judged
+		}
 	}
 	return rows && columns
 }

@@ -173,8 +173,11 @@ func (r *reader) rebates(top *tomlfile.Table) {
 				t.Fault("at_most_share_of_cost", "has no cost to be a share of", "energy.installed_cost or costs.lines beside it")
 			}
 		}
-		if per && rebate.Per == "lamp" && r.job.Proposed.Luminaire.Absolute {
-			t.Fault("per", "is \"lamp\", and "+r.job.Proposed.Photometry+" does not tell how many lamps a luminaire has", "\"luminaire\": absolute photometry is of the luminaire as a whole")
+		for _, kind := range r.job.Proposed.Kinds() {
+			if !per || rebate.Per != "lamp" || !kind.Luminaire.Absolute {
+				continue
+			}
+			t.Fault("per", "is \"lamp\", and "+kind.Photometry+" does not tell how many lamps a luminaire has", "\"luminaire\": absolute photometry is of the luminaire as a whole")
 		}
 		t.Done()
 		if per && amount {

@@ -55,7 +55,7 @@ func read(name string, text []byte, files Files, shelf *Shelf) (*Job, error) {
 		return nil, diag.List{{Pos: diag.Pos{File: name, Line: 1, Column: 1}, Wrong: "the file is too long", Want: fmt.Sprintf("at most %d bytes", MaxBytes)}}
 	}
 	inputs := NewSources(text, files)
-	r := &reader{file: tomlfile.Read(name, text), files: inputs.Open, shelf: shelf, job: &Job{}}
+	r := &reader{file: tomlfile.Read(name, text), files: inputs.Open, shelf: shelf, job: &Job{}, before: &System{}}
 	r.read()
 	if err := r.file.Err(); err != nil {
 		return nil, err
@@ -70,6 +70,8 @@ type reader struct {
 	files Files
 	shelf *Shelf // may be nil
 	job   *Job
+
+	before *System // the luminaires that those being read replace; empty where none are known
 
 	points    float64  // of the grids so far
 	crowded   bool     // they are more than may be; said once
@@ -90,14 +92,14 @@ func (r *reader) read() {
 	r.facts(top)
 	roomGood := r.room(r.required(top, "room", "the room's length, width and height"))
 	r.racks(top, roomGood)
-	shared := r.layout(top.Table("layout"), roomGood)
 	upkeep := top.Table("upkeep")
-	j.Upkeep = r.upkeep(upkeep)
-	j.Existing = r.system(r.required(top, "existing", "the lighting before the swap"), shared, roomGood)
-	j.Proposed = r.system(r.required(top, "proposed", "the lighting after the swap"), shared, roomGood)
-	if t := top.Table("replacement"); t.Exists() {
-		replacement := r.system(t, shared, roomGood)
-		j.Replacement = &replacement
+	if top.Has("groups") || top.Has("kinds") {
+		j.Upkeep = r.upkeep(upkeep)
+		r.groups(top, roomGood)
+	} else {
+		shared := r.layout(top.Table("layout"), roomGood)
+		j.Upkeep = r.upkeep(upkeep)
+		r.systems(top, shared, roomGood)
 	}
 	r.ages(upkeep)
 	r.calculation(top.Table("calculation"))
@@ -108,8 +110,40 @@ func (r *reader) read() {
 	r.contradictions()
 	r.money(top)
 	r.uncertainty(top.Table("uncertainty"))
+	r.oneKind(top)
 	top.Done()
 }
+
+// systems reads the systems of a job with one kind of luminaire in each.
+func (r *reader) systems(top *tomlfile.Table, shared *Layout, roomGood bool) {
+	j := r.job
+	j.Groups = []string{oneGroup}
+	r.before = &j.Existing
+	j.Existing = r.system(r.required(top, "existing", "the lighting before the swap"), shared, roomGood)
+	j.Proposed = r.system(r.required(top, "proposed", "the lighting after the swap"), shared, roomGood)
+	if t := top.Table("replacement"); t.Exists() {
+		replacement := r.system(t, shared, roomGood)
+		j.Replacement = &replacement
+	}
+	for _, s := range j.Systems() {
+		s.Group = oneGroup
+	}
+}
+
+// oneKind refuses what is worked out for luminaires of one kind alone, all lit and at full output.
+func (r *reader) oneKind(top *tomlfile.Table) {
+	if r.job.OneKind() {
+		return
+	}
+	for key, what := range map[string]string{"egress": "light on emergency power", "uncertainty": "the uncertainty"} {
+		if top.Has(key) {
+			top.Fault(key, "stands with luminaires of several kinds, failed or dimmed ones", "no ["+key+"] here: "+what+" is worked out for those of one kind, all lit and at full output")
+		}
+	}
+}
+
+// oneGroup is what the luminaires of a job with one layout are called.
+const oneGroup = "all"
 
 // need notes that a key is missing if it is.
 func (r *reader) need(t *tomlfile.Table, key, want string) {

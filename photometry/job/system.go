@@ -31,30 +31,35 @@ func (r *reader) system(t *tomlfile.Table, shared *Layout, roomGood bool) System
 	case !r.file.Root().Has("layout"):
 		t.Missing("layout", "a table [layout] for both systems, or one of its own here")
 	}
+	r.kind(t, &s)
 	if shared != nil {
 		s.Layout = *shared
 	}
+	return s
+}
+
+// kind reads what luminaires are, wherever they hang.
+func (r *reader) kind(t *tomlfile.Table, s *System) {
 	s.Losses = r.overrides(t.Table("losses"))
 	s.Costs = r.costs(t.Table("costs"))
 	s.Care = r.care(t.Table("upkeep"))
 	s.OutputPoints = r.outputPoints(t)
 	section := r.fixture(t)
-	measured := r.photometry(t, &s)
+	measured := r.photometry(t, s)
 	known := len(r.job.Defaults)
 	diameter := 0.0
 	s.Lamp, diameter = r.lamp(t, section)
 	if measured != nil && measured.Absolute() { // which ignores the lamp, and so what was taken for it
 		r.job.Defaults = r.job.Defaults[:known]
 	}
-	r.lampLumens(t, &s, measured)
-	r.lampAges(t, &s)
-	r.section(t, &s, section, diameter)
-	r.ballast(t, &s, measured)
-	r.category(t, &s)
+	r.lampLumens(t, s, measured)
+	r.lampAges(t, s)
+	r.section(t, s, section, diameter)
+	r.ballast(t, s, measured)
+	r.category(t, s)
 	if measured != nil && measured.Absolute() {
-		r.absolute(t, &s)
+		r.absolute(t, s)
 	}
-	return s
 }
 
 func (r *reader) warn(t *tomlfile.Table, format string, args ...any) {

@@ -97,7 +97,7 @@ func (r *reader) ages(t *tomlfile.Table) {
 	basis := &r.job.Upkeep.JudgedAt
 	singly := 0 // systems whose lamps are replaced as they fail
 	var lives []string
-	for _, s := range r.job.Systems() {
+	for _, s := range r.job.Kinds() {
 		if s.Care.RelampHours == 0 {
 			singly++
 		}

@@ -33,6 +33,10 @@ func TestWrongJobs(t *testing.T) {
 		_, err := job.Read("dock.toml", []byte(replaced(t, sound, c.old, c.new)), open)
 		assert.EqualError(t, err, c.want, "%.200s", c.new)
 	}
+	for _, c := range wrongGroups {
+		_, err := job.Read("dock.toml", []byte(replaced(t, grouped, c.old, c.new)), open)
+		assert.EqualError(t, err, c.want, "%.200s", c.new)
+	}
 }
 
 // No mistake is tried twice, and there are not fewer than a hundred.
@@ -50,7 +54,7 @@ func TestWrongJobsAreMany(t *testing.T) {
 func TestEveryKeyIsTriedWrong(t *testing.T) {
 	tried := map[string]bool{}
 	place := regexp.MustCompile(`(?m)^dock\.toml:\d+:\d+: ([^:, ]+): `)
-	for _, c := range wrongs() {
+	for _, c := range append(wrongs(), wrongGroups...) {
 		for _, found := range place.FindAllStringSubmatch(c.want, -1) {
 			tried[plainKey(found[1])] = true
 		}
@@ -151,10 +155,39 @@ X = 1
 X = 1
 `, "X", "no-such-key-no-such-key-no-such-key")
 
+// everyGroup is the same of kinds and groups, which stand in the place of others.
+var everyGroup = strings.ReplaceAll(`[room]
+length = 20
+width = 10
+height = 6
+[kinds.a]
+X = 1
+photometry = "strip.ies"
+[kinds.a.losses]
+X = 1
+[kinds.a.costs]
+X = 1
+[kinds.a.upkeep]
+X = 1
+[[groups]]
+X = 1
+existing = "a"
+proposed = "a"
+mounting_height = 5
+count = 1
+`, "X", "no-such-key-no-such-key-no-such-key")
+
 // knownKeys are the keys that a job file may have, as the reader itself lists them beside a key that it does not know.
 func knownKeys(t *testing.T) []string {
 	t.Helper()
-	_, err := job.Read("every.toml", []byte(everyTable), open)
+	keys := append(keysKnownIn(t, everyTable), keysKnownIn(t, everyGroup)...)
+	slices.Sort(keys)
+	return slices.Compact(keys)
+}
+
+func keysKnownIn(t *testing.T, text string) []string {
+	t.Helper()
+	_, err := job.Read("every.toml", []byte(text), open)
 	var faults diag.List
 	require.True(t, errors.As(err, &faults), "%v", err)
 	var keys []string
@@ -166,14 +199,13 @@ func knownKeys(t *testing.T) []string {
 			keys = append(keys, plainKey(table+key))
 		}
 	}
-	require.Equal(t, strings.Count(everyTable, "no-such-key-no-such-key-no-such-key = 1"), len(faults))
-	slices.Sort(keys)
-	return slices.Compact(keys)
+	require.Equal(t, strings.Count(text, "no-such-key-no-such-key-no-such-key = 1"), len(faults))
+	return keys
 }
 
 var (
 	index  = regexp.MustCompile(`\[\d+\]`)
-	system = regexp.MustCompile(`\b(existing|proposed|replacement)\.`)
+	system = regexp.MustCompile(`\b(existing|proposed|replacement|kinds\.\w+)\.`)
 )
 
 // plainKey is a key without its numbers, and the same for every system; a layout is read the same wherever it stands.

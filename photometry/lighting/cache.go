@@ -144,9 +144,14 @@ func writeDistribution(key hash.Hash, d *photometry.Distribution) {
 	}
 }
 
+// systems is how many sets of light are kept: one a kind of luminaire, and their sum.
 func systems(j *job.Job) int {
-	if j.Replacement != nil {
-		return 3
+	n := 0
+	for _, s := range j.Systems() {
+		n += len(s.Kinds())
+		if s.Parts != nil {
+			n++
+		}
 	}
-	return 2
+	return n
 }

@@ -14,16 +14,21 @@ import (
 // Progress is told what is being done and which part of it is done, 0 to 1. Its calls do not overlap.
 type Progress func(step string, part float64)
 
-// A System is the light of one system. Illuminance is in lx, power density in W/m².
+// A System is the light of one system. Illuminance is in lx, power density in W/m². Where it has luminaires of several kinds each of them stands in
+// Parts, with the light that it gives by itself; what is of one luminaire, and each loss factor, is then NaN unless all kinds agree.
 type System struct {
-	Luminaires     int
+	Luminaires     int // those that failed too
+	Failed         int
+	DimmedTo       float64 // share of the light at which luminaires of one kind are set; 0 is not dimmed
 	InputWattsEach float64
-	PowerDensity   float64
+	PowerDensity   float64 // all lit and at full output
 	LampLumensEach float64 // initial, all lamps of one luminaire
 	Efficiency     float64
 	UpwardShare    float64 // of the luminaire's lumens
 	Losses         losses.Factors
-	Outside        string // how it is used below the least rated temperature of its lamps or ballast, where its light is not known; "" if it is not
+	Parts          []System // in the order of the job's; nil for luminaires of one kind
+	AllLit         float64  // maintained average of the work plane if no luminaire had failed
+	Outside        string   // how it is used below the least rated temperature of its lamps or ballast, where its light is not known; "" if it is not
 	LumenMethod    LumenMethod
 	Grids          []Grid                // the work plane first
 	Balance        *interreflect.Balance // of the light that bounces; nil without it
@@ -46,14 +51,26 @@ type Grid struct {
 	Statistics             room.Statistics // of Maintained
 }
 
-// A Side is one of the systems that are compared, with what the job says of it.
+// A Side is one of the systems that are compared, or the luminaires of one kind in it, with what the job says of it.
 type Side struct {
-	Name string // "existing", "proposed", "replacement"
+	Name string // "existing", "proposed", "replacement"; of one kind among several with its group: "existing, over the dock"
 	From *job.System
 	*System
 }
 
-// Kept is the share of the initial light, ballast factor in it, that is maintained.
+// Kinds returns the luminaires of a side group by group, each of one kind: the side itself where it has no more.
+func (s Side) Kinds() []Side {
+	if s.Parts == nil {
+		return []Side{s}
+	}
+	all := make([]Side, len(s.Parts))
+	for i := range s.Parts {
+		all[i] = Side{s.Name + ", " + s.From.Parts[i].Group, &s.From.Parts[i], &s.Parts[i]}
+	}
+	return all
+}
+
+// Kept is the share of the initial light, ballast factor in it, that is maintained; of luminaires of one kind.
 func (s System) Kept() float64 { return s.Losses.Total() / s.Losses.BallastFactor.Value }
 
 // Statistic returns what a criterion is about: lx, W/m², or a ratio; NaN where there is no value.
@@ -112,7 +129,7 @@ func (s System) Relamped(j *job.Job, from *job.System) System {
 	return s
 }
 
-// powerDensity is that of a system over the floor, W/m².
+// powerDensity is that of the connected load of luminaires of one kind over the floor, W/m².
 func powerDensity(j *job.Job, from *job.System) float64 {
-	return float64(len(from.Layout.Placements)) * from.InputWatts / (j.Room.Length * j.Room.Width)
+	return from.ConnectedWatts() / (j.Room.Length * j.Room.Width)
 }

@@ -37,13 +37,29 @@ func NewSpace(ctx context.Context, j *job.Job, options interreflect.Options) (*S
 	return &Space{j, together(j, enclosure)}, nil
 }
 
-// Solve works out the light of one system. It errs as NewSpace does, with interreflect.ErrEndless if the surfaces absorb next to nothing,
-// and with an *ImbalanceError if they absorb another flux than is emitted, by more than 1 percent.
+// Solve works out the light of one system: of each kind of luminaire by itself, as each loses light in its own way, and their sum. It errs as
+// NewSpace does, with interreflect.ErrEndless if the surfaces absorb next to nothing, and with an *ImbalanceError if they absorb another flux
+// than is emitted, by more than 1 percent.
 func (p *Space) Solve(ctx context.Context, from *job.System) (System, error) {
+	var parts []System
+	for _, kind := range from.Kinds() {
+		s, err := p.solve(ctx, kind)
+		if err != nil {
+			return System{}, err
+		}
+		parts = append(parts, s)
+	}
+	return sum(parts), nil
+}
+
+// solve is Solve for luminaires of one kind.
+func (p *Space) solve(ctx context.Context, from *job.System) (System, error) {
 	j := p.job
 	flux, upward := from.Luminaire.Distribution.Flux(), from.Luminaire.Distribution.FluxBetween(math.Pi/2, math.Pi)
 	s := System{
 		Luminaires:     len(from.Layout.Placements),
+		Failed:         len(from.Use.Failed),
+		DimmedTo:       from.Use.DimmedTo,
 		InputWattsEach: from.InputWatts,
 		PowerDensity:   powerDensity(j, from),
 		LampLumensEach: from.LampLumensEach(),
@@ -59,13 +75,38 @@ func (p *Space) Solve(ctx context.Context, from *job.System) (System, error) {
 	s.Losses = lossFactors(j, from, s.UpwardShare, found.RoomCavityRatio)
 	s.Outside = Temperature(j, from).Outside
 	s.LumenMethod = lumenMethod(j, from, s, found)
-	s.Grids, s.Balance, err = p.Grids(ctx, from, s.Kept())
+	if s.Grids, s.Balance, err = p.Grids(ctx, from, s.Kept()); err != nil {
+		return System{}, err
+	}
+	s.AllLit, err = p.allLit(ctx, from, &s)
 	return s, err
+}
+
+// allLit is the maintained average of the work plane with the luminaires that failed lit too: light is a sum over luminaires.
+func (p *Space) allLit(ctx context.Context, from *job.System, s *System) (float64, error) {
+	if len(from.Use.Failed) == 0 {
+		return s.Grids[0].Statistics.Average, nil
+	}
+	dark := *from
+	dark.Layout.Placements, dark.Use.Failed = from.Dark(), nil
+	grids, _, err := p.Grids(ctx, &dark, s.Kept())
+	if err != nil {
+		return 0, err
+	}
+	return average(s.Grids[0]) + average(grids[0]), nil
+}
+
+// average is that of a grid; 0 where there is no light to have one.
+func average(g Grid) float64 {
+	if math.IsNaN(g.Statistics.Average) {
+		return 0
+	}
+	return g.Statistics.Average
 }
 
 func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) LumenMethod {
 	m := LumenMethod{Result: found}
-	m.InitialAverage = from.BallastFactor * cavity.Average(s.Luminaires, s.LampLumensEach, found.CoefficientOfUtilization, j.Room.Length*j.Room.Width)
+	m.InitialAverage = from.BallastFactor * cavity.Average(len(from.Lit()), s.LampLumensEach, found.CoefficientOfUtilization, j.Room.Length*j.Room.Width) * from.Output()
 	m.MaintainedAverage = m.InitialAverage * s.Kept()
 	criterion := func(plane float64) float64 {
 		if c, ok := from.Luminaire.Distribution.SpacingCriterion(plane); ok {
@@ -86,7 +127,7 @@ func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) Lu
 	return m
 }
 
-// Grids works out the light of a system on the work plane and on each grid of the job, and on the path out with the luminaires that
+// Grids works out the light of luminaires of one kind on the work plane and on each grid of the job, and on the path out with the luminaires that
 // emergency power feeds. kept is the share of the initial light that is maintained. The balance is nil where no light bounces. It errs as
 // Solve does.
 //
@@ -94,8 +135,8 @@ func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) Lu
 // these only have it in common.
 func (p *Space) Grids(ctx context.Context, from *job.System, kept float64) ([]Grid, *interreflect.Balance, error) {
 	grids := gridsOf(p.job)
-	scale := from.BallastFactor * from.LampLumensEach() / from.Luminaire.LampLumens
-	found, balance, err := p.light(ctx, direct.Source{Luminaire: from.Luminaire, Placements: from.Layout.Placements}, grids)
+	scale := from.BallastFactor * from.LampLumensEach() / from.Luminaire.LampLumens * from.Output()
+	found, balance, err := p.light(ctx, sourceOf(from), grids)
 	if err == nil {
 		err = trusted(balance)
 	}

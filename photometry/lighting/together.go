@@ -47,18 +47,19 @@ func together(j *job.Job, enclosure *interreflect.Enclosure) lighter {
 
 // sourcesOf are the luminaires of a job's systems, each kind once.
 func sourcesOf(j *job.Job) []direct.Source {
-	systems := []*job.System{&j.Existing, &j.Proposed}
-	if j.Replacement != nil {
-		systems = append(systems, j.Replacement)
-	}
 	var all []direct.Source
-	for _, s := range systems {
-		source := direct.Source{Luminaire: s.Luminaire, Placements: s.Layout.Placements}
+	for _, s := range j.Kinds() {
+		source := sourceOf(s)
 		if !slices.ContainsFunc(all, func(a direct.Source) bool { return alike(a, source) }) {
 			all = append(all, source)
 		}
 	}
 	return all
+}
+
+// sourceOf are the luminaires of one kind that give light, as they were photometered.
+func sourceOf(s *job.System) direct.Source {
+	return direct.Source{Luminaire: s.Luminaire, Placements: s.Lit()}
 }
 
 // alike tells whether two sources are the same luminaires in the same places.

@@ -1,5 +1,7 @@
 package losses
 
+import "math"
+
 // Where a factor comes from, as it is shown.
 const (
 	FromTable    = "table"
@@ -78,4 +80,35 @@ func (f Factors) Total() float64 {
 		total *= e.Value
 	}
 	return total
+}
+
+// Common returns the factors on which two systems agree, and NaN for the others and for a total on which they do not.
+func (f Factors) Common(g Factors) Factors {
+	const why = "of several kinds of luminaire, each by its own rule"
+	common := func(a, b Factor) Factor {
+		switch {
+		case a == b:
+			return a
+		case a.Value == b.Value && a.From == b.From:
+			return Factor{Value: a.Value, From: a.From, Detail: why}
+		case a.Value == b.Value:
+			return Factor{Value: a.Value, Detail: why}
+		}
+		return Factor{Value: math.NaN(), Detail: why}
+	}
+	c := Factors{
+		BallastFactor:               common(f.BallastFactor, g.BallastFactor),
+		LampLumenDepreciation:       common(f.LampLumenDepreciation, g.LampLumenDepreciation),
+		LuminaireDirtDepreciation:   common(f.LuminaireDirtDepreciation, g.LuminaireDirtDepreciation),
+		RoomSurfaceDirtDepreciation: common(f.RoomSurfaceDirtDepreciation, g.RoomSurfaceDirtDepreciation),
+		LampBurnout:                 common(f.LampBurnout, g.LampBurnout),
+		Temperature:                 common(f.Temperature, g.Temperature),
+		Voltage:                     common(f.Voltage, g.Voltage),
+		Other:                       common(f.Other, g.Other),
+	}
+	if f.TotalOverride != nil || g.TotalOverride != nil {
+		total := common(Factor{Value: f.Total(), From: FromJobFile}, Factor{Value: g.Total(), From: FromJobFile})
+		c.TotalOverride = &total
+	}
+	return c
 }

@@ -73,6 +73,9 @@ type Narrow struct {
 // light (fixture, lamps side by side, their diameter, beam and lit length) and scales it, since light is linear in lumens and ballast
 // factor. It errs as study.Run does.
 func Find(ctx context.Context, j *job.Job, narrow Narrow, progress lighting.Progress) (*Options, error) {
+	if !j.OneKind() {
+		return nil, job.ErrKinds
+	}
 	o := &Options{Job: j, narrowed: !reflect.DeepEqual(narrow, Narrow{})}
 	candidates := o.candidates(narrow)
 	s, err := newSolver(ctx, j, progress)

@@ -26,7 +26,7 @@ func (r *Result) JudgedAt() string {
 // endsWords says when the lamps of each side, judged at their end, are at it; "" where that is not known.
 func (r *Result) endsWords() string {
 	var all []string
-	for _, side := range r.Sides() {
+	for _, side := range r.Kinds() {
 		age, end := lighting.LampAge(r.Job, side.From), "rated life"
 		switch {
 		case math.IsNaN(age.Hours):
@@ -41,7 +41,7 @@ func (r *Result) endsWords() string {
 	if same := slices.Compact(slices.Clone(all)); len(same) == 1 {
 		return "all " + same[0]
 	}
-	for i, side := range r.Sides() {
+	for i, side := range r.Kinds() {
 		all[i] = side.Name + " " + all[i]
 	}
 	return strings.Join(all, ", ")
@@ -51,7 +51,7 @@ func (r *Result) endsWords() string {
 func (r *Result) exceptions() []string {
 	sides := map[string][]string{}
 	order := []string{"losses as the job gives them", "lamps' loss as the job gives it", "lamps' loss assumed"}
-	for _, side := range r.Sides() {
+	for _, side := range r.Kinds() {
 		switch from := side.Losses.LampLumenDepreciation.From; {
 		case side.Losses.TotalOverride != nil:
 			sides[order[0]] = append(sides[order[0]], side.Name)

@@ -27,7 +27,7 @@ func cautions(r *Result) []string {
 		"Ladders and lifts have rules of their own" + in(" (29 CFR 1910 Subparts D and F; from memory, unverified)", "") + ".",
 		"Recheck exit and emergency lighting after any swap: levels, battery packs that suit the new lamps, luminaires still on the right circuit.",
 	}
-	for _, side := range r.Sides()[1:] {
+	for _, side := range r.newKinds() {
 		if lamp := side.From.Lamp; lamp != nil && lamp.LED {
 			if text := tubeCautions[lamp.LEDType]; !slices.Contains(all, text) {
 				all = append(all, text)

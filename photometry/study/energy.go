@@ -9,7 +9,8 @@ import (
 // Energy is what the systems draw and cost, and what the difference is worth. Money is in the job's currency; nil where the job gives no
 // price for it.
 type Energy struct {
-	ExistingKW, ProposedKW                 float64
+	ExistingKW, ProposedKW                 float64 // as found: what failed draws less, what is dimmed too
+	AllLitKW                               float64 // of the existing if no luminaire had failed
 	ExistingKWhPerYear, ProposedKWhPerYear float64
 	SavedKWhPerYear, SavedKW, SavedShare   float64 // kWh with what the building's cooling and heating save besides
 	LightsSavedKWhPerYear                  float64 // without
@@ -29,14 +30,14 @@ type Energy struct {
 // An Account is what one system draws and costs in a year.
 type Account struct {
 	KW, KWhPerYear            float64
-	Spared                    float64  // a year: what the building's cooling and heating cost less than with the existing lights
-	Energy, Demand            *float64 // a year; nil without a price
-	Lamps, Ballasts           float64  // replaced in a year, price, work and disposal
-	Cleaning, Other           float64  // a year
-	NetCost                   *float64 // installed cost less every rebate; nil if the job does not say
-	LampsReplaced             float64  // a year
-	groupLamps                float64  // of Lamps, what is replaced as a group
-	LampLifeHours             float64  // at which they are replaced; 0 if not known
+	AllLitKW                  float64          // if none had failed
+	Spared                    float64          // a year: what the building's cooling and heating cost less than with the existing lights
+	Energy, Demand            *float64         // a year; nil without a price
+	Lamps, Ballasts           float64          // replaced in a year, price, work and disposal
+	Cleaning, Other           float64          // a year
+	NetCost                   *float64         // installed cost less every rebate; nil if the job does not say
+	LampsReplaced             float64          // a year
+	groupLamps                []groupRelamping // of Lamps, what is replaced as a group
 	upkeepKnown, lampsUnknown bool
 }
 
@@ -57,10 +58,13 @@ func (a Account) Power() (cost float64, ok bool) {
 	return cost, ok
 }
 
-// AccountOf prices one system: kWh at the energy price, connected load at the demand price, lamps at the end of their time.
+// AccountOf prices one system: kWh at the energy price, the load at the demand price, lamps at the end of their time. The load is as found: what
+// failed draws what the job says, what is dimmed less; a control saves hours.
 func AccountOf(j *job.Job, from *job.System, s *lighting.System) Account {
-	a := Account{KW: float64(s.Luminaires) * s.InputWattsEach / 1000}
-	a.KWhPerYear = a.KW * j.Upkeep.HoursPerYear
+	a := Account{upkeepKnown: true}
+	for _, side := range (lighting.Side{From: from, System: s}).Kinds() {
+		a.add(j, side.From)
+	}
 	price := func(rate *float64, amount float64) *float64 {
 		if rate == nil {
 			return nil
@@ -70,14 +74,6 @@ func AccountOf(j *job.Job, from *job.System, s *lighting.System) Account {
 	}
 	t, c := j.Tariff, from.Costs
 	a.Energy, a.Demand = price(t.PricePerKWh, a.KWhPerYear), price(t.DemandPricePerKWMonth, a.KW*t.DemandMonths*t.DemandShare)
-	a.upkeepKnown = c.Upkeep()
-	a.lamps(j, from, s)
-	if c.BallastCost > 0 {
-		a.Ballasts = c.BallastCost * float64(s.Luminaires*ballastsOf(from)) * j.Upkeep.HoursPerYear / c.BallastLifeHours
-	}
-	if from.Care.CleanYears > 0 {
-		a.Cleaning = c.Cleaning * float64(s.Luminaires) / from.Care.CleanYears
-	}
 	a.Other = c.OtherPerYear
 	if c.InstalledCost != nil {
 		net := *c.InstalledCost
@@ -89,27 +85,51 @@ func AccountOf(j *job.Job, from *job.System, s *lighting.System) Account {
 	return a
 }
 
+// add adds what luminaires of one kind draw, and what their upkeep costs: of those that are lit, as failed ones are neither cleaned nor relamped.
+func (a *Account) add(j *job.Job, from *job.System) {
+	kw, lit := from.Watts()/1000, len(from.Lit())
+	a.KW += kw
+	a.AllLitKW += from.AllLitWatts() / 1000
+	a.KWhPerYear += kw * from.HoursBurnt(j)
+	c := from.Costs
+	a.upkeepKnown = a.upkeepKnown && c.Upkeep()
+	a.lamps(j, from)
+	if c.BallastCost > 0 {
+		a.Ballasts += c.BallastCost * float64(lit*ballastsOf(from)) * from.HoursBurnt(j) / c.BallastLifeHours
+	}
+	if from.Care.CleanYears > 0 {
+		a.Cleaning += c.Cleaning * float64(lit) / from.Care.CleanYears
+	}
+}
+
 // lamps prices the lamps of a year: each at its rated life where they are replaced as they fail; as a group all at the relamping interval,
 // and those that fail earlier besides, unless the job says that they stay dark (a burnout factor of its own). An L70 life is no failure.
-func (a *Account) lamps(j *job.Job, from *job.System, s *lighting.System) {
+func (a *Account) lamps(j *job.Job, from *job.System) {
 	life, spot := from.RatedLifeHours(), from.Care.RelampHours == 0
-	if a.LampLifeHours = from.Care.RelampHours; spot {
-		a.LampLifeHours = life
+	at := from.Care.RelampHours
+	if spot {
+		at = life
 	}
 	each := from.Costs.LampPrice + from.Costs.LampLabor + from.Costs.LampDisposal
-	if a.LampLifeHours == 0 {
-		a.lampsUnknown = each > 0
+	if at == 0 {
+		a.lampsUnknown = a.lampsUnknown || each > 0
 		return
 	}
-	a.LampsReplaced = float64(s.Luminaires*from.Lamps) * j.Upkeep.HoursPerYear / a.LampLifeHours
+	replaced := float64(len(from.Lit())*from.Lamps) * from.HoursBurnt(j) / at
 	if !spot {
-		a.groupLamps = each * a.LampsReplaced
+		if hours := from.HoursBurnt(j); hours > 0 && each > 0 {
+			a.groupLamps = append(a.groupLamps, groupRelamping{each * replaced, at / hours})
+		}
 		if fails := from.Lamp != nil && !from.Lamp.L70; fails && from.Losses.LampBurnout == nil {
-			a.LampsReplaced *= 1 + losses.Failures(a.LampLifeHours, life)
+			replaced *= 1 + losses.Failures(at, life)
 		}
 	}
-	a.Lamps = each * a.LampsReplaced
+	a.LampsReplaced += replaced
+	a.Lamps += each * replaced
 }
+
+// A groupRelamping is what lamps cost in a year that are all replaced together, and every how many years they are.
+type groupRelamping struct{ perYear, interval float64 }
 
 func ballastsOf(from *job.System) int {
 	if from.Ballast != nil {
@@ -126,7 +146,7 @@ func energy(r *Result) Energy {
 	}
 	e.spare()
 	before, after := e.Accounts[0], e.Accounts[1]
-	e.ExistingKW, e.ProposedKW = before.KW, after.KW
+	e.ExistingKW, e.ProposedKW, e.AllLitKW = before.KW, after.KW, before.AllLitKW
 	e.ExistingKWhPerYear, e.ProposedKWhPerYear = before.KWhPerYear, after.KWhPerYear
 	e.SavedKW, e.LightsSavedKWhPerYear = before.KW-after.KW, before.KWhPerYear-after.KWhPerYear
 	e.SavedKWhPerYear = e.LightsSavedKWhPerYear * (1 + e.HeatingCooling)

@@ -3,9 +3,10 @@ package study
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"lampswap/photometry"
-	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 )
 
@@ -15,16 +16,26 @@ const (
 )
 
 // fitWarnings tells of luminaires that do not fit where they hang: they reach through a wall, or into one another.
-func (r *Result) fitWarnings(s *job.System) []string {
-	extents := make([]room.Vec, len(s.Layout.Placements)) // half, along the room's axes
+func (r *Result) fitWarnings(side lighting.Side) []string {
+	var places []room.Placement
+	var extents []room.Vec // half, along the room's axes
+	var names []string
 	through, by := 0, 0.0
-	for i, p := range s.Layout.Placements {
-		extents[i] = halfExtent(s.Luminaire.Opening, p.Rotation)
-		beyond := max(extents[i].X-p.Position.X, p.Position.X+extents[i].X-r.Job.Room.Length,
-			extents[i].Y-p.Position.Y, p.Position.Y+extents[i].Y-r.Job.Room.Width)
-		if beyond > fitSlack {
-			through++
-			by = max(by, beyond)
+	for _, kind := range side.Kinds() {
+		for i, p := range kind.From.Layout.Placements {
+			extent := halfExtent(kind.From.Luminaire.Opening, p.Rotation)
+			places, extents = append(places, p), append(extents, extent)
+			if len(r.Job.Groups) > 1 {
+				names = append(names, fmt.Sprintf("%d of %q", i+1, kind.From.Group))
+			} else {
+				names = append(names, strconv.Itoa(i+1))
+			}
+			beyond := max(extent.X-p.Position.X, p.Position.X+extent.X-r.Job.Room.Length,
+				extent.Y-p.Position.Y, p.Position.Y+extent.Y-r.Job.Room.Width)
+			if beyond > fitSlack {
+				through++
+				by = max(by, beyond)
+			}
 		}
 	}
 	var all []string
@@ -32,8 +43,8 @@ func (r *Result) fitWarnings(s *job.System) []string {
 		all = append(all, fmt.Sprintf("%s through a wall, by up to %s: check the positions and lamps_along",
 			reach(through), r.distance(by)))
 	}
-	if i, k, ok := overlapping(s.Layout.Placements, extents); ok {
-		all = append(all, fmt.Sprintf("luminaires %d and %d reach into one another: check rows, columns or positions, and lamps_along", i+1, k+1))
+	if i, k, ok := overlapping(places, extents); ok {
+		all = append(all, fmt.Sprintf("luminaires %s and %s reach into one another: check rows, columns or positions, and lamps_along", names[i], names[k]))
 	}
 	return all
 }

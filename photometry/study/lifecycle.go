@@ -14,6 +14,8 @@ type LifeCycle struct {
 	Terms  lifecycle.Terms
 	Upkeep bool  // upkeep is counted: the job gives its costs for the existing and for the proposed system
 	Ways   []Way // one a side, in their order
+
+	elsewhere bool // the job is not in the United States, whose rules are then not cited
 }
 
 // Words say what the measures take for what, where that can be taken otherwise.
@@ -21,7 +23,11 @@ func (l *LifeCycle) Words() []string {
 	if l == nil || !l.Upkeep {
 		return nil
 	}
-	return []string{"savings to investment: lamps that are replaced together count as investment in their years, as what does not last the study does (10 CFR 436), " +
+	cited := " (10 CFR 436)"
+	if l.elsewhere {
+		cited = ""
+	}
+	return []string{"savings to investment: lamps that are replaced together count as investment in their years, as what does not last the study does" + cited + ", " +
 		"lamps that are replaced as they fail as maintenance; so the ratio moves with how lamps are replaced, and net savings tell more"}
 }
 
@@ -39,7 +45,7 @@ func lifeCycle(r *Result) *LifeCycle {
 	if r.Energy.NetCost == nil || r.Energy.Accounts[0].Energy == nil {
 		return nil
 	}
-	l := &LifeCycle{Terms: r.Job.LifeCycle, Upkeep: r.Energy.UpkeepSavingPerYear != nil}
+	l := &LifeCycle{Terms: r.Job.LifeCycle, Upkeep: r.Energy.UpkeepSavingPerYear != nil, elsewhere: !r.Job.InUnitedStates()}
 	for i, side := range r.Sides() {
 		account := r.Energy.Accounts[i]
 		if i > 1 && (account.NetCost == nil || l.Upkeep && !account.upkeepKnown) {
@@ -92,10 +98,10 @@ func plan(j *job.Job, side lighting.Side, a Account, upkeep bool) lifecycle.Plan
 	if !upkeep {
 		return p
 	}
-	p.MaintenancePerYear = a.Upkeep() - a.groupLamps
-	if a.groupLamps > 0 {
-		interval := a.LampLifeHours / j.Upkeep.HoursPerYear
-		p.Replacements = lifecycle.Renewals(interval, a.groupLamps*interval, j.LifeCycle)
+	p.MaintenancePerYear = a.Upkeep()
+	for _, g := range a.groupLamps {
+		p.MaintenancePerYear -= g.perYear
+		p.Replacements = append(p.Replacements, lifecycle.Renewals(g.interval, g.perYear*g.interval, j.LifeCycle)...)
 	}
 	return p
 }

@@ -17,13 +17,26 @@ type Outage struct {
 // Outages are those of the sides whose lamp burnout factor is not 1, in their order.
 func (r *Result) Outages() []Outage {
 	var all []Outage
-	for i, side := range r.Sides() {
-		factor := side.Losses.LampBurnout.Value
-		if side.Losses.TotalOverride != nil || factor == 1 || !(factor > 0) || len(r.Energy.Accounts) <= i {
-			continue
+	for _, side := range r.Sides() {
+		o := Outage{Name: side.Name}
+		found := 0.0
+		for _, kind := range side.Kinds() {
+			factor, average, kw := kind.Losses.LampBurnout.Value, kind.Grids[0].Statistics.Average, kind.From.Watts()/1000
+			if kind.Losses.TotalOverride != nil || !(factor > 0) {
+				factor = 1
+			}
+			o.Factor = factor
+			found += average
+			o.AllLit += average / factor
+			o.KW += kw
+			o.LeastKW += kw * min(1, factor)
 		}
-		kw := r.Energy.Accounts[i].KW
-		all = append(all, Outage{side.Name, factor, side.Grids[0].Statistics.Average / factor, kw, kw * min(1, factor)})
+		if side.Parts != nil {
+			o.Factor = found / o.AllLit
+		}
+		if o.AllLit != found {
+			all = append(all, o)
+		}
 	}
 	return all
 }

@@ -16,18 +16,14 @@ type RebatePaid struct {
 // of two limits the lesser counts.
 func rebates(r *Result, e *Energy) []RebatePaid {
 	var all []RebatePaid
-	before, after := &r.Job.Existing, &r.Job.Proposed
+	after := &r.Job.Proposed
 	for _, rebate := range after.Costs.Rebates {
 		p := RebatePaid{Rebate: rebate}
 		switch rebate.Per {
 		case "lamp":
-			if !sameLamps(before, after) {
-				p.Units = float64(r.Proposed.Luminaires * after.Lamps)
-			}
+			p.Units = r.changed(sameLamps, func(s *job.System) int { return s.Lamps })
 		case "luminaire":
-			if !sameLuminaire(before, after) {
-				p.Units = float64(r.Proposed.Luminaires)
-			}
+			p.Units = r.changed(sameLuminaire, func(*job.System) int { return 1 })
 		case "kwh":
 			p.Units = max(0, e.SavedKWhPerYear)
 		case "kw":
@@ -44,6 +40,18 @@ func rebates(r *Result, e *Energy) []RebatePaid {
 		all = append(all, p)
 	}
 	return all
+}
+
+// changed counts, over the groups, how many of something in a luminaire are not the same after the swap.
+func (r *Result) changed(same func(a, b *job.System) bool, each func(*job.System) int) float64 {
+	n := 0
+	for _, after := range r.Job.Proposed.Kinds() {
+		before := r.Job.Existing.Find(after.Group)
+		if before == nil || !same(before, after) {
+			n += len(after.Layout.Placements) * each(after)
+		}
+	}
+	return float64(n)
 }
 
 // sameLamps tells that the lamps of a luminaire stay.

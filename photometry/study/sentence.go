@@ -58,6 +58,7 @@ func (r *Result) minds() string {
 	if r.Existing.Outside != "" {
 		fmt.Fprintf(&all, " Mind that of the existing lighting %s: its light is not known, nor is the change.", r.Existing.Outside)
 	}
+	all.WriteString(r.failedMind())
 	for _, o := range r.Outages() {
 		all.WriteString(" " + o.mind(r))
 	}
@@ -76,7 +77,7 @@ func (r *Result) minds() string {
 	}
 	for _, n := range r.bans() {
 		fmt.Fprintf(&all, " Mind that %s, where this is, ends or has ended the sale of such lamps (%s): %s may be impossible to replace.",
-			n.State, dated(n, r.Job.Facts.Date), r.Job.Proposed.Lamp.Name)
+			n.State, dated(n, r.Job.Facts.Date), strings.Join(r.fluorescent(), " and "))
 	}
 	return all.String()
 }

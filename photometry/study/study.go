@@ -34,6 +34,24 @@ func (r *Result) Sides() []lighting.Side {
 	return sides
 }
 
+// Kinds returns the luminaires of all sides, each of one kind.
+func (r *Result) Kinds() []lighting.Side {
+	var all []lighting.Side
+	for _, side := range r.Sides() {
+		all = append(all, side.Kinds()...)
+	}
+	return all
+}
+
+// newKinds are those that come with the swap, the replacement's too.
+func (r *Result) newKinds() []lighting.Side {
+	var all []lighting.Side
+	for _, side := range r.Sides()[1:] {
+		all = append(all, side.Kinds()...)
+	}
+	return all
+}
+
 // Run works the job out; progress may be nil. It errs if the context ends, with a *interreflect.MemoryError or a *lighting.TooLargeError if
 // the job asks for more than may be held or waited for, with interreflect.ErrEndless if its surfaces absorb next to nothing, and with a *lighting.ImbalanceError if they absorb
 // another flux than is emitted.

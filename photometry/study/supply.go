@@ -30,10 +30,12 @@ func supplyCautions(r *Result) []string {
 // touched gathers what the systems have that a rule may be about: the lamps of all, the ballasts that are there and those that are bought.
 func touched(r *Result) []codes.Touch {
 	var all []codes.Touch
-	for _, side := range r.Sides() {
-		for _, touch := range side.From.Touches(side.Name != "existing") {
-			if !slices.Contains(all, touch) {
-				all = append(all, touch)
+	for i, side := range r.Sides() {
+		for _, kind := range side.Kinds() {
+			for _, touch := range kind.From.Touches(i > 0) {
+				if !slices.Contains(all, touch) {
+					all = append(all, touch)
+				}
 			}
 		}
 	}
@@ -42,12 +44,23 @@ func touched(r *Result) []codes.Touch {
 
 // bans are the job's state's on the sale of the proposed lamp.
 func (r *Result) bans() []codes.Notice {
-	if r.Job.Facts.State == "" || !slices.Contains(r.Job.Proposed.Touches(true), codes.LinearFluorescent) {
+	if r.Job.Facts.State == "" || len(r.fluorescent()) == 0 {
 		return nil
 	}
 	return slices.DeleteFunc(codes.NoticesFor(r.Job.Facts.State, []codes.Touch{codes.LinearFluorescent}), func(n codes.Notice) bool {
 		return n.Kind != codes.SaleBan || n.State != r.Job.Facts.State
 	})
+}
+
+// fluorescent names the proposed lamps that a ban on sale may be about, each once.
+func (r *Result) fluorescent() []string {
+	var names []string
+	for _, s := range r.Job.Proposed.Kinds() {
+		if slices.Contains(s.Touches(true), codes.LinearFluorescent) && !slices.Contains(names, s.Lamp.Name) {
+			names = append(names, s.Lamp.Name)
+		}
+	}
+	return names
 }
 
 // dated says when a notice holds from, as far as known, as seen from a day.
@@ -64,7 +77,7 @@ func dated(n codes.Notice, on time.Time) string {
 // supplyWarnings tells of a proposed lamp whose sale the job's state has ended or is ending.
 func supplyWarnings(r *Result) []string {
 	var all []string
-	for _, side := range r.Sides()[1:] {
+	for _, side := range r.newKinds() {
 		if r.Job.Facts.State == "" || !slices.Contains(side.From.Touches(true), codes.LinearFluorescent) {
 			continue
 		}

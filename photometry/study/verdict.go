@@ -68,17 +68,25 @@ func (v Verdict) Finer(imperial bool) int {
 // OnEstimate returns the estimate of the proposed lamps' light in the cold, or in the heat, if a criterion that is met would be missed at its
 // lower end; else nil.
 func (r *Result) OnEstimate() *losses.TemperatureEstimate {
-	f := r.Proposed.Losses
-	if f.Temperature.From != losses.FromEstimate || f.TotalOverride != nil || !r.BrightEnough() || r.Proposed.Outside != "" {
+	if !r.BrightEnough() || r.Proposed.Outside != "" {
 		return nil
 	}
-	e := lighting.Temperature(r.Job, &r.Job.Proposed).Estimate
-	if e == nil {
+	var worst *losses.TemperatureEstimate // of several kinds the one that takes most, as if all were as far down
+	for _, kind := range r.Sides()[1].Kinds() {
+		f := kind.Losses
+		if f.Temperature.From != losses.FromEstimate || f.TotalOverride != nil {
+			continue
+		}
+		if e := lighting.Temperature(r.Job, kind.From).Estimate; e != nil && (worst == nil || e.Low/e.Factor < worst.Low/worst.Factor) {
+			worst = e
+		}
+	}
+	if worst == nil {
 		return nil
 	}
 	for _, v := range r.Verdicts {
-		if v.AtLeast && v.Varies() && !v.Met(v.Proposed*e.Low/e.Factor) {
-			return e
+		if v.AtLeast && v.Varies() && !v.Met(v.Proposed*worst.Low/worst.Factor) {
+			return worst
 		}
 	}
 	return nil

@@ -21,8 +21,15 @@ func warnings(r *Result) []string {
 	}
 	all = append(all, r.Job.Warnings...)
 	for _, side := range r.Sides() {
-		for _, w := range systemWarnings(r, side.From, side.System) {
-			all = append(all, side.Name+": "+w)
+		for _, w := range append([]string{spacingWarning(side.LumenMethod), r.methodsWarning(side.System)}, r.fitWarnings(side)...) {
+			if w != "" {
+				all = append(all, side.Name+": "+w)
+			}
+		}
+		for _, kind := range side.Kinds() {
+			for _, w := range kindWarnings(r, kind.From) {
+				all = append(all, kind.Name+": "+w)
+			}
 		}
 	}
 	all = append(all, hiddenPoints(r)...)
@@ -66,16 +73,14 @@ func caveats(r *Result) []string {
 	return all
 }
 
-func systemWarnings(r *Result, from *job.System, s *lighting.System) []string {
+// kindWarnings are those of luminaires of one kind.
+func kindWarnings(r *Result, from *job.System) []string {
 	var all []string
 	add := func(text string) {
 		if text != "" {
 			all = append(all, text)
 		}
 	}
-	add(spacingWarning(s.LumenMethod))
-	add(r.methodsWarning(s))
-	all = append(all, r.fitWarnings(from)...)
 	air := lighting.Temperature(r.Job, from)
 	if from.Losses.Temperature == nil && from.Losses.Total == nil {
 		all = append(all, air.Light...)

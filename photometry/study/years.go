@@ -35,29 +35,50 @@ func years(r *Result) []Years {
 	horizon := float64(r.Job.LifeCycle.Years)
 	var all []Years
 	for i, side := range r.Sides() {
-		y := Years{Name: side.Name, Horizon: horizon, Judged: math.NaN()}
-		if h := r.Job.Upkeep.HoursPerYear; h > 0 {
-			y.Judged = lighting.LampAge(r.Job, side.From).Hours / h
+		y := Years{Name: side.Name, Horizon: horizon, Judged: judgedAfter(r.Job, side)}
+		if side.Parts != nil {
+			y.follow(r, side)
+		} else {
+			course := courseOf(r.Job, side.From, side.System)
+			perShare := initial(side) / side.Losses.BallastFactor.Value
+			y.Moments, y.Notes = course.Series(horizon, yearsStep), course.Notes()
+			for _, m := range y.Moments {
+				y.Light = append(y.Light, m.Kept*perShare)
+			}
+			y.Lowest = course.Lowest(horizon).Kept * perShare
+			y.Below = fallsBelow(course, side, i, r.Verdicts, horizon)
 		}
-		course := courseOf(r.Job, side.From, side.System)
-		perShare := initial(side) / side.Losses.BallastFactor.Value
-		y.Moments, y.Notes = course.Series(horizon, yearsStep), course.Notes()
 		if side.Outside != "" {
 			y.Notes = append([]string{side.Outside + ": its light is not known, at no time"}, y.Notes...)
 		}
-		for _, m := range y.Moments {
-			y.Light = append(y.Light, m.Kept*perShare)
-		}
-		y.Lowest = course.Lowest(horizon).Kept * perShare
-		y.Below = fallsBelow(course, side, i, r.Verdicts, horizon)
 		all = append(all, y)
 	}
 	return all
 }
 
+// judgedAfter is after how many years the lamps of a side are as old as they are judged; NaN where that is not known, or differs.
+func judgedAfter(j *job.Job, side lighting.Side) float64 {
+	years := math.NaN()
+	for i, kind := range side.Kinds() {
+		h := kind.From.HoursBurnt(j)
+		if !(h > 0) {
+			return math.NaN()
+		}
+		after := lighting.LampAge(j, kind.From).Hours / h
+		if i > 0 && after != years {
+			return math.NaN()
+		}
+		years = after
+	}
+	return years
+}
+
 // FollowVerdicts finds anew when the light falls below the criteria: for verdicts that were not judged from the result's own grids.
 func (r *Result) FollowVerdicts() {
 	for i, side := range r.Sides() {
+		if side.Parts != nil {
+			continue // readings are held against luminaires of one kind only
+		}
 		r.Years[i].Below = fallsBelow(courseOf(r.Job, side.From, side.System), side, i, r.Verdicts, r.Years[i].Horizon)
 	}
 }
@@ -96,7 +117,7 @@ func (v Verdict) Varies() bool { return v.Unit != levels.Ratio && v.Statistic !=
 func courseOf(j *job.Job, from *job.System, s *lighting.System) losses.Course {
 	f := s.Losses
 	c := losses.Course{
-		HoursPerYear: j.Upkeep.HoursPerYear, RelampHours: from.Care.RelampHours,
+		HoursPerYear: from.HoursBurnt(j), RelampHours: from.Care.RelampHours,
 		Category: from.Category, Atmosphere: j.Upkeep.Atmosphere, CleanYears: from.Care.CleanYears,
 		Distribution: losses.DistributionOf(s.UpwardShare), RoomCavityRatio: s.LumenMethod.RoomCavityRatio, ConstantShare: f.Constant(),
 	}

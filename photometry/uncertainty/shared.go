@@ -71,7 +71,7 @@ func alike(a, b job.System) bool {
 	if a.Ballast != nil && b.Ballast != nil && sameBallast(&a, &b) {
 		a.Ballast = b.Ballast
 	}
-	a.Layout, a.Costs = b.Layout, b.Costs
+	a.Layout, a.Costs, a.Kind, a.Use = b.Layout, b.Costs, b.Kind, b.Use
 	return reflect.DeepEqual(a, b)
 }
 

@@ -101,6 +101,9 @@ var ErrNoReadings = errors.New("verification: no station was read")
 // Run works the job out and holds the readings against it; progress may be nil. The error is a diag.List for readings that fit no station,
 // else as of study.Run.
 func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) (*Verification, *study.Result, error) {
+	if !j.OneKind() {
+		return nil, nil, job.ErrKinds
+	}
 	var planned []survey.Station
 	for _, a := range s.Areas {
 		planned = append(planned, a.Stations...)

@@ -1,6 +1,7 @@
 package tomlfile
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -45,6 +46,24 @@ func (t *Table) Has(key string) bool {
 	}
 	_, ok := t.values[key]
 	return ok
+}
+
+// Keys returns the keys of the table in the order of the file.
+func (t *Table) Keys() []string {
+	return slices.SortedFunc(maps.Keys(t.values), func(a, b string) int {
+		p, q := t.Pos(a), t.Pos(b)
+		return cmp.Or(cmp.Compare(p.Line, q.Line), cmp.Compare(p.Column, q.Column), cmp.Compare(a, b))
+	})
+}
+
+// CountOrCounts asks for a whole number from least to most, or for an array of 1 to long such numbers.
+func (t *Table) CountOrCounts(key string, long, least, most int) (count int, counts []int, ok bool) {
+	if _, isList := t.values[key].([]any); isList {
+		counts, ok = t.Counts(key, long, least, most)
+		return 0, counts, ok
+	}
+	count, ok = t.Count(key, least, most)
+	return count, nil, ok
 }
 
 // Fault notes what is wrong with a key's value.

@@ -69,6 +69,8 @@ type jsonSystem struct {
 	LumenMethod         jsonLumenMethod           `json:"lumen_method"`
 	Balance             *jsonBalance              `json:"interreflection"`
 	Grids               []jsonGrid                `json:"grids"`
+	Groups              []jsonGroup               `json:"groups"`
+	AllLit              *jsonAllLit               `json:"all_lit,omitempty"` // of the existing
 }
 
 // jsonLamp is what the job and the lists say of a system's lamps and ballasts; what they don't say is left out.
@@ -77,7 +79,7 @@ type jsonLamp struct {
 	LampWords  string `json:"lamp_description,omitempty"`
 	LampKind   string `json:"lamp_kind,omitempty"` // fluorescent or led
 	LEDType    string `json:"led_type,omitempty"`  // A, B or C
-	Lamps      int    `json:"lamps"`               // in one luminaire
+	Lamps      *int   `json:"lamps"`               // in one luminaire; null where kinds differ
 	CRI        Number `json:"cri,omitempty"`
 	CCT        Number `json:"cct,omitempty"` // K
 	Ballast    string `json:"ballast,omitempty"`
@@ -86,7 +88,7 @@ type jsonLamp struct {
 }
 
 func jsonLampOf(from *job.System) jsonLamp {
-	out := jsonLamp{Lamps: from.Lamps}
+	out := jsonLamp{Lamps: &from.Lamps}
 	if l := from.Lamp; l != nil {
 		out.Lamp, out.LampWords, out.LampKind, out.LEDType = l.Name, l.Words(), "fluorescent", string(l.LEDType)
 		out.CRI, out.CCT = Number(l.ColorRendering), Number(l.ColorTemperature)
@@ -192,7 +194,7 @@ func Of(r *study.Result, points bool) Result {
 	v := viewOf(r.Job)
 	view := Result{
 		Job:      JobOf(r.Job),
-		Existing: v.jsonSystem(r.Job, &r.Job.Existing, r.Existing, points),
+		Existing: v.jsonExisting(r, points),
 		Proposed: v.jsonSystem(r.Job, &r.Job.Proposed, r.Proposed, points),
 		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{},
 		Verdict: r.Sentence(), Methods: r.CrossCheck(), Binding: r.BindingRules(),
@@ -269,6 +271,17 @@ func (v view) jsonSystem(j *job.Job, from *job.System, s lighting.System, points
 	for _, g := range s.Grids {
 		out.Grids = append(out.Grids, v.jsonGrid(g, points))
 	}
+	out.Groups = v.jsonGroups(j, from, &s)
+	if s.Parts != nil {
+		out.Lamps = nil
+	}
+	return out
+}
+
+// jsonExisting is the existing system, which may have luminaires that failed.
+func (v view) jsonExisting(r *study.Result, points bool) jsonSystem {
+	out := v.jsonSystem(r.Job, &r.Job.Existing, r.Existing, points)
+	out.AllLit = &jsonAllLit{v.light(r.Existing.AllLit), Number(r.Energy.AllLitKW)}
 	return out
 }
 

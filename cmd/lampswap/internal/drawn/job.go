@@ -23,7 +23,7 @@ type pen struct {
 	strings.Builder
 
 	unit                                   float64 // m, of a length
-	bounces, fine                          bool
+	bounces, fine, groups                  bool
 	length, width, height, plane, mounting float64 // of the room, m
 	grids                                  []string
 	fewest                                 int // luminaires of a system
@@ -75,20 +75,27 @@ func Any(t *rapid.T) Job {
 	p.facts()
 	p.bounces = p.once(12, "bounces")
 	p.room()
-	p.line("[layout]")
-	p.layout()
-	p.racks()
-	p.system("existing")
-	p.system("proposed")
-	if p.once(3, "replacement") {
-		p.system("replacement")
+	if p.groups = p.once(3, "groups"); p.groups {
+		p.racks()
+		p.grouped()
+	} else {
+		p.line("[layout]")
+		p.layout()
+		p.racks()
+		p.system("existing")
+		p.system("proposed")
+		if p.once(3, "replacement") {
+			p.system("replacement")
+		}
 	}
 	p.upkeep()
 	p.calculation()
 	p.criteria()
-	p.egress()
+	if !p.groups {
+		p.egress()
+	}
 	p.money()
-	if p.once(6, "uncertainty") {
+	if !p.groups && p.once(6, "uncertainty") {
 		p.uncertainty()
 	}
 	return Job{Text: p.String(), Fine: p.fine}
@@ -192,15 +199,49 @@ func (p *pen) system(side string) {
 	if p.once(3, side+" costs") {
 		p.line("[%s.costs]", side)
 		for _, key := range []string{"lamp_price", "lamp_labor", "lamp_disposal", "cleaning", "other_per_year", "residual"} {
-			if p.once(2, key) {
+			if whole := key == "other_per_year" || key == "residual"; p.once(2, key) && (!whole || !p.groups) {
 				p.line("%s = %s", key, dot(p.number(key, 0, 1e6)))
 			}
 		}
-		p.line("installed_cost = %s\nballast_cost = %s\nballast_life_hours = %s", dot(p.number("installed", 0, 1e6)), dot(p.number("ballast cost", 0, 1e6)), dot(p.number("ballast life", 1, 1e6)))
+		if !p.groups {
+			p.line("installed_cost = %s", dot(p.number("installed", 0, 1e6)))
+		}
+		p.line("ballast_cost = %s\nballast_life_hours = %s", dot(p.number("ballast cost", 0, 1e6)), dot(p.number("ballast life", 1, 1e6)))
 	}
-	if p.once(6, side+" layout") {
+	if !p.groups && p.once(6, side+" layout") {
 		p.line("[%s.layout]", side)
 		p.layout()
+	}
+}
+
+// grouped writes two kinds of luminaire and up to three groups of them.
+func (p *pen) grouped() {
+	p.system("kinds.a")
+	p.system("kinds.b")
+	n := p.count("groups of luminaires", 3)
+	for i := range n {
+		before, after := p.word("before", "a", "b", "none"), p.word("after", "a", "b", "none")
+		if i == 0 {
+			before, after = "a", "b"
+		}
+		p.line("[[groups]]\nname = \"group <%d>\"\nexisting = %q\nproposed = %q", i, before, after)
+		if n == 3 && p.once(3, "third system") {
+			p.line("replacement = %q", p.word("instead", "a", "b"))
+		}
+		if p.once(2, "a count") {
+			p.line("mounting_height = %s\ncount = %d", p.meters(p.mounting), p.count("luminaires", 7))
+		} else {
+			p.layout()
+		}
+		if before != "none" && p.once(2, "failed") {
+			p.line("failed = %d\nfailed_watts = 0", p.count("dark", 2)-1)
+		}
+		if p.once(3, "own hours") {
+			p.line("hours_per_year = %s", dot(p.number("hours of the group", 0, 8784)))
+		}
+		if after != "none" && p.once(2, "controlled") {
+			p.line("control = \"occupancy\"\ncontrol_saving = %s\ndimmed_to = %s", dot(p.number("saved", 0, 0.99)), dot(p.number("dimmed", 0.01, 1)))
+		}
 	}
 }
 

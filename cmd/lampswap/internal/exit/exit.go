@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry/diag"
 	"lampswap/photometry/interreflect"
+	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 )
 
@@ -71,7 +72,7 @@ func Report(err error, stderr io.Writer) int {
 	case errors.As(err, &wrong):
 		say(err, stderr)
 		return WrongInput
-	case errors.As(err, new(*interreflect.MemoryError)), errors.As(err, new(*lighting.TooLargeError)), errors.Is(err, interreflect.ErrEndless):
+	case errors.As(err, new(*interreflect.MemoryError)), errors.As(err, new(*lighting.TooLargeError)), errors.Is(err, interreflect.ErrEndless), errors.Is(err, job.ErrKinds):
 		say(err, stderr)
 		return WrongInput
 	case errors.Is(err, context.Canceled):

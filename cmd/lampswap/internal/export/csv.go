@@ -33,6 +33,7 @@ func LedgerCSV(w io.Writer, r *study.Result) error {
 	l := ledger.BeforeAfter(r)
 	out := csv.NewWriter(w)
 	lines := [][]string{append([]string{"section", "quantity", "unit"}, l.Columns...)}
+	l.Sections = append(groupSections(r), l.Sections...)
 	for _, s := range l.Sections {
 		for _, row := range s.Rows {
 			section, quantity, unit := unitApart(s.Name, row.Label)
@@ -44,6 +45,31 @@ func LedgerCSV(w io.Writer, r *study.Result) error {
 		}
 	}
 	return out.WriteAll(signed(lines, r))
+}
+
+// groupSections are the groups of luminaires in the columns of the before-and-after ledger: a section a group.
+func groupSections(r *study.Result) []ledger.Section {
+	groups := ledger.Groups(r)
+	if len(groups.Sections) == 0 {
+		return nil
+	}
+	var all []ledger.Section
+	for i, row := range groups.Sections[0].Rows {
+		s := ledger.Section{Name: "Group " + row.Label}
+		for k, name := range groups.Columns {
+			var cells []ledger.Cell
+			for _, side := range groups.Sections[:2] {
+				cell := ledger.Word("")
+				if k < len(side.Rows[i].Cells) {
+					cell = side.Rows[i].Cells[k]
+				}
+				cells = append(cells, cell)
+			}
+			s.Rows = append(s.Rows, ledger.Row{Label: name, Cells: cells})
+		}
+		all = append(all, s)
+	}
+	return all
 }
 
 // signed adds two columns at the end of a table, whose first line says what made it. A reader of the columns before them sees nothing of it,

@@ -32,6 +32,10 @@ func XLSX(out io.Writer, r *study.Result) error {
 	w.ledger(r.Job.Title, ledger.BeforeAfter(r))
 	w.row++
 	w.line(looks{}, origin.Of(r.Job.InputsDigest).Full())
+	if l := ledger.Groups(r); len(l.Sections) > 0 {
+		w.open("groups", false)
+		w.ledger(r.Job.Title, l)
+	}
 	if l := ledger.Ways(r); len(l.Sections) > 0 {
 		w.open("ways", false)
 		w.ledger(r.Job.Title, l)

@@ -69,12 +69,15 @@ func NorthDeg(j *job.Job) *float64 {
 	return &degrees
 }
 
-// MarksOf are the luminaires of a system that hang over the extent of a plan and that burn.
+// MarksOf are the luminaires of a system that hang over the extent of a plan and that burn; those that failed are marked.
 func MarksOf(s job.System, extent plots.Rect, burns func(i int) bool) []plots.Mark {
 	var marks []plots.Mark
-	for i, p := range s.Layout.Placements {
-		if o := s.Luminaire.Opening; burns(i) && within(p.Position.X, p.Position.Y, extent) {
-			marks = append(marks, plots.Mark{X: p.Position.X, Y: p.Position.Y, Length: o.Length, Width: o.Width, Rotation: p.Rotation})
+	for _, kind := range s.Kinds() {
+		for i, p := range kind.Layout.Placements {
+			if o := kind.Luminaire.Opening; burns(i) && within(p.Position.X, p.Position.Y, extent) {
+				_, failed := slices.BinarySearch(kind.Use.Failed, i)
+				marks = append(marks, plots.Mark{X: p.Position.X, Y: p.Position.Y, Length: o.Length, Width: o.Width, Rotation: p.Rotation, Failed: failed})
+			}
 		}
 	}
 	return marks

@@ -3,6 +3,7 @@
 package ledger
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
@@ -97,14 +99,26 @@ func count(n int) Cell { return Cell{fmt.Sprint(n), float64(n)} }
 
 func (b *builder) equipment() {
 	e, p := b.result.Existing, b.result.Proposed
-	b.section("One luminaire")
-	b.plain("lamps", Word(Lamps(b.result.Job.Existing)), Word(Lamps(b.result.Job.Proposed)))
-	b.row("initial lamp lumens, lm", e.LampLumensEach, p.LampLumensEach, units.Thousands)
-	b.row("luminaire efficiency", e.Efficiency, p.Efficiency, units.Decimals(3))
-	b.row("input watts, W", e.InputWattsEach, p.InputWattsEach, units.Decimals(0))
+	if !b.manyKinds() {
+		b.section("One luminaire")
+		b.plain("lamps", Word(Lamps(b.result.Job.Existing)), Word(Lamps(b.result.Job.Proposed)))
+		b.row("initial lamp lumens, lm", e.LampLumensEach, p.LampLumensEach, units.Thousands)
+		b.row("luminaire efficiency", e.Efficiency, p.Efficiency, units.Decimals(3))
+		b.row("input watts, W", e.InputWattsEach, p.InputWattsEach, units.Decimals(0))
+	}
 	b.section("All luminaires")
 	b.plain("number", count(e.Luminaires), count(p.Luminaires))
-	b.row("connected load, kW", b.result.Energy.ExistingKW, b.result.Energy.ProposedKW, units.Decimals(2))
+	load := "connected load, kW"
+	if !b.result.Job.OneKind() {
+		load = "load as found, and set, kW"
+		if e.Failed > 0 {
+			b.plain("  of these give no light", count(e.Failed), count(p.Failed))
+		}
+	}
+	b.row(load, b.result.Energy.ExistingKW, b.result.Energy.ProposedKW, units.Decimals(2))
+	if e.Failed > 0 {
+		b.row("  with every luminaire lit, kW", b.result.Energy.AllLitKW, b.result.Energy.ProposedKW, units.Decimals(2))
+	}
 	b.row("power density, "+b.Power, e.PowerDensity/b.PerArea, p.PowerDensity/b.PerArea, b.finer(levels.WholeRoom, levels.PowerDensity), b.required(levels.WholeRoom, levels.PowerDensity)...)
 }
 
@@ -122,7 +136,7 @@ func Lamps(s job.System) string {
 // Fittings say of each system what its lamps and ballasts are, for whoever buys or looks for them.
 func Fittings(r *study.Result) []string {
 	var all []string
-	for _, side := range r.Sides() {
+	for _, side := range r.Kinds() {
 		from := side.From
 		if from.Lamp == nil {
 			continue
@@ -151,29 +165,98 @@ func Feed(from *job.System) string {
 	return ""
 }
 
+// manyKinds tells that a system has luminaires of several kinds, of which there is no one lamp or loss.
+func (b *builder) manyKinds() bool { return manyKinds(b.result) }
+
+func manyKinds(r *study.Result) bool { return r.Existing.Parts != nil || r.Proposed.Parts != nil }
+
+// losses shows the light loss factors, of each group by itself where there are several.
 func (b *builder) losses() {
-	b.section("Light loss factors")
-	e, p := b.result.Existing.Losses, b.result.Proposed.Losses
-	before, after := e.List(), p.List()
+	sides := b.result.Sides()
+	if !b.manyKinds() {
+		b.section("Light loss factors")
+		b.lossesOf(&sides[0], &sides[1])
+		return
+	}
+	for _, name := range b.result.Job.Groups {
+		if e, p := find(sides[0], name), find(sides[1], name); e != nil || p != nil { // else it hangs in the replacement alone
+			b.section("Light loss factors, " + name)
+			b.lossesOf(e, p)
+		}
+	}
+}
+
+// find returns the luminaires of a group; nil where it has none in the system.
+func find(side lighting.Side, group string) *lighting.Side {
+	for _, kind := range side.Kinds() {
+		if kind.From.Group == group {
+			return &kind
+		}
+	}
+	return nil
+}
+
+// lossesOf shows those of two systems, one of which may have no such luminaires.
+func (b *builder) lossesOf(e, p *lighting.Side) {
+	there := cmp.Or(e, p)
+	before, after := there.Losses.List(), there.Losses.List()
+	totalBefore, totalAfter := math.NaN(), math.NaN()
+	for i := range before {
+		before[i].Value, before[i].From = math.NaN(), ""
+	}
+	copy(after, before)
+	if e != nil {
+		before, totalBefore = e.Losses.List(), e.Losses.Total()
+	}
+	if p != nil {
+		after, totalAfter = p.Losses.List(), p.Losses.Total()
+	}
 	for i := range before {
 		name := strings.ReplaceAll(before[i].Key, "_", " ")
 		b.row(name, before[i].Value, after[i].Value, units.Decimals(3))
 		cells := b.sections[len(b.sections)-1].Rows[i].Cells
-		cells[0].Text += fmt.Sprintf(" %.1s", before[i].From)
-		cells[1].Text += fmt.Sprintf(" %.1s", after[i].From)
+		for k, from := range []string{before[i].From, after[i].From} {
+			if from != "" {
+				cells[k].Text += fmt.Sprintf(" %.1s", from)
+			}
+		}
 	}
-	b.row("total", e.Total(), p.Total(), func(x float64) string { return fmt.Sprintf("%.3f  ", x) })
+	b.row("total", totalBefore, totalAfter, func(x float64) string {
+		if math.IsNaN(x) {
+			return units.Decimals(3)(x)
+		}
+		return fmt.Sprintf("%.3f  ", x)
+	})
 }
 
 func (b *builder) lumenMethod(name string) {
 	e, p := b.result.Existing.LumenMethod, b.result.Proposed.LumenMethod
 	b.section(name + ", " + b.Illuminance)
+	if b.manyKinds() {
+		b.groupAverages()
+		b.row("maintained average, in all", e.MaintainedAverage/b.Lux, p.MaintainedAverage/b.Lux, photometry.Digits)
+		return
+	}
 	b.row("room cavity ratio", e.RoomCavityRatio, p.RoomCavityRatio, units.Decimals(2))
 	b.row("coefficient of utilization", e.CoefficientOfUtilization, p.CoefficientOfUtilization, units.Decimals(3))
 	b.row("initial average", e.InitialAverage/b.Lux, p.InitialAverage/b.Lux, photometry.Digits)
 	b.row("maintained average", e.MaintainedAverage/b.Lux, p.MaintainedAverage/b.Lux, photometry.Digits)
 	b.plain("spacing over criterion, along", ratioOf(e.SpacingToHeightAlong, e.SpacingCriterionAlong), ratioOf(p.SpacingToHeightAlong, p.SpacingCriterionAlong))
 	b.plain("spacing over criterion, across", ratioOf(e.SpacingToHeightAcross, e.SpacingCriterionAcross), ratioOf(p.SpacingToHeightAcross, p.SpacingCriterionAcross))
+}
+
+// groupAverages shows what each group gives by the lumen method.
+func (b *builder) groupAverages() {
+	sides := b.result.Sides()
+	of := func(side lighting.Side, group string) float64 {
+		if kind := find(side, group); kind != nil {
+			return kind.LumenMethod.MaintainedAverage / b.Lux
+		}
+		return math.NaN()
+	}
+	for _, name := range b.result.Job.Groups {
+		b.row("  "+name, of(sides[0], name), of(sides[1], name), photometry.Digits)
+	}
 }
 
 func ratioOf(spacing, criterion float64) Cell {
@@ -188,6 +271,9 @@ func (b *builder) grid(i int) {
 	}
 	before, after := e.Statistics, p.Statistics
 	show("average", levels.Average, before.Average/b.Lux, after.Average/b.Lux)
+	if i == 0 && b.result.Existing.Failed > 0 {
+		b.row("  with every luminaire lit", b.result.Existing.AllLit/b.Lux, b.result.Proposed.AllLit/b.Lux, photometry.Digits)
+	}
 	show("minimum", levels.Minimum, before.Minimum/b.Lux, after.Minimum/b.Lux)
 	show("maximum", levels.Maximum, before.Maximum/b.Lux, after.Maximum/b.Lux)
 	show("average to minimum", levels.AverageToMinimum, before.AverageToMinimum, after.AverageToMinimum)

@@ -9,6 +9,7 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 	"lampswap/photometry/utility"
 )
@@ -24,8 +25,9 @@ func Notes(r *study.Result) []Note {
 	all := []Note{
 		{"Lamps and ballasts", Fittings(r)},
 		{"How the ratio counts", r.LifeCycle.Words()},
+		{"Luminaires that give no light", r.FailedWords()},
 		{"Lamps that are out", r.OutageWords()},
-		{"What each part of the swap does to the light", []string{Effects(r)}},
+		{"What each part of the swap does to the light", Effects(r)},
 		{"How the two methods compare", r.CrossCheck()},
 		{"Where the light goes (initial)", Balance(r)},
 		{"Racks", Racks(r)},
@@ -174,8 +176,22 @@ func Racks(r *study.Result) []string {
 }
 
 func origins(r *study.Result) []string {
+	sides := r.Sides()
+	if !manyKinds(r) {
+		return originsOf(sides[0], sides[1])
+	}
 	var all []string
-	before, after := r.Existing.Losses.List(), r.Proposed.Losses.List()
+	for _, kind := range r.Kinds() {
+		for _, entry := range kind.Losses.List() {
+			all = append(all, fmt.Sprintf("%s, %s: %s", strings.ReplaceAll(entry.Key, "_", " "), kind.Name, entry.Detail))
+		}
+	}
+	return all
+}
+
+func originsOf(existing, proposed lighting.Side) []string {
+	var all []string
+	before, after := existing.Losses.List(), proposed.Losses.List()
 	for i, b := range before {
 		name, a := strings.ReplaceAll(b.Key, "_", " "), after[i]
 		if a.Detail == b.Detail {

@@ -16,7 +16,11 @@ import (
 
 // Write writes the whole answer for a terminal; the verdict comes at the end, where a terminal shows it.
 func Write(w io.Writer, r *study.Result) {
-	fmt.Fprintf(w, "%s\n\n%s\n", text.Bold.Sprint(r.Job.Title), renderLedger(BeforeAfter(r)))
+	fmt.Fprintf(w, "%s\n\n", text.Bold.Sprint(r.Job.Title))
+	if l := Groups(r); len(l.Sections) > 0 {
+		fmt.Fprintf(w, "%s\n\n%s\n\n", text.Bold.Sprint(l.Name), renderLedger(l))
+	}
+	fmt.Fprintln(w, renderLedger(BeforeAfter(r)))
 	if l := Ways(r); len(l.Sections) > 0 {
 		fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint(l.Name), renderLedger(l))
 	}

@@ -72,7 +72,11 @@ func (w *wayBuilder) year() {
 		return func(i int, _ lighting.Side) float64 { return of(w.result.Energy.Accounts[i]) }
 	}
 	w.section(moneyName("A year", w.result.Job))
-	w.each("connected load, kW", units.Decimals(2), account(func(a study.Account) float64 { return a.KW }))
+	load := "connected load, kW"
+	if !w.result.Job.OneKind() {
+		load = "load as found, and set, kW"
+	}
+	w.each(load, units.Decimals(2), account(func(a study.Account) float64 { return a.KW }))
 	w.each("energy, kWh", units.Thousands, account(func(a study.Account) float64 { return a.KWhPerYear }))
 	for _, cost := range []struct {
 		label string

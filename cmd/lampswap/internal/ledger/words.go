@@ -16,8 +16,14 @@ import (
 // boundless is a change that nobody wants in percent.
 const boundless = 1e6
 
-// Effects says what each part of the swap does to the light; parts that do nothing are left out.
-func Effects(r *study.Result) string { return effects(r.Effects(), len(r.Job.Racks) > 0) }
+// Effects says what each part of the swap does to the light, a sentence; parts that do nothing are left out. Of luminaires of several kinds
+// there is nothing to say.
+func Effects(r *study.Result) []string {
+	if manyKinds(r) {
+		return nil
+	}
+	return []string{effects(r.Effects(), len(r.Job.Racks) > 0)}
+}
 
 func effects(e study.Effects, racks bool) string {
 	method := "the lumen method"

@@ -138,9 +138,12 @@ func workbook(_ context.Context, r *study.Result) ([]byte, error) {
 // proposalFile makes the document to attach to a proposal, with the other lamps and ballasts for the same fixtures.
 func proposalFile(ending string) func(context.Context, *study.Result) ([]byte, error) {
 	return func(ctx context.Context, r *study.Result) ([]byte, error) {
-		others, err := options.Find(ctx, r.Job, options.Narrow{}, nil)
-		if err != nil {
-			return nil, err
+		var others *options.Options
+		if r.Job.OneKind() {
+			var err error
+			if others, err = options.Find(ctx, r.Job, options.Narrow{}, nil); err != nil {
+				return nil, err
+			}
 		}
 		return proposal.Writers[ending](proposal.Of(r, others), proposal.PaperFor("", r.Job))
 	}

@@ -72,7 +72,7 @@ func (c *content) assumptions() []string {
 	reflectance := j.Room.Reflectance
 	all := []string{fmt.Sprintf("reflectances: ceiling %.0f, walls %.0f, floor %.0f percent",
 		100*reflectance.Ceiling, 100*reflectance.Walls, 100*reflectance.Floor)}
-	for _, side := range c.result.Sides() {
+	for _, side := range c.result.Kinds() {
 		l := side.From.Layout
 		rows := typeset.Count(len(l.Placements), "luminaire") + " at positions of their own"
 		if l.Rows > 0 {
@@ -111,13 +111,13 @@ func (c *content) care() []string {
 		return fmt.Sprintf("cleaning every %.3g months; %s", 12*s.Care.CleanYears, lamps)
 	}
 	var all []string
-	for _, side := range c.result.Sides() {
+	for _, side := range c.result.Kinds() {
 		all = append(all, words(side.From))
 	}
 	if same := slices.Compact(slices.Clone(all)); len(same) == 1 {
 		return same
 	}
-	for i, side := range c.result.Sides() {
+	for i, side := range c.result.Kinds() {
 		all[i] = side.Name + ": " + all[i]
 	}
 	return all
@@ -132,7 +132,7 @@ func (c *content) lossTable() document.Table {
 	t := document.Table{Caption: "Light loss factors", Label: "Factor", Columns: []document.Column{{Name: "System", Share: 0.24}, {Name: "Value"},
 		{Name: "From"}, {Name: "What it rests on", Share: 1}}}
 	var g document.Group
-	sides := c.result.Sides()
+	sides := c.result.Kinds()
 	for i, first := range sides[0].Losses.List() {
 		label := typeset.Capital(strings.ReplaceAll(first.Key, "_", " "))
 		alike := !slices.ContainsFunc(sides, func(s lighting.Side) bool {
@@ -184,7 +184,7 @@ func (c *content) sources() {
 	for _, v := range r.Verdicts {
 		note(v.Name, v.Source, v.ConfidenceWords())
 	}
-	for _, side := range r.Sides() {
+	for _, side := range r.Kinds() {
 		note("Photometry, "+side.Name, side.From.Photometry, "")
 		if l := side.From.Lamp; l != nil {
 			note("Lamp "+l.Name, l.Source, l.ConfidenceWords())

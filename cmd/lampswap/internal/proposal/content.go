@@ -104,6 +104,7 @@ func (c *content) cover() {
 	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[r.Standing()]})
 	c.say(c.swapWords())
 	c.say(c.savingWords())
+	c.list(c.result.FailedWords())
 	c.list(c.result.OutageWords())
 	c.criteria()
 }
@@ -116,6 +117,10 @@ func (c *content) long(m float64) string { return fmt.Sprintf("%.4g", math.Round
 // swapWords tells what hangs there now and what takes its place.
 func (c *content) swapWords() string {
 	r := c.result
+	if len(ledger.Groups(r).Sections) > 0 {
+		return fmt.Sprintf("Now there %s %s, after the swap %s; the table of groups says which.", map[bool]string{true: "is", false: "are"}[r.Existing.Luminaires == 1],
+			typeset.Count(r.Existing.Luminaires, "luminaire"), typeset.Count(r.Proposed.Luminaires, "luminaire"))
+	}
 	existing := systemWords(&r.Job.Existing, &r.Existing)
 	are := map[bool]string{true: "is", false: "are"}[r.Existing.Luminaires == 1]
 	text := fmt.Sprintf("Now there %s %s, each with %s. The swap leaves %s", are, typeset.Count(r.Existing.Luminaires, "luminaire"), existing, c.placesWords())
@@ -234,6 +239,11 @@ func (c *content) ledger() {
 	}
 	c.say("Light is maintained light: what is left when dirt has settled and lamps have aged, " + c.result.JudgedAt() +
 		"; single days can be darker. " + methods + " Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
+	if l := ledger.Groups(c.result); len(l.Sections) > 0 {
+		t := tableOf(l, "Group")
+		t.Caption = "The groups of luminaires, what they draw as found and as set, and for how long they burn"
+		c.add(t)
+	}
 	t := tableOf(ledger.BeforeAfter(c.result), "Quantity")
 	t.Caption = "Existing and proposed lighting"
 	c.add(t)

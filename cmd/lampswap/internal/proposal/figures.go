@@ -56,12 +56,24 @@ func (c *content) mapCaption(g lighting.Grid) string {
 func (c *content) luminaires() {
 	c.chapter("Where the luminaires send their light")
 	f := document.Figure{Caption: "Initial intensity of one luminaire with the job's lamps and ballast, nadir down, each on its own scale."}
-	for _, side := range c.result.Sides() {
-		f.Parts = append(f.Parts, plots.Polar{Title: typeset.Capital(side.Name), Distribution: side.From.Emitted().Distribution})
+	shown := map[string]bool{} // a kind that hangs in several groups is one luminaire
+	for _, side := range c.result.Kinds() {
+		name := side.Name
+		if side.From.Kind != "" {
+			name = side.From.Kind
+		}
+		if !shown[name] {
+			f.Parts = append(f.Parts, plots.Polar{Title: typeset.Capital(name), Distribution: side.From.Emitted().Distribution})
+		}
+		shown[name] = true
 	}
 	c.show(f)
-	c.part("What each part of the swap does to the light")
-	c.say(typeset.Capital(ledger.Effects(c.result)) + ".")
+	for i, words := range ledger.Effects(c.result) {
+		if i == 0 {
+			c.part("What each part of the swap does to the light")
+		}
+		c.say(typeset.Capital(words) + ".")
+	}
 }
 
 // yearsFigure is light over time of every side.

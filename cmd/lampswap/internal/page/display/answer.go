@@ -106,7 +106,7 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 		place.Stats = statsOf(g.Statistics, r.Proposed.Grids[i].Statistics, view.Lux)
 		v.Maps = append(v.Maps, place)
 	}
-	for _, l := range []ledger.Ledger{ledger.BeforeAfter(r), ledger.Ways(r)} {
+	for _, l := range []ledger.Ledger{ledger.Groups(r), ledger.BeforeAfter(r), ledger.Ways(r)} {
 		if len(l.Sections) > 0 {
 			v.Ledgers = append(v.Ledgers, ledgerViewOf(l))
 		}

@@ -179,7 +179,7 @@ func (a *Answer) size() int {
 		for _, g := range side.Grids {
 			size += 24 * len(g.Maintained)
 		}
-		size += 32*len(side.From.Layout.Placements) + 64<<10 // a distribution
+		size += 32*side.From.Number() + len(side.From.Kinds())*64<<10 // a distribution
 	}
 	return size
 }
@@ -194,7 +194,7 @@ func tooMuch(j *job.Job) string {
 		systems = append(systems, j.Replacement)
 	}
 	for _, s := range systems {
-		if n := len(s.Layout.Placements); n > MostPlaces {
+		if n := s.Number(); n > MostPlaces {
 			return refuse("luminaires", float64(n), MostPlaces)
 		}
 	}

@@ -1,0 +1,62 @@
+package ledger
+
+import (
+	"fmt"
+
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/job"
+	"lampswap/photometry/study"
+)
+
+// Groups is a table of the groups of luminaires in each system, what they draw and burn. It has no section where a job has luminaires of one
+// kind, all lit and at full output.
+func Groups(r *study.Result) Ledger {
+	l := Ledger{Name: "Groups of luminaires", Columns: []string{"kind", "number", "W each", "h a year", "kW", "kWh a year"}}
+	if r.Job.OneKind() && len(r.Job.Groups) == 1 {
+		return l
+	}
+	for _, side := range r.Sides() {
+		s := Section{Name: side.Name}
+		for _, name := range r.Job.Groups {
+			s.Rows = append(s.Rows, groupRow(r.Job, name, side.From.Find(name)))
+		}
+		l.Sections = append(l.Sections, s)
+	}
+	return l
+}
+
+func groupRow(j *job.Job, name string, from *job.System) Row {
+	if from == nil {
+		return Row{name, []Cell{Word("none")}}
+	}
+	number := count(len(from.Layout.Placements))
+	if n := len(from.Use.Failed); n > 0 {
+		number.Text += fmt.Sprintf(", %d failed", n)
+	}
+	watts := from.InputWatts
+	each := units.Decimals(0)(watts)
+	if from.Use.DimmedTo > 0 {
+		watts = from.Use.DimmedWatts
+		each = fmt.Sprintf("%.0f, dimmed to %.3g", watts, from.Use.DimmedTo)
+	}
+	hours := from.HoursBurnt(j)
+	burnt := units.Thousands(hours)
+	if from.Use.ControlSaving > 0 {
+		burnt += fmt.Sprintf(", %s saves %.0f %%", from.Use.Control, 100*from.Use.ControlSaving)
+	} else if from.Use.Control != "" && from.Use.Control != "none" {
+		burnt += ", " + from.Use.Control
+	}
+	kw := from.Watts() / 1000
+	return Row{name, []Cell{Word(KindName(from)), number, {each, watts}, {burnt, hours}, {units.Decimals(2)(kw), kw}, {units.Thousands(kw * hours), kw * hours}}}
+}
+
+// KindName is what luminaires of one kind are called: their name in the job, or their lamps and fixture.
+func KindName(from *job.System) string {
+	if from.Kind != "" {
+		return from.Kind
+	}
+	if from.Section != nil {
+		return Lamps(*from) + " in " + from.Section.Name
+	}
+	return Lamps(*from) + " in " + from.Photometry
+}
