@@ -139,7 +139,7 @@ func (p *pen) layout() {
 			place := p.meters(p.length*p.number("x", 0, 1)) + ", " + p.meters(p.width*p.number("y", 0, 1))
 			if p.once(3, "turned") {
 				place += ", " + dot(p.number("rotation", -360, 360))
-				if p.once(3, "own height") {
+				if !p.bounces && p.once(3, "own height") { // beside a rack, into which it reaches, its light would be lost
 					place += ", " + p.meters(p.plane+(p.mounting-p.plane)*p.number("of the mounting", 0.5, 1))
 				}
 			}
