@@ -8,11 +8,15 @@ import (
 	"lampswap/photometry/study"
 )
 
-// Groups is a table of the groups of luminaires in each system, what they draw and burn. It has no section where a job has luminaires of one
-// kind, all lit and at full output.
+// Groups is a table of the groups of luminaires in each system, what they draw and burn. It has no section where a job has one group of which
+// there is nothing particular to say.
 func Groups(r *study.Result) Ledger {
 	l := Ledger{Name: "Groups of luminaires", Columns: []string{"kind", "number", "W each", "h a year", "kW", "kWh a year"}}
-	if r.Job.OneKind() && len(r.Job.Groups) == 1 {
+	plain := len(r.Job.Groups) == 1 && r.Job.OneKind() && !OwnHours(r.Job)
+	for _, kind := range r.Job.Kinds() {
+		plain = plain && (kind.Use.Control == "" || kind.Use.Control == "none")
+	}
+	if plain {
 		return l
 	}
 	for _, side := range r.Sides() {
@@ -23,6 +27,16 @@ func Groups(r *study.Result) Ledger {
 		l.Sections = append(l.Sections, s)
 	}
 	return l
+}
+
+// OwnHours tells that a group burns for hours of its own.
+func OwnHours(j *job.Job) bool {
+	for _, kind := range j.Kinds() {
+		if kind.Use.HoursPerYear != nil {
+			return true
+		}
+	}
+	return false
 }
 
 func groupRow(j *job.Job, name string, from *job.System) Row {

@@ -98,7 +98,11 @@ func (c *content) cover() {
 	if s := r.Job.Space; s != nil {
 		say("Kind of space", s.Label())
 	}
-	say("Use", fmt.Sprintf("%s hours a year", units.Thousands(r.Job.Upkeep.HoursPerYear)))
+	hours := fmt.Sprintf("%s hours a year", units.Thousands(r.Job.Upkeep.HoursPerYear))
+	if ledger.OwnHours(r.Job) {
+		hours += ", but for groups with hours of their own"
+	}
+	say("Use", hours)
 	c.add(document.Facts{List: list})
 	word, sentence := ledger.Answer(r)
 	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[r.Standing()]})
