@@ -19,6 +19,7 @@ const (
 	dotGlyph // a luminaire without a length
 	failedGlyph
 	rackGlyph
+	belowGlyph // what lies below the required level
 )
 
 const glyphSize, dotSize vg.Length = 5.2, 3.4
@@ -46,6 +47,8 @@ func drawGlyph(c vg.Canvas, g glyph, at vg.Point) {
 		drawCross(c, at, vg.Rectangle{Min: vg.Point{X: at.X - crossSize, Y: at.Y - crossSize}, Max: vg.Point{X: at.X + crossSize, Y: at.Y + crossSize}})
 	case rackGlyph:
 		drawHatched(c, box, true)
+	case belowGlyph:
+		drawBelowGlyph(c, box)
 	}
 }
 

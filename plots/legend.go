@@ -21,7 +21,11 @@ type scale struct {
 	colours      []color.NRGBA
 	change       bool
 	below, above bool // there are values beyond the ends
+	reach        *reach
 }
+
+// A reach is the least and the greatest value that a scale is for.
+type reach struct{ least, most float64 }
 
 func (m Map) scale() scale {
 	s := scale{name: m.Quantity, unit: illuminanceUnit(m.Imperial).name, levels: m.Levels, change: m.Change}
@@ -38,7 +42,36 @@ func (m Map) scale() scale {
 	if st := m.statistics(); st.Points > 0 {
 		slack := 1e-9 * math.Max(math.Abs(st.Maximum), math.Abs(st.Minimum))
 		s.below, s.above = st.Minimum < s.levels[0]-slack, st.Maximum > s.levels[n]+slack
+		s.reach = &reach{st.Minimum + slack, st.Maximum - slack}
 	}
+	return s
+}
+
+// with returns the scale for the values of another of its kind too.
+func (s scale) with(o scale) scale {
+	s.below, s.above = s.below || o.below, s.above || o.above
+	switch {
+	case s.reach == nil:
+		s.reach = o.reach
+	case o.reach != nil:
+		s.reach = &reach{min(s.reach.least, o.reach.least), max(s.reach.most, o.reach.most)}
+	}
+	return s
+}
+
+// reached returns the scale without the bands at its ends that no value reaches; all of it where it is not told of any.
+func (s scale) reached() scale {
+	if s.reach == nil {
+		return s
+	}
+	first, last := 0, len(s.colours)
+	for first < last-1 && s.levels[first+1] <= s.reach.least {
+		first++
+	}
+	for last > first+1 && s.levels[last-1] >= s.reach.most {
+		last--
+	}
+	s.levels, s.colours = s.levels[first:min(last+1, len(s.levels))], s.colours[first:last]
 	return s
 }
 
@@ -65,6 +98,7 @@ func (s scale) height() vg.Length {
 
 // draw draws the colour bar with its name above and the limits of the bands below it.
 func (s scale) draw(c vg.Canvas, x, top, width vg.Length) {
+	s = s.reached()
 	n := len(s.colours)
 	if n == 0 {
 		return
@@ -174,11 +208,32 @@ func keys(maps ...Map) []note {
 	if racks {
 		notes = append(notes, note{rackGlyph, "Rack"})
 	}
-	return notes
+	return append(notes, requiredNotes(maps)...)
 }
 
 func (m Map) statisticsNotes() []note {
-	return statisticsNotes(m.statistics(), m.number(), illuminanceUnit(m.Imperial).name)
+	s, unit := m.statistics(), illuminanceUnit(m.Imperial).name
+	if m.Change && s.Points > 0 {
+		return changeNotes(s, unit)
+	}
+	return statisticsNotes(s, m.number(), unit)
+}
+
+// changeNotes says of a change what is lost and gained, not its minimum.
+func changeNotes(s room.Statistics, unit string) []note {
+	least, most := "Least gain ", "Largest gain "
+	if s.Minimum < 0 {
+		least = "Largest loss "
+	}
+	if s.Maximum < 0 {
+		most = "Least loss "
+	}
+	amount := func(x float64) string { return number.Reading(math.Abs(x)) + " " + unit }
+	return []note{
+		{noGlyph, "Average " + number.SignedReading(s.Average) + " " + unit},
+		{minimumGlyph, least + amount(s.Minimum)},
+		{maximumGlyph, most + amount(s.Maximum)},
+	}
 }
 
 func statisticsNotes(s room.Statistics, number func(float64) string, unit string) []note {
@@ -201,7 +256,7 @@ func (n note) width() vg.Length {
 		return w
 	case minimumGlyph, maximumGlyph, dotGlyph:
 		return w + glyphSize + glyphRoom
-	case luminaireGlyph, failedGlyph, rackGlyph:
+	case luminaireGlyph, failedGlyph, rackGlyph, belowGlyph:
 	}
 	return w + 1.8*glyphSize + glyphRoom
 }

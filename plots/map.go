@@ -48,6 +48,7 @@ type Map struct {
 
 	Imperial bool      // ft and fc on the white, else m and lx
 	Levels   []float64 // limits of the bands, ascending, in the units of the paper; nil chooses by Levels or ChangeLevels
+	Required *Level    // its line is bold, and what lies below it hatched; none with Change
 	Change   bool      // values are differences: colours diverge from 0, labels bear signs, lines of loss are dashed
 }
 
@@ -292,12 +293,21 @@ func (m Map) drawPlan(c draw.Canvas, v view, a axes) {
 	if m.Change {
 		l.Font, l.Gap = pen.TinyBold, 4
 	}
+	required, asked := m.required()
 	l.Tracks = scale.drawBands(c, v, f)
-	l.Place(func(band int) string { return scale.label(scale.levels[band]) })
-	scale.drawLines(c, l.Tracks)
+	if asked {
+		l.Tracks = m.drawBelow(c, v, f, scale, l.Tracks)
+	}
+	l.Place(func(band int) string {
+		if band == requiredBand {
+			return scale.label(required)
+		}
+		return scale.label(scale.levels[band])
+	})
+	scale.drawLines(c, l.Tracks, required)
 	m.plan().drawRacks(c, v)
 	for _, t := range l.Labels {
-		pen.WriteTurned(c, l.Font, scale.inkAt(t.Band), t.Box.Centre, t.Box.Angle, t.Text)
+		pen.WriteTurned(c, l.Font, scale.inkOf(t.Band, required), t.Box.Centre, t.Box.Angle, t.Text)
 	}
 	m.plan().drawLuminaires(c, v)
 	for _, e := range []extreme{least, most} {
@@ -352,8 +362,14 @@ func (s scale) drawBands(c vg.Canvas, v view, f contour.Surface) []*place.Track 
 	return tracks
 }
 
-func (s scale) drawLines(c vg.Canvas, tracks []*place.Track) {
+func (s scale) drawLines(c vg.Canvas, tracks []*place.Track, required float64) {
 	for _, t := range tracks {
+		if t.Band == requiredBand {
+			for _, piece := range t.Pieces() {
+				pen.Stroke(c, s.inkOf(t.Band, required), requiredWidth, nil, piece...)
+			}
+			continue
+		}
 		width, dashes := pen.Thin, []vg.Length(nil)
 		switch level := s.levels[t.Band]; {
 		case s.change && level == 0:

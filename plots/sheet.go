@@ -67,7 +67,7 @@ func (s Sheet) scales() []scale {
 		for i := range scales {
 			if scales[i].change == next.change {
 				known = true
-				scales[i].below, scales[i].above = scales[i].below || next.below, scales[i].above || next.above
+				scales[i] = scales[i].with(next)
 			}
 		}
 		if !known {

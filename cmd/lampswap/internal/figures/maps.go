@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
@@ -32,11 +34,48 @@ func LightSheet(r *study.Result, i int) plots.Sheet {
 	}
 	sheet.Maps[0].Title, sheet.Maps[1].Title = known("Existing", r.Existing), known("Proposed", r.Proposed)
 	sheet.Maps[2].Title = known("Change, proposed less existing", r.Existing, r.Proposed)
+	for m, side := range r.Sides()[:2] {
+		sheet.Maps[m].Required, sheet.Maps[m].Caption = requiredOf(r.Job, e.Name), verdictWords(r, e.Name, m, side.Outside != "")
+	}
 	least := leastChange * e.Statistics.Average
 	sheet.Maps[2].Change, sheet.Maps[2].Levels = true, plots.ChangeLevels(r.Job.Imperial, change, []float64{-least, least})
 	sheet.Maps[0].Levels = plots.Levels(r.Job.Imperial, e.Maintained, p.Maintained)
 	sheet.Maps[1].Levels = sheet.Maps[0].Levels
 	return sheet
+}
+
+// requiredOf is the most light that the criteria ask for on a grid, of its average or its minimum; nil if none does.
+func requiredOf(j *job.Job, grid string) *plots.Level {
+	var most *plots.Level
+	for _, c := range j.Criteria {
+		if c.Grid != grid || !c.AtLeast || c.Statistic != levels.Average && c.Statistic != levels.Minimum {
+			continue
+		}
+		if lux := c.RequiredIn(false); most == nil || lux > most.Value {
+			most = &plots.Level{Name: c.Name, Value: lux}
+		}
+	}
+	return most
+}
+
+// verdictWords says of each criterion about a grid whether the existing (0) or the proposed (1) light meets it.
+func verdictWords(r *study.Result, grid string, side int, unknown bool) string {
+	var all []string
+	for _, v := range r.Verdicts {
+		if v.Grid != grid || v.Statistic == levels.PowerDensity {
+			continue
+		}
+		word := map[bool]string{true: "met", false: "MISSED"}[[]bool{v.ExistingMet, v.ProposedMet}[side]]
+		if unknown {
+			word = "NOT KNOWN"
+		}
+		limit := map[bool]string{true: "at least ", false: "at most "}[v.AtLeast] + study.Quantity(r.Job, v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))
+		all = append(all, strings.ReplaceAll(v.Statistic.String(), "_", " ")+" "+limit+": "+word)
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return typeset.Capital(strings.Join(all, "; ")) + "."
 }
 
 // alone is one map of a sheet as a figure of its own.
