@@ -26,10 +26,10 @@ const requiredWidth = 2.6 * pen.Thin
 
 // required returns the level that is required, in the units of the paper; ok is false where none is.
 func (m Map) required() (level float64, ok bool) {
-	if m.Required == nil || m.Change || !photometry.Finite(m.Required.Value) || len(m.Levels) < 2 {
+	if !(m.Required > 0) || m.Change || !photometry.Finite(m.Required) || len(m.Levels) < 2 {
 		return 0, false
 	}
-	return m.Required.Value / illuminanceUnit(m.Imperial).size, true
+	return m.Required / illuminanceUnit(m.Imperial).size, true
 }
 
 // drawBelow hatches what lies below the required level, and puts the tracks of its line in place of those of a level that is equal.

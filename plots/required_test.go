@@ -30,10 +30,10 @@ func TestRequiredLevelOnAMap(t *testing.T) {
 	m := warehouse(24, 18, 1, 3, 4, 3000)
 	m.Imperial, m.Levels, m.Change = true, nil, false
 	s := m.statistics()
-	m.Required = &Level{Name: "lease", Value: (s.Minimum + s.Maximum) / 2 * fc}
+	m.Required = (s.Minimum + s.Maximum) / 2 * fc
 	drawn := recordFigure(m, 6*vg.Inch)
 	assert.Regexp(t, `Below the [\d.]+ fc required`, drawn.texts)
-	m.Required.Value = s.Minimum / 2 * fc
+	m.Required = s.Minimum / 2 * fc
 	assert.Regexp(t, `Nothing is below the [\d.]+ fc required`, recordFigure(m, 6*vg.Inch).texts)
 	m.Change = true
 	assert.NotRegexp(t, `required`, recordFigure(m, 6*vg.Inch).texts, "a change meets no level")

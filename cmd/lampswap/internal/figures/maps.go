@@ -44,16 +44,14 @@ func LightSheet(r *study.Result, i int) plots.Sheet {
 	return sheet
 }
 
-// requiredOf is the most light that the criteria ask for on a grid, of its average or its minimum; nil if none does.
-func requiredOf(j *job.Job, grid string) *plots.Level {
-	var most *plots.Level
+// requiredOf is the most light, lx, that the criteria ask for on a grid, of its average or its minimum; 0 if none does.
+func requiredOf(j *job.Job, grid string) float64 {
+	most := 0.0
 	for _, c := range j.Criteria {
 		if c.Grid != grid || !c.AtLeast || c.Statistic != levels.Average && c.Statistic != levels.Minimum {
 			continue
 		}
-		if lux := c.RequiredIn(false); most == nil || lux > most.Value {
-			most = &plots.Level{Name: c.Name, Value: lux}
-		}
+		most = max(most, c.RequiredIn(false))
 	}
 	return most
 }
