@@ -141,7 +141,7 @@ func TestPagesOfAnyJob(t *testing.T) {
 func TestPagesOfRoomsThatLeftNoRoom(t *testing.T) {
 	for name, text := range map[string]string{
 		"one criterion, a state and prices": jobWith(40, 30, 11, "state = \"CA\"", "[energy]\nprice_per_kwh = 0.12\n"+criterion("owner", 30)),
-		"a closet":                          jobWith(4, 3, 8, "", directOnly),
+		"a closet":                          jobWith(9, 3, 8, "", directOnly),
 		"a strip of a room":                 jobWith(300, 9, 12, "", directOnly+criterion("owner", 10)),
 		"twenty criteria":                   jobWith(60, 40, 14, "", directOnly+manyCriteria(20, "owner's lease, clause ")),
 		"names of many lines": jobWith(60, 40, 14, "title = \""+strings.Repeat("A long title of a hall by the water ", 30)+"\"",
