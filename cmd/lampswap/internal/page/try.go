@@ -12,6 +12,9 @@ import (
 
 // tryOf shows the sliders and what they come to.
 func (s *site) tryOf(ctx context.Context, snap *snapshot, a *workshop.Answer, posted url.Values) (*display.Try, error) {
+	if a.Job.Proposed.Parts != nil || a.Job.Proposed.Kind != "" {
+		return nil, nil // kinds of luminaire have no sliders
+	}
 	t := display.TriedOf(posted, a.Job)
 	if !t.Changes(a.Job) {
 		return t.Shown(a.Result, nil), nil

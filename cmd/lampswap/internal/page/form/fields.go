@@ -31,7 +31,7 @@ type Part struct {
 
 // PartsOf are all the parts of the form for a text.
 func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
-	return []Part{
+	all := []Part{
 		{id: "space", heading: "The room", fields: spaceFields()},
 		{id: "hang", heading: "Where the luminaires hang", fields: layoutFields(t), note: layoutNote(t)},
 		{id: "swap", heading: "The swap", pairs: [][2][]Field{{systemFields(t, "existing.", uploaded, beside), systemFields(t, "proposed.", uploaded, beside)}}},
@@ -45,12 +45,21 @@ func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
 		{id: "asked", heading: "Criteria", list: "criteria", element: "Criterion",
 			elements: elementsOf(t, "criteria", func(p string) []Field { return criterionFields(t, p) }),
 			adds:     []Option{{Value: "add-level", Label: "Add a published level"}, {Value: "add-rule", Label: "Add a criterion of your own"}}},
-		{id: "upkeep", heading: "Use and upkeep", fields: upkeepFields()},
+		{id: "upkeep", heading: "Use and upkeep", fields: upkeepFields(t)},
 		{id: "money", heading: "Money", fields: moneyFields(), folded: true},
 		{id: "losses", heading: "Light loss factors that you know better", folded: true, note: "A factor given here replaces the computed one. The total replaces them all.",
 			pairs: [][2][]Field{{lossFields("existing."), lossFields("proposed.")}}},
 		{id: "sheet", heading: "Title page and points", fields: sheetFields(), folded: true},
 	}
+	if !grouped(t) {
+		return all
+	}
+	return slices.DeleteFunc(all, func(p Part) bool { return p.id == "swap" || p.id == "lamps" || p.id == "losses" })
+}
+
+// grouped tells that the luminaires of a job stand in groups, which have no fields.
+func grouped(t *tomltext.Text) bool {
+	return t.Has("groups") || t.Has("kinds") || t.Count("groups") > 0
 }
 
 // FieldsOf are all the fields of a text, in the order of the form.
@@ -110,6 +119,9 @@ func kindsOfSpace() []Option {
 }
 
 func layoutFields(t *tomltext.Text) []Field {
+	if grouped(t) {
+		return nil
+	}
 	fields := []Field{{Path: "layout.mounting_height", label: "Mounting height", unit: "length"}}
 	if !t.Has("layout.positions") {
 		fields = append(fields, Field{Path: "layout.rows", label: "Rows", kind: whole, hint: "Across the width."},
@@ -119,6 +131,9 @@ func layoutFields(t *tomltext.Text) []Field {
 }
 
 func layoutNote(t *tomltext.Text) string {
+	if grouped(t) {
+		return "The job names kinds of luminaire and has groups of them; they are changed in the text."
+	}
 	if n := t.Count("layout.positions"); n > 0 {
 		return fmt.Sprintf("The job gives %d positions one by one; they are changed in the text.", n)
 	}
@@ -271,8 +286,8 @@ func unitOfStatistic(name string) string {
 	return "light"
 }
 
-func upkeepFields() []Field {
-	return []Field{
+func upkeepFields(t *tomltext.Text) []Field {
+	all := []Field{
 		{Path: "upkeep.hours_per_year", label: "Lit for", unit: "h a year"},
 		{Path: "upkeep.clean_months", label: "Cleaned every", unit: "months"},
 		{Path: "upkeep.relamp_hours", label: "All relamped after", unit: "h burnt", hint: "Blank: one by one, as they fail."},
@@ -282,6 +297,10 @@ func upkeepFields() []Field {
 		{Path: "upkeep.atmosphere", label: "Atmosphere", kind: choice, blank: "not said", choices: named(losses.AtmosphereNames())},
 		{Path: "upkeep.ambient_temperature", label: "Ambient temperature", unit: "temperature"},
 	}
+	if !grouped(t) {
+		return all
+	}
+	return slices.DeleteFunc(all, func(f Field) bool { return !strings.HasPrefix(f.Path, "upkeep.") }) // that of a kind stands with it
 }
 
 func moneyFields() []Field {

@@ -15,6 +15,7 @@ type Sketch struct {
 	length, width, height float64
 	racks                 []planRect
 	lamps                 []planLamp
+	grouped               bool       // the luminaires stand in groups, which are not sketched
 	lines                 []planLine // upright faces
 	areas                 []planRect
 }
@@ -117,6 +118,7 @@ func (s *Sketch) addRacks(t *tomltext.Text) {
 }
 
 func (s *Sketch) addLamps(t *tomltext.Text) {
+	s.grouped = grouped(t)
 	alongY := Shown(t, "layout.lamps_along") == "width"
 	add := func(x, y float64) {
 		if s.inside(x, y) && len(s.lamps) < mostSketched {
@@ -179,6 +181,10 @@ func (s *Sketch) View() PlanView {
 		}
 	}
 	unit := Unit("length", s.imperial)
-	v.Words = fmt.Sprintf("Plan of the room, %.4g by %.4g %s, with %d luminaires and %d racks", s.length, s.width, unit, len(s.lamps), len(s.racks))
+	luminaires := fmt.Sprintf("%d luminaires", len(s.lamps))
+	if s.grouped {
+		luminaires = "its groups of luminaires left out"
+	}
+	v.Words = fmt.Sprintf("Plan of the room, %.4g by %.4g %s, with %s and %d racks", s.length, s.width, unit, luminaires, len(s.racks))
 	return v
 }
