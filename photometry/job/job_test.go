@@ -236,7 +236,7 @@ func TestDefaults(t *testing.T) {
 		{"layout.lamps_along", `"length"`, "lamps parallel to the room's length"},
 		{"upkeep.hours_per_year", "4000", "two shifts on weekdays, assumed"},
 		{"upkeep.clean_months", "24", "luminaires are cleaned every two years, assumed"},
-		{"upkeep.atmosphere", `"medium"`, "assumed; sources call warehouses anything from clean to dirty"},
+		{"upkeep.atmosphere", `"medium"`, "assumed; sources differ, from clean to dirty, for one and the same kind of room"},
 		{"upkeep.ambient_temperature", "77", "°F at which most lamps are rated"},
 		{"existing.lamp_kind", `"fluorescent"`, `taken for a lamp that is none of the list; an LED tube is lamp_kind = "led"`},
 		{"existing.lamps", "4", "as in the photometric file"},

@@ -127,7 +127,7 @@ func (r *reader) atmosphere(t *tomlfile.Table, u *Upkeep) {
 	if word, ok := t.Word("atmosphere", losses.AtmosphereNames()...); ok {
 		u.Atmosphere, _ = losses.ParseAtmosphere(word)
 	} else if !t.Has("atmosphere") {
-		r.default_(t, "atmosphere", strconv.Quote(u.Atmosphere.String()), "assumed; sources call warehouses anything from clean to dirty")
+		r.default_(t, "atmosphere", strconv.Quote(u.Atmosphere.String()), "assumed; sources differ, from clean to dirty, for one and the same kind of room")
 	}
 }
 
