@@ -186,6 +186,24 @@ func TestLightBesideAPartlyShadedWall(t *testing.T) {
 	require.InEpsilon(t, s.Balance().Emitted, s.Balance().Arrived, 3e-3, "%+v", s.Balance())
 }
 
+// What open racks that touch keep is what photons say: light through one falls whole on the side of the next. Such a draw once failed: the
+// first went on into the second, and stood before that side; 1 percent of all light was missing, 14 percent of what the racks keep.
+func TestPhotonsThroughRacksThatTouch(t *testing.T) {
+	r := room.Room{Length: 23.5, Width: 15.2, Height: 7.24}
+	const wide = 0.8128
+	racks := []room.Rack{{Corner: room.Vec{X: 0.15, Y: 1}, Size: room.Vec{X: 16.5, Y: wide, Z: 5.9}, Transmittance: 0.55},
+		{Corner: room.Vec{X: 0.15, Y: 1 + wide}, Size: room.Vec{X: 16.5, Y: wide, Z: 5.9}, Transmittance: 0.55}}
+	scene := isotropic(t, 1000, room.Placement{Position: room.Vec{X: 8, Y: 7.6, Z: 6.8}})
+	scene.Racks = racks
+	s, err := Solve(t.Context(), r, scene, Options{Patch: 0.6096, Rays: 128})
+	require.NoError(t, err)
+	require.InEpsilon(t, s.Balance().Emitted, s.Balance().Arrived, 3e-3)
+	want, deviation := count(r, racks, scene.Sources[0].Placements, longtest.Pick(50_000, 400_000))
+	for w, got := range kept(s) {
+		require.InDelta(t, want[w], got, 3*deviation[w]+6e-3*want[w], "surface %d", w)
+	}
+}
+
 // Light is neither lost nor made whatever the racks do to each other, and a rack listed twice changes nothing.
 func TestBalanceAmongRacksThatShareVolume(t *testing.T) {
 	ctx, scene := t.Context(), isotropic(t, 1000)

@@ -120,8 +120,9 @@ func (o *Obstructions) pairs() [][2]int {
 
 var touch = Vec{Touching, Touching, Touching}
 
-// join closes the slits between racks that touch, which their drawing in would leave: a side that lies wholly on another rack goes on
-// into it; between two sides of which neither holds the other, and which let nothing through, a thin box is put.
+// join closes the slits between racks that touch and let nothing through, which their drawing in would leave: a side that lies wholly on
+// another rack goes on into it; between two sides of which neither holds the other a thin box is put. A rack that lets light through stays
+// as it is: a side of it, or of its neighbor, is lit through the other, and a box that went on would stand before it.
 func (o *Obstructions) join(pairs [][2]int) {
 	for _, p := range pairs {
 		for axis := range 3 {
@@ -136,7 +137,7 @@ func (o *Obstructions) joinAlong(axis, i, j int) {
 	a, b := o.Racks[i].bounds(), o.Racks[j].bounds()
 	inA, inB := graze*(a.High.at(axis)-a.Low.at(axis)), graze*(b.High.at(axis)-b.Low.at(axis))
 	depth := a.High.at(axis) - b.Low.at(axis)
-	if depth < -Touching || depth > Touching+2*(inA+inB) {
+	if depth < -Touching || depth > Touching+2*(inA+inB) || o.Boxes[i].Passes > 0 || o.Boxes[j].Passes > 0 {
 		return
 	}
 	from, to := a.High.at(axis)-2*inA, b.Low.at(axis)+2*inB
@@ -145,7 +146,7 @@ func (o *Obstructions) joinAlong(axis, i, j int) {
 		o.Boxes[i].High.set(axis, max(o.Boxes[i].High.at(axis), to))
 	case holds(&a, &b, u) && holds(&a, &b, v):
 		o.Boxes[j].Low.set(axis, min(o.Boxes[j].Low.at(axis), from))
-	case o.Boxes[i].Passes == 0 && o.Boxes[j].Passes == 0:
+	default:
 		joint := o.Boxes[i].common(o.Boxes[j].Box)
 		joint.Low.set(axis, from)
 		joint.High.set(axis, to)
