@@ -12,10 +12,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ordinary"
+	"lampswap/cmd/lampswap/internal/page/display"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/longtest"
+	"lampswap/photometry/study"
 )
 
 // An absence is a thing that a job may not have, and the words that then speak of it nowhere.
@@ -67,7 +70,7 @@ type said struct {
 	}
 }
 
-// The verdict, the exit code, the sentence, JSON and the proposal say the same of an ordinary job, and speak of nothing that it has not.
+// The verdict, the exit code, the sentence, JSON, the page and the proposal say the same of an ordinary job, and speak of nothing that it has not.
 func TestOrdinaryAnswers(t *testing.T) {
 	for seed := range longtest.Pick(uint64(6), 100) {
 		d := ordinary.Draw(1000+seed, false)
@@ -107,6 +110,15 @@ func TestOrdinaryAnswers(t *testing.T) {
 			require.NoError(t, err)
 			shown := strings.Join(strings.Fields(strings.Join(textsOf(t, string(markup)), " ")), " ")
 			assert.Contains(t, shown, strings.Join(strings.Fields(typeset.Text(s.Verdict)), " "))
+			j, err := jobs.Read([]string{file})
+			require.NoError(t, err)
+			r, err := study.Run(t.Context(), j, nil)
+			require.NoError(t, err)
+			onPage := display.AnswerOf(r, 0)
+			assert.Equal(t, typeset.Text(s.Verdict), onPage.Sentence, "the page")
+			assert.Contains(t, folded, onPage.Word+". ")
+			assert.Contains(t, shown, onPage.Word)
+			assert.NotEqual(t, map[bool]string{true: "no", false: "yes"}[code == 0], onPage.Good, "exit code %d, and the page colors %q", code, onPage.Word)
 			for _, a := range absences {
 				if !a.of(d) {
 					continue
