@@ -31,7 +31,7 @@ type absence struct {
 
 var absences = []absence{
 	{"racks", func(d *ordinary.Job) bool { return len(d.Racks) == 0 && !named(d, "rack") }, regexp.MustCompile(`(?i)\bracks?\b`)},
-	{"a warehouse", func(d *ordinary.Job) bool { return len(d.Racks) == 0 && !named(d, "warehouse") }, regexp.MustCompile(`(?i)\bwarehous\w*`)},
+	{"a warehouse", func(d *ordinary.Job) bool { return len(d.Racks) == 0 && !named(d, "warehous") }, regexp.MustCompile(`(?i)\bwarehous\w*`)},
 	{"money", func(d *ordinary.Job) bool { return d.Price == 0 && d.State == "" }, regexp.MustCompile(`\$|(?i)\bdollars?\b|payback`)},
 	{"feet", func(d *ordinary.Job) bool { return !d.Imperial && len(levelsOf(d)) == 0 }, regexp.MustCompile(`(^|[^-\w])(ft2?|fc|lb)\b|°F|ft²`)},
 	{"law", func(d *ordinary.Job) bool { return !d.Imperial && len(levelsOf(d)) == 0 }, regexp.MustCompile(`\b(CFR|ASHRAE|IECC)\b`)},
