@@ -1,7 +1,9 @@
 package plots
 
 import (
+	"cmp"
 	"image/color"
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -128,13 +130,8 @@ func (h *hatching) add(outline []vg.Point, set int) {
 
 // segments returns the parts of the lines that are drawn.
 func (h *hatching) segments() [][2]vg.Point {
-	var lines []int
-	for k := range h.places {
-		lines = append(lines, k)
-	}
-	slices.Sort(lines)
 	var all [][2]vg.Point
-	for _, k := range lines {
+	for _, k := range slices.Sorted(maps.Keys(h.places)) {
 		type crossing struct {
 			at  vg.Length
 			set int
@@ -145,15 +142,7 @@ func (h *hatching) segments() [][2]vg.Point {
 				crossings = append(crossings, crossing{at, set})
 			}
 		}
-		slices.SortStableFunc(crossings, func(a, b crossing) int {
-			switch {
-			case a.at < b.at:
-				return -1
-			case a.at > b.at:
-				return 1
-			}
-			return 0
-		})
+		slices.SortStableFunc(crossings, func(a, b crossing) int { return cmp.Compare(a.at, b.at) })
 		var in [2]bool
 		for i, x := range crossings {
 			in[x.set] = !in[x.set]

@@ -122,10 +122,10 @@ func (f *fluxer) add(values []float64, l *lamp) {
 // fluxParts cuts an opening for cells at a distance: a mean over a cell asks for fewer pieces than a point does.
 func (o opening) fluxParts(distance float64) division {
 	parts := func(extent float64) int {
-		if extent*fluxPointRatio <= distance {
+		if extent*fluxPointRatio <= distance+rounding {
 			return 1
 		}
-		pieces := math.Ceil(fluxPieceRatio * extent / distance)
+		pieces := math.Ceil(fluxPieceRatio*extent/distance - rounding)
 		if o.elliptic {
 			pieces *= 2
 		}
@@ -145,7 +145,7 @@ func (f *fluxer) about(l *lamp, distance float64) window {
 	d := l.pose.at.Sub(g.Origin)
 	span := func(axis room.Vec, step float64, n int) (from, to int) {
 		at, half := d.Dot(axis), l.extent(axis)+distance
-		low, high := math.Floor((at-half)/step), math.Ceil((at+half)/step)
+		low, high := math.Floor((at-half)/step+rounding), math.Ceil((at+half)/step-rounding)
 		return int(max(0, min(low, float64(n)))), int(max(0, min(high, float64(n))))
 	}
 	w := window{}

@@ -62,15 +62,18 @@ func legendre(n int) []node {
 	return nodes
 }
 
+// rounding is forgiven where a distance decides into how many pieces an opening is cut: feet and inches are no round meters.
+const rounding = 1e-9
+
 // pieces returns how many nodes an extent needs when its nearest point is at the distance, times the refinement.
 func pieces(extent, distance float64, refine int) int {
 	if extent == 0 {
 		return 1
 	}
-	if extent*pointRatio <= distance {
+	if extent*pointRatio <= distance+rounding {
 		return 1
 	}
-	n := math.Ceil(extent * pieceRatio / distance)
+	n := math.Ceil(extent*pieceRatio/distance - rounding)
 	if !(n < mostNodes) { // also an opening that holds the point
 		return mostNodes
 	}

@@ -91,12 +91,12 @@ func (r *refinement) note(band int, cos float64, most uint8) {
 	}
 }
 
-func zone(cos float64) int { return max(0, min(zones-1, int((cos+1)*zones/2))) }
+func zone(cos float64) int { return max(0, min(zones-1, int((cos+1)*zones/2+rounding))) }
 
 // at returns the refinement for points at least so far away whose directions from the luminaire have cosines within a range.
 func (r *refinement) at(distance, low, high float64) int {
 	band := bands - 1
-	for band > 0 && distance < bandStarts[band]*r.size {
+	for band > 0 && distance < bandStarts[band]*r.size-rounding {
 		band--
 	}
 	most := uint8(1)

@@ -310,6 +310,9 @@ func even(from, to, patch float64) []float64 {
 
 const touching = room.Touching
 
+// rounding is forgiven where a distance, m, or a part of a patch decides where a block begins and ends: feet and inches are no round meters.
+const rounding = 1e-9
+
 // borders cuts a face along an axis between two corners, also at the edges of every rack that touches its plane within it, so that each
 // patch is wholly covered or wholly free.
 func (e *Enclosure) borders(f *face, a axis, low, far room.Vec) []float64 {

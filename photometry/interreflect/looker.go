@@ -232,7 +232,7 @@ func (s *surface) reach(x, distance, nearest, fineness float64) float64 {
 // the next one.
 func blockEnd(borders []float64, per float64, from int, reach float64) int {
 	last := len(borders) - 1
-	i, to := min(from+max(1, int(reach*per)), last), borders[from]+reach
+	i, to := min(from+max(1, int(reach*per)), last), borders[from]+reach-rounding
 	for i > from+1 && borders[i] > to {
 		i--
 	}
@@ -245,9 +245,11 @@ func blockEnd(borders []float64, per float64, from int, reach float64) int {
 // place returns the cell between borders that holds x and how far into it that is, 0 to 1.
 func place(borders []float64, per, x float64) (i int, part float64) {
 	i = cell(borders, per, x)
-	part = min(max((x-borders[i])/(borders[i+1]-borders[i]), 0), 1)
-	if part == 1 {
+	switch part = (x - borders[i]) / (borders[i+1] - borders[i]); {
+	case part > 1-rounding:
 		return i + 1, 0
+	case part < rounding:
+		return i, 0
 	}
 	return i, part
 }
