@@ -49,6 +49,7 @@ type Map struct {
 	Imperial bool      // ft and fc on the white, else m and lx
 	Levels   []float64 // limits of the bands, ascending, in the units of the paper; nil chooses by Levels or ChangeLevels
 	Required float64   // lx; its line is bold, and what lies below it hatched; 0 is none, as with Change
+	Of       string    // of which statistic that is required, such as "the average": points may well lie below it then
 	Change   bool      // values are differences: colours diverge from 0, labels bear signs, lines of loss are dashed
 }
 

@@ -84,6 +84,9 @@ func requiredNotes(maps []Map) []note {
 			continue
 		}
 		required := "the " + number.Short(level) + " " + illuminanceUnit(m.Imperial).name + " required"
+		if m.Of != "" {
+			required += " of " + m.Of
+		}
 		hatched := note{belowGlyph, "Below " + required}
 		if m.statistics().Minimum < level {
 			return []note{hatched}

@@ -30,9 +30,9 @@ func TestRequiredLevelOnAMap(t *testing.T) {
 	m := warehouse(24, 18, 1, 3, 4, 3000)
 	m.Imperial, m.Levels, m.Change = true, nil, false
 	s := m.statistics()
-	m.Required = (s.Minimum + s.Maximum) / 2 * fc
+	m.Required, m.Of = (s.Minimum+s.Maximum)/2*fc, "the average"
 	drawn := recordFigure(m, 6*vg.Inch)
-	assert.Regexp(t, `Below the [\d.]+ fc required`, drawn.texts)
+	assert.Regexp(t, `Below the [\d.]+ fc required of the average`, drawn.texts)
 	m.Required = s.Minimum / 2 * fc
 	assert.Regexp(t, `Nothing is below the [\d.]+ fc required`, recordFigure(m, 6*vg.Inch).texts)
 	m.Change = true

@@ -35,7 +35,8 @@ func LightSheet(r *study.Result, i int) plots.Sheet {
 	sheet.Maps[0].Title, sheet.Maps[1].Title = known("Existing", r.Existing), known("Proposed", r.Proposed)
 	sheet.Maps[2].Title = known("Change, proposed less existing", r.Existing, r.Proposed)
 	for m, side := range r.Sides()[:2] {
-		sheet.Maps[m].Required, sheet.Maps[m].Caption = requiredOf(r.Job, e.Name), verdictWords(r, e.Name, m, side.Outside != "")
+		sheet.Maps[m].Required, sheet.Maps[m].Of = requiredOf(r.Job, e.Name)
+		sheet.Maps[m].Caption = verdictWords(r, e.Name, m, side.Outside != "")
 	}
 	least := leastChange * e.Statistics.Average
 	sheet.Maps[2].Change, sheet.Maps[2].Levels = true, plots.ChangeLevels(r.Job.Imperial, change, []float64{-least, least})
@@ -44,16 +45,17 @@ func LightSheet(r *study.Result, i int) plots.Sheet {
 	return sheet
 }
 
-// requiredOf is the most light, lx, that the criteria ask for on a grid, of its average or its minimum; 0 if none does.
-func requiredOf(j *job.Job, grid string) float64 {
-	most := 0.0
+// requiredOf is the most light, lx, that the criteria ask for on a grid, and of what: its average or its minimum; 0 if none does.
+func requiredOf(j *job.Job, grid string) (most float64, of string) {
 	for _, c := range j.Criteria {
 		if c.Grid != grid || !c.AtLeast || c.Statistic != levels.Average && c.Statistic != levels.Minimum {
 			continue
 		}
-		most = max(most, c.RequiredIn(false))
+		if lux := c.RequiredIn(false); lux > most {
+			most, of = lux, "the "+c.Statistic.String()
+		}
 	}
-	return most
+	return most, of
 }
 
 // verdictWords says of each criterion about a grid whether the existing (0) or the proposed (1) light meets it.
