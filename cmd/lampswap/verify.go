@@ -67,7 +67,7 @@ A slip proves nothing: a reading unlike the others (median and scaled median
 absolute deviation of measured over predicted), a set in another unit, with the
 same number everywhere, half of it beyond the uncertainties, or far from the
 prediction, leaves every criterion not proven until stations are read again (a
-second line) or struck out with a reason (column struck_out).
+second line, with its time) or struck out with a reason (column struck_out).
 
 Exit code 0: every criterion of the measured grids is proven met as found, or
 the job has none there; 1: one is missed, or not proven, or something about the

@@ -212,6 +212,19 @@ func TestKeysTieAFormToItsPlan(t *testing.T) {
 bay.csv:3:1: key: "r2" was planned at a place where no station is now, want the job, plan, grids and number of stations for which the form was written, or no key`)
 }
 
+// A line that was copied for another station with its key is refused: name and key say two places. Where x and y bear the key out the name is
+// that of an older form.
+func TestKeysAtOddsWithNames(t *testing.T) {
+	p := plan(t, Lattice{Length: 36.576, Width: 18.288, WorkPlane: 0.762, Rows: 6, Columns: 12})
+	_, _, err := read(t, "station,x,y,z,reading_fc,key\nr2,60,25,2.5,7,mm16764:7620:762\nr2,60,25,2.5,,mm16764:7620:762\n").Match(p.Stations, true)
+	require.EqualError(t, err, "bay.csv:2:1: key: is that of r1, and the line is named r2, want the key of the station that was read, or none")
+	m, _, err := read(t, "station,x,y,z,reading_fc,key\nr2,55,25,2.5,7,mm16764:7620:762\n").Match(p.Stations, true)
+	require.NoError(t, err)
+	assert.Equal(t, "r1", m.Lines[0].Station)
+	_, _, err = read(t, "station,reading_fc,key\nr2,7,mm16764:7620:762\n").Match(p.Stations, true)
+	assert.Error(t, err)
+}
+
 // The last digit is that which was written, in the meter's unit; the coarsest reading of a station counts.
 func TestStepOfTheDisplay(t *testing.T) {
 	r := read(t, "station,reading_fc,meter_unit\na,21.5,lx\na,22,lx\nb,\"30.25\",lx\nc,4,fc\n")
@@ -320,10 +333,13 @@ func TestMeterUnitAndStruckOut(t *testing.T) {
 
 func TestReadingsAgree(t *testing.T) {
 	r := Readings{Lines: []Reading{{Station: "a", Value: 100}, {Station: "a", Value: 109}, {Station: "b", Value: 100}, {Station: "b", Value: 150},
-		{Station: "c", Value: 9}, {Station: "d", Value: 10}, {Station: "d", Value: 100, StruckOut: "range"}}}
+		{Station: "c", Value: 9}, {Station: "d", Value: 10}, {Station: "d", Value: 100, StruckOut: "range"},
+		{Station: "f", Value: 10}, {Station: "f", Value: 10}, {Station: "g", Value: 10}, {Station: "g", Value: 10, Time: "21:40"}}}
 	assert.True(t, r.Agree("a"))
-	for _, not := range []string{"b", "c", "d", "e"} {
+	assert.True(t, r.Agree("g"), "the same again, at another time")
+	for _, not := range []string{"b", "c", "d", "e", "f"} {
 		assert.False(t, r.Agree(not), not)
+		assert.Equal(t, not == "f", r.Copied(not), "alike in all: a line that was copied")
 	}
 }
 

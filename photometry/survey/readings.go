@@ -76,6 +76,15 @@ func (r Reading) Counts() bool { return r.Taken() && r.StruckOut == "" }
 // Placed tells whether the file says where in plan the reading was taken; the height may still be NaN.
 func (r Reading) Placed() bool { return !math.IsNaN(r.Position.X) && !math.IsNaN(r.Position.Y) }
 
+// at tells whether the file says that the reading was taken where a station was planned.
+func (r Reading) at(s Station) bool {
+	off := r.Position.Sub(s.Position)
+	if math.IsNaN(off.Z) {
+		off.Z = 0
+	}
+	return off.Length() < sameSpot
+}
+
 // Normal returns the unit vector out of the sensor.
 func (r Reading) Normal() room.Vec {
 	if math.IsNaN(r.FacingDeg) {
@@ -157,7 +166,26 @@ func (r Readings) UnitNoted() bool {
 // Agree tells whether a station was read more than once, with readings that differ by no more than 10 percent, our choice.
 func (r Readings) Agree(station string) bool {
 	values := r.byStation()[station]
-	return len(values) > 1 && slices.Max(values) <= (1+mostApart)*slices.Min(values)
+	return len(values) > 1 && slices.Max(values) <= (1+mostApart)*slices.Min(values) && !r.Copied(station)
+}
+
+// Copied tells whether a station has several lines that count and are alike in value, time, note and photo: one line copied, as far as
+// can be told, and no second reading.
+func (r Readings) Copied(station string) bool {
+	type line struct {
+		value             float64
+		time, note, photo string
+	}
+	alike := map[line]int{}
+	for _, l := range r.Lines {
+		if l.Station == station && l.Counts() {
+			alike[line{l.Value, l.Time, l.Note, l.Photo}]++
+		}
+	}
+	for _, n := range alike {
+		return len(alike) == 1 && n > 1
+	}
+	return false
 }
 
 // mostApart is how far readings of one station may lie apart to bear each other out.
@@ -238,7 +266,7 @@ const (
 
 // Match returns the readings with the stations' spelling of their names (letter case is not told apart) and with their positions
 // where the file gives none. A name that is not among the stations stays, if the file says where it was; else it is a fault with its
-// place, as is a key of no station's place, and a strange name at the very spot of a planned station. The notes tell of readings that were taken away from their
+// place, as is a key of no station's place or of another station than the name's, and a strange name at the very spot of a planned station. The notes tell of readings that were taken away from their
 // station, in feet or in metres; the file's position is kept for them.
 func (r Readings) Match(stations []Station, feet bool) (matched Readings, notes []string, err error) {
 	names := make([]string, len(stations))
@@ -260,6 +288,11 @@ func (r Readings) Match(stations []Station, feet bool) (matched Readings, notes 
 			switch known = at >= 0; {
 			case known:
 				s = stations[at]
+				if other, named := byFold[strings.ToLower(l.Station)]; named && l.Taken() && other.Name != s.Name && !l.at(s) {
+					faults.Add(l.Pos, "key", fmt.Sprintf("is that of %s, and the line is named %s", s.Name, other.Name),
+						"the key of the station that was read, or none")
+					continue
+				}
 			case !l.Taken(): // of a grid that is not looked at
 				continue
 			default:

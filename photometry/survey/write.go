@@ -16,7 +16,7 @@ func Instructions(unit Unit) []string {
 		"Write what the meter shows into reading_" + unit.String() + "; leave it empty where nothing was read. " +
 			"Lengths are in " + unit.length() + ".",
 		"Write into meter_unit what your meter shows, fc or lx, on the first line that you read; it holds for those below.",
-		"To read a station again, copy its line: the mean counts, and the scatter tells how well a reading can be repeated. " +
+		"To read a station again, copy its line and write the time of the second reading: the mean counts, and the scatter tells how well a reading can be repeated. " +
 			"A reading that does not count stays, with the reason in struck_out.",
 		"time and note are yours; photo is the name of a picture (JPEG or PNG) in the folder of this file. Places are rounded; key is the exact one, leave it. A reading of your own: a new name with x, y, z and no key. Lines that begin with # are not read.",
 	}

@@ -39,6 +39,7 @@ func TestASampleStandsForTheGrid(t *testing.T) {
 	assert.False(t, v.Proven())
 	s.Readings.Lines[1].Value = 5
 	s.Readings.Lines = append(s.Readings.Lines, s.Readings.Lines[1])
+	s.Readings.Lines[1].Time = "21:40"
 	v = verified(t, s, level...)
 	assert.Empty(t, v.Unresolved)
 	assert.Equal(t, metrology.DoesNotConform, v.Areas[0].Decisions[1].Found.Outcome)

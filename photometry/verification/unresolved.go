@@ -154,7 +154,7 @@ func (v *Verification) mismatched(ratio float64, s Survey, other map[string]floa
 	if ratio >= leastMatch && ratio <= mostMatch {
 		return false
 	}
-	causes := listed(v.causes(ratio, s, other))
+	causes := strings.Join(v.causes(ratio, s, other), ", or ")
 	return v.unresolved("mismatch", "the job and the site do not match", fmt.Sprintf("the job and the site do not match: the readings are %s times what is predicted for the day; "+
 		"what fits is %s; find out, and mend the job or read again", times(ratio), causes))
 }
@@ -220,21 +220,24 @@ func (v *Verification) slips(readings survey.Readings, ratio float64) {
 				looks = ", as by another unit or a decimal point out of place"
 			}
 		}
+		if readings.Copied(d.Station) {
+			looks += ", in lines that are alike: of a second reading write the time"
+		}
 		told = append(told, fmt.Sprintf("%s (%s, %s times its prediction%s)", d.Station, v.light(d.Measured), times(d.Ratio), looks))
 	}
 	n := len(v.Slips)
 	if n == 0 {
 		return
 	}
-	is, it, short := "is", "it", v.Slips[0]
+	station, is, it, short := "station", "is", "it", v.Slips[0]
 	if n > 1 {
-		is, it, short = "are", "them", stations(n)
+		station, is, it, short = "stations", "are", "them", stations(n)
 	}
 	if n > mostTold {
 		told = append(told[:mostTold:mostTold], fmt.Sprintf("%d more", n-mostTold))
 	}
-	v.unresolved("slip", short+" unlike the others", fmt.Sprintf("%s %s unlike the others, which are %s times their prediction: read %s again, or strike %s out with a reason",
-		listed(told), is, times(ratio), it, it), v.Slips...)
+	v.unresolved("slip", short+" unlike the others", fmt.Sprintf("%s %s %s unlike the others, which are %s times their prediction: read %s again, or strike %s out with a reason",
+		station, listed(told), is, times(ratio), it, it), v.Slips...)
 }
 
 // mostTold is how many stations a sentence tells of.

@@ -161,6 +161,10 @@ func TestOneDarkStation(t *testing.T) {
 	}
 	s.Readings.Lines = append(s.Readings.Lines, s.Readings.Lines[2])
 	v = verified(t, s, level...)
+	assert.Equal(t, []string{"slip"}, keys(v), "a line that was copied is no second reading")
+	assert.Contains(t, v.Sentence(), "of a second reading write the time")
+	s.Readings.Lines[18].Time = "21:40"
+	v = verified(t, s, level...)
 	assert.Empty(t, v.Unresolved)
 	decisions := v.Areas[0].Decisions
 	require.Len(t, decisions, 2)
@@ -258,6 +262,7 @@ func TestAMinimumOfAPartialSurvey(t *testing.T) {
 		if s.Readings.Lines[i].Station == "t2" {
 			s.Readings.Lines[i].Value = 10
 			s.Readings.Lines = append(s.Readings.Lines, s.Readings.Lines[i])
+			s.Readings.Lines[i].Time = "21:40"
 		}
 	}
 	v = verified(t, s, level...)

@@ -284,8 +284,11 @@ func (r Readings) Taken(j *job.Job, m stations.Measurement) survey.Readings {
 		if !ok {
 			typed = []survey.Reading{{Value: math.NaN()}}
 		}
-		for _, t := range typed {
+		for i, t := range typed {
 			l.Value, l.StruckOut = t.Value*units.Of(j).Lux, t.StruckOut
+			if l.Time = ""; i > 0 { // typed in beside the first, and so no copy of it
+				l.Time = "again"
+			}
 			lines = append(lines, l)
 		}
 	}
