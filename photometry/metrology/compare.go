@@ -112,7 +112,7 @@ func deviation(p Pair) Deviation {
 // score gives each station its modified z-score.
 func (c *Comparison) score(ratios []float64) {
 	if len(ratios) < fewestScored {
-		c.Notes = append(c.Notes, fmt.Sprintf("%d stations with a ratio: too few to tell an outlier from the others", len(ratios)))
+		c.Notes = append(c.Notes, fmt.Sprintf("stations with a ratio: %d, too few to tell an outlier from the others", len(ratios)))
 		return
 	}
 	off := make([]float64, len(ratios))

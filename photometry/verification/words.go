@@ -30,7 +30,7 @@ func (v *Verification) foundWords() string {
 		}
 		words := fmt.Sprintf("%s, %.0f percent of what is predicted for the day", v.averageWords(a), 100*ratio)
 		if len(v.Areas) > 1 {
-			words = a.Grid + " " + words
+			words = "of the " + a.Grid + " " + words
 		}
 		found = append(found, words)
 	}
@@ -41,7 +41,11 @@ func (v *Verification) foundWords() string {
 	case len(found) == 0:
 		return fmt.Sprintf("There is no average; the mean of the ratios is %.0f percent of what is predicted for the day (%s)", 100*c.Mean, stations(len(c.Stations)))
 	}
-	return fmt.Sprintf("The measured average is %s (%s)", listed(found), stations(len(c.Stations)))
+	name := "The measured average is "
+	if len(v.Areas) > 1 {
+		name = "Measured averages: "
+	}
+	return fmt.Sprintf("%s%s (%s)", name, strings.Join(found, "; "), stations(len(c.Stations)))
 }
 
 // averageWords has a measured average with what it may be off by, in its unit and as a share of it, and with the coverage factor.

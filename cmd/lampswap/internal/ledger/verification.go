@@ -103,7 +103,7 @@ func Mark(of *verification.Verification, d metrology.Deviation) string {
 	case slices.Contains(of.Slips, d.Station):
 		marks = append(marks, "unlike the others: read again")
 	case d.Outlier:
-		marks = append(marks, "unlike the others, read twice")
+		marks = append(marks, "unlike the others")
 	}
 	if d.Disagrees {
 		marks = append(marks, "beyond the uncertainties")
@@ -157,14 +157,8 @@ func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
 	}
 	for _, d := range a.Decisions {
 		scale := v.Scale(d.Statistic)
-		show := func(x metrology.Decision) string {
-			if d.Doubt != "" && x.Outcome == metrology.NotProven {
-				return x.Outcome.String() + ": " + d.Doubt
-			}
-			return fmt.Sprintf("%v, %s likely", x.Outcome, Likely(x.Probability))
-		}
 		t.AppendRow(table.Row{CriterionName(d.Criterion, d.Station), stacked(FoundOff(d.Found, scale)),
-			Limit(v, d.Criterion), show(d.Found), photometry.Digits(d.Carried.Measured/scale) + ": " + show(d.Carried)})
+			Limit(v, d.Criterion), Outcome(d, d.Found), photometry.Digits(d.Carried.Measured/scale) + ": " + Outcome(d, d.Carried)})
 	}
 	for _, n := range a.Undecided {
 		t.AppendRow(table.Row{CriterionName(n.Criterion, ""), "-", Limit(v, n.Criterion), "not proven: " + n.Reason, "-"})
@@ -201,6 +195,17 @@ func Limit(v units.Units, c levels.Criterion) string {
 		sign = ">="
 	}
 	return sign + photometry.Digits(c.RequiredIn(false)/v.Scale(c.Statistic))
+}
+
+// Outcome writes what became of a criterion, as found or carried, with why it is open or how likely it is met.
+func Outcome(d verification.Decided, x metrology.Decision) string {
+	if x.Outcome == metrology.NotProven && d.Doubt != "" {
+		return x.Outcome.String() + ": " + d.Doubt
+	}
+	if x.Outcome == metrology.Conforms {
+		return fmt.Sprintf("%v, %s likely", x.Outcome, Likely(x.Probability))
+	}
+	return fmt.Sprintf("%v, %s likely met", x.Outcome, Likely(x.Probability))
 }
 
 // Likely writes a probability in percent; none is shown as certain.

@@ -176,12 +176,8 @@ func (c *content) claims(a verification.VerifiedArea) {
 	c.add(t)
 }
 
-// outcome is a decision with why it is open, or how likely it is.
 func outcome(d verification.Decided, x metrology.Decision) document.Cell {
-	if x.Outcome == metrology.NotProven && d.Doubt != "" {
-		return document.Cell{Text: "not proven: " + d.Doubt, Alarm: true}
-	}
-	return document.Cell{Text: fmt.Sprintf("%v, %s likely", x.Outcome, ledger.Likely(x.Probability)), Alarm: x.Outcome != metrology.Conforms}
+	return document.Cell{Text: ledger.Outcome(d, x), Alarm: x.Outcome != metrology.Conforms}
 }
 
 func (c *content) lux(x float64) string {
