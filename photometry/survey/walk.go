@@ -154,17 +154,18 @@ func AislePlan(r room.Room, aisles []Aisle, racks []room.Rack, w Walk) Plan {
 		}
 		return n
 	}
-	for w.Spacing == 0 && counted(spacing) > most {
-		if spacing > r.Length+r.Width {
-			break
+	widen := func() {
+		const step = 1.02 // of spacings that are tried
+		for spacing = w.Height; counted(spacing) > most && spacing <= r.Length+r.Width; {
+			spacing *= step
 		}
-		spacing *= 1.02
+	}
+	if w.Spacing == 0 {
+		widen()
 	}
 	if w.Spacing == 0 && w.Lattice != nil && counted(spacing) > most {
-		w.Lattice, spacing = nil, cmp.Or(w.Spacing, w.Height)
-		for counted(spacing) > most && spacing <= r.Length+r.Width {
-			spacing *= 1.02
-		}
+		w.Lattice = nil
+		widen()
 		p.Notes = append(p.Notes, "so few stations may fall at like places among the luminaires: with more they would not")
 	}
 	for i, a := range read {

@@ -194,12 +194,24 @@ func (m *Measurement) workPlane(j *job.Job, from *job.System, aisles []survey.Ai
 		p.Plan = survey.GridPlan(standard, "g", j.Racks)
 	}
 	m.Plans = append(m.Plans, p)
+	m.unheeded(p)
 	if p.Points.NX > 0 && from.Layout.Rows > 0 {
 		for _, step := range latticeOf(j, from).InStep(p.Points) {
 			m.Notes = append(m.Notes, step.Words())
 		}
 	}
 	return nil
+}
+
+// unheeded tells what of the wanted number and spacing the work plane's plan does not keep to.
+func (m *Measurement) unheeded(p Plan) {
+	w := m.wanted
+	if fixed := m.Kind == planSurvey || m.Kind == planCeiling || m.Kind == planIndex; fixed && w.Spacing > 0 {
+		m.Notes = append(m.Notes, "the spacing that was asked for does not hold on the work plane, whose stations have places of their own by this plan: --plan grid keeps to it")
+	}
+	if n := len(p.Stations); w.Stations > 0 && n > w.Stations {
+		m.Notes = append(m.Notes, fmt.Sprintf("the work plane has %d stations, more than the %d that were asked for: fewer do not keep to the plan or the spacing", n, w.Stations))
+	}
 }
 
 const workPlaneName = "work plane"
