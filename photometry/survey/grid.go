@@ -120,21 +120,23 @@ func SpacingFor(points int, a, b float64) float64 {
 
 // GridPlan returns the plan of reading a grid point by point: an aisle, a rack face, the whole room. Every point counts the same,
 // and so the mean is the average of the area. Stations are named by the prefix, row and column, from 1 ("g3-12"); rows run along the
-// grid's first direction. Points inside a rack, and points of a level grid within a foot of one, are dropped, with a note.
+// grid's first direction, and a face is read column by column. Points inside a rack, and points of a level grid within a foot of one, are dropped, with a note.
 func GridPlan(g room.Grid, prefix string, racks []room.Rack) Plan {
 	p := Plan{Arrangement: PointGrid, Rows: g.NY, PerRow: g.NX, Length: float64(g.NX) * g.StepX, Width: float64(g.NY) * g.StepY}
 	solids := room.NewSolids(racks)
-	for iy := range g.NY {
-		for ix := range g.NX {
-			s := Station{Name: fmt.Sprintf("%s%d-%d", prefix, iy+1, ix+1), Role: GridPoint,
-				Place: fmt.Sprintf("%s, row %d, column %d", g.Name, iy+1, ix+1), Position: g.Point(ix, iy), Normal: g.Normal}
-			inside := solids.Cover(s.Position)
-			if inside || g.Plane == room.Horizontal && nearRack(racks, s.Position) {
-				p.Dropped = append(p.Dropped, s)
-				p.Sampled = p.Sampled || !inside // what it leaves unread belongs to the area
-			} else {
-				p.Stations = append(p.Stations, s)
-			}
+	for k := range g.NX * g.NY {
+		ix, iy := k%g.NX, k/g.NX
+		if g.Plane == room.Vertical { // all heights, and then on along the face
+			ix, iy = k/g.NY, k%g.NY
+		}
+		s := Station{Name: fmt.Sprintf("%s%d-%d", prefix, iy+1, ix+1), Role: GridPoint,
+			Place: fmt.Sprintf("%s, row %d, column %d", g.Name, iy+1, ix+1), Position: g.Point(ix, iy), Normal: g.Normal}
+		inside := solids.Cover(s.Position)
+		if inside || g.Plane == room.Horizontal && nearRack(racks, s.Position) {
+			p.Dropped = append(p.Dropped, s)
+			p.Sampled = p.Sampled || !inside // what it leaves unread belongs to the area
+		} else {
+			p.Stations = append(p.Stations, s)
 		}
 	}
 	if n := len(p.Dropped); n > 0 {
