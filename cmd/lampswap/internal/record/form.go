@@ -11,16 +11,29 @@ import (
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/job"
+	"lampswap/photometry/room"
 	"lampswap/photometry/survey"
 	"lampswap/plots"
 )
+
+// axes tells from where a plan counts, and of a face to which side, as seen by who stands before it.
+func axes(c *content, g room.Grid) string {
+	if g.Plane != room.Vertical {
+		return "x runs along the length of the room, y along its width, from the corner at the lower left."
+	}
+	sides := "left to right"
+	if toTheRight := (room.Vec{X: -g.Normal.Y, Y: g.Normal.X}); g.U.Dot(toTheRight) < 0 {
+		sides = "right to left"
+	}
+	return fmt.Sprintf("Along counts from x %s, y %s: %s as one stands before the face.", c.Tape(g.Origin.X), c.Tape(g.Origin.Y), sides)
+}
 
 // FormName is the name of the form on paper.
 const FormName = "form.pdf"
 
 // day is what is written down of the readings as a whole.
 var day = []string{"Site", "Date, time of first reading", "Read by", "Meter, serial number", "Its class, or error in percent and digits", "Calibrated on, factor",
-	"Meter shows:  [  ] fc   [  ] lx", "Lamps on before the first reading, minutes", "Hours burnt since new", "Months since cleaning",
+	"Meter shows:  [  ] fc   [  ] lx", "Lamps on before reading, minutes", "Hours burnt since new", "Months since cleaning",
 	"Line voltage at the luminaires, rated", "Air temperature at the luminaires", "Daylight:  [  ] dark  [  ] subtracted  [  ] in it", "Lamps out, and of how many",
 	"Signature", "Witness"}
 
@@ -30,14 +43,14 @@ func Form(j *job.Job, m stations.Measurement) document.Document {
 		"A reading that does not count is crossed out with its reason and taken again.", m.System, stations.FormName))
 	c.chapter("The day")
 	c.add(document.Blanks{Names: day})
-	c.chapter("Before and while reading")
+	c.part("Before and while reading")
 	c.list(append(survey.Preparation(), ledger.OnSite...))
 	for _, p := range m.Plans {
 		c.chapter(typeset.Capital(p.Grid))
 		if figure, ok := stations.Marked(j, m, p, nil); ok {
 			figure.Title, figure.Subtitle = "", ""
-			c.add(document.Figure{Parts: []plots.Figure{figure}, Caption: fmt.Sprintf("%s: %s, %s. x runs along the length of the room, y along its width, from the corner at the lower left.",
-				typeset.Capital(p.Grid), p.Words(), typeset.Count(len(p.Stations), "station"))})
+			c.add(document.Figure{Parts: []plots.Figure{figure}, Caption: fmt.Sprintf("%s: %s, %s. %s",
+				typeset.Capital(p.Grid), p.Words(), typeset.Count(len(p.Stations), "station"), axes(&c, p.Points))})
 		}
 		c.add(c.lines(p))
 	}
@@ -47,8 +60,8 @@ func Form(j *job.Job, m stations.Measurement) document.Document {
 // lines has a line to write on for each station of a plan, in the order of walking.
 func (c *content) lines(p stations.Plan) document.Table {
 	t := document.Table{Caption: "Stations: sensor " + heights(c, p.Stations), Label: "Station", Write: true,
-		Columns: []document.Column{{Name: "x"}, {Name: "y"}, {Name: "up"}, {Name: "Place", Share: 1.5}, {Name: "Reading", Share: 0.8}, {Name: "Again", Share: 0.8},
-			{Name: "Remark, or why it is crossed out", Share: 1.3}}}
+		Columns: []document.Column{{Name: "x"}, {Name: "y"}, {Name: "up"}, {Name: "Place", Share: 2}, {Name: "Reading", Share: 0.8}, {Name: "Again", Share: 0.8},
+			{Name: "Remark, or why crossed out", Share: 1.2}}}
 	g := document.Group{}
 	for _, s := range p.Stations {
 		at := s.Position

@@ -49,12 +49,12 @@ func Report(j *job.Job, p Proof) document.Document {
 	c.part("What it rests on")
 	c.list(append(ledger.BudgetWords(v.Budget, v.Budget), c.rests(v)...))
 	c.part("Signed")
-	c.add(document.Blanks{Names: []string{"Measured by", "For the owner", "Signature", "Signature", "Date", "Date"}})
+	c.add(document.Blanks{Names: []string{"Readings taken on", "Meter, serial number", "Measured by", "For the owner", "Signature", "Signature", "Date", "Date"}})
 	c.part("Station by station")
-	for i, plan := range p.Measurement.Plans {
+	for _, plan := range p.Measurement.Plans {
 		if figure, ok := stations.Marked(j, p.Measurement, plan, v); ok {
 			figure.Title, figure.Subtitle = "", ""
-			c.add(document.Figure{Parts: []plots.Figure{figure}, Caption: typeset.Text(fmt.Sprintf("%s: measured less predicted for the day, percent.", typeset.Capital(p.Measurement.Plans[i].Grid)))})
+			c.add(document.Figure{Parts: []plots.Figure{figure}, Caption: typeset.Text(fmt.Sprintf("%s: measured less predicted for the day, percent.", typeset.Capital(plan.Grid)))})
 		}
 	}
 	c.stations(p)

@@ -94,8 +94,9 @@ func TestReport(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []string{"report.pdf", "report.html"}, []string{files[0].Name, files[1].Name})
 	assert.True(t, bytes.HasPrefix(files[0].Content, []byte("%PDF")))
-	assert.Contains(t, string(files[1].Content), "Not proven"[:3])
-	assert.LessOrEqual(t, bytes.Count(files[0].Content, []byte("/Type /Page\n")), 2, "a page or two")
+	assert.Contains(t, string(files[1].Content), "Met</strong>")
+	pages := bytes.Count(files[0].Content, []byte("/Type /Page\n"))
+	assert.True(t, pages == 1 || pages == 2, "a page or two, not %d", pages)
 
 	found := p.Found.Areas[0].Measured.Value / 10.7639
 	d, _, _ = report(t, 1.02*found, as)
@@ -108,7 +109,7 @@ func TestReport(t *testing.T) {
 	d, _, _ = report(t, 2*found, as)
 	words, alarms = told(d)
 	assert.Contains(t, words, "\nMissed\n")
-	assert.Contains(t, alarms, "missed")
+	assert.Contains(t, alarms, "missed, under 0.1 % likely met")
 
 	d, _, _ = report(t, 5, func(i int, r *survey.Reading) {
 		switch i {
