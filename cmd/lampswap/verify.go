@@ -168,7 +168,7 @@ func (o *verifyOptions) meter() (metrology.Meter, error) {
 	m := metrology.Meter{Total: o.meterError / 100, Calibration: o.calibration / 100, Digits: o.meterDigits}
 	if strings.EqualFold(o.meterClass, unknownMeter) {
 		unknown := metrology.UnknownMeter()
-		unknown.Digits = m.Digits
+		unknown.Digits, unknown.Calibration = m.Digits, m.Calibration
 		return unknown, nil
 	}
 	if o.meterClass != "" {

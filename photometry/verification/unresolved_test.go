@@ -169,6 +169,11 @@ func TestMeterByItsDataSheet(t *testing.T) {
 	assert.InEpsilon(t, 1.05*plain.Measured.Value, a.Measured.Value, rounding)
 	assert.InEpsilon(t, math.Hypot(0.04, 2/a.Measured.Value)/math.Sqrt(3), a.Reading.Standard(), 1e-9)
 	assert.Contains(t, v.Notes, "readings are multiplied by the meter's calibration factor of 1.05")
+	s.Meter, _ = metrology.ClassMeter("A")
+	s.Meter.Calibration = 0.03
+	v = verified(t, s)
+	assert.Len(t, v.Budget, 1)
+	assert.Contains(t, v.Notes, "the uncertainty on the meter's certificate is not counted besides its class, which includes calibration")
 	assert.InEpsilon(t, 0.2, metrology.UnknownMeter().Total, rounding, "class C")
 	assert.Contains(t, metrology.UnknownMeter().Budget()[0].Source, "nothing is known of the meter")
 }

@@ -143,6 +143,9 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	if s.Factor > 0 && s.Factor != 1 {
 		v.Notes = append(v.Notes, fmt.Sprintf("readings are multiplied by the meter's calibration factor of %g", s.Factor))
 	}
+	if s.Meter.Class != "" && s.Meter.Calibration > 0 {
+		v.Notes = append(v.Notes, "the uncertainty on the meter's certificate is not counted besides its class, which includes calibration")
+	}
 	v.compare(names, readings, predicted, at)
 	v.average(s, readings, predicted, side)
 	v.resolve(s, readings, other)
