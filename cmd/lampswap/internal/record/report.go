@@ -98,8 +98,12 @@ func (c *content) facts(j *job.Job, p Proof) {
 		}
 	}
 	say("Readings", fmt.Sprintf("%d of %s planned%s", read, typeset.Count(len(planned), "station"), times(p.Survey.Readings)))
-	if len(p.Found.Budget) > 0 {
-		say("Meter", fmt.Sprintf("%s: %.1f percent of the reading, k = %.2f", p.Found.Budget[0].Name, 100*p.Found.Budget.Expanded(0.95), p.Found.Budget.CoverageFactor(0.95)))
+	if parts := p.Found.Budget; len(parts) > 0 {
+		var names []string
+		for _, part := range parts {
+			names = append(names, part.Name)
+		}
+		say("Meter", fmt.Sprintf("%s: %.1f percent of the reading, k = %.2f", strings.Join(names, "; "), 100*parts.Expanded(0.95), parts.CoverageFactor(0.95)))
 	}
 	say("As noted", c.noted(p.Survey.Conditions))
 	c.add(document.Facts{List: list})
