@@ -22,6 +22,7 @@ type grouping struct {
 	tables map[string]*tomlfile.Table // of the kinds, by name
 	names  []string                   // theirs, in the order of the file
 	kinds  map[string]*System         // those that are read
+	uses   []map[string]string        // of each group: of which kind it is in each system; "" where that is not known
 	third  bool                       // the job compares a replacement
 	places int                        // of luminaires so far
 }
@@ -52,31 +53,46 @@ func (r *reader) groups(top *tomlfile.Table, roomGood bool) {
 		r.job.Replacement = &System{}
 	}
 	for _, t := range tables {
-		g.group(t, roomGood)
+		g.uses = append(g.uses, g.usesOf(t))
 	}
-	g.unused(kinds)
+	for _, name := range g.names {
+		g.kind(name)
+	}
+	kinds.Done()
+	for i, t := range tables {
+		g.group(t, g.uses[i], roomGood)
+	}
 	g.whole(top, len(tables) > 0)
 }
 
-// unused reads the kinds that no group names, for their faults.
-func (g *grouping) unused(kinds *tomlfile.Table) {
-	for _, name := range g.names {
-		if g.kinds[name] == nil {
-			g.kind(name, &System{})
-			g.warn(g.tables[name], "counts for nothing: no group is of this kind")
+// usesOf reads of which kind a group is in each system.
+func (g *grouping) usesOf(t *tomlfile.Table) map[string]string {
+	uses := map[string]string{}
+	for _, key := range []string{"existing", "proposed", "replacement"} {
+		if key != "replacement" {
+			g.need(t, key, "a kind of luminaire, or \"none\"")
 		}
+		uses[key], _ = t.Word(key, append(slices.Clone(g.names), noKind)...)
 	}
-	kinds.Done()
+	return uses
 }
 
-// kind returns the luminaires of a name, in place of others; nil if there are none of it.
-func (g *grouping) kind(name string, before *System) *System {
-	t := g.tables[name]
-	if t == nil || g.kinds[name] != nil {
-		return g.kinds[name]
+// kind reads the luminaires of a name, those that they replace first.
+func (g *grouping) kind(name string) {
+	if g.kinds[name] != nil {
+		return
 	}
-	g.before = before
-	s := &System{Kind: name}
+	t, s := g.tables[name], &System{Kind: name}
+	g.kinds[name] = s
+	before, used := g.replaced(name)
+	if !used {
+		g.warn(t, "counts for nothing: no group is of this kind")
+	}
+	g.before = &System{}
+	if before != "" {
+		g.kind(before)
+		g.before = g.kinds[before]
+	}
 	g.reader.kind(t, s)
 	costs := t.Table("costs")
 	for _, key := range []string{"installed_cost", "rebate", "other_per_year", "residual"} {
@@ -85,23 +101,31 @@ func (g *grouping) kind(name string, before *System) *System {
 		}
 	}
 	t.Done()
-	g.kinds[name] = s
-	return s
+}
+
+// replaced is the kind in whose place luminaires of a kind come in every group, for what they take over from it; "" where they hang before the
+// swap, or come in the place of several or of none: the order of the groups must not matter. used tells that a group is of the kind.
+func (g *grouping) replaced(name string) (before string, used bool) {
+	var all []string
+	for _, uses := range g.uses {
+		switch name {
+		case uses["existing"]:
+			all = append(all, noKind)
+		case uses["proposed"], uses["replacement"]:
+			all = append(all, uses["existing"])
+		}
+	}
+	slices.Sort(all)
+	if same := slices.Compact(all); len(same) == 1 && same[0] != noKind {
+		return same[0], true
+	}
+	return "", len(all) > 0
 }
 
 // group reads one group, which becomes a part of each system.
-func (g *grouping) group(t *tomlfile.Table, roomGood bool) {
+func (g *grouping) group(t *tomlfile.Table, uses map[string]string, roomGood bool) {
 	defer t.Done()
-	name, ok := t.Text("name")
-	if !ok {
-		name = fmt.Sprintf("group %d", len(g.job.Groups)+1)
-		if !t.Has("name") {
-			g.default_(t, "name", strconv.Quote(name), "groups are numbered")
-		}
-	} else if slices.ContainsFunc(g.job.Groups, func(other string) bool { return strings.EqualFold(other, name) }) {
-		t.Fault("name", strconv.Quote(name)+" is the name of another group too", "a name of its own for each group")
-	}
-	g.job.Groups = append(g.job.Groups, name)
+	name := g.name(t)
 	layout := g.hung(t, roomGood, g.area(t, roomGood), true)
 	if t.Has("count") && (t.Has("positions") || t.Has("rows") || t.Has("columns")) {
 		t.Count("count", 1, mostPlaces)
@@ -116,14 +140,12 @@ func (g *grouping) group(t *tomlfile.Table, roomGood bool) {
 	if g.places += len(layout.Placements); g.places > mostPlaces {
 		t.Fault("name", fmt.Sprintf("is of a group with which there are %d luminaires", g.places), fmt.Sprintf("at most %d", mostPlaces))
 	}
-	before := g.side(t, "existing", name, layout, &System{})
-	after := g.side(t, "proposed", name, layout, before)
+	before, after := g.side(uses["existing"], name, layout), g.side(uses["proposed"], name, layout)
 	third := after
 	if t.Has("replacement") {
-		third = g.side(t, "replacement", name, layout, before)
-	} else if g.third && t.Has("proposed") {
-		word, _ := t.Text("proposed")
-		g.default_(t, "replacement", strconv.Quote(word), "as proposed")
+		third = g.side(uses["replacement"], name, layout)
+	} else if g.third && after.Kind != "" {
+		g.default_(t, "replacement", strconv.Quote(after.Kind), "as proposed")
 	}
 	if before.Kind == noKind && after.Kind == noKind && third.Kind == noKind {
 		t.Fault("proposed", "leaves the group without luminaires before and after", "a kind of luminaire in one system at least")
@@ -141,19 +163,32 @@ func (g *grouping) group(t *tomlfile.Table, roomGood bool) {
 	}
 }
 
-// side reads of which kind a group is in one system.
-func (g *grouping) side(t *tomlfile.Table, key, name string, layout *Layout, before *System) *System {
-	g.need(t, key, "a kind of luminaire, or \"none\"")
-	word, ok := t.Word(key, append(slices.Clone(g.names), noKind)...)
-	s := &System{}
-	switch kind := g.kind(word, before); {
-	case ok && kind != nil:
-		*s = *kind
-		s.Layout = *layout
-	case ok:
-		s.Kind = noKind
+// name is what a group is called: its number where the job does not say.
+func (g *grouping) name(t *tomlfile.Table) string {
+	name, ok := t.Text("name")
+	if !ok {
+		name = fmt.Sprintf("group %d", len(g.job.Groups)+1)
 	}
-	s.Group = name
+	switch taken := slices.ContainsFunc(g.job.Groups, func(other string) bool { return strings.EqualFold(other, name) }); {
+	case taken && ok:
+		t.Fault("name", strconv.Quote(name)+" is the name of another group too", "a name of its own for each group")
+	case taken && !t.Has("name"):
+		t.Missing("name", "a name of its own for each group: "+strconv.Quote(name)+", its number, is the name of another")
+	case !t.Has("name"):
+		g.default_(t, "name", strconv.Quote(name), "groups are numbered")
+	}
+	g.job.Groups = append(g.job.Groups, name)
+	return name
+}
+
+// side is a group in one system, where it is of a kind.
+func (g *grouping) side(kind, group string, layout *Layout) *System {
+	s := &System{Kind: kind}
+	if known := g.kinds[kind]; known != nil {
+		*s = *known
+		s.Layout = *layout
+	}
+	s.Group = group
 	return s
 }
 

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/room"
 )
@@ -142,6 +143,22 @@ existing = "stripe"
 proposed = 7`, `dock.toml:26:12: groups[0].existing: "stripe" is not known, want one of strip, tube, none (strip?)
 dock.toml:27:12: groups[0].proposed: is 7, want a text in quotes`},
 	{`name = "shop"`, `name = "Dock"`, `dock.toml:41:8: groups[1].name: "Dock" is the name of another group too, want a name of its own for each group`},
+	{`name = "shop"
+existing = "strip"
+proposed = "none"
+mounting_height = 4.0
+count = 7
+lamps_along = "width"
+[[groups]]
+name = "bench"
+`, `name = "Group 3"
+existing = "strip"
+proposed = "none"
+mounting_height = 4.0
+count = 7
+lamps_along = "width"
+[[groups]]
+`, `dock.toml:47:3: groups[2].name: is missing, want a name of its own for each group: "group 3", its number, is the name of another`},
 	{`name = "shop"`, `name = " "`, `dock.toml:41:8: groups[1].name: is blank, want a text`},
 	{`name = "shop"`, `name = "shop"
 colour = "red"`, `dock.toml:42:10: groups[1].colour: is not a known key, want one of area, columns, control, control_saving, count, dimmed_to, dimmed_watts, existing, failed, failed_watts, hours_per_year, lamps_along, mounting_height, name, positions, proposed, replacement, rows`},
@@ -288,6 +305,40 @@ func TestGroupsOfAReplacement(t *testing.T) {
 	assert.Equal(t, "tube", j.Replacement.Kind)
 	assert.Contains(t, keysOf(j), "groups[0].replacement")
 	assert.Len(t, j.Kinds(), 5)
+}
+
+// What a tube takes over from the lamp before it, it takes where all its groups have the same; else the job must say, whatever the groups' order.
+func TestWhatAKindTakesOver(t *testing.T) {
+	const (
+		kinds = `units = "metric"
+room = { length = 20.0, width = 10.0, height = 6.0 }
+[kinds]
+long = { fixture = "strip-4in", lamp = "F96T12", lamps = 2, ballast = "magnetic" }
+short = { fixture = "strip-4in", lamp = "F40T12", lamps = 2, ballast = "magnetic" }
+tube = { fixture = "strip-4in", lamp_kind = "led", led_type = "A", lamp_lumens = 2000.0, lamp_watts = 15.0, lamps = 2, ballast = "magnetic" }
+`
+		long  = "[[groups]]\nexisting = \"long\"\nproposed = \"tube\"\nmounting_height = 5.0\ncount = 4\n"
+		short = "[[groups]]\nexisting = \"short\"\nproposed = \"tube\"\nmounting_height = 5.0\ncount = 4\n"
+		added = "[[groups]]\nexisting = \"none\"\nproposed = \"tube\"\nmounting_height = 5.0\ncount = 4\n"
+		stays = "[[groups]]\nexisting = \"long\"\nproposed = \"long\"\nmounting_height = 5.0\ncount = 4\n"
+	)
+	for inches, groups := range map[float64][]string{96: {long, long + long, stays + long}, 48: {short, short + stays}} {
+		for _, text := range groups {
+			var tube *job.System
+			for _, s := range read(t, kinds+text).Proposed.Kinds() {
+				if s.Kind == "tube" {
+					tube = s
+				}
+			}
+			require.NotNil(t, tube)
+			require.NotNil(t, tube.Ballast, text)
+			assert.InEpsilon(t, inches*photometry.Inch, tube.Lamp.NominalLength, rounding, text)
+		}
+	}
+	for _, text := range []string{long + short, short + long, long + added, added + long} {
+		_, err := job.Read("dock.toml", []byte(kinds+text), open)
+		assert.ErrorContains(t, err, `kinds.tube.ballast: "magnetic" may be a ballast for`, text)
+	}
 }
 
 // One group that fills a room is what a layout is.
