@@ -116,10 +116,13 @@ func (r *Result) failedMind() string {
 	before, after := r.Existing.AllLit, r.Proposed.Grids[0].Statistics.Average
 	text := fmt.Sprintf(" Mind that %d of the %d existing luminaires give no light; with every luminaire lit the existing light is %s, and the proposed light %s that",
 		failed, r.Existing.Luminaires, r.Job.Light(before), Compared(before, after))
-	if r.repairs() {
+	switch {
+	case r.repairs():
 		return text + ": the swap changes no luminaire, and only repairs those that failed."
+	case r.litAgain():
+		return text + ": the rest of the change is repair."
 	}
-	return text + ": the rest of the change is repair."
+	return text + "; none of them is lit again."
 }
 
 // Failed returns how many existing luminaires give no light.
@@ -134,6 +137,16 @@ func (r *Result) Failed() int {
 // repairs tells that all luminaires stay as they are.
 func (r *Result) repairs() bool {
 	return r.changed(sameLuminaire, func(*job.System) int { return 1 }) == 0 && r.Existing.Luminaires == r.Proposed.Luminaires
+}
+
+// litAgain tells that luminaires hang after the swap where some failed: those of a group that is taken down stay dark.
+func (r *Result) litAgain() bool {
+	for _, before := range r.Job.Existing.Kinds() {
+		if len(before.Use.Failed) > 0 && r.Job.Proposed.Find(before.Group) != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // FailedWords say what luminaires that failed make of load and saving.

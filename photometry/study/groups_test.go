@@ -97,6 +97,11 @@ func TestFailedLuminairesAreToldOf(t *testing.T) {
 	assert.Contains(t, words[1], "the saving is against the load as found: 0.45 kW; against the load with every luminaire lit it would be 0.60 kW")
 	assert.Empty(t, groups(t, shop+strings.Replace(dock, "failed = [2, 7, 11]\nfailed_watts = 10.0\n", "", 1)).FailedWords())
 
+	gone := groups(t, strings.Replace(dock, "failed = [2, 7, 11]\nfailed_watts = 10.0\n", "", 1)+shop+"failed = 2\n").Sentence()
+	assert.Contains(t, gone, "Mind that 2 of the 16 existing luminaires give no light")
+	assert.Contains(t, gone, " than that; none of them is lit again.", "their group is taken down")
+	assert.NotContains(t, gone, "repair")
+
 	repair := groups(t, strings.NewReplacer(`proposed = "b"`, `proposed = "a"`, "control = \"occupancy\"\ncontrol_saving = 0.4\ndimmed_to = 0.75\n", "").Replace(dock))
 	assert.Contains(t, repair.Sentence(), "the proposed light as much as that: the swap changes no luminaire, and only repairs those that failed.")
 	assert.Empty(t, repair.Existing.Parts, "one group")
