@@ -84,6 +84,7 @@ func sum(t *tomlfile.Table, key string) *float64 {
 
 func (r *reader) money(top *tomlfile.Table) {
 	energy := top.Table("energy")
+	r.currency(top)
 	r.tariff(energy)
 	proposed := &r.job.Proposed.Costs
 	for key, to := range map[string]**float64{"installed_cost": &proposed.InstalledCost, "rebate": &proposed.Rebate} {
@@ -99,7 +100,9 @@ func (r *reader) money(top *tomlfile.Table) {
 	energy.Done()
 	r.lines(top.Table("costs"), energy)
 	r.rebates(top)
-	r.currency(top)
+	if r.job.Imperial && !top.Has("currency") && r.job.counted() {
+		r.default_(top, "currency", strconv.Quote(r.job.Currency), "of a job in feet; amounts count as they stand")
+	}
 	r.lifeCycle(top.Table("life_cycle"))
 }
 
@@ -113,11 +116,24 @@ func (r *reader) currency(top *tomlfile.Table) {
 	case ok:
 		r.job.Currency, r.job.CurrencyGiven = code, true
 	case r.job.Imperial:
-		r.job.Currency = "USD"
-		if !top.Has("currency") && (r.job.Tariff.PricePerKWh != nil || r.job.Proposed.Costs.InstalledCost != nil) {
-			r.default_(top, "currency", strconv.Quote(r.job.Currency), "of a job in feet; amounts count as they stand")
+		r.job.Currency = dollars
+	}
+}
+
+// dollars are what money in the United States counts in.
+const dollars = "USD"
+
+// counted tells that the job has an amount of money.
+func (j *Job) counted() bool {
+	if j.Tariff.PricePerKWh != nil || j.Tariff.DemandPricePerKWMonth != nil {
+		return true
+	}
+	for _, s := range append(j.Systems(), j.Kinds()...) {
+		if c := s.Costs; c.InstalledCost != nil || c.Rebate != nil || len(c.Rebates) > 0 || c.Upkeep() || c.Residual > 0 {
+			return true
 		}
 	}
+	return false
 }
 
 // heatingCooling reads how much more than the lights' own kWh a swap saves in the building.
@@ -185,7 +201,11 @@ func (r *reader) rebates(top *tomlfile.Table) {
 		}
 	}
 	if len(c.Rebates) > 0 && r.job.Replacement != nil {
-		r.job.Warnings = append(r.job.Warnings, "rebates: they count for the proposed system; what is paid for the replacement is rebate in [replacement.costs]")
+		text := "rebates: they count for the proposed system"
+		if !top.Has("groups") { // whose replacement has no costs as a whole
+			text += "; what is paid for the replacement is rebate in [replacement.costs]"
+		}
+		r.job.Warnings = append(r.job.Warnings, text)
 	}
 }
 
@@ -221,6 +241,10 @@ func (r *reader) statePrice(t *tomlfile.Table) {
 	f := &r.job.Tariff
 	state, known := utility.FindState(r.job.Facts.State)
 	if !known || f.PricePerKWh != nil || t.Has("price_per_kwh") || t.Has("average_price_per_kwh") {
+		return
+	}
+	if r.job.CurrencyGiven && r.job.Currency != dollars {
+		r.job.Warnings = append(r.job.Warnings, fmt.Sprintf("energy: no price is taken: the average price in %s is known in %s, and the job counts in %s: give price_per_kwh", state.Name, dollars, r.job.Currency))
 		return
 	}
 	price := state.PricePerKWh()

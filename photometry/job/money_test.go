@@ -96,6 +96,22 @@ at_most = 100
 	assert.ErrorContains(t, err, `rebates[0].per: is "lamp", and absolute.ies does not tell how many lamps a luminaire has, want "luminaire"`)
 }
 
+// In what money a job in feet counts is listed wherever an amount of it stands; a price in dollars is not taken for one in other money.
+func TestCurrency(t *testing.T) {
+	feet := replaced(t, unpriced, `"metric"`, `"imperial"`)
+	assert.NotContains(t, keysOf(read(t, feet)), "currency", "nothing is priced")
+	for _, money := range []string{"[energy]\nprice_per_kwh = 0.1\n", "[energy]\ndemand_price_per_kw_month = 9\n", "[energy]\nrebate = 9\n", "[costs]\nlines = [[\"labor\", 9]]\n",
+		"[[rebates]]\nper = \"lamp\"\namount = 9\n", "[existing.costs]\nlamp_price = 9\n", "[proposed.costs]\nresidual = 9\n"} {
+		assert.Contains(t, keysOf(read(t, feet+money)), "currency", money)
+		assert.NotContains(t, keysOf(read(t, "currency = \"CAD\"\n"+feet+money)), "currency", money)
+	}
+	inTexas := "state = \"TX\"\n" + feet
+	assert.NotNil(t, read(t, "currency = \"USD\"\n"+inTexas).Tariff.PricePerKWh)
+	j := read(t, "currency = \"CAD\"\n"+inTexas)
+	assert.Nil(t, j.Tariff.PricePerKWh)
+	assert.Equal(t, []string{"energy: no price is taken: the average price in Texas is known in USD, and the job counts in CAD: give price_per_kwh"}, j.Warnings)
+}
+
 // An average price holds demand charges: with a demand price beside it they would be counted twice.
 func TestDemandCountedTwice(t *testing.T) {
 	const demand = "demand_price_per_kw_month = 9\n"
