@@ -241,31 +241,10 @@ func (g *grouping) failed(t *tomlfile.Table, s *System) {
 	if !ok || n == 0 {
 		return
 	}
-	if numbers == nil && number <= n {
-		for i := range number {
-			u.Failed = append(u.Failed, (2*i+1)*n/(2*number))
-		}
-		if number > 0 {
-			g.default_(t, "failed", numbersOf(u.Failed), "a number alone is spread evenly over the group, assumed: give the luminaires' numbers")
-		}
-	}
-	for _, i := range numbers {
-		if i == 0 {
-			t.Fault("failed", "names luminaire 0", "numbers from 1, in the order of positions, or along x and then row by row")
-			return
-		}
-		number = max(number, i)
-		u.Failed = append(u.Failed, i-1)
-	}
-	if number > n {
-		u.Failed = nil
-		t.Fault("failed", fmt.Sprintf("is %d, and the group has %d luminaires", number, n), "no more than these")
-		return
-	}
-	slices.Sort(u.Failed)
-	if len(slices.Compact(slices.Clone(u.Failed))) < len(u.Failed) {
-		t.Fault("failed", "names a luminaire twice", "each once")
-		u.Failed = slices.Compact(u.Failed)
+	if numbers == nil {
+		u.Failed = g.evenly(t, number, n)
+	} else {
+		u.Failed = g.numbered(t, numbers, n)
 	}
 	switch {
 	case okWatts && watts > s.InputWatts && s.InputWatts > 0:
@@ -275,6 +254,44 @@ func (g *grouping) failed(t *tomlfile.Table, s *System) {
 	case len(u.Failed) > 0 && !t.Has("failed_watts"):
 		g.default_(t, "failed_watts", "0", "a failed luminaire draws nothing, assumed")
 	}
+}
+
+// evenly spreads a number of failed luminaires over the n of a group.
+func (g *grouping) evenly(t *tomlfile.Table, number, n int) []int {
+	if number > n {
+		t.Fault("failed", fmt.Sprintf("is %d, and the group has %d luminaires", number, n), "no more than these")
+		return nil
+	}
+	var places []int
+	for i := range number {
+		places = append(places, (2*i+1)*n/(2*number))
+	}
+	if number > 0 {
+		g.default_(t, "failed", numbersOf(places), "a number alone is spread evenly over the group, assumed: give the luminaires' numbers")
+	}
+	return places
+}
+
+// numbered are the places of failed luminaires by their numbers, of the n of a group.
+func (g *grouping) numbered(t *tomlfile.Table, numbers []int, n int) []int {
+	named := map[int]bool{}
+	var places []int
+	for i, number := range numbers {
+		key := fmt.Sprintf("failed[%d]", i)
+		switch {
+		case number == 0:
+			t.Fault(key, "is 0", "numbers from 1, in the order of positions, or along x and then row by row")
+		case number > n:
+			t.Fault(key, fmt.Sprintf("is %d, and the group has %d luminaires", number, n), "no more than these")
+		case named[number]:
+			t.Fault(key, fmt.Sprintf("is %d a second time", number), "each once")
+		default:
+			places = append(places, number-1)
+		}
+		named[number] = true
+	}
+	slices.Sort(places)
+	return places
 }
 
 // numbersOf writes places as the file has them, from 1.

@@ -201,9 +201,10 @@ count = 7`, `mounting_height = 0.5
 count = 7`, `dock.toml:44:19: groups[1].mounting_height: is not above the work plane, want more than 0.8`},
 	{`lamps_along = "width"`, `lamps_along = "up"`, `dock.toml:46:15: groups[1].lamps_along: "up" is not known, want one of length, width`},
 	{`failed = [3, 8]`, `failed = 9`, `dock.toml:33:10: groups[0].failed: is 9, and the group has 8 luminaires, want no more than these`},
-	{`failed = [3, 8]`, `failed = [3, 9]`, `dock.toml:33:1: groups[0].failed: is 9, and the group has 8 luminaires, want no more than these`},
-	{`failed = [3, 8]`, `failed = [0, 3]`, `dock.toml:33:1: groups[0].failed: names luminaire 0, want numbers from 1, in the order of positions, or along x and then row by row`},
-	{`failed = [3, 8]`, `failed = [3, 3]`, `dock.toml:33:1: groups[0].failed: names a luminaire twice, want each once`},
+	{`failed = [3, 8]`, `failed = [3, 9]`, `dock.toml:33:14: groups[0].failed[1]: is 9, and the group has 8 luminaires, want no more than these`},
+	{`failed = [3, 8]`, `failed = [0, 3, 3, 9]`, `dock.toml:33:11: groups[0].failed[0]: is 0, want numbers from 1, in the order of positions, or along x and then row by row
+dock.toml:33:17: groups[0].failed[2]: is 3 a second time, want each once
+dock.toml:33:20: groups[0].failed[3]: is 9, and the group has 8 luminaires, want no more than these`},
 	{`failed = [3, 8]`, `failed = -1`, `dock.toml:33:10: groups[0].failed: is -1, want a whole number from 0 to 100000`},
 	{`failed = [3, 8]
 `, ``, `dock.toml:24:3: groups[0].failed: is missing, want how many of the existing luminaires give no light, beside failed_watts`},
