@@ -252,17 +252,23 @@ func (t *Table) Count(key string, least, most int) (int, bool) {
 	return t.count(key, v, least, most)
 }
 
-// Counts asks for an array of 1 to long whole numbers, each from least to most.
-func (t *Table) Counts(key string, long, least, most int) ([]int, bool) {
+// list asks for an array of 1 to most elements, which are called so.
+func (t *Table) list(key string, most int, elements string) ([]any, bool) {
 	v, ok := t.get(key)
 	if !ok {
 		return nil, false
 	}
 	list, isList := v.([]any)
-	if !isList || len(list) == 0 || len(list) > long {
-		t.Fault(key, "is "+describe(v), fmt.Sprintf("a list of 1 to %d whole numbers", long))
+	if !isList || len(list) == 0 || len(list) > most {
+		t.Fault(key, "is "+describe(v), fmt.Sprintf("a list of 1 to %d %s", most, elements))
 		return nil, false
 	}
+	return list, true
+}
+
+// Counts asks for an array of 1 to long whole numbers, each from least to most.
+func (t *Table) Counts(key string, long, least, most int) ([]int, bool) {
+	list, ok := t.list(key, long, "whole numbers")
 	counts := make([]int, len(list))
 	for i, element := range list {
 		var good bool
@@ -305,15 +311,7 @@ func (t *Table) Numbers(key string, required int, rules ...Rule) ([]float64, boo
 
 // NumberLists asks for an array of such arrays, of at most the given number.
 func (t *Table) NumberLists(key string, most, required int, rules ...Rule) ([][]float64, bool) {
-	v, ok := t.get(key)
-	if !ok {
-		return nil, false
-	}
-	list, isList := v.([]any)
-	if !isList || len(list) == 0 || len(list) > most {
-		t.Fault(key, "is "+describe(v), fmt.Sprintf("a list of 1 to %d lists of numbers", most))
-		return nil, false
-	}
+	list, ok := t.list(key, most, "lists of numbers")
 	var all [][]float64
 	for i, element := range list {
 		numbers, good := t.numbers(fmt.Sprintf("%s[%d]", key, i), element, required, rules)
@@ -349,15 +347,7 @@ type Named struct {
 
 // NamedNumbers asks for an array of 1 to most pairs of a text and a number that keeps the rule.
 func (t *Table) NamedNumbers(key string, most int, rule Rule) ([]Named, bool) {
-	v, ok := t.get(key)
-	if !ok {
-		return nil, false
-	}
-	list, isList := v.([]any)
-	if !isList || len(list) == 0 || len(list) > most {
-		t.Fault(key, "is "+describe(v), fmt.Sprintf("a list of 1 to %d pairs of a text and a number", most))
-		return nil, false
-	}
+	list, ok := t.list(key, most, "pairs of a text and a number")
 	all := make([]Named, len(list))
 	for i, element := range list {
 		at := fmt.Sprintf("%s[%d]", key, i)
