@@ -37,6 +37,9 @@ const (
 	labelWidth    = 33
 	valueWidth    = 13
 	requiredWidth = 8
+	leastWidth    = 10 // of any, however many there are
+	indentWidth   = 2  // of labels below the name of their section
+	columnGap     = 2
 )
 
 // sectionNames are the names in a table that stand across all its columns.
@@ -57,7 +60,44 @@ func (names *sectionNames) wrapped(cell string, width int) string {
 	if slices.Contains(*names, cell) {
 		return cell
 	}
-	return terminal.Flushed(text.WrapSoft(hyphened(cell, width), width))
+	words := strings.TrimLeft(cell, " ")
+	indent := cell[:len(cell)-len(words)]
+	width -= len(indent)
+	return indent + strings.ReplaceAll(terminal.Flushed(text.WrapSoft(hyphened(words, width), width)), "\n", "\n"+indent)
+}
+
+// widths are those of a ledger's columns, the labels' first: as wide as their cells, up to a most. Where all together are wider than a terminal
+// the widest of the values is narrowed, the last of those that are alike, and the labels only where none can be.
+func widths(l Ledger) []int {
+	all := []int{0}
+	for _, name := range l.Columns {
+		all = append(all, len([]rune(name)))
+	}
+	for _, s := range l.Sections {
+		for _, r := range s.Rows {
+			all[0] = min(max(all[0], indentWidth+len([]rune(r.Label))), labelWidth)
+			for i, c := range r.Cells {
+				most := valueWidth
+				if l.Columns[i] == required {
+					most = requiredWidth
+				}
+				all[i+1] = max(all[i+1], min(len([]rune(c.Text)), most))
+			}
+		}
+	}
+	for {
+		sum, widest := all[0], 0
+		for i, width := range all[1:] {
+			sum += columnGap + width
+			if width > leastWidth && (widest == 0 || width >= all[widest]) {
+				widest = i + 1
+			}
+		}
+		if sum <= terminal.Width || all[widest] <= leastWidth {
+			return all
+		}
+		all[widest]--
+	}
 }
 
 // hyphened breaks words that are too long for a width behind a hyphen, as that of LED-T8-4FT-18.5W-B.
@@ -84,14 +124,11 @@ func renderLedger(l Ledger) string {
 	style.Format.Header = text.FormatDefault
 	t.SetStyle(style)
 	var names sectionNames
-	columns := []table.ColumnConfig{{Number: 1, WidthMax: labelWidth, WidthMaxEnforcer: names.wrapped}}
+	width := widths(l)
+	columns := []table.ColumnConfig{{Number: 1, WidthMax: width[0], WidthMaxEnforcer: names.wrapped}}
 	header := table.Row{""}
 	for i, name := range l.Columns {
-		width := valueWidth
-		if name == required {
-			width = requiredWidth
-		}
-		columns = append(columns, table.ColumnConfig{Number: i + 2, Align: text.AlignRight, AlignHeader: text.AlignRight, WidthMax: width, WidthMaxEnforcer: names.wrapped})
+		columns = append(columns, table.ColumnConfig{Number: i + 2, Align: text.AlignRight, AlignHeader: text.AlignRight, WidthMax: width[i+1], WidthMaxEnforcer: names.wrapped})
 		header = append(header, name)
 	}
 	t.SetColumnConfigs(columns)
@@ -102,7 +139,7 @@ func renderLedger(l Ledger) string {
 		}
 		names.begin(t, s.Name, len(l.Columns)+1)
 		for _, r := range s.Rows {
-			cells := table.Row{"  " + r.Label}
+			cells := table.Row{strings.Repeat(" ", indentWidth) + r.Label}
 			for _, c := range r.Cells {
 				cells = append(cells, c.Text)
 			}
