@@ -61,7 +61,8 @@ C), or its error (percent of the reading, and digits besides), or the
 uncertainty on its certificate; unknown takes the widest class for it.
 
 With daylight in the readings no criterion is proven. A minimum is proven only
-where every station was read; one reading that is too low disproves it.
+where every point of a grid was read (--plan grid), and not by the stations of
+the survey or of aisles; one reading that is too low disproves it.
 
 A slip proves nothing: a reading unlike the others (median and scaled median
 absolute deviation of measured over predicted), a set in another unit, with the

@@ -85,6 +85,10 @@ func (p Plan) Words() string {
 	return p.Arrangement.String()
 }
 
+// EveryPoint tells whether the stations are all the points of a grid. Others, those of the survey formulas too, are chosen for the average:
+// where nobody read there may be less light than the least that was read, as in the corners, and more than the most.
+func (p Plan) EveryPoint() bool { return p.Arrangement == PointGrid && !p.Sampled }
+
 // ErrSmallCeiling says that a room is too small for the formula of the luminous ceiling: it needs more than 8 ft each way.
 var ErrSmallCeiling = errors.New("survey: the stations of a luminous ceiling need a room of more than 8 ft each way")
 

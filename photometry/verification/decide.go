@@ -207,7 +207,7 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 	}
 	limit := c.RequiredIn(false)
 	biases := biasesOf(c.Statistic, len(area.Missing), light)
-	if area.Plan.Sampled && c.Statistic != levels.Average {
+	if !area.Plan.EveryPoint() && c.Statistic != levels.Average {
 		biases = append(biases, bias{high: c.Statistic == levels.Minimum, low: c.Statistic != levels.Minimum, why: "stations are a sample"})
 	}
 	for _, u := range v.Unresolved {

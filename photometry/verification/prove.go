@@ -37,7 +37,7 @@ func (v *Verification) WouldProve() []string {
 				continue
 			}
 			open = true
-			sampled = sampled || a.Plan.Sampled && d.Statistic != levels.Average
+			sampled = sampled || !a.Plan.EveryPoint() && d.Statistic != levels.Average
 			if s := v.certain(a, d); s != "" && len(v.Unresolved) == 0 {
 				all = append(all, s)
 			}

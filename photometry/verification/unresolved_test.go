@@ -50,6 +50,7 @@ func TestMistakenReadingsProveNothing(t *testing.T) {
 			"nothing at all": {func(int, float64) float64 { return 0 }, []string{"equal"}, "the same reading, 0"},
 		} {
 			s := surveyed(t, "proposed", 1, level...)
+			s.Areas[0].Arrangement = survey.PointGrid // as if these were all the points there are
 			for i := range s.Readings.Lines {
 				l := &s.Readings.Lines[i]
 				l.Value = c.change(i, l.Value*scatter[i])

@@ -213,6 +213,7 @@ func TestDaylightInTheReadings(t *testing.T) {
 		}
 		level := []string{upkeep, asked + upkeep}
 		s = surveyed(t, "proposed", 1, level...)
+		s.Areas[0].Arrangement = survey.PointGrid // as if these were all the points there are
 		s.Conditions.Daylight = survey.Dark
 		dark := verified(t, s, level...)
 		assert.NotContains(t, dark.Sentence(), "daylight")
@@ -241,6 +242,25 @@ func TestDaylightInTheReadings(t *testing.T) {
 	assert.Contains(t, v.Sentence(), "the one criterion is not proven either way")
 }
 
+// The stations of the survey formulas are chosen for the average and prove no minimum, no maximum and no evenness, however well these are met
+// at them. One that is missed at a station is missed.
+func TestTheSurveysStationsProveNoMinimum(t *testing.T) {
+	level := []string{upkeep, rule("minimum", "at_least", 20) + rule("maximum", "at_most", 5000) + rule("maximum_to_minimum", "at_most", 40) + rule("average", "at_least", 20) + upkeep}
+	s := surveyed(t, "proposed", 1, level...)
+	v := verified(t, s, level...)
+	for _, d := range v.Areas[0].Decisions[:3] {
+		assert.Equal(t, metrology.NotProven, d.Found.Outcome, d.Name)
+		assert.Equal(t, "stations are a sample", d.Doubt)
+	}
+	assert.Equal(t, metrology.Conforms, v.Areas[0].Decisions[3].Found.Outcome)
+	assert.False(t, v.Proven())
+	assert.Contains(t, v.WouldProve(), "Read the grid of the work plane point by point: a sample proves no minimum, maximum or evenness.")
+	s.Areas[0].Arrangement = survey.PointGrid // as if these were all the points there are
+	assert.True(t, verified(t, s, level...).Proven())
+	high := []string{upkeep, rule("minimum", "at_least", 1000) + upkeep}
+	assert.Equal(t, metrology.DoesNotConform, verified(t, surveyed(t, "proposed", 1, high...), high...).Areas[0].Decisions[0].Found.Outcome)
+}
+
 // Where stations were not read a minimum is never proven, and one reading that is too low disproves it.
 func TestAMinimumOfAPartialSurvey(t *testing.T) {
 	level := []string{upkeep, rule("minimum", "at_least", 20) + rule("maximum", "at_most", 5000) + rule("average", "at_least", 20) + upkeep}
@@ -250,7 +270,7 @@ func TestAMinimumOfAPartialSurvey(t *testing.T) {
 	decisions := v.Areas[0].Decisions
 	require.Len(t, decisions, 3)
 	assert.Equal(t, metrology.NotProven, decisions[0].Found.Outcome)
-	assert.Equal(t, "1 station not read", decisions[0].Doubt)
+	assert.Equal(t, "1 station not read, stations are a sample", decisions[0].Doubt)
 	assert.Equal(t, metrology.NotProven, decisions[1].Found.Outcome, "there may be more light where nobody read")
 	assert.Equal(t, metrology.Conforms, decisions[2].Found.Outcome, "an average bears it")
 	assert.False(t, v.Proven())
