@@ -100,6 +100,26 @@ func TestSummaryOfMargins(t *testing.T) {
 	assert.Equal(t, exit.Failed, s.worst)
 }
 
+// Money of several currencies is not added up.
+func TestSummaryOfMoney(t *testing.T) {
+	s := &summary{}
+	line := func(money string) {
+		s.add([]byte(`{"file": "a.toml", "energy": {"existing_kw": 2, "proposed_kw": 1, ` + money + `}}`))
+	}
+	line(`"saving_per_year": 1000, "currency": "USD"`)
+	line(`"saving_per_year": 500, "currency": "USD"`)
+	line(`"saving_per_year": null, "currency": "CAD"`)
+	var out strings.Builder
+	s.write(&out)
+	assert.Contains(t, out.String(), "Saving a year, as far as it is priced (2 jobs): 1,500\n")
+	line(`"saving_per_year": 70, "currency": "CAD"`)
+	line(`"saving_per_year": 3, "currency": null`)
+	out.Reset()
+	s.write(&out)
+	assert.Contains(t, strings.ReplaceAll(out.String(), "\n", " "), "(4 jobs): 3 in a currency not named, 70 CAD, 1,500 USD ")
+	assert.Contains(t, out.String(), "Load as found, and set, kW: existing 10.0, proposed 5.0;")
+}
+
 // A cross-section beside the jobs is told from a job by its tables, and a file of very many keys takes no time.
 func TestSectionsAreNoJobs(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.toml")

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"path/filepath"
 	"slices"
@@ -23,9 +24,10 @@ import (
 // A summary gathers what stands in the lines of a batch; it is the same whether the batch ran at one go or not.
 type summary struct {
 	jobs, met, missed, withoutCriteria, wrong, broken int
-	existingKW, proposedKW, savedKWh, savedMoney      float64
-	priced                                            int // jobs whose saving in money is known
-	worst                                             int // exit code
+	existingKW, proposedKW, savedKWh                  float64
+	savedMoney                                        map[string]float64 // by currency; "" where a job tells none
+	priced                                            int                // jobs whose saving in money is known
+	worst                                             int                // exit code
 	margins                                           []marginOf
 	failures                                          [][2]string // job and first error
 	from                                              origin.Origin
@@ -53,6 +55,7 @@ type summaryLine struct {
 		ProposedKW    float64  `json:"proposed_kw"`
 		SavedKWh      float64  `json:"saved_kwh_per_year"`
 		SavingPerYear *float64 `json:"saving_per_year"`
+		Currency      string
 	}
 }
 
@@ -97,7 +100,10 @@ func (s *summary) add(text []byte) {
 	s.savedKWh += l.Energy.SavedKWh
 	if m := l.Energy.SavingPerYear; m != nil {
 		s.priced++
-		s.savedMoney += *m
+		if s.savedMoney == nil {
+			s.savedMoney = map[string]float64{}
+		}
+		s.savedMoney[l.Energy.Currency] += *m
 	}
 	s.addMargin(l)
 }
@@ -129,6 +135,19 @@ func (s *summary) addMargin(l summaryLine) {
 	s.margins = s.margins[:min(len(s.margins), mostMargins)]
 }
 
+// money is what is saved: one sum where all jobs count in one currency, else a sum of each, since nothing is converted.
+func (s *summary) money() string {
+	var all []string
+	for _, currency := range slices.Sorted(maps.Keys(s.savedMoney)) {
+		sum := units.Thousands(s.savedMoney[currency])
+		if len(s.savedMoney) > 1 {
+			sum += " " + cmp.Or(diag.Visible(currency), "in a currency not named")
+		}
+		all = append(all, sum)
+	}
+	return strings.Join(all, ", ")
+}
+
 const (
 	jobWidth       = 30
 	criterionWidth = 40
@@ -141,11 +160,11 @@ func (s *summary) write(w io.Writer) {
 	say("%s: %d met every criterion, %d missed one, %d had none, %d wrong input, %d failed",
 		countOf(s.jobs), s.met, s.missed, s.withoutCriteria, s.wrong, s.broken)
 	if s.met+s.missed+s.withoutCriteria > 0 {
-		say("Connected load, kW: existing %s, proposed %s; saved %s and %s kWh a year",
+		say("Load as found, and set, kW: existing %s, proposed %s; saved %s and %s kWh a year",
 			load(s.existingKW), load(s.proposedKW), load(s.existingKW-s.proposedKW), units.Thousands(s.savedKWh))
 	}
 	if s.priced > 0 {
-		say("Saving a year, as far as it is priced (%s): %s", countOf(s.priced), units.Thousands(s.savedMoney))
+		say("Saving a year, as far as it is priced (%s): %s", countOf(s.priced), s.money())
 	}
 	if len(s.margins) > 0 {
 		fmt.Fprint(w, "\nWorst margins of the proposed lighting, one a job\n")
