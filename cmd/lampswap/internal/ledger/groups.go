@@ -11,7 +11,7 @@ import (
 // Groups is a table of the groups of luminaires in each system, what they draw and burn. It has no section where a job has one group of which
 // there is nothing particular to say.
 func Groups(r *study.Result) Ledger {
-	l := Ledger{Name: "Groups of luminaires", Columns: []string{"kind", "number", "W each", "h a year", "kW", "kWh a year"}}
+	l := Ledger{Name: "Groups of luminaires", Named: true, Columns: []string{"kind", "number", "W each", "h a year", "kW", "kWh a year"}}
 	plain := len(r.Job.Groups) == 1 && r.Job.OneKind() && !OwnHours(r.Job)
 	for _, kind := range r.Job.Kinds() {
 		plain = plain && (kind.Use.Control == "" || kind.Use.Control == "none")

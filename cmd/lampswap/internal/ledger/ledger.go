@@ -21,6 +21,7 @@ import (
 // same ones.
 type Ledger struct {
 	Name     string
+	Named    bool     // its rows are called as the job calls them
 	Columns  []string // of the values, the first column of labels left out
 	Sections []Section
 }

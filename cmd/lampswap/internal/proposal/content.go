@@ -262,7 +262,10 @@ func tableOf(l ledger.Ledger, label string) document.Table {
 	for _, s := range l.Sections {
 		g := document.Group{Name: typeset.Text(s.Name)}
 		for _, r := range s.Rows {
-			row := document.Row{Label: typeset.Capital(typeset.Text(r.Label))}
+			row := document.Row{Label: typeset.Text(r.Label)}
+			if !l.Named {
+				row.Label = typeset.Capital(row.Label)
+			}
 			for _, c := range r.Cells {
 				row.Cells = append(row.Cells, document.Cell{Text: typeset.Text(c.Text), Alarm: strings.HasSuffix(c.Text, ledger.MissedMark)})
 			}

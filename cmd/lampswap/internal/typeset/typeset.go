@@ -41,8 +41,11 @@ func All(texts []string) []string {
 	return all
 }
 
-// Capital writes the first letter as a capital.
+// Capital writes the first letter as a capital, unless it is that of a unit: KW is none.
 func Capital(s string) string {
+	if first, _, _ := strings.Cut(s, " "); first == "kW" || first == "kWh" || first == "h" {
+		return s
+	}
 	for i, r := range s {
 		return strings.ToUpper(string(r)) + s[i+len(string(r)):]
 	}

@@ -26,3 +26,9 @@ func TestCount(t *testing.T) {
 	assert.Equal(t, "0 rows", Count(0, "row"))
 	assert.Equal(t, "12 rows", Count(12, "row"))
 }
+
+func TestCapital(t *testing.T) {
+	for from, want := range map[string]string{"": "", "average": "Average", "über": "Über", "  of these": "  of these", "kWh a year": "kWh a year", "kW": "kW", "h a year": "h a year", "height": "Height"} {
+		assert.Equal(t, want, Capital(from))
+	}
+}
