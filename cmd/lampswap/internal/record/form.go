@@ -11,22 +11,9 @@ import (
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/job"
-	"lampswap/photometry/room"
 	"lampswap/photometry/survey"
 	"lampswap/plots"
 )
-
-// axes tells from where a plan counts, and of a face to which side, as seen by who stands before it.
-func axes(c *content, g room.Grid) string {
-	if g.Plane != room.Vertical {
-		return "x runs along the length of the room, y along its width, from the corner at the lower left."
-	}
-	sides := "left to right"
-	if toTheRight := (room.Vec{X: -g.Normal.Y, Y: g.Normal.X}); g.U.Dot(toTheRight) < 0 {
-		sides = "right to left"
-	}
-	return fmt.Sprintf("Along counts from x %s, y %s: %s as one stands before the face.", c.Tape(g.Origin.X), c.Tape(g.Origin.Y), sides)
-}
 
 // FormName is the name of the form on paper.
 const FormName = "form.pdf"
@@ -50,7 +37,7 @@ func Form(j *job.Job, m stations.Measurement) document.Document {
 		if figure, ok := stations.Marked(j, m, p, nil); ok {
 			figure.Title, figure.Subtitle = "", ""
 			c.add(document.Figure{Parts: []plots.Figure{figure}, Caption: fmt.Sprintf("%s: %s, %s. %s",
-				typeset.Capital(p.Grid), p.Words(), typeset.Count(len(p.Stations), "station"), axes(&c, p.Points))})
+				typeset.Capital(p.Grid), p.Words(), typeset.Count(len(p.Stations), "station"), p.Axes(c.Units))})
 		}
 		c.add(c.lines(p))
 	}

@@ -2,7 +2,6 @@ package record
 
 import (
 	"bytes"
-	"math"
 	"regexp"
 	"testing"
 
@@ -11,9 +10,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/stations"
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
-	"lampswap/photometry/room"
 )
 
 // A hall whose stations fall on no whole foot; all of it is invented.
@@ -82,17 +79,5 @@ func TestFormOnPaper(t *testing.T) {
 		require.NoError(t, err)
 		size := map[string]string{"imperial": "[0 0 612.00 792.00]", "metric": "[0 0 595.28 841.89]"}[units]
 		assert.Contains(t, string(file.Content), "/MediaBox "+size)
-	}
-}
-
-// Who stands before a face that looks to greater y has greater x on the left.
-func TestAxesOfAFace(t *testing.T) {
-	j, _ := measured(t, "metric")
-	c := content{Units: units.Of(j)}
-	from, to := room.Vec{X: 12, Y: 16}, room.Vec{X: 102, Y: 16}
-	for facing, want := range map[float64]string{90: "right to left", 270: "left to right"} {
-		g, err := room.VerticalGrid("face", from, to, 0.5, 15.5, facing*math.Pi/180, 1)
-		require.NoError(t, err)
-		assert.Equal(t, "Along counts from x 12.00 m, y 16.00 m: "+want+" as one stands before the face.", axes(&c, g))
 	}
 }

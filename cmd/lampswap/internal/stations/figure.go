@@ -11,6 +11,7 @@ import (
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
 	"lampswap/photometry/room"
 	"lampswap/photometry/survey"
@@ -54,6 +55,19 @@ func (m Measurement) Drawn(j *job.Job) []string {
 		texts = append(texts, p.Grid)
 	}
 	return texts
+}
+
+// Axes tells from where the marked plan counts, and of a face to which side, as seen by who stands before it.
+func (p Plan) Axes(u units.Units) string {
+	g := p.Points
+	if g.Plane != room.Vertical {
+		return "x runs along the length of the room, y along its width, from the corner at the lower left."
+	}
+	sides := "left to right"
+	if toTheRight := (room.Vec{X: -g.Normal.Y, Y: g.Normal.X}); g.U.Dot(toTheRight) < 0 {
+		sides = "right to left"
+	}
+	return fmt.Sprintf("Along counts from x %s, y %s: %s as one stands before the face.", u.Tape(g.Origin.X), u.Tape(g.Origin.Y), sides)
 }
 
 // Marked marks the stations of an area; ok is false where deviations are asked for and nothing was read there.
