@@ -18,10 +18,17 @@ var (
 )
 
 // Odd returns the lines of a text that show a number which is none, a zero with a sign, or a number beyond all quantities. A job whose own
-// numbers are of any size may bring forth others of any size.
+// numbers are of any size may bring forth others of any size; a line of the job itself is shown as it was typed.
 func (j Job) Odd(text string) []string {
+	typed := make(map[string]bool)
+	for line := range strings.Lines(j.Text) {
+		typed[strings.TrimSpace(line)] = true
+	}
 	var lines []string
 	for line := range strings.Lines(text) {
+		if typed[strings.TrimSpace(line)] {
+			continue
+		}
 		if none.MatchString(line) || signed.MatchString(line) || !j.Fine && beyond.MatchString(line) {
 			lines = append(lines, strings.TrimSpace(line))
 		}
