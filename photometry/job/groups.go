@@ -221,6 +221,11 @@ func (g *grouping) use(t *tomlfile.Table, before, after, third *System) {
 	if hours, ok := t.Number("hours_per_year", tomlfile.Between(0, 8784)); ok {
 		before.Use.HoursPerYear, after.Use.HoursPerYear, third.Use.HoursPerYear = &hours, &hours, &hours
 	}
+	if s := g.schedule(t, t, "hours_per_year"); s != nil {
+		for _, side := range []*System{before, after, third} {
+			side.Use.Schedule, side.Use.HoursPerYear = s, &s.HoursPerYear
+		}
+	}
 	g.failed(t, before)
 	g.control(t, after)
 	g.dimmed(t, after)

@@ -136,13 +136,14 @@ func (j *Job) OneKind() bool {
 // A Use is what is particular to the luminaires of one group. Its zero value is that of a first edition's job: all lit, at full output, the
 // hours of [upkeep], no control.
 type Use struct {
-	Failed        []int    // places of luminaires that give no light, from 0, ascending; before the swap only
-	FailedWatts   float64  // what each of those draws
-	HoursPerYear  *float64 // nil: those of [upkeep]
-	Control       string   // its name; "" or "none" without; after the swap only
-	ControlSaving float64  // share of its hours that the control saves
-	DimmedTo      float64  // share of the light at which the luminaires are set; 0 is not dimmed
-	DimmedWatts   float64  // of one luminaire then
+	Failed        []int     // places of luminaires that give no light, from 0, ascending; before the swap only
+	FailedWatts   float64   // what each of those draws
+	HoursPerYear  *float64  // nil: those of [upkeep]
+	Schedule      *Schedule // the shifts that make these hours; nil without
+	Control       string    // its name; "" or "none" without; after the swap only
+	ControlSaving float64   // share of its hours that the control saves
+	DimmedTo      float64   // share of the light at which the luminaires are set; 0 is not dimmed
+	DimmedWatts   float64   // of one luminaire then
 }
 
 // Number returns how many luminaires there are, the failed ones too.
@@ -290,7 +291,8 @@ type Overrides struct {
 // Upkeep is how the installation is used and cared for, and at what age of the lamps it is judged.
 type Upkeep struct {
 	HoursPerYear   float64
-	Care           Care // of systems that have none of their own
+	Schedule       *Schedule // the shifts that make these hours; nil without
+	Care           Care      // of systems that have none of their own
 	JudgedAt       losses.Basis
 	Atmosphere     losses.Atmosphere
 	AmbientCelsius float64

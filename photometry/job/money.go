@@ -13,8 +13,10 @@ import (
 // A Tariff is what energy costs, in the job's currency; nil is not given.
 type Tariff struct {
 	PricePerKWh           *float64
-	Average               bool   // the price is revenue over energy: demand and fixed charges are in it
-	PriceFrom             string // its source, where the job gives no price itself
+	Average               bool     // the price is revenue over energy: demand and fixed charges are in it
+	PriceFrom             string   // its source, where the job gives no price itself
+	Peak                  *Span    // when the tariff's peak is; nil is not given
+	PeakPricePerKWh       *float64 // in the peak, where PricePerKWh is that outside it
 	DemandPricePerKWMonth *float64
 	DemandMonths          float64       // of a year in which demand is billed
 	DemandShare           float64       // of the lighting load that burns at the building's peak
@@ -97,6 +99,7 @@ func (r *reader) money(top *tomlfile.Table) {
 		}
 	}
 	r.heatingCooling(energy)
+	r.peak(energy)
 	energy.Done()
 	r.lines(top.Table("costs"), energy)
 	r.rebates(top)

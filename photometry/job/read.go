@@ -71,6 +71,8 @@ type reader struct {
 	shelf *Shelf // may be nil
 	job   *Job
 
+	schedules []*Schedule // of the job and of its groups
+
 	before *System // the luminaires that those being read replace; empty where none are known
 
 	points    float64  // of the grids so far
@@ -94,11 +96,11 @@ func (r *reader) read() {
 	r.racks(top, roomGood)
 	upkeep := top.Table("upkeep")
 	if top.Has("groups") || top.Has("kinds") {
-		j.Upkeep = r.upkeep(upkeep)
+		j.Upkeep = r.upkeep(upkeep, r.schedule(top, upkeep, "hours_per_year"))
 		r.groups(top, roomGood)
 	} else {
 		shared := r.layout(top.Table("layout"), roomGood)
-		j.Upkeep = r.upkeep(upkeep)
+		j.Upkeep = r.upkeep(upkeep, r.schedule(top, upkeep, "hours_per_year"))
 		r.systems(top, shared, roomGood)
 	}
 	r.ages(upkeep)

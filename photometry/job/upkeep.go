@@ -18,8 +18,9 @@ const (
 	usualAtmosphere   = losses.Medium
 )
 
-func (r *reader) upkeep(t *tomlfile.Table) Upkeep {
-	u := Upkeep{}
+// upkeep reads how the installation is used and cared for; shifts, where the job has some, are its hours.
+func (r *reader) upkeep(t *tomlfile.Table, shifts *Schedule) Upkeep {
+	u := Upkeep{Schedule: shifts}
 	ask := func(key string, rule tomlfile.Rule, usual float64, reason string) float64 {
 		if x, ok := t.Number(key, rule); ok {
 			return x
@@ -29,7 +30,12 @@ func (r *reader) upkeep(t *tomlfile.Table) Upkeep {
 		}
 		return usual
 	}
-	u.HoursPerYear = ask("hours_per_year", tomlfile.Between(0, 8784), usualHoursPerYear, "two shifts on weekdays, assumed")
+	if shifts != nil {
+		u.HoursPerYear = shifts.HoursPerYear
+		t.Number("hours_per_year", tomlfile.Any) // a fault tells that it stands beside them
+	} else {
+		u.HoursPerYear = ask("hours_per_year", tomlfile.Between(0, 8784), usualHoursPerYear, "two shifts on weekdays, assumed")
+	}
 	u.Care.CleanYears = ask("clean_months", cleanRule, usualCleanMonths, "luminaires are cleaned every two years, assumed") / 12
 	r.relamping(t, &u)
 	r.judgedAt(t, &u)

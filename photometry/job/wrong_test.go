@@ -24,8 +24,11 @@ func part(from, to string) string {
 
 // wrongs are all the mistakes that are tried, in the order of the files that hold them.
 func wrongs() []wrong {
-	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances, wrongLamps)
+	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances, wrongLamps, wrongShifts)
 }
+
+// wrongsOfGroups are those of a job with groups.
+func wrongsOfGroups() []wrong { return slices.Concat(wrongGroups, wrongShiftsOfGroups) }
 
 func TestWrongJobs(t *testing.T) {
 	assert.Empty(t, read(t, sound).Warnings)
@@ -33,7 +36,7 @@ func TestWrongJobs(t *testing.T) {
 		_, err := job.Read("dock.toml", []byte(replaced(t, sound, c.old, c.new)), open)
 		assert.EqualError(t, err, c.want, "%.200s", c.new)
 	}
-	for _, c := range wrongGroups {
+	for _, c := range wrongsOfGroups() {
 		_, err := job.Read("dock.toml", []byte(replaced(t, grouped, c.old, c.new)), open)
 		assert.EqualError(t, err, c.want, "%.200s", c.new)
 	}
@@ -54,7 +57,7 @@ func TestWrongJobsAreMany(t *testing.T) {
 func TestEveryKeyIsTriedWrong(t *testing.T) {
 	tried := map[string]bool{}
 	place := regexp.MustCompile(`(?m)^dock\.toml:\d+:\d+: ([^:, ]+): `)
-	for _, c := range append(wrongs(), wrongGroups...) {
+	for _, c := range append(wrongs(), wrongsOfGroups()...) {
 		for _, found := range place.FindAllStringSubmatch(c.want, -1) {
 			tried[plainKey(found[1])] = true
 		}
@@ -107,6 +110,11 @@ ballast = "is-normal"
 X = 1
 mounting_height = 5
 positions = [[1, 1]]
+[[shifts]]
+X = 1
+days = "fri"
+from = "06:00"
+to = "14:00"
 [upkeep]
 X = 1
 [calculation]
@@ -175,6 +183,11 @@ existing = "a"
 proposed = "a"
 mounting_height = 5
 count = 1
+[[groups.shifts]]
+X = 1
+days = "fri"
+from = "06:00"
+to = "14:00"
 `, "X", "no-such-key-no-such-key-no-such-key")
 
 // knownKeys are the keys that a job file may have, as the reader itself lists them beside a key that it does not know.
@@ -210,6 +223,6 @@ var (
 
 // plainKey is a key without its numbers, and the same for every system; a layout is read the same wherever it stands.
 func plainKey(key string) string {
-	key = index.ReplaceAllString(key, "")
+	key = strings.Replace(index.ReplaceAllString(key, ""), "groups.shifts", "shifts", 1)
 	return strings.Replace(system.ReplaceAllString(key, "SYSTEM."), "SYSTEM.layout", "layout", 1)
 }

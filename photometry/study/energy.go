@@ -30,6 +30,7 @@ type Energy struct {
 // An Account is what one system draws and costs in a year.
 type Account struct {
 	KW, KWhPerYear            float64
+	PeakKWhPerYear            float64          // of KWhPerYear, where the peak has a price of its own
 	AllLitKW                  float64          // if none had failed
 	Spared                    float64          // a year: what the building's cooling and heating cost less than with the existing lights
 	Energy, Demand            *float64         // a year; nil without a price
@@ -73,7 +74,10 @@ func AccountOf(j *job.Job, from *job.System, s *lighting.System) Account {
 		return &cost
 	}
 	t, c := j.Tariff, from.Costs
-	a.Energy, a.Demand = price(t.PricePerKWh, a.KWhPerYear), price(t.DemandPricePerKWMonth, a.KW*t.DemandMonths*t.DemandShare)
+	a.Energy, a.Demand = price(t.PricePerKWh, a.KWhPerYear-a.PeakKWhPerYear), price(t.DemandPricePerKWMonth, a.KW*t.DemandMonths*t.DemandShare)
+	if inPeak := price(t.PeakPricePerKWh, a.PeakKWhPerYear); inPeak != nil {
+		*a.Energy += *inPeak
+	}
 	a.Other = c.OtherPerYear
 	if c.InstalledCost != nil {
 		net := *c.InstalledCost
@@ -91,6 +95,9 @@ func (a *Account) add(j *job.Job, from *job.System) {
 	a.KW += kw
 	a.AllLitKW += from.AllLitWatts() / 1000
 	a.KWhPerYear += kw * from.HoursBurnt(j)
+	if share, ok := from.PeakShare(j); ok && j.Tariff.PeakPricePerKWh != nil {
+		a.PeakKWhPerYear += share * kw * from.HoursBurnt(j)
+	}
 	c := from.Costs
 	a.upkeepKnown = a.upkeepKnown && c.Upkeep()
 	a.lamps(j, from)

@@ -245,3 +245,14 @@ func TestEmissions(t *testing.T) {
 	assert.Contains(t, e[0].Rate, "non-baseload")
 	assert.Contains(t, e[1].Rate, "Arizona, total output, 2023")
 }
+
+// Shifts and a peak with a price of its own, by hand: 3 kW less in 2,080 h, a quarter of them at 0.30 and the rest at 0.10.
+func TestPeakPrice(t *testing.T) {
+	text := swapOf12000("[[shifts]]\ndays = \"mon-fri\"\nfrom = \"06:00\"\nto = \"14:00\"\n[energy]\nprice_per_kwh = 0.1\npeak_price_per_kwh = 0.3\npeak_from = \"12:00\"\npeak_to = \"18:00\"\n")
+	text[5] = ""
+	r := run(t, text...)
+	assert.InEpsilon(t, 6240.0, r.Energy.SavedKWhPerYear, rounding)
+	assert.InEpsilon(t, 6240*(0.75*0.1+0.25*0.3), *r.Energy.EnergySavingPerYear, rounding)
+	assert.InEpsilon(t, r.Energy.ExistingKWhPerYear/4, r.Energy.Accounts[0].PeakKWhPerYear, rounding)
+	assert.Zero(t, run(t, swapOf12000("")...).Energy.Accounts[0].PeakKWhPerYear)
+}

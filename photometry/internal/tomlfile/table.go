@@ -155,6 +155,30 @@ func (t *Table) text(key string, v any) (string, bool) {
 	return text, true
 }
 
+// TextOrTexts asks for a text, or for a list of 1 to most of them; want tells what of.
+func (t *Table) TextOrTexts(key string, most int, want string) ([]string, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return nil, false
+	}
+	list, isList := v.([]any)
+	if _, isText := v.(string); isText {
+		text, ok := t.text(key, v)
+		return []string{text}, ok
+	}
+	if !isList || len(list) == 0 || len(list) > most {
+		t.Fault(key, "is "+describe(v), want)
+		return nil, false
+	}
+	texts := make([]string, len(list))
+	for i, element := range list {
+		var good bool
+		texts[i], good = t.text(fmt.Sprintf("%s[%d]", key, i), element)
+		ok = ok && good
+	}
+	return texts, ok
+}
+
 // IsText tells whether a key is there with a text; as Has, it does not count as asked.
 func (t *Table) IsText(key string) bool {
 	_, isText := t.values[key].(string)
@@ -220,6 +244,26 @@ func (t *Table) Day(key string) (time.Time, bool) {
 		t.Fault(key, "is "+describe(v), `a day as "2026-04-30"`)
 	}
 	return day, err == nil
+}
+
+// Clock asks for a time of the day, as a text "06:30" or a TOML time, and returns its minutes from midnight, 24:00 included; want tells what of.
+func (t *Table) Clock(key, want string) (minutes int, ok bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return 0, false
+	}
+	text, _ := v.(string)
+	if clock, isTime := v.(toml.LocalTime); isTime {
+		text = clock.String()[:len("06:30")]
+	}
+	if text == "24:00" {
+		return 24 * 60, true
+	}
+	clock, err := time.Parse("15:04", text)
+	if err != nil {
+		t.Fault(key, "is "+describe(v), want)
+	}
+	return clock.Hour()*60 + clock.Minute(), err == nil
 }
 
 // Bool asks for true or false.

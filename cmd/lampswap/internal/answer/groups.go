@@ -16,6 +16,7 @@ type jsonGroup struct {
 	KW             Number  `json:"kw"` // as found, as set
 	Hours          Number  `json:"hours_per_year"`
 	KWhPerYear     Number  `json:"kwh_per_year"`
+	PeakShare      *Number `json:"peak_share,omitempty"` // of its hours, in the tariff's peak
 	Control        string  `json:"control"`
 	ControlSaving  Number  `json:"control_saving"`
 	DimmedTo       *Number `json:"dimmed_to,omitempty"`
@@ -64,6 +65,9 @@ func (v view) jsonGroup(j *job.Job, kind lighting.Side) jsonGroup {
 	}
 	if from.Use.DimmedTo > 0 {
 		out.DimmedTo, out.InputWattsEach = number(from.Use.DimmedTo), Number(from.Use.DimmedWatts)
+	}
+	if share, ok := from.PeakShare(j); ok {
+		out.PeakShare = number(share)
 	}
 	for _, f := range kind.Losses.List() {
 		out.LightLoss[f.Key] = Number(f.Value)

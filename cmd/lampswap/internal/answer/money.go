@@ -59,6 +59,7 @@ type jsonAccount struct {
 	Other        Number  `json:"other_cost_per_year"`
 	NetCost      *Number `json:"net_cost"`
 	LampsPerYear Number  `json:"lamps_replaced_per_year"`
+	PeakKWh      *Number `json:"peak_kwh_per_year,omitempty"` // where the tariff's peak has a price of its own
 }
 
 type jsonEmission struct {
@@ -83,8 +84,12 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 	}
 	for i, side := range r.Sides() {
 		a := e.Accounts[i]
-		out.Accounts = append(out.Accounts, jsonAccount{side.Name, Number(a.KW), Number(a.KWhPerYear), money(a.Energy), money(a.Demand), Number(a.Lamps),
-			Number(a.Ballasts), Number(a.Cleaning), Number(a.Other), money(a.NetCost), Number(a.LampsReplaced)})
+		account := jsonAccount{side.Name, Number(a.KW), Number(a.KWhPerYear), money(a.Energy), money(a.Demand), Number(a.Lamps),
+			Number(a.Ballasts), Number(a.Cleaning), Number(a.Other), money(a.NetCost), Number(a.LampsReplaced), nil}
+		if r.Job.Tariff.PeakPricePerKWh != nil {
+			account.PeakKWh = money(&a.PeakKWhPerYear)
+		}
+		out.Accounts = append(out.Accounts, account)
 	}
 	for _, o := range r.Outages() {
 		out.LampsOut = append(out.LampsOut, jsonLampsOut{o.Name, Number(o.Factor), v.light(o.AllLit), Number(o.KW), Number(o.LeastKW)})

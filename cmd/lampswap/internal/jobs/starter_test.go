@@ -2,6 +2,7 @@ package jobs_test
 
 import (
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -22,11 +23,14 @@ func TestStarterWithEveryKey(t *testing.T) {
 		}
 		return commented.FindStringSubmatch(line)[1]
 	})
+	whole = strings.Replace(whole, "\nhours_per_year = 4000.0\n", "\n", 1) // shifts take its place
 	j, err := job.Read("starter.toml", []byte(whole), nil)
 	require.NoError(t, err)
 	assert.NotNil(t, j.Replacement)
 	assert.NotNil(t, j.Egress)
 	assert.Len(t, j.Racks, 4)
+	assert.Equal(t, 2288.0, j.Upkeep.HoursPerYear)
+	assert.NotNil(t, j.Tariff.PeakPricePerKWh)
 	assert.NotNil(t, j.Facts.North)
 	assert.NotEmpty(t, j.Proposed.OutputPoints)
 }

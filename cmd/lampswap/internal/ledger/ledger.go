@@ -317,6 +317,9 @@ func (b *builder) energy() {
 	e := b.result.Energy
 	b.section(moneyName("Energy", b.result.Job))
 	b.row("energy a year, kWh", e.ExistingKWhPerYear, e.ProposedKWhPerYear, units.Thousands)
+	if b.result.Job.Tariff.PeakPricePerKWh != nil {
+		b.row("  of this in the tariff's peak", e.Accounts[0].PeakKWhPerYear, e.Accounts[1].PeakKWhPerYear, units.Thousands)
+	}
 	if outages := b.result.Outages(); len(outages) > 0 {
 		least := map[string]float64{"existing": 1, "proposed": 1}
 		for _, o := range outages {

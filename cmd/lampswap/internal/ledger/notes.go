@@ -25,6 +25,7 @@ func Notes(r *study.Result) []Note {
 	all := []Note{
 		{"Lamps and ballasts", Fittings(r)},
 		{"How the ratio counts", r.LifeCycle.Words()},
+		{"Hours of work", r.Job.ScheduleWords()},
 		{"Luminaires that give no light", r.FailedWords()},
 		{"Lamps that are out", r.OutageWords()},
 		{"What each part of the swap does to the light", Effects(r)},

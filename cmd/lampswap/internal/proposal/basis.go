@@ -86,6 +86,7 @@ func (c *content) assumptions() []string {
 		all = append(all, fmt.Sprintf("%s: %s, %s %s above the floor; photometry: %s", side.Name, rows, height, c.Length, side.From.Photometry))
 	}
 	all = append(all, fmt.Sprintf("the air is %s in the sense of the dirt curves", j.Upkeep.Atmosphere), c.ambient(), "light is judged with "+c.result.JudgedAt())
+	all = append(all, j.ScheduleWords()...)
 	all = append(all, c.care()...)
 	if !j.Interreflection {
 		all = append(all, "light that bounces is left out of the light point by point")
