@@ -16,7 +16,11 @@ import (
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/photometry/building"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/retrofit"
 	"lampswap/photometry/study"
 )
 
@@ -27,12 +31,13 @@ type checkOptions struct {
 	grid   string // whose points --format csv writes
 
 	uncertainty bool
+	space       string
 }
 
 func newCheck() *cobra.Command {
 	opts := checkOptions{}
 	cmd := &cobra.Command{
-		Use:   "check [JOB.toml]",
+		Use:   "check [JOB.toml | BUILDING.toml]",
 		Short: "Light before and after the swap, against the criteria",
 		Long: `check prints the before-and-after ledger and the verdict, by two methods.
 Without a job file it takes the built-in demonstration job; - is a job from
@@ -40,6 +45,10 @@ standard input, whose files are looked for in the current folder. This holds for
 options, plot, proposal, stations and verify too. No --output may be a file that
 the command reads. Exit code 0: every criterion is met by the proposed lighting;
 1: one is missed; 2: the input is wrong; 3: something else failed.
+
+Of a building (a file with [[spaces]], each a room in place or the path of a
+job) it prints the table of its spaces, the totals, the money of the whole and the
+take-off; --space NAME shows one space in full. Exit code 1: a space misses one.
 
 This answer and every other says which version made it and what from: the last
 line begins the SHA-256 digest of the job file and all files that it names, and
@@ -56,6 +65,7 @@ JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
 			return check(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
+	spaceFlag(cmd, &opts.space)
 	cmd.Flags().StringVar(&opts.format, "format", "text", "text, json, csv or xlsx")
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "file to write in place of standard output; xlsx needs one")
 	cmd.Flags().StringVar(&opts.grid, "grid", "", "with --format csv: the points of this grid, such as \"work plane\", in place of the ledger")
@@ -68,10 +78,14 @@ func check(ctx context.Context, opts checkOptions, args []string, std streams) e
 	if err := opts.valid(); err != nil {
 		return err
 	}
-	j, err := jobs.Asked(ctx, args, std.in, std.err)
+	asked, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}
+	if asked.Building != nil {
+		return opts.building(ctx, asked.Building, args, std)
+	}
+	j := asked.Job
 	target, err := files.ToFile("--output", opts.output, jobs.Inputs(j, args))
 	if err != nil {
 		return err
@@ -84,14 +98,49 @@ func check(ctx context.Context, opts checkOptions, args []string, std streams) e
 	if err != nil {
 		return err
 	}
+	return opts.deliver(target, std, result.Met(), func(out *bytes.Buffer) error { return opts.write(out, result) })
+}
+
+// building answers for a building.
+func (o checkOptions) building(ctx context.Context, b *building.Building, args []string, std streams) error {
+	if o.grid != "" {
+		return exit.Usagef("--grid is of one room, and this is a building: --space NAME too, one of %q", b.Names())
+	}
+	target, err := files.ToFile("--output", o.output, jobs.InputsOf(b.InputNames, args))
+	if err != nil {
+		return err
+	}
+	for _, s := range b.Spaces {
+		s.Job.Uncertainty.Asked = s.Job.Uncertainty.Asked || o.uncertainty
+	}
+	r, err := terminal.ShowProgress(std.err, func(p lighting.Progress) (*retrofit.Result, error) { return retrofit.Run(ctx, b, p) })
+	if err != nil {
+		return err
+	}
+	return o.deliver(target, std, r.Met(), func(out *bytes.Buffer) error {
+		switch o.format {
+		case "json":
+			return answer.WriteBuilding(out, r, o.points)
+		case "csv":
+			return export.BuildingCSV(out, r)
+		case "xlsx":
+			return export.BuildingXLSX(out, r)
+		}
+		ledger.WriteBuilding(out, r)
+		return nil
+	})
+}
+
+// deliver writes an answer where it is asked for, and tells whether every criterion is met.
+func (o checkOptions) deliver(target files.Target, std streams, met bool, write func(*bytes.Buffer) error) error {
 	var out bytes.Buffer
-	if err := opts.write(&out, result); err != nil {
+	if err := write(&out); err != nil {
 		return err
 	}
 	if err := deliverFile(out.Bytes(), target, std.out); err != nil {
 		return err
 	}
-	if !result.Met() {
+	if !met {
 		return exit.ErrNotMet
 	}
 	return nil

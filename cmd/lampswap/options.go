@@ -35,6 +35,7 @@ type optionsOptions struct {
 	notDarker     bool
 	buyable       bool
 	plot          string
+	space         string
 }
 
 func newOptions() *cobra.Command {
@@ -85,6 +86,7 @@ and each of its rows has
 			return showOptions(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
+	spaceFlag(cmd, &opts.space)
 	f := cmd.Flags()
 	f.StringVar(&opts.format, "format", "text", "text or json")
 	f.BoolVar(&opts.all, "all", false, "show every row, those that miss a criterion too")
@@ -105,7 +107,7 @@ func showOptions(ctx context.Context, opts optionsOptions, args []string, std st
 	if err := opts.check(); err != nil {
 		return err
 	}
-	j, err := jobs.Asked(ctx, args, std.in, std.err)
+	j, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.One(ctx, "options")
 	if err != nil {
 		return err
 	}

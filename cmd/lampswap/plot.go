@@ -20,6 +20,7 @@ type plotOptions struct {
 	output  string
 	formats []string
 	widthIn float64
+	space   string
 }
 
 func newPlot() *cobra.Command {
@@ -41,6 +42,7 @@ written go to standard output.`,
 			return plot(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
+	spaceFlag(cmd, &opts.space)
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "folder to write to; made if it is not there (required)")
 	cmd.Flags().StringSliceVar(&opts.formats, "formats", plots.Formats, "which of png, svg, pdf")
 	cmd.Flags().Float64Var(&opts.widthIn, "width", 7.5, "width of a figure, inches")
@@ -59,7 +61,7 @@ func plot(ctx context.Context, opts plotOptions, args []string, std streams) err
 	if !(opts.widthIn >= 3 && opts.widthIn <= 40) {
 		return exit.Usagef("--width is %g, want 3 to 40 inches", opts.widthIn)
 	}
-	j, err := jobs.Asked(ctx, args, std.in, std.err)
+	j, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.One(ctx, "plot")
 	if err != nil {
 		return err
 	}

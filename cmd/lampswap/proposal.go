@@ -25,6 +25,7 @@ import (
 type proposalOptions struct {
 	output, paper, date string
 	options             bool
+	space               string
 }
 
 func newProposal() *cobra.Command {
@@ -52,6 +53,7 @@ input is wrong; 3: something else failed.`,
 			return writeProposal(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
+	spaceFlag(cmd, &opts.space)
 	f := cmd.Flags()
 	f.StringVarP(&opts.output, "output", "o", "", "file to write, .pdf or .html (required)")
 	f.StringVar(&opts.paper, "paper", "", "letter or a4 (default letter for a job in feet, a4 for one in meters)")
@@ -70,7 +72,7 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	case opts.paper != "" && document.Papers[opts.paper] == (document.Paper{}):
 		return exit.Usagef("--paper is %q, want one of %s", opts.paper, strings.Join(slices.Sorted(maps.Keys(document.Papers)), ", "))
 	}
-	j, err := jobs.Asked(ctx, args, std.in, std.err)
+	j, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.One(ctx, "proposal")
 	if err != nil {
 		return err
 	}

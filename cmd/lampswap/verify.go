@@ -187,7 +187,7 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 	if err := opts.check(); err != nil {
 		return err
 	}
-	j, err := jobs.Asked(ctx, args[:1], std.in, std.err)
+	j, err := jobs.Request{Args: args[:1], Space: opts.space, In: std.in, Err: std.err}.One(ctx, "verify")
 	if err != nil {
 		return err
 	}

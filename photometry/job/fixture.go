@@ -153,7 +153,7 @@ func (r *reader) findSection(t *tomlfile.Table, name string) *fixture.Section {
 	}
 	data, err := r.files(name)
 	if err != nil {
-		t.Fault("fixture", strconv.Quote(name)+" cannot be read ("+reason(err)+")", "a section file beside the job file")
+		t.Fault("fixture", strconv.Quote(name)+" cannot be read ("+Reason(err)+")", "a section file beside the job file")
 		return nil
 	}
 	section, err := fixture.Read(name, bytes.NewReader(data))

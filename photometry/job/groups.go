@@ -85,6 +85,9 @@ func (g *grouping) kind(name string) {
 	t, s := g.tables[name], &System{Kind: name}
 	g.kinds[name] = s
 	before, used := g.replaced(name)
+	if !used && t.Lent() {
+		return // of a building, for other rooms
+	}
 	if !used {
 		g.warn(t, "counts for nothing: no group is of this kind")
 	}

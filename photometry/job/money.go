@@ -205,7 +205,7 @@ func (r *reader) rebates(top *tomlfile.Table) {
 	}
 	if len(c.Rebates) > 0 && r.job.Replacement != nil {
 		text := "rebates: they count for the proposed system"
-		if !top.Has("groups") { // whose replacement has no costs as a whole
+		if !top.Has("groups") && !top.Has("spaces") { // whose replacement has no costs as a whole
 			text += "; what is paid for the replacement is rebate in [replacement.costs]"
 		}
 		r.job.Warnings = append(r.job.Warnings, text)

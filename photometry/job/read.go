@@ -71,7 +71,8 @@ type reader struct {
 	shelf *Shelf // may be nil
 	job   *Job
 
-	schedules []*Schedule // of the job and of its groups
+	schedules  []*Schedule // of the job and of its groups
+	ofBuilding bool        // the job is a room of a building, which has the money
 
 	before *System // the luminaires that those being read replace; empty where none are known
 
@@ -84,14 +85,7 @@ type reader struct {
 func (r *reader) read() {
 	top := r.file.Root()
 	j := r.job
-	r.units(top)
-	if title, ok := top.Text("title"); ok {
-		j.Title = title
-	} else {
-		j.Title = "Untitled job"
-		r.default_(top, "title", strconv.Quote(j.Title), "no title given")
-	}
-	r.facts(top)
+	r.head(top)
 	roomGood := r.room(r.required(top, "room", "the room's length, width and height"))
 	r.racks(top, roomGood)
 	upkeep := top.Table("upkeep")
@@ -110,10 +104,26 @@ func (r *reader) read() {
 	r.egress(top.Table("egress"))
 	r.sameNames()
 	r.contradictions()
-	r.money(top)
+	if r.ofBuilding {
+		r.terms(top)
+	} else {
+		r.money(top)
+	}
 	r.uncertainty(top.Table("uncertainty"))
 	r.oneKind(top)
 	top.Done()
+}
+
+// head reads what the job says of itself.
+func (r *reader) head(top *tomlfile.Table) {
+	r.units(top)
+	if title, ok := top.Text("title"); ok {
+		r.job.Title = title
+	} else {
+		r.job.Title = "Untitled job"
+		r.default_(top, "title", strconv.Quote(r.job.Title), "no title given")
+	}
+	r.facts(top)
 }
 
 // systems reads the systems of a job with one kind of luminaire in each.

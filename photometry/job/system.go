@@ -81,7 +81,7 @@ func (r *reader) photometry(t *tomlfile.Table, s *System) *lm63.File {
 	}
 	data, err := r.files(name)
 	if err != nil {
-		t.Fault("photometry", strconv.Quote(name)+" cannot be read ("+reason(err)+")", "an LM-63 file beside the job file")
+		t.Fault("photometry", strconv.Quote(name)+" cannot be read ("+Reason(err)+")", "an LM-63 file beside the job file")
 		return nil
 	}
 	beside := func(tilt string) ([]byte, error) { return r.files(path.Join(path.Dir(filepath.ToSlash(name)), tilt)) }
@@ -118,8 +118,8 @@ func (r *reader) foreign(faults diag.List) {
 	}
 }
 
-// reason is an error of the file system without the path that the user knows already.
-func reason(err error) string {
+// Reason is an error of the file system without the path that the user knows already.
+func Reason(err error) string {
 	for inner := err; inner != nil; inner = errors.Unwrap(inner) {
 		err = inner
 	}

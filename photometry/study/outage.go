@@ -21,6 +21,9 @@ func (r *Result) Outages() []Outage {
 		o := Outage{Name: side.Name}
 		found := 0.0
 		for _, kind := range side.Kinds() {
+			if len(kind.Grids) == 0 {
+				return nil // of a building as a whole, whose light is each room's
+			}
 			factor, average, kw := kind.Losses.LampBurnout.Value, kind.Grids[0].Statistics.Average, kind.From.Watts()/1000
 			if kind.Losses.TotalOverride != nil || !(factor > 0) {
 				factor = 1

@@ -18,17 +18,7 @@ func rebates(r *Result, e *Energy) []RebatePaid {
 	var all []RebatePaid
 	after := &r.Job.Proposed
 	for _, rebate := range after.Costs.Rebates {
-		p := RebatePaid{Rebate: rebate}
-		switch rebate.Per {
-		case "lamp":
-			p.Units = r.changed(sameLamps, func(s *job.System) int { return s.Lamps })
-		case "luminaire":
-			p.Units = r.changed(sameLuminaire, func(*job.System) int { return 1 })
-		case "kwh":
-			p.Units = max(0, e.SavedKWhPerYear)
-		case "kw":
-			p.Units = max(0, e.SavedKW)
-		}
+		p := RebatePaid{Rebate: rebate, Units: r.units(rebate, e)}
 		p.Uncapped = p.Units * rebate.Amount
 		p.Paid = p.Uncapped
 		if rebate.AtMost != nil {

@@ -34,6 +34,7 @@ type File struct {
 	slipped map[diag.Pos]bool   // values that are no numbers of TOML, of which a fault tells
 	places  map[string]diag.Pos // of values, and of tables, by dotted path
 	keys    map[string]int      // how many a table has, by its path
+	loans   []loan              // keys that stand elsewhere
 	root    *Table
 }
 

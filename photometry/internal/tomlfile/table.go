@@ -29,11 +29,15 @@ type Table struct {
 func (t *Table) Exists() bool { return t.exists }
 
 // Path returns the dotted path of a key in this table.
-func (t *Table) Path(key string) string { return join(t.path, key) }
+func (t *Table) Path(key string) string {
+	_, path := t.file.stands(join(t.path, key))
+	return path
+}
 
 // Pos returns where the key's value stands, or else where the table starts.
 func (t *Table) Pos(key string) diag.Pos {
-	if pos, ok := t.file.places[join(t.path, key)]; ok {
+	file, path := t.file.stands(join(t.path, key))
+	if pos, ok := file.places[path]; ok {
 		return pos
 	}
 	return t.at
@@ -83,7 +87,7 @@ func (t *Table) Missing(key, want string) {
 func (t *Table) get(key string) (any, bool) {
 	t.asked[key] = true
 	v, ok := t.values[key]
-	if ok && t.file.slipped[t.Pos(key)] {
+	if file, _ := t.file.stands(join(t.path, key)); ok && file.slipped[t.Pos(key)] {
 		return nil, false // a fault tells of it already
 	}
 	return v, ok
@@ -91,13 +95,13 @@ func (t *Table) get(key string) (any, bool) {
 
 // Table asks for a table. If it is absent, so are all its keys.
 func (t *Table) Table(key string) *Table {
-	sub := &Table{file: t.file, path: t.Path(key), at: t.Pos(key), asked: map[string]bool{}}
+	sub := &Table{file: t.file, path: join(t.path, key), at: t.Pos(key), asked: map[string]bool{}}
 	v, ok := t.get(key)
 	if !ok {
 		return sub
 	}
 	if sub.values, sub.exists = v.(map[string]any); !sub.exists {
-		t.Fault(key, "is "+describe(v), "a table, ["+sub.path+"]")
+		t.Fault(key, "is "+describe(v), "a table, ["+t.Path(key)+"]")
 	}
 	return sub
 }
@@ -125,7 +129,7 @@ func (t *Table) Tables(key string, most int) []*Table {
 			t.Fault(indexed, "is "+describe(element), "a table, [["+t.Path(key)+"]]")
 			continue
 		}
-		subs = append(subs, &Table{file: t.file, path: t.Path(indexed), at: t.Pos(indexed), values: values, exists: true, asked: map[string]bool{}})
+		subs = append(subs, &Table{file: t.file, path: join(t.path, indexed), at: t.Pos(indexed), values: values, exists: true, asked: map[string]bool{}})
 	}
 	return subs
 }
@@ -178,6 +182,9 @@ func (t *Table) TextOrTexts(key string, most int, want string) ([]string, bool) 
 	}
 	return texts, ok
 }
+
+// Take counts a key as asked for, whatever it has.
+func (t *Table) Take(key string) { t.asked[key] = true }
 
 // IsText tells whether a key is there with a text; as Has, it does not count as asked.
 func (t *Table) IsText(key string) bool {

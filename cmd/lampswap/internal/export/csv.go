@@ -75,7 +75,10 @@ func groupSections(r *study.Result) []ledger.Section {
 // signed adds two columns at the end of a table, whose first line says what made it. A reader of the columns before them sees nothing of it,
 // where a line of its own would be read as one of the table.
 func signed(lines [][]string, r *study.Result) [][]string {
-	from := origin.Of(r.Job.InputsDigest)
+	return signedBy(lines, origin.Of(r.Job.InputsDigest))
+}
+
+func signedBy(lines [][]string, from origin.Origin) [][]string {
 	for i := range lines {
 		cells := [2]string{}
 		switch i {

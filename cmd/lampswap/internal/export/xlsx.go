@@ -11,6 +11,7 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/photometry/job"
 	"lampswap/photometry/study"
 )
 
@@ -60,10 +61,13 @@ func (w *workbook) note(err error) {
 
 // properties say whose it is and what made it; a workbook without a date of the job has none.
 func (w *workbook) properties(r *study.Result) {
-	from := origin.Of(r.Job.InputsDigest)
-	p := excelize.DocProperties{Title: r.Job.Title, Creator: r.Job.Facts.PreparedBy, Version: from.Program(), Identifier: from.Inputs()}
+	w.signProperties(r.Job.Title, r.Job.Facts, origin.Of(r.Job.InputsDigest))
+}
+
+func (w *workbook) signProperties(title string, facts job.Facts, from origin.Origin) {
+	p := excelize.DocProperties{Title: title, Creator: facts.PreparedBy, Version: from.Program(), Identifier: from.Inputs()}
 	w.Pkg.Delete("docProps/core.xml")
-	if day := r.Job.Facts.Date; !day.IsZero() {
+	if day := facts.Date; !day.IsZero() {
 		p.Created = day.Format("2006-01-02T15:04:05Z")
 		p.Modified = p.Created
 	}

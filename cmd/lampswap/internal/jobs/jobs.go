@@ -3,14 +3,17 @@
 package jobs
 
 import (
+	"cmp"
 	"context"
 	"embed"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
+	"strings"
 
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/photometry/building"
 	"lampswap/photometry/job"
 )
 
@@ -28,45 +31,92 @@ const Dash = "-"
 // stdinName is what faults of a job from standard input call it.
 const stdinName = "standard input"
 
-// Asked reads the job that a command line names: a file, - for standard input, or the demonstration job where there is none. That one is said
-// on stderr where something waits on standard input, which would be overlooked.
-func Asked(ctx context.Context, args []string, stdin io.Reader, stderr io.Writer) (*job.Job, error) {
-	switch {
-	case len(args) == 0 && waits(stdin):
-		fmt.Fprintln(stderr, "lampswap: this is the demonstration job; what comes on standard input is not read. A job from there is named -")
-	case len(args) > 0 && args[0] == Dash:
-		text, err := readAll(ctx, stdin)
-		if err != nil {
-			return nil, err
-		}
-		return job.Read(stdinName, text, job.Beside(Dash)) // in the current folder
-	}
-	return Read(args)
+// A Request is what a command line says of the job that it is about.
+type Request struct {
+	Args  []string // a file, - for standard input, or nothing for the demonstration job
+	Space string   // the one space of a building that is asked for; "" where none is
+	In    io.Reader
+	Err   io.Writer
 }
 
-// Read reads the job file that the arguments name, or the demonstration job.
-func Read(args []string) (*job.Job, error) {
-	if len(args) == 0 {
-		return demonstration()
-	}
-	j, err := job.ReadFile(args[0])
-	if path, ok := errors.AsType[*fs.PathError](err); ok {
-		return nil, exit.Usagef("%s: %w", args[0], path.Err)
-	}
-	return j, err
+// An Opened is what a request names: a job of one room, or a building.
+type Opened struct {
+	Job      *job.Job
+	Building *building.Building // nil for a job
 }
 
-func demonstration() (*job.Job, error) {
-	text, err := Demo.ReadFile(DemoJob)
+// Open reads what is asked for: a building, or the job of one room, which may be a space of a building. It says on stderr that it takes the
+// demonstration job where something waits on standard input, which would be overlooked.
+func (q Request) Open(ctx context.Context) (Opened, error) {
+	name, text, beside, err := q.text(ctx)
 	if err != nil {
-		return nil, err
+		return Opened{}, err
 	}
-	return job.Read(DemoJob, text, func(name string) ([]byte, error) { return Demo.ReadFile("demo/" + name) })
+	if !building.Is(text) {
+		if q.Space != "" {
+			return Opened{}, exit.Usagef("--space is %q, and %s is no building: want it without --space", q.Space, name)
+		}
+		j, err := job.Read(name, text, beside)
+		return Opened{Job: j}, err
+	}
+	b, err := building.Read(name, text, beside, nil)
+	if err != nil {
+		return Opened{}, err
+	}
+	if q.Space == "" {
+		return Opened{Building: b}, nil
+	}
+	s := b.Find(q.Space)
+	if s == nil {
+		return Opened{}, exit.Usagef("--space is %q, want one of %q%s", q.Space, b.Names(), exit.Perhaps(q.Space, b.Names()))
+	}
+	return Opened{Job: s.Job}, nil
 }
+
+// One reads the job of one room. Of a building it wants to know which, and says so of the command that takes no more.
+func (q Request) One(ctx context.Context, command string) (*job.Job, error) {
+	opened, err := q.Open(ctx)
+	if b := opened.Building; b != nil {
+		return nil, exit.Usagef("%s is a building of %d spaces, and %s takes one space: --space NAME, one of %q", cmp.Or(strings.Join(q.Args, " "), "the job"), len(b.Spaces), command, b.Names())
+	}
+	return opened.Job, err
+}
+
+// Read reads the job of one room that the arguments name, or the demonstration job.
+func Read(args []string) (*job.Job, error) {
+	return Request{Args: args}.One(context.Background(), "it")
+}
+
+// text is that of what is asked for, its name, and how the files that it names are opened.
+func (q Request) text(ctx context.Context) (name string, text []byte, beside job.Files, err error) {
+	switch {
+	case len(q.Args) == 0:
+		if waits(q.In) {
+			fmt.Fprintln(q.Err, "lampswap: this is the demonstration job; what comes on standard input is not read. A job from there is named -")
+		}
+		text, err = Demo.ReadFile(DemoJob)
+		return DemoJob, text, openDemo, err
+	case q.Args[0] == Dash:
+		text, err = readAll(ctx, q.In)
+		return stdinName, text, job.Beside(Dash), err // in the current folder
+	}
+	name = q.Args[0]
+	text, err = job.ReadText(name)
+	if path, ok := errors.AsType[*fs.PathError](err); ok {
+		err = exit.Usagef("%s: %w", name, path.Err)
+	}
+	return name, text, job.Beside(name), err
+}
+
+// openDemo opens a file that a demonstration job names.
+func openDemo(name string) ([]byte, error) { return Demo.ReadFile("demo/" + name) }
 
 // Inputs are the paths of all files that a command with these arguments reads: its own, of which the first is the job, and those that the job
 // names.
-func Inputs(j *job.Job, args []string) []string {
+func Inputs(j *job.Job, args []string) []string { return InputsOf(j.InputNames, args) }
+
+// InputsOf are those paths where the names of the files are known that the job, or the building, names.
+func InputsOf(names, args []string) []string {
 	if len(args) == 0 {
 		return nil // the demonstration has none on the disk
 	}
@@ -77,7 +127,7 @@ func Inputs(j *job.Job, args []string) []string {
 		}
 		paths = append(paths, arg)
 	}
-	for _, name := range j.InputNames {
+	for _, name := range names {
 		paths = append(paths, job.PathBeside(args[0], name))
 	}
 	return paths

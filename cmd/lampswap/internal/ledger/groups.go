@@ -8,10 +8,13 @@ import (
 	"lampswap/photometry/study"
 )
 
+// groupColumns are those of a table of groups.
+var groupColumns = []string{"kind", "number", "W each", "h a year", "kW", "kWh a year"}
+
 // Groups is a table of the groups of luminaires in each system, what they draw and burn. It has no section where a job has one group of which
 // there is nothing particular to say.
 func Groups(r *study.Result) Ledger {
-	l := Ledger{Name: "Groups of luminaires", Named: true, Columns: []string{"kind", "number", "W each", "h a year", "kW", "kWh a year"}}
+	l := Ledger{Name: "Groups of luminaires", Named: true, Columns: groupColumns}
 	plain := len(r.Job.Groups) == 1 && r.Job.OneKind() && !OwnHours(r.Job)
 	for _, kind := range r.Job.Kinds() {
 		plain = plain && (kind.Use.Control == "" || kind.Use.Control == "none")
@@ -65,12 +68,4 @@ func groupRow(j *job.Job, name string, from *job.System) Row {
 }
 
 // KindName is what luminaires of one kind are called: their name in the job, or their lamps and fixture.
-func KindName(from *job.System) string {
-	if from.Kind != "" {
-		return from.Kind
-	}
-	if from.Section != nil {
-		return Lamps(*from) + " in " + from.Section.Name
-	}
-	return Lamps(*from) + " in " + from.Photometry
-}
+func KindName(from *job.System) string { return from.KindName() }

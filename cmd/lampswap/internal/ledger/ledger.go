@@ -124,15 +124,7 @@ func (b *builder) equipment() {
 }
 
 // Lamps are those in one luminaire of a system: 2 x F96T12.
-func Lamps(s job.System) string {
-	switch {
-	case s.Luminaire.Absolute:
-		return "as a whole"
-	case s.Lamp != nil:
-		return fmt.Sprintf("%d x %s", s.Lamps, s.Lamp.Name)
-	}
-	return fmt.Sprintf("%d x %s lm", s.Lamps, units.Thousands(s.LampLumens))
-}
+func Lamps(s job.System) string { return s.LampWords() }
 
 // Fittings say of each system what its lamps and ballasts are, for whoever buys or looks for them.
 func Fittings(r *study.Result) []string {

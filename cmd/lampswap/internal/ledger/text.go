@@ -37,6 +37,7 @@ const (
 	labelWidth    = 33
 	valueWidth    = 13
 	requiredWidth = 8
+	leastLabel    = 16 // of the labels, where the values leave no more
 	leastWidth    = 10 // of any, however many there are
 	indentWidth   = 2  // of labels below the name of their section
 	columnGap     = 2
@@ -94,6 +95,7 @@ func widths(l Ledger) []int {
 			}
 		}
 		if sum <= terminal.Width || all[widest] <= leastWidth {
+			all[0] -= min(max(0, sum-terminal.Width), max(0, all[0]-leastLabel))
 			return all
 		}
 		all[widest]--

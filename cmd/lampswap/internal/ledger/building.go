@@ -1,0 +1,425 @@
+package ledger
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/text"
+
+	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
+	"lampswap/photometry/levels"
+	"lampswap/photometry/retrofit"
+	"lampswap/photometry/study"
+)
+
+// WriteBuilding writes the answer of a building for a terminal; the verdict comes at the end.
+func WriteBuilding(w io.Writer, r *retrofit.Result) {
+	fmt.Fprintf(w, "%s\n", text.Bold.Sprint(r.Building.Title))
+	for _, l := range BuildingTables(r) {
+		fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint(l.Name), renderLedger(l))
+	}
+	for _, n := range BuildingNotes(r) {
+		terminal.List(w, n.Heading, n.Items)
+	}
+	word, sentence := BuildingAnswer(r)
+	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(word+". "+sentence, terminal.Width)))
+	terminal.Quiet(w, origin.Of(r.Building.InputsDigest).Line())
+}
+
+// BuildingTables are those of a building that have a row.
+func BuildingTables(r *retrofit.Result) []Ledger {
+	var kept []Ledger
+	for _, l := range []Ledger{SpacesLight(r), SpacesPower(r), WholeBuilding(r), WholeWays(r), Schedule(r), TakeOff(r), ByPayback(r)} {
+		if len(l.Sections) > 0 && len(l.Sections[0].Rows) > 0 {
+			kept = append(kept, l)
+		}
+	}
+	return kept
+}
+
+// BuildingAnswer is the answer: a word and sentences.
+func BuildingAnswer(r *retrofit.Result) (word, sentence string) {
+	switch r.Standing() {
+	case study.Unjudged:
+		word = "NOT JUDGED"
+	case study.OneMissed:
+		word = "NOT ENOUGH IN ALL SPACES"
+	case study.Qualified:
+		word = "ENOUGH, BUT SEE WHAT TO MIND"
+		if !r.Met() {
+			word = "ENOUGH LIGHT, TOO MUCH POWER"
+		}
+	case study.AllMet:
+		word = "ENOUGH"
+	}
+	if len(r.Spaces) == 1 && r.Spaces[0].Copies == 1 {
+		return Answer(r.Spaces[0].Result)
+	}
+	return word, r.Sentence()
+}
+
+// calledTimes is the name of a space with its number of copies.
+func calledTimes(s retrofit.Space) string {
+	if s.Copies > 1 {
+		return fmt.Sprintf("%s, x %d", s.Name, s.Copies)
+	}
+	return s.Name
+}
+
+// SpacesLight is a table of the spaces by their light: of one copy each, with how many luminaires that has.
+func SpacesLight(r *retrofit.Result) Ledger {
+	u := units.Of(r.Building.Whole)
+	l := Ledger{Name: "Spaces: light on the work plane, maintained, " + u.Illuminance, Named: true,
+		Columns: []string{"area, " + u.Length + "2", "luminaires", "existing", "proposed", required, "verdict"}}
+	s := Section{Name: "Each space, one of those alike"}
+	for _, space := range r.Spaces {
+		area := space.Area() / (u.Meter * u.Meter)
+		before, after := space.Existing.Grids[0].Statistics.Average/u.Lux, space.Proposed.Grids[0].Statistics.Average/u.Lux
+		number := count(space.Existing.Luminaires)
+		if n := space.Proposed.Luminaires; n != space.Existing.Luminaires {
+			number.Text += fmt.Sprintf(" > %d", n)
+		}
+		more := finerOfAverage(space)
+		s.Rows = append(s.Rows, Row{calledTimes(space), []Cell{{units.Thousands(area), area}, number, {photometry.Finer(before, more), before},
+			{photometry.Finer(after, more), after}, Word(requiredOf(space)), Word(verdictOf(space))}})
+	}
+	l.Sections = []Section{s}
+	return l
+}
+
+// finerOfAverage is with how many digits more than usual a space's average is shown, so that what decides is seen.
+func finerOfAverage(s retrofit.Space) int {
+	more := 0
+	for _, v := range s.Verdicts {
+		if v.Statistic == levels.Average && v.Grid == s.Existing.Grids[0].Name {
+			more = max(more, v.Finer(s.Space.Job.Imperial))
+		}
+	}
+	return more
+}
+
+// requiredOf is what is required of the average of a space's work plane, and how many other criteria it has.
+func requiredOf(s retrofit.Space) string {
+	least, more, others := 0.0, 0, 0
+	for _, v := range s.Verdicts {
+		if v.Statistic == levels.Average && v.Grid == s.Existing.Grids[0].Name && v.AtLeast {
+			if least > 0 {
+				others++
+			}
+			least, more = max(least, v.RequiredIn(s.Space.Job.Imperial)), max(more, v.Finer(s.Space.Job.Imperial))
+		} else {
+			others++
+		}
+	}
+	switch {
+	case least == 0 && others == 0:
+		return "-"
+	case least == 0:
+		return fmt.Sprintf("%d others", others)
+	case others > 0:
+		return fmt.Sprintf(">=%s +%d", photometry.Finer(least, more), others)
+	}
+	return ">=" + photometry.Finer(least, more)
+}
+
+// verdictOf is what becomes of a space's criteria, in a word.
+func verdictOf(s retrofit.Space) string {
+	switch standing := s.Result.Standing(); {
+	case !s.Met():
+		return MissedMark
+	case standing == study.Unjudged:
+		return "not judged"
+	case standing == study.Qualified:
+		return "met; mind"
+	}
+	return "met"
+}
+
+// SpacesPower is a table of the spaces by what they draw: all copies together.
+func SpacesPower(r *retrofit.Result) Ledger {
+	u := units.Of(r.Building.Whole)
+	l := Ledger{Name: "Spaces: load as found, and set; power density of all luminaires, lit", Named: true,
+		Columns: []string{"kW before", "after", "kWh saved", u.Power, "its limit"}}
+	if r.Whole.Energy.SavingPerYear != nil {
+		l.Columns = append(l.Columns, "saved/year")
+	}
+	s := Section{Name: "Each space with its copies"}
+	for i, space := range r.Spaces {
+		copies := float64(space.Copies)
+		e := space.Energy
+		limit := Word("-")
+		if found := r.Limits.Spaces[i]; found.Known {
+			x := found.WattsPerSquareMetre() / u.PerArea
+			limit = Cell{photometry.Fixed(x, 2), x}
+			if !found.Met(space.Proposed.PowerDensity) {
+				limit.Text += " over"
+			}
+		}
+		density := space.Proposed.PowerDensity / u.PerArea
+		row := Row{calledTimes(space), []Cell{{units.Decimals(2)(copies * e.ExistingKW), copies * e.ExistingKW}, {units.Decimals(2)(copies * e.ProposedKW), copies * e.ProposedKW},
+			{units.Thousands(copies * e.SavedKWhPerYear), copies * e.SavedKWhPerYear}, {photometry.Fixed(density, 2), density}, limit}}
+		if r.Whole.Energy.SavingPerYear != nil {
+			saving := copies * r.SavingOf(space)
+			row.Cells = append(row.Cells, Cell{units.Thousands(saving), saving})
+		}
+		s.Rows = append(s.Rows, row)
+	}
+	l.Sections = []Section{s}
+	return l
+}
+
+// WholeBuilding is the before-and-after ledger of all spaces together.
+func WholeBuilding(r *retrofit.Result) Ledger {
+	b := builder{Units: units.Of(r.Building.Whole), result: r.Whole}
+	t, area := r.Totals, r.Totals.FloorArea/(b.Meter*b.Meter)
+	b.section("All spaces")
+	b.plain("spaces, with copies", Word(""), count(t.Spaces))
+	b.plain("  meet every criterion", Word(""), count(t.Met))
+	b.plain("  miss one", Word(""), count(t.Missed))
+	if t.Unjudged > 0 {
+		b.plain("  not judged", Word(""), count(t.Unjudged))
+	}
+	b.plain("floor area, "+b.Length+"2", Word(""), Cell{units.Thousands(area), area})
+	b.plain("luminaires", count(t.Luminaires), count(t.ProposedLuminaires))
+	b.row("connected load, kW", t.ExistingConnected/1000, t.ProposedConnected/1000, units.Decimals(2))
+	b.row("load as found, and set, kW", t.ExistingKW, t.ProposedKW, units.Decimals(2))
+	if b.result.Energy.AllLitKW != t.ExistingKW {
+		b.row("  with every luminaire lit, kW", b.result.Energy.AllLitKW, t.ProposedKW, units.Decimals(2))
+	}
+	b.row("power density, "+b.Power, t.ExistingDensity/b.PerArea, t.ProposedDensity/b.PerArea, photometry.Digits)
+	b.energy()
+	return Ledger{Name: "The building: before and after", Columns: []string{"existing", "proposed", "change", ""}, Sections: b.sections}
+}
+
+// WholeWays sets the systems of the building side by side by energy and cost.
+func WholeWays(r *retrofit.Result) Ledger {
+	w := wayBuilder{builder: builder{Units: units.Of(r.Building.Whole), result: r.Whole}, sides: r.Whole.Sides()}
+	l := Ledger{Name: "The systems compared"}
+	for _, side := range w.sides {
+		l.Columns = append(l.Columns, side.Name)
+	}
+	if r.Whole.LifeCycle == nil && r.Whole.Replacement == nil {
+		return l
+	}
+	w.year()
+	w.lifeCycle()
+	l.Sections = w.sections
+	return l
+}
+
+// BuildingGroups is a table of the groups of luminaires of every space, before and after, of one copy.
+func BuildingGroups(r *retrofit.Result) Ledger {
+	l := Ledger{Name: "Groups of luminaires, of one copy of each space", Named: true, Columns: groupColumns}
+	for _, s := range r.Spaces {
+		for _, side := range s.Sides() {
+			section := Section{Name: s.Name + ", " + side.Name}
+			for _, name := range s.Space.Job.Groups {
+				section.Rows = append(section.Rows, groupRow(s.Space.Job, name, side.From.Find(name)))
+			}
+			l.Sections = append(l.Sections, section)
+		}
+	}
+	return l
+}
+
+// Schedule is a table of the kinds of luminaires, with what hangs where.
+func Schedule(r *retrofit.Result) Ledger {
+	l := Ledger{Name: "Schedule of luminaires", Named: true, Columns: []string{"existing", "proposed"}}
+	for _, k := range r.Schedule {
+		s := Section{Name: k.Name}
+		if words := lampsAndFeed(k); !strings.Contains(k.Name, k.System.LampWords()) {
+			s.Name += ": " + words
+		}
+		for _, in := range k.Spaces {
+			s.Rows = append(s.Rows, Row{in.Name, []Cell{count(in.Existing), count(in.Proposed)}})
+		}
+		if len(k.Spaces) > 1 {
+			s.Rows = append(s.Rows, Row{"in all", []Cell{count(k.Existing), count(k.Proposed)}})
+		}
+		l.Sections = append(l.Sections, s)
+	}
+	return l
+}
+
+// lampsAndFeed say what is in a luminaire of a kind.
+func lampsAndFeed(k retrofit.Kind) string {
+	words := k.System.LampWords()
+	if feed := Feed(k.System); feed != "" {
+		words += ", " + feed
+	}
+	return words
+}
+
+// TakeOff is a table of what comes in and goes out, kind by kind.
+func TakeOff(r *retrofit.Result) Ledger {
+	u := units.Of(r.Building.Whole)
+	l := Ledger{Name: "Take-off", Named: true, Columns: []string{"lamps", "ballasts", "sockets", "luminaires", "strip, " + u.Length}}
+	in, out := Section{Name: "To be bought"}, Section{Name: "To be taken out and disposed of"}
+	cell := func(x float64) Cell {
+		if x == 0 {
+			return Cell{"-", 0}
+		}
+		return Cell{units.Thousands(x), x}
+	}
+	var all, gone [5]float64
+	row := func(name string, sum *[5]float64, values [5]float64) Row {
+		var cells []Cell
+		for i, x := range values {
+			sum[i] += x
+			cells = append(cells, cell(x))
+		}
+		return Row{name, cells}
+	}
+	for _, k := range r.Schedule {
+		if k.Lamps+k.Ballasts+k.Mounted > 0 {
+			in.Rows = append(in.Rows, row(k.Name, &all, [5]float64{float64(k.Lamps), float64(k.Ballasts), float64(k.Sockets), float64(k.Mounted), k.Length / u.Meter}))
+		}
+		if k.LampsOut+k.BallastsOut+k.Dismounted > 0 {
+			out.Rows = append(out.Rows, row(k.Name, &gone, [5]float64{float64(k.LampsOut), float64(k.BallastsOut), 0, float64(k.Dismounted), 0}))
+		}
+	}
+	for _, part := range []struct {
+		s   *Section
+		sum *[5]float64
+	}{{&in, &all}, {&out, &gone}} {
+		if len(part.s.Rows) > 1 {
+			part.s.Rows = append(part.s.Rows, row("in all", &[5]float64{}, *part.sum))
+		}
+		if len(part.s.Rows) > 0 {
+			l.Sections = append(l.Sections, *part.s)
+		}
+	}
+	return l
+}
+
+// ByPayback is a table of the spaces in the order of their payback, each with all before it.
+func ByPayback(r *retrofit.Result) Ledger {
+	l := Ledger{Name: "If the budget ends: spaces by payback", Named: true, Columns: []string{"years", "cost", "cost so far", "saved/year", "kW then"}}
+	if len(r.Order) < 2 {
+		return l
+	}
+	s := Section{Name: "Each space with all above it"}
+	for _, step := range r.Order {
+		years := Cell{"never", math.NaN()}
+		if !math.IsInf(step.Payback, 1) {
+			years = Cell{photometry.Fixed(step.Payback, 1), step.Payback}
+		}
+		s.Rows = append(s.Rows, Row{calledTimes(r.Spaces[step.Space]), []Cell{years, {units.Thousands(step.Cost), step.Cost}, {units.Thousands(step.CostSoFar), step.CostSoFar},
+			{units.Thousands(step.SavingSoFar), step.SavingSoFar}, {units.Decimals(2)(step.KWThen), step.KWThen}}})
+	}
+	l.Sections = []Section{s}
+	return l
+}
+
+// BuildingNotes are what stands below the tables of a building; notes without an item are left out.
+func BuildingNotes(r *retrofit.Result) []Note {
+	said := func(all []retrofit.Said) []string {
+		var texts []string
+		for _, s := range all {
+			texts = append(texts, s.Shown())
+		}
+		return texts
+	}
+	var taken []string
+	for _, d := range r.Defaults() {
+		s := retrofit.Said{Text: fmt.Sprintf("%s = %s: %s", d.Key, d.Value, d.Reason), Spaces: d.Spaces}
+		taken = append(taken, s.Shown())
+	}
+	var budget []string
+	if len(r.Order) > 1 {
+		budget = []string{"the installed cost is shared out among the spaces by the luminaires that the swap changes, assumed: spaces that take more work or a lift cost more; each rebate goes by what it is paid for"}
+	}
+	all := []Note{
+		{"What the take-off counts, and what is to be done with it", r.TakeOffWords()},
+		{"How the order by payback counts", budget},
+		{"How the ratio counts", r.Whole.LifeCycle.Words()},
+		{"Criteria that are missed", missedIn(r)},
+		{"Power density against energy codes, where they are adopted", BuildingLimits(r)},
+		{"Emissions avoided", Spared(r.Whole)},
+		{"Defaults that were used", taken},
+		{"Warnings", said(r.Warnings())},
+		{"Cautions", r.Cautions()},
+	}
+	var kept []Note
+	for _, n := range all {
+		if len(n.Items) > 0 {
+			kept = append(kept, n)
+		}
+	}
+	return kept
+}
+
+// missedIn tells, space by space, which criteria the proposed lighting misses.
+func missedIn(r *retrofit.Result) []string {
+	var all []string
+	for _, s := range r.Spaces {
+		if s.Met() {
+			continue
+		}
+		for i, text := range Criteria(s.Result) {
+			if !s.Verdicts[i].ProposedMet {
+				all = append(all, s.Name+": "+text)
+			}
+		}
+	}
+	return all
+}
+
+// BuildingLimits say how the connected load stands against codes, by each method; of the space by space method the newest edition of each code.
+func BuildingLimits(r *retrofit.Result) []string {
+	u := units.Of(r.Building.Whole)
+	var all []string
+	if !r.Building.Whole.InUnitedStates() {
+		return []string{"the energy codes listed are of the United States: none is held against a building in meters that names no state"}
+	}
+	newest := map[string]retrofit.LimitSum{}
+	var order []string
+	for _, s := range r.Limits.Sums {
+		known, is := newest[s.Code]
+		if !is {
+			order = append(order, s.Code)
+		}
+		if !is || s.Year > known.Year {
+			newest[s.Code] = s
+		}
+	}
+	for _, l := range r.Limits.Spaces {
+		if l.Known {
+			all = append(all, fmt.Sprintf("the limits in the table of spaces are of %s %s, space by space, the newest edition listed; which edition binds, and whether a swap must meet it, the adopted code says", l.Code, l.Year))
+			break
+		}
+	}
+	keeps := map[bool]string{true: "stays within", false: "EXCEEDS"}
+	for _, code := range order {
+		s := newest[code]
+		text := fmt.Sprintf("space by space method, %s %s: the limits of %s times their areas allow %s kW; the proposed %s kW %s that", s.Code, s.Year, strings.Join(s.Covered, ", "),
+			photometry.Fixed(s.Allowed/1000, 2), photometry.Fixed(s.Proposed/1000, 2), keeps[s.Met(s.Proposed)])
+		if len(s.Left) > 0 {
+			text += fmt.Sprintf("; no limit of this edition is listed here for %s, which are left out on both sides: this is no proof for the whole building", strings.Join(s.Left, ", "))
+		}
+		all = append(all, text)
+	}
+	byKind := map[string][]string{}
+	var kinds []string
+	for _, a := range r.Limits.Areas {
+		about := fmt.Sprintf("building area method, if the code counts the building as a whole as %s, %s", lower(a.Space), a.Code)
+		if byKind[about] == nil {
+			kinds = append(kinds, about)
+		}
+		mark := map[bool]string{true: "met", false: "exceeded"}[a.ProposedMet]
+		byKind[about] = append(byKind[about], fmt.Sprintf("%s (%s) %s", a.Year, photometry.Fixed(a.WattsPerSquareMetre()/u.PerArea, 2), mark))
+	}
+	for _, about := range kinds {
+		all = append(all, fmt.Sprintf("%s: the proposed %s %s against %s", about, photometry.Fixed(r.Totals.ProposedDensity/u.PerArea, 2), u.Power, strings.Join(byKind[about], ", ")))
+	}
+	if len(r.Limits.Unknown) > 0 {
+		all = append(all, fmt.Sprintf("no limit is listed here for %s (of no known kind, or of one whose limit is not listed), which is no limit of zero and no leave to pass one: see the adopted code",
+			strings.Join(r.Limits.Unknown, ", ")))
+	}
+	return all
+}

@@ -1,0 +1,159 @@
+package retrofit
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"sync"
+
+	"golang.org/x/sync/semaphore"
+
+	"lampswap/photometry/building"
+	"lampswap/photometry/internal/crew"
+	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/study"
+)
+
+// A Result is all that is found of a building.
+type Result struct {
+	Building *building.Building
+	Spaces   []Space       // in the order of the file
+	Whole    *study.Result // energy, money and cautions of all luminaires together; it has no light
+	Totals   Totals
+	Schedule []Kind
+	Order    []Step // spaces by payback; empty where the cost or the saving is not known
+	Limits   Limits
+}
+
+// A Space is what is found of one space; numbers are of one copy.
+type Space struct {
+	*building.Space
+	*study.Result
+}
+
+// Totals are sums over all spaces with their copies. Areas are in m², densities in W/m², of all luminaires lit and at full output.
+type Totals struct {
+	FloorArea                              float64
+	Luminaires, ProposedLuminaires         int
+	ExistingKW, ProposedKW                 float64
+	ExistingKWhPerYear, ProposedKWhPerYear float64
+	ExistingDensity, ProposedDensity       float64
+	ExistingConnected, ProposedConnected   float64 // W
+	Spaces, Met, Missed, Unjudged          int     // with copies
+}
+
+// memory is how many bytes the spaces at work may take together; a larger one runs alone.
+const memory = 2 << 30
+
+// keptLight is about how many bytes of light are kept for equal rooms.
+const keptLight = 256 << 20
+
+// Run works the building out; progress may be nil. It errs as study.Run does, with the name of the space.
+func Run(ctx context.Context, b *building.Building, progress lighting.Progress) (*Result, error) {
+	return RunWith(ctx, b, lighting.NewCache(keptLight), progress)
+}
+
+// RunWith works the building out as Run does, to the bit, with the light that the cache has already.
+func RunWith(ctx context.Context, b *building.Building, cache *lighting.Cache, progress lighting.Progress) (*Result, error) {
+	r := &Result{Building: b, Spaces: make([]Space, len(b.Spaces))}
+	if err := r.light(ctx, cache, progress); err != nil {
+		return nil, err
+	}
+	r.Whole = study.Priced(b.Whole)
+	r.Totals = r.totals()
+	r.Schedule = r.schedule()
+	r.Order = r.order()
+	r.Limits = r.limits()
+	return r, nil
+}
+
+// light works out the light of every space, some at a time.
+func (r *Result) light(ctx context.Context, cache *lighting.Cache, progress lighting.Progress) error {
+	group, ctx := crew.WithContext(ctx)
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	held := semaphore.NewWeighted(memory)
+	var mutex sync.Mutex
+	done := 0
+	for i := range r.Building.Spaces {
+		s := &r.Building.Spaces[i]
+		group.Go(func() error {
+			takes := min(lighting.Bytes(s.Job), memory)
+			if err := held.Acquire(ctx, takes); err != nil {
+				return err
+			}
+			defer held.Release(takes)
+			found, err := study.RunWith(ctx, s.Job, cache)
+			if err != nil {
+				return fmt.Errorf("%s: %w", s.Name, err)
+			}
+			r.Spaces[i] = Space{s, found}
+			mutex.Lock()
+			defer mutex.Unlock()
+			if done++; progress != nil {
+				progress("spaces", float64(done)/float64(len(r.Spaces)))
+			}
+			return nil
+		})
+	}
+	return group.Wait()
+}
+
+// Judged tells that a space has criteria.
+func (s Space) Judged() bool { return len(s.Verdicts) > 0 }
+
+// Area is the floor's, m².
+func (s Space) Area() float64 { return s.Result.Job.Room.Length * s.Result.Job.Room.Width }
+
+// connected is what all luminaires of a system draw, all lit and at full output, W.
+func connected(s *job.System) float64 {
+	sum := 0.0
+	for _, kind := range s.Kinds() {
+		sum += kind.ConnectedWatts()
+	}
+	return sum
+}
+
+func (r *Result) totals() Totals {
+	t := Totals{}
+	for _, s := range r.Spaces {
+		copies := float64(s.Copies)
+		t.FloorArea += copies * s.Area()
+		t.ExistingConnected += copies * connected(&s.Space.Job.Existing)
+		t.ProposedConnected += copies * connected(&s.Space.Job.Proposed)
+		t.Spaces += s.Copies
+		switch {
+		case !s.Met():
+			t.Missed += s.Copies
+		case s.Judged():
+			t.Met += s.Copies
+		default:
+			t.Unjudged += s.Copies
+		}
+	}
+	e, whole := r.Whole.Energy, r.Building.Whole
+	t.Luminaires, t.ProposedLuminaires = whole.Existing.Number(), whole.Proposed.Number()
+	t.ExistingKW, t.ProposedKW, t.ExistingKWhPerYear, t.ProposedKWhPerYear = e.ExistingKW, e.ProposedKW, e.ExistingKWhPerYear, e.ProposedKWhPerYear
+	t.ExistingDensity, t.ProposedDensity = t.ExistingConnected/t.FloorArea, t.ProposedConnected/t.FloorArea
+	return t
+}
+
+// Met tells whether every space meets every criterion that it has, and its light is known.
+func (r *Result) Met() bool {
+	for _, s := range r.Spaces {
+		if !s.Met() {
+			return false
+		}
+	}
+	return true
+}
+
+// Judged tells that a space has criteria.
+func (r *Result) Judged() bool {
+	for _, s := range r.Spaces {
+		if s.Judged() {
+			return true
+		}
+	}
+	return false
+}

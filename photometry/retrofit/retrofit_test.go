@@ -1,0 +1,234 @@
+package retrofit_test
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"lampswap/photometry"
+	"lampswap/photometry/building"
+	"lampswap/photometry/job"
+	"lampswap/photometry/retrofit"
+	"lampswap/photometry/study"
+)
+
+const rounding = 1e-12
+
+// shared are kinds, upkeep and money of a building, and of a job alike. Invented.
+const (
+	shared = `[kinds.strip]
+photometry = "a.ies"
+lamps = 2
+lamp_lumens = 6000.0
+ballast_factor = 0.9
+input_watts = 158.0
+maintenance_category = "I"
+[kinds.strip.costs]
+lamp_price = 6.0
+[kinds.tandem]
+photometry = "a.ies"
+lamps = 4
+lamp_lumens = 2900.0
+ballast_factor = 0.88
+input_watts = 112.0
+maintenance_category = "I"
+[kinds.tandem.costs]
+lamp_price = 3.0
+[upkeep]
+hours_per_year = 4000.0
+relamp_hours = 12000.0
+clean_months = 24.0
+[energy]
+price_per_kwh = 0.10
+demand_price_per_kw_month = 9.0
+heating_cooling_factor = 0.1
+rebate = 40.0
+[life_cycle]
+years = 12
+[costs]
+lines = [["material", 9000.0], ["labor", 1000.0]]
+[[rebates]]
+per = "lamp"
+amount = 1.0
+[[rebates]]
+per = "kwh"
+amount = 0.05
+at_most_share_of_cost = 0.5
+`
+	// hall is a room of 50 two-lamp strips that become tandems of four.
+	hall = `[room]
+length = 80.0
+width = 60.0
+height = 16.0
+space = "warehouse-bulky"
+[calculation]
+spacing = 10.0
+interreflection = false
+[[groups]]
+existing = "strip"
+proposed = "tandem"
+rows = 5
+columns = 10
+mounting_height = 14.0
+failed = 5
+control = "occupancy"
+control_saving = 0.25
+[[criteria]]
+name = "lease"
+statistic = "average"
+at_least = %s
+`
+)
+
+// inSpace turns a room's tables into those of a space in place.
+func inSpace(name, tables string) string {
+	return "[[spaces]]\nname = \"" + name + "\"\n" + strings.NewReplacer("\n[[", "\n[[spaces.", "\n[", "\n[spaces.", "[room]", "[spaces.room]", "\n[[spaces.spaces.", "\n[[spaces.").Replace(tables)
+}
+
+func files(t *testing.T) job.Files {
+	t.Helper()
+	ies, err := os.ReadFile("../../cmd/lampswap/internal/jobs/demo/strip-4x4ft-t8.ies")
+	require.NoError(t, err)
+	return func(string) ([]byte, error) { return ies, nil }
+}
+
+func read(t *testing.T, text string) *building.Building {
+	t.Helper()
+	b, err := building.Read("works.toml", []byte(text), files(t), nil)
+	require.NoError(t, err)
+	return b
+}
+
+func run(t *testing.T, text string) *retrofit.Result {
+	t.Helper()
+	r, err := retrofit.Run(context.Background(), read(t, text), nil)
+	require.NoError(t, err)
+	return r
+}
+
+// A building of one space answers as its job does: the light, the energy, the money, to the bit.
+func TestOneSpaceAnswersAsItsJob(t *testing.T) {
+	room := fmt.Sprintf(hall, "20.0")
+	j, err := job.Read("job.toml", []byte("title = \"hall\"\nstate = \"OH\"\n"+room+shared), files(t))
+	require.NoError(t, err)
+	of, err := study.Run(context.Background(), j, nil)
+	require.NoError(t, err)
+	r := run(t, "title = \"Works\"\nstate = \"OH\"\n"+shared+inSpace("hall", room))
+	s := r.Spaces[0]
+	assert.Equal(t, of.Existing.Grids, s.Existing.Grids)
+	assert.Equal(t, of.Proposed.Grids, s.Proposed.Grids)
+	assert.Equal(t, fmt.Sprint(of.Verdicts), fmt.Sprint(s.Verdicts)) // in which NaN is NaN
+	assert.Equal(t, of.Met(), r.Met())
+	assert.Equal(t, of.Sentence(), r.Sentence())
+	assert.Equal(t, of.PowerLimits(), s.PowerLimits())
+	assert.Equal(t, of.Energy.Rebates, r.Whole.Energy.Rebates)
+	assert.Equal(t, of.Energy.Emissions, r.Whole.Energy.Emissions)
+	assert.Equal(t, of.Energy, r.Whole.Energy)
+	assert.Equal(t, fmt.Sprintf("%+v", of.LifeCycle.Ways[0]), fmt.Sprintf("%+v", r.Whole.LifeCycle.Ways[0]))
+	assert.Equal(t, of.LifeCycle.Ways[1], r.Whole.LifeCycle.Ways[1])
+	assert.Equal(t, of.Cautions, r.Cautions())
+	assert.Equal(t, of.Proposed.PowerDensity, r.Totals.ProposedDensity)
+}
+
+// By hand: 50 two-lamp strips of 158 W are 100 lamps and 50 ballasts out; 50 tandems of four are 200 lamps, 50 ballasts, 400 sockets in.
+func TestTakeOffOfFiftyTandems(t *testing.T) {
+	r := run(t, "title = \"Works\"\n"+shared+inSpace("hall", fmt.Sprintf(hall, "20.0")))
+	require.Len(t, r.Schedule, 2)
+	strip, tandem := r.Schedule[0], r.Schedule[1]
+	assert.Equal(t, []any{"strip", 50, 0, 100, 50, 0, 0, 0, true, true}, []any{strip.Name, strip.Existing, strip.Proposed, strip.LampsOut, strip.BallastsOut, strip.Lamps, strip.Ballasts,
+		strip.Sockets, strip.Mercury(), strip.MayHoldPCB()})
+	assert.Equal(t, []any{"tandem", 0, 50, 200, 50, 400, 0, 0, 0, 0}, []any{tandem.Name, tandem.Existing, tandem.Proposed, tandem.Lamps, tandem.Ballasts, tandem.Sockets, tandem.LampsOut,
+		tandem.BallastsOut, tandem.Mounted, tandem.Dismounted})
+	assert.InEpsilon(t, 50*8*photometry.Foot, tandem.Length, 0.01) // the file's opening: about 8 ft
+	words := strings.Join(r.TakeOffWords(), "\n")
+	assert.Contains(t, words, "100 lamps to dispose of hold mercury")
+	assert.Contains(t, words, "50 ballasts to dispose of may hold PCB")
+}
+
+// Kinds of one content are one row with their names joined; one name of two contents is two rows; what stays and what is taken down is told.
+func TestScheduleOfKinds(t *testing.T) {
+	room := strings.NewReplacer("failed = 5\n", "", "rows = 5", "rows = 1", "control = \"occupancy\"\ncontrol_saving = 0.25\n", "").Replace(fmt.Sprintf(hall, "20.0"))
+	same := "[spaces.kinds.row]\nphotometry = \"a.ies\"\nlamps = 4\nlamp_lumens = 2900.0\nballast_factor = 0.88\ninput_watts = 112.0\nmaintenance_category = \"V\"\n"
+	other := strings.NewReplacer("kinds.row", "kinds.tandem", "2900.0", "2700.0").Replace(same)
+	r := run(t, "title = \"Works\"\n"+shared+inSpace("hall", room)+
+		inSpace("shop", strings.Replace(room, "proposed = \"tandem\"", "proposed = \"row\"", 1))+same+
+		inSpace("yard", room)+other+
+		inSpace("store", strings.Replace(room, "proposed = \"tandem\"", "proposed = \"strip\"", 1))+
+		inSpace("shed", strings.Replace(room, "existing = \"strip\"\nproposed = \"tandem\"", "existing = \"strip\"\nproposed = \"none\"", 1))+
+		"[[spaces.groups]]\nexisting = \"none\"\nproposed = \"tandem\"\ncount = 3\nmounting_height = 12.0\n")
+	names := map[string]retrofit.Kind{}
+	for _, k := range r.Schedule {
+		names[k.Name] = k
+	}
+	require.Len(t, names, 3, "%v", r.Schedule)
+	strip, tandem, dim := names["strip"], names["tandem, row"], names["tandem"]
+	assert.Equal(t, []int{50, 10, 80, 10}, []int{strip.Existing, strip.Proposed, strip.LampsOut, strip.Dismounted}, "ten stay, ten are taken down")
+	assert.Equal(t, []int{23, 92, 184, 3}, []int{tandem.Proposed, tandem.Lamps, tandem.Sockets, tandem.Mounted})
+	assert.Equal(t, []int{10, 40}, []int{dim.Proposed, dim.Lamps})
+}
+
+// The whole is the sum of its spaces, copies too, whatever the number of processors; equal rooms have equal answers.
+func TestTheWholeIsTheSum(t *testing.T) {
+	text := "title = \"Works\"\n" + shared + strings.Replace(inSpace("hall", fmt.Sprintf(hall, "20.0")), "name = \"hall\"", "name = \"hall\"\ncopies = 3", 1) +
+		inSpace("shop", strings.Replace(fmt.Sprintf(hall, "900.0"), "length = 80.0", "length = 60.0", 1)) + inSpace("store", fmt.Sprintf(hall, "20.0"))
+	r := run(t, text)
+	kw, kWh, saving, cost := 0.0, 0.0, 0.0, 0.0
+	for _, s := range r.Spaces {
+		kw += float64(s.Copies) * s.Energy.ExistingKW
+		kWh += float64(s.Copies) * s.Energy.SavedKWhPerYear
+		saving += float64(s.Copies) * r.SavingOf(s)
+	}
+	assert.InEpsilon(t, kw, r.Totals.ExistingKW, rounding)
+	assert.InEpsilon(t, kWh, r.Whole.Energy.SavedKWhPerYear, rounding)
+	assert.InEpsilon(t, saving, *r.Whole.Energy.SavingPerYear, rounding)
+	assert.InEpsilon(t, (4*80*60+60*60)*photometry.Foot*photometry.Foot, r.Totals.FloorArea, rounding)
+	assert.Equal(t, []int{5, 4, 1, 0, 250}, []int{r.Totals.Spaces, r.Totals.Met, r.Totals.Missed, r.Totals.Unjudged, r.Totals.Luminaires})
+	assert.False(t, r.Met())
+	assert.Contains(t, r.Sentence(), "Of 5 spaces the proposed lighting is enough in 4. Enough: hall (3 alike), store. NOT enough: shop misses \"lease\"")
+	for _, step := range r.Order {
+		cost += step.Cost
+	}
+	last := r.Order[len(r.Order)-1]
+	assert.InEpsilon(t, *r.Whole.Energy.NetCost, cost, rounding, "the cost is shared out whole")
+	assert.InEpsilon(t, *r.Whole.Energy.NetCost, last.CostSoFar, rounding)
+	assert.InEpsilon(t, r.Totals.ProposedKW, last.KWThen, rounding)
+	assert.Equal(t, 5, last.SpacesSoFar)
+	for _, processors := range []int{1, 8} {
+		before := runtime.GOMAXPROCS(processors)
+		again := run(t, text)
+		runtime.GOMAXPROCS(before)
+		for i := range r.Spaces {
+			assert.Equal(t, r.Spaces[i].Proposed.Grids, again.Spaces[i].Proposed.Grids)
+		}
+		assert.Equal(t, r.Totals, again.Totals)
+		assert.Equal(t, r.Whole.Energy, again.Whole.Energy)
+	}
+}
+
+// By hand: the hall of 4,800 ft2 may have 0.33 W/ft2 by ASHRAE 90.1-2022 (limits.csv); an office has no limit listed here, and counts in no sum.
+func TestLimitsOfABuilding(t *testing.T) {
+	office := strings.Replace(fmt.Sprintf(hall, "20.0"), "warehouse-bulky", "office-open", 1)
+	r := run(t, "title = \"Works\"\n"+shared+inSpace("hall", fmt.Sprintf(hall, "20.0"))+inSpace("office", office))
+	assert.Equal(t, []string{"office"}, r.Limits.Unknown)
+	assert.True(t, r.Limits.Spaces[0].Known)
+	assert.False(t, r.Limits.Spaces[1].Known)
+	found := false
+	for _, sum := range r.Limits.Sums {
+		if sum.Edition == "ashrae-90.1-2022" {
+			found = true
+			assert.InEpsilon(t, 4800*0.33, sum.Allowed, rounding)
+			assert.InEpsilon(t, 50*112.0, sum.Proposed, rounding, "the hall's alone, all lit")
+			assert.Equal(t, []string{"office"}, sum.Left)
+			assert.False(t, sum.Met(sum.Proposed))
+		}
+	}
+	assert.True(t, found)
+	metric := run(t, "units = \"metric\"\ntitle = \"Works\"\n"+shared+inSpace("hall", strings.NewReplacer("80.0", "24.0", "60.0", "18.0", "16.0", "5.0", "14.0", "4.0", "10.0", "3.0").Replace(fmt.Sprintf(hall, "20.0"))))
+	assert.Empty(t, metric.Limits.Sums, "no code of the United States elsewhere")
+}

@@ -1,0 +1,50 @@
+package study
+
+import (
+	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
+)
+
+// Priced works out the energy, the money and the cautions of a job, and nothing of its light: of all luminaires of a building together, which
+// have no one room. What it warns of is of money alone.
+func Priced(j *job.Job) *Result {
+	r := &Result{Job: j}
+	if j.Replacement != nil {
+		r.Replacement = &lighting.System{}
+	}
+	for _, side := range r.Sides() {
+		side.System.Parts = make([]lighting.System, len(side.From.Parts))
+	}
+	r.Energy = energy(r)
+	r.Energy.Emissions = emissions(r)
+	r.LifeCycle = lifeCycle(r)
+	r.Warnings = moneyWarnings(r)
+	r.Cautions = cautions(r)
+	return r
+}
+
+// Earns is of how many units of a rebate (lamps, luminaires, kWh a year, kW) the swap is.
+func (r *Result) Earns(rebate job.Rebate) float64 { return r.units(rebate, &r.Energy) }
+
+// units are what a rebate is paid for.
+func (r *Result) units(rebate job.Rebate, e *Energy) float64 {
+	switch rebate.Per {
+	case "lamp":
+		return r.changed(sameLamps, func(s *job.System) int { return s.Lamps })
+	case "luminaire":
+		return r.Touched()
+	case "kwh":
+		return max(0, e.SavedKWhPerYear)
+	case "kw":
+		return max(0, e.SavedKW)
+	}
+	return 0
+}
+
+// Touched is how many of the proposed luminaires are not as the existing ones are.
+func (r *Result) Touched() float64 {
+	return r.changed(sameLuminaire, func(*job.System) int { return 1 })
+}
+
+// Stays tells that luminaires of one kind are left as they are.
+func Stays(before, after *job.System) bool { return sameLuminaire(before, after) }
