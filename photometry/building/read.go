@@ -91,9 +91,8 @@ func (r *reader) read() {
 	for i, t := range tables {
 		r.space(i, t)
 	}
-	for _, key := range []string{"kinds", "upkeep", "shifts"} {
-		top.Table(key)
-	}
+	top.Take("upkeep") // asked for by every space
+	top.Take("shifts")
 	r.money()
 	r.unused(top)
 	top.Done()

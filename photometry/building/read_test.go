@@ -220,3 +220,24 @@ func TestIs(t *testing.T) {
 		assert.Equal(t, want, building.Is([]byte(text)), text)
 	}
 }
+
+// Shifts of the building are the hours of its spaces, but of those that say their own; by hand: 8 h on 5 days of 52 weeks, 2 of them in the peak.
+func TestShiftsOfABuilding(t *testing.T) {
+	const day = "[[shifts]]\ndays = \"mon-fri\"\nfrom = \"06:00\"\nto = \"14:00\"\nweeks = 52\n"
+	text := strings.Replace(works, "hours_per_year = 4000.0\n", "", 1)
+	b := read(t, strings.Replace(text, "[energy]", day+"[energy]", 1))
+	assert.Equal(t, []float64{2080, 2600, 2080}, []float64{b.Find("hall").Job.Upkeep.HoursPerYear, b.Find("office").Job.Upkeep.HoursPerYear, b.Find("dock").Job.Upkeep.HoursPerYear})
+	own := strings.Replace(works, "[spaces.upkeep]\nhours_per_year = 2600.0\n", strings.ReplaceAll(day, "[[shifts", "[[spaces.shifts"), 1)
+	assert.Equal(t, 2080.0, read(t, own).Find("office").Job.Upkeep.HoursPerYear, "its own shifts, not the building's 4,000 h")
+	_, err := building.Read("works.toml", []byte(strings.Replace(works, "[energy]", day+"[energy]", 1)), files(t, nil), shelf)
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "works.toml:17:18: upkeep.hours_per_year: stands beside shifts")
+	const peak = "[energy]\npeak_from = \"12:00\"\npeak_to = \"18:00\"\npeak_price_per_kwh = 0.3\n"
+	text = strings.Replace(strings.Replace(text, "[spaces.upkeep]\nhours_per_year = 2600.0\n", "", 1), "[energy]\n", day+peak, 1)
+	b = read(t, text)
+	for _, kind := range b.Whole.Kinds() {
+		share, ok := kind.PeakShare(b.Whole)
+		assert.True(t, ok)
+		assert.InEpsilon(t, 0.25, share, 1e-12) // rounding
+	}
+}
