@@ -32,6 +32,7 @@ type checkOptions struct {
 
 	uncertainty bool
 	space       string
+	demo        string
 }
 
 func newCheck() *cobra.Command {
@@ -54,6 +55,7 @@ This answer and every other says which version made it and what from: the last
 line begins the SHA-256 digest of the job file and all files that it names, and
 JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
 		Example: `  lampswap check
+  lampswap check --demo building
   lampswap new dock.toml
   lampswap check dock.toml
   lampswap check - < dock.toml
@@ -65,6 +67,7 @@ JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
 			return check(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
+	cmd.Flags().StringVar(&opts.demo, "demo", "", "in place of a job: a demonstration that comes with lampswap, invented: "+strings.Join(jobs.DemoNames(), ", "))
 	spaceFlag(cmd, &opts.space)
 	cmd.Flags().StringVar(&opts.format, "format", "text", "text, json, csv or xlsx")
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "file to write in place of standard output; xlsx needs one")
@@ -78,7 +81,7 @@ func check(ctx context.Context, opts checkOptions, args []string, std streams) e
 	if err := opts.valid(); err != nil {
 		return err
 	}
-	asked, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
+	asked, err := jobs.Request{Args: args, Demo: opts.demo, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}

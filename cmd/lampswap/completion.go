@@ -12,6 +12,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
@@ -41,6 +42,7 @@ var flagWords = map[string][]string{
 	"--meter-unit":   {"fc", "lx"},
 	"--daylight":     {"dark", "subtracted", "present"},
 	"--lamp":         catalog.LampNames(),
+	"--demo":         jobs.DemoNames(),
 }
 
 // argumentWords are what the arguments of a command may be: words, and endings of files. A command that is not here takes job files.

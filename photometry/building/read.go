@@ -157,7 +157,7 @@ func (r *reader) space(i int, t *tomlfile.Table) {
 }
 
 // name settles what a space is called. Two of one name would be mistaken for each other.
-func (r *reader) name(i int, t *tomlfile.Table, otherwise, why string) string {
+func (r *reader) name(t *tomlfile.Table, otherwise, why string) string {
 	name, ok := t.Text("name")
 	if !ok {
 		name = otherwise
@@ -188,7 +188,7 @@ var ofSwap = []string{"installed_cost", "rebate"}
 
 // inPlace reads a space that stands in the building's file.
 func (r *reader) inPlace(i int, t *tomlfile.Table, s *Space) {
-	s.Name = r.name(i, t, fmt.Sprintf("space %d", i+1), "spaces are numbered")
+	s.Name = r.name(t, fmt.Sprintf("space %d", i+1), "spaces are numbered")
 	room := t.Apart()
 	for _, no := range ofBuilding {
 		if t.Has(no.key) {
@@ -258,7 +258,7 @@ func (r *reader) byPath(i int, t *tomlfile.Table, s *Space) {
 	defer t.Done()
 	file, ok := t.Text("job")
 	if !ok {
-		r.name(i, t, fmt.Sprintf("space %d", i+1), "spaces are numbered")
+		r.name(t, fmt.Sprintf("space %d", i+1), "spaces are numbered")
 		return
 	}
 	for _, key := range t.Keys() {
@@ -271,7 +271,7 @@ func (r *reader) byPath(i int, t *tomlfile.Table, s *Space) {
 	text, err := r.sources.Open(file)
 	if err != nil {
 		t.Fault("job", strconv.Quote(file)+" cannot be read ("+job.Reason(err)+")", "a job of one room, beside this file")
-		r.name(i, t, plainName(file), "the name of its file")
+		r.name(t, plainName(file), "the name of its file")
 		return
 	}
 	read := tomlfile.Read(job.PathBeside(r.file.Name, file), text)
@@ -279,9 +279,9 @@ func (r *reader) byPath(i int, t *tomlfile.Table, s *Space) {
 	top := read.Root()
 	title, titled := top.Text("title")
 	if titled {
-		s.Name = r.name(i, t, title, "the title of its job")
+		s.Name = r.name(t, title, "the title of its job")
 	} else {
-		s.Name = r.name(i, t, plainName(file), "the name of its file")
+		s.Name = r.name(t, plainName(file), "the name of its file")
 	}
 	if top.Has("spaces") {
 		t.Fault("job", strconv.Quote(file)+" is a building", "a job of one room: a building has no buildings in it")

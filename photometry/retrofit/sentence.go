@@ -12,18 +12,18 @@ import (
 // Sentence is the verdict of the building in plain sentences: which spaces are enough, which not and why, and what the whole draws and saves.
 func (r *Result) Sentence() string {
 	if len(r.Spaces) == 1 && r.Spaces[0].Copies == 1 {
-		return r.Spaces[0].Result.Sentence()
+		return r.Spaces[0].Sentence()
 	}
 	var enough, minded, dim, greedy, unjudged []string
 	for _, s := range r.Spaces {
 		switch {
-		case s.Result.Standing() == study.OneMissed:
+		case s.Standing() == study.OneMissed:
 			dim = append(dim, s.called()+s.misses())
 		case !s.Met():
 			greedy = append(greedy, s.called()+s.misses())
 		case !s.Judged():
 			unjudged = append(unjudged, s.called())
-		case s.Result.Standing() == study.Qualified:
+		case s.Standing() == study.Qualified:
 			minded = append(minded, s.called())
 		default:
 			enough = append(enough, s.called())
@@ -112,7 +112,7 @@ func (r *Result) saves() string {
 func (r *Result) Standing() study.Standing {
 	standing := study.Unjudged
 	for _, s := range r.Spaces {
-		switch now := s.Result.Standing(); {
+		switch now := s.Standing(); {
 		case !s.Met() && now == study.Unjudged:
 			return study.OneMissed
 		case now == study.OneMissed:

@@ -25,6 +25,31 @@ var Demo embed.FS
 // DemoJob is the demonstration job's name in Demo.
 const DemoJob = "demo/parts-store.toml"
 
+// demos are the demonstrations by their names; the first is taken where nothing is named.
+var demos = []struct{ name, file string }{{"parts-store", DemoJob}, {"building", "demo/works.toml"}}
+
+// DemoNames are those of the demonstrations.
+func DemoNames() []string {
+	var all []string
+	for _, d := range demos {
+		all = append(all, d.name)
+	}
+	return all
+}
+
+// demo is the file of the demonstration that is asked for.
+func (q Request) demo() (string, error) {
+	if q.Demo == "" {
+		return DemoJob, nil
+	}
+	for _, d := range demos {
+		if d.name == q.Demo {
+			return d.file, nil
+		}
+	}
+	return "", exit.Usagef("--demo is %q, want one of %s%s", q.Demo, strings.Join(DemoNames(), ", "), exit.Perhaps(q.Demo, DemoNames()))
+}
+
 // Dash is the argument that stands for standard input.
 const Dash = "-"
 
@@ -34,6 +59,7 @@ const stdinName = "standard input"
 // A Request is what a command line says of the job that it is about.
 type Request struct {
 	Args  []string // a file, - for standard input, or nothing for the demonstration job
+	Demo  string   // the demonstration by its name; "" is the first
 	Space string   // the one space of a building that is asked for; "" where none is
 	In    io.Reader
 	Err   io.Writer
@@ -94,8 +120,12 @@ func (q Request) text(ctx context.Context) (name string, text []byte, beside job
 		if waits(q.In) {
 			fmt.Fprintln(q.Err, "lampswap: this is the demonstration job; what comes on standard input is not read. A job from there is named -")
 		}
-		text, err = Demo.ReadFile(DemoJob)
-		return DemoJob, text, openDemo, err
+		if name, err = q.demo(); err == nil {
+			text, err = Demo.ReadFile(name)
+		}
+		return name, text, openDemo, err
+	case q.Demo != "":
+		return "", nil, nil, exit.Usagef("--demo is %q beside %s, want one of the two", q.Demo, q.Args[0])
 	case q.Args[0] == Dash:
 		text, err = readAll(ctx, q.In)
 		return stdinName, text, job.Beside(Dash), err // in the current folder

@@ -129,7 +129,7 @@ func requiredOf(s retrofit.Space) string {
 
 // verdictOf is what becomes of a space's criteria, in a word.
 func verdictOf(s retrofit.Space) string {
-	switch standing := s.Result.Standing(); {
+	switch standing := s.Standing(); {
 	case !s.Met():
 		return MissedMark
 	case standing == study.Unjudged:
