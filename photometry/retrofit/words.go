@@ -55,7 +55,7 @@ func (r *Result) Warnings() []Said {
 	if text := r.upkeepWarning(); text != "" {
 		all = append(all, Said{Text: text})
 	}
-	spaces := r.together(func(s Space) []string { return s.Result.Warnings })
+	spaces := r.together(func(s Space) []string { return s.Warnings })
 	money := func(s Said) bool { return slices.Contains(r.Whole.Warnings, s.Text) }
 	return append(all, slices.DeleteFunc(spaces, money)...)
 }

@@ -13,7 +13,7 @@ func Priced(j *job.Job) *Result {
 		r.Replacement = &lighting.System{}
 	}
 	for _, side := range r.Sides() {
-		side.System.Parts = make([]lighting.System, len(side.From.Parts))
+		side.Parts = make([]lighting.System, len(side.From.Parts))
 	}
 	r.Energy = energy(r)
 	r.Energy.Emissions = emissions(r)

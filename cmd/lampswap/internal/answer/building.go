@@ -192,7 +192,7 @@ func OfBuilding(r *retrofit.Result, points bool) Building {
 }
 
 func spaceOf(r *retrofit.Result, i int, s retrofit.Space, u units.Units, points bool) jsonSpaceOf {
-	out := jsonSpaceOf{Name: s.Name, Copies: s.Copies, Job: s.Path, FloorArea: Number(s.Area() / (u.Meter * u.Meter)), Verdict: s.Result.Sentence(),
+	out := jsonSpaceOf{Name: s.Name, Copies: s.Copies, Job: s.Path, FloorArea: Number(s.Area() / (u.Meter * u.Meter)), Verdict: s.Sentence(),
 		LuminairesChanged: s.Changed(), Check: Of(s.Result, points)}
 	if met := s.Met(); s.Judged() || !met {
 		out.Met = &met
