@@ -76,6 +76,29 @@ func (p *pose) within(box room.Box) {
 	p.at.Z = moved(p.at.Z, p.halfHigh, box.Low.Z, box.High.Z)
 }
 
+// leave moves an opening that reaches into a box in plan, its middle outside, out of it by the shorter way along x or y.
+func (p *pose) leave(box room.Box) {
+	out := func(at, half, low, high float64) float64 { // where along an axis it is clear of the box; without end if its middle is in it
+		switch low, high = low-half-hair, high+half+hair; {
+		case at <= low || at >= high:
+			return at
+		case at <= low+half+hair:
+			return low
+		case at >= high-half-hair:
+			return high
+		}
+		return math.Inf(1)
+	}
+	x, y := out(p.at.X, p.halfX, box.Low.X, box.High.X), out(p.at.Y, p.halfY, box.Low.Y, box.High.Y)
+	switch alongX, alongY := math.Abs(x-p.at.X), math.Abs(y-p.at.Y); {
+	case min(alongX, alongY) == 0 || math.IsInf(min(alongX, alongY), 1):
+	case alongX <= alongY:
+		p.at.X = x
+	default:
+		p.at.Y = y
+	}
+}
+
 // local turns a direction into the luminaire's frame: along the lamps and across them.
 func (p *pose) local(v room.Vec) (x, y float64) {
 	return p.axisC*v.X + p.axisS*v.Y, p.axisC*v.Y - p.axisS*v.X

@@ -66,6 +66,7 @@ func (s Scene) Prepare() *Prepared { return Prepare(s) }
 func Prepare(scenes ...Scene) *Prepared {
 	s := scenes[0]
 	p := &Prepared{systems: len(scenes)}
+	outside := s.outside()
 	fields := map[*photometry.Distribution]*field{}
 	for i, source := range s.Sources {
 		o := newOpening(source.Luminaire.Opening)
@@ -78,7 +79,7 @@ func Prepare(scenes ...Scene) *Prepared {
 			k.optics[n] = optic{d, fields[d], refine(d, fields[d], o)}
 		}
 		for i, place := range source.Placements {
-			k.lamps[i] = lamp{optic: &k.optics[0], opening: o, pose: s.pose(place, o), share: 1}
+			k.lamps[i] = lamp{optic: &k.optics[0], opening: o, pose: s.pose(place, o, outside), share: 1}
 		}
 		p.lamps += len(k.lamps)
 		p.kinds = append(p.kinds, k)

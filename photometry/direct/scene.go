@@ -17,7 +17,8 @@ type Scene struct {
 	Sources []Source
 	Racks   []room.Rack
 	// Room holds the luminaires: an opening that would reach through a side of it, as one does that hangs at the height of its ceiling,
-	// lies as far inside as that takes. The zero Box holds everything.
+	// lies as far inside as that takes; so does one that would reach into what is outside the room's outline, see room.Room.Boxes. The
+	// zero Box holds everything.
 	Room room.Box
 	// Cell is the size, m, of the patches of a room whose flux is asked for: openings are cut alike before all its surfaces, so that
 	// what one does not get at an edge the other does. 0 is that of each grid by itself.
@@ -26,10 +27,27 @@ type Scene struct {
 	Plain bool
 }
 
+// outside are the racks that fill what lies outside the room's outline: openings keep out of them as they keep inside the room.
+func (s Scene) outside() []room.Box {
+	var all []room.Box
+	for i := range s.Racks {
+		if k := &s.Racks[i]; k.Outside {
+			all = append(all, room.Box{Low: k.Corner, High: k.Far()})
+		}
+	}
+	return all
+}
+
 // pose is where an opening hangs in the scene's room.
-func (s Scene) pose(place room.Placement, o opening) pose {
+func (s Scene) pose(place room.Placement, o opening, outside []room.Box) pose {
 	p := newPose(place, o)
 	p.within(s.Room)
+	for range min(len(outside), 2) { // out of one may be into the next
+		for _, box := range outside {
+			p.leave(box)
+		}
+		p.within(s.Room)
+	}
 	return p
 }
 
@@ -47,12 +65,13 @@ func (s Scene) Flux() float64 {
 func (s Scene) At(p, normal room.Vec) float64 {
 	shades := room.NewObstructions(s.Racks).Boxes
 	work := newWorkspace(len(shades))
+	outside := s.outside()
 	e := 0.0
 	var parts []lamp
 	for _, source := range s.Sources {
 		opening, light := newOpening(source.Luminaire.Opening), &optic{distribution: source.Luminaire.Distribution}
 		for _, place := range source.Placements {
-			l := lamp{optic: light, opening: opening, pose: s.pose(place, opening), share: 1}
+			l := lamp{optic: light, opening: opening, pose: s.pose(place, opening, outside), share: 1}
 			parts = l.front(parts[:0], p, normal)
 			for i := range parts {
 				e += parts[i].illuminance(p, normal, shades, work)

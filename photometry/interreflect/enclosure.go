@@ -66,6 +66,9 @@ func patchesAmong(r room.Room, racks []room.Rack, patch float64) int {
 	for i := range racks {
 		size := racks[i].Size
 		area += size.X*size.Y + 2*size.Z*(size.X+size.Y)
+		if racks[i].Hangs() {
+			area += size.X * size.Y
+		}
 	}
 	return patchesOf(r, patch) + int(area/(patch*patch))
 }
@@ -178,6 +181,7 @@ type Enclosure struct {
 	nooks   []nook
 	finer   int // parts of a patch along each side, as points near it see it
 	faces   []face
+	under   []int     // faces of racks that look down, by rack; the floor, 0, of one that stands on it
 	areas   []float64 // exposed area of each patch, m²; 0 where a rack covers it, or another's face counts in its place
 	keeps   []float64 // of the light on a patch, what does not pass on through a rack: reflected or lost; 1 on all but open racks
 	leaves  []float64 // of what a patch reflects, the part that gets out of the rack that stands on it; 1 where none does
@@ -200,8 +204,8 @@ const (
 	roomFaces
 )
 
-// NewEnclosure cuts the room and its racks into patches and finds whom each sees. It errs with a *MemoryError if that would take
-// more than the limit, and if the context is cancelled.
+// NewEnclosure cuts the room and its racks into patches and finds whom each sees; what lies outside the room's outline need not be among
+// the racks. It errs with a *MemoryError if that would take more than the limit, and if the context is cancelled.
 func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options Options) (*Enclosure, error) {
 	e := newEnclosure(r, racks, options)
 	count := 0
@@ -217,7 +221,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 	for i := range e.faces {
 		e.measure(&e.faces[i])
 	}
-	if len(racks) == 0 {
+	if len(e.racks) == 0 {
 		if err := e.check(e.spectraBytes(), "form factors of %d patches", count); err != nil {
 			return nil, err
 		}
@@ -229,7 +233,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 	if err := e.check(4*int64(count)*int64(e.options.Rays), "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
 		return nil, err
 	}
-	e.plan = newPlan(r, e.racks)
+	e.plan = newPlan(r, e.racks, e.under)
 	var err error
 	e.seen, err = e.look(ctx)
 	return e, err
@@ -237,6 +241,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 
 // newEnclosure lays the borders of the patches and goes no further.
 func newEnclosure(r room.Room, racks []room.Rack, options Options) *Enclosure {
+	racks = r.Boxes(racks)
 	e := &Enclosure{room: r, finer: nearParts, between: room.NewObstructions(racks), options: options.filled(r, racks)}
 	e.racks = e.between.Racks
 	e.nooks = e.findNooks()
@@ -273,6 +278,13 @@ func (e *Enclosure) cut() []face {
 	for i := range e.racks {
 		faces = append(faces, e.rackFaces(i)...)
 	}
+	e.under = make([]int, len(e.racks))
+	for i := range e.racks {
+		if k := &e.racks[i]; k.Hangs() {
+			e.under[i] = len(faces)
+			faces = append(faces, e.rackFace(i, axisZ, -1, k.Corner.Z, axisX, axisY))
+		}
+	}
 	return faces
 }
 
@@ -283,20 +295,21 @@ func (e *Enclosure) divided(f face, low, far room.Vec) face {
 	return f
 }
 
-// Faces of a rack in order: top, then the four sides; the underside stands on the floor.
+// Faces of a rack in order: top, then the four sides. The undersides of those that hang come after the faces of all racks.
 const rackSides = 5
 
 func (e *Enclosure) rackFaces(rack int) []face {
-	k := &e.racks[rack]
-	far := k.Far()
-	side := func(normal axis, sign, at float64, u, v axis) face {
-		return e.divided(face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: k.Reflectance, rack: rack}, k.Corner, far)
-	}
+	low, far := e.racks[rack].Corner, e.racks[rack].Far()
 	return []face{
-		side(axisZ, 1, far.Z, axisX, axisY),
-		side(axisX, -1, k.Corner.X, axisY, axisZ), side(axisX, 1, far.X, axisY, axisZ),
-		side(axisY, -1, k.Corner.Y, axisX, axisZ), side(axisY, 1, far.Y, axisX, axisZ),
+		e.rackFace(rack, axisZ, 1, far.Z, axisX, axisY),
+		e.rackFace(rack, axisX, -1, low.X, axisY, axisZ), e.rackFace(rack, axisX, 1, far.X, axisY, axisZ),
+		e.rackFace(rack, axisY, -1, low.Y, axisX, axisZ), e.rackFace(rack, axisY, 1, far.Y, axisX, axisZ),
 	}
+}
+
+func (e *Enclosure) rackFace(rack int, normal axis, sign, at float64, u, v axis) face {
+	k := &e.racks[rack]
+	return e.divided(face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: k.Reflectance, rack: rack}, k.Corner, k.Far())
 }
 
 func even(from, to, patch float64) []float64 {

@@ -9,7 +9,7 @@ func Bytes(r room.Room, racks []room.Rack, options Options) int64 {
 	const each = 20 * 8 // of a patch: area, light, what leaves it, the trees of surfaces
 	total := each * patches
 	switch {
-	case len(racks) == 0:
+	case len(e.racks) == 0:
 		return total + e.spectraBytes()
 	case e.seesThrough():
 		const surfaces = 2 // that a ray meets first among those of its eye, typical
@@ -30,10 +30,10 @@ func Seconds(r room.Room, racks []room.Rack, options Options) float64 {
 	)
 	e, patches := sized(r, racks, options)
 	switch rays := float64(patches) * float64(e.options.Rays); {
-	case len(racks) == 0:
+	case len(e.racks) == 0:
 		return perPatch * float64(patches)
 	case e.seesThrough():
-		return (perRay+perRack*float64(len(racks)))*rays + perSeeThrough*float64(patches)
+		return (perRay+perRack*float64(len(e.racks)))*rays + perSeeThrough*float64(patches)
 	default:
 		return perRay*rays + perShaded*float64(patches)
 	}

@@ -21,7 +21,8 @@ const (
 	endReach = 3.0 // times its depth: how far into a nook light comes from the ends that it has in plan
 )
 
-// findNooks finds the nooks between racks, and between racks and walls, that the usual patches are too large for.
+// findNooks finds the nooks between racks, and between racks and walls, that the usual patches are too large for; also those above and below
+// racks that hang.
 func (e *Enclosure) findNooks() []nook {
 	const thick = 1 // m, of a wall
 	far := room.Vec{X: e.room.Length, Y: e.room.Width, Z: e.room.Height}
@@ -35,16 +36,32 @@ func (e *Enclosure) findNooks() []nook {
 	}
 	deepest := perDepth * e.options.Patch
 	var all []nook
-	room.Sweep(boxes, deepest, func(i, j int) {
-		for _, a := range [2]axis{axisX, axisY} {
-			for _, pair := range [2][2]int{{i, j}, {j, i}} {
-				n, ok := between(&boxes[pair[0]], &boxes[pair[1]], a)
-				if ok && j >= walls && n.depth < deepest {
-					all = append(all, n)
-				}
+	add := func(a, b *room.Box, across axis) {
+		for _, pair := range [2][2]*room.Box{{a, b}, {b, a}} {
+			if n, ok := between(pair[0], pair[1], across); ok && n.depth < deepest {
+				all = append(all, n)
 			}
 		}
+	}
+	hangs := func(box int) bool { return box >= walls && e.racks[box-walls].Hangs() }
+	room.Sweep(boxes, deepest, func(i, j int) {
+		if j < walls {
+			return
+		}
+		add(&boxes[i], &boxes[j], axisX)
+		add(&boxes[i], &boxes[j], axisY)
+		if hangs(i) || hangs(j) {
+			add(&boxes[i], &boxes[j], axisZ)
+		}
 	})
+	ground := room.Box{Low: room.Vec{Z: -thick}, High: room.Vec{X: far.X, Y: far.Y}}
+	roof := room.Box{Low: room.Vec{Z: far.Z}, High: room.Vec{X: far.X, Y: far.Y, Z: far.Z + thick}}
+	for i := range boxes {
+		if hangs(i) {
+			add(&ground, &boxes[i], axisZ)
+			add(&boxes[i], &roof, axisZ)
+		}
+	}
 	return all
 }
 

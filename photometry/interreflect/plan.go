@@ -15,17 +15,23 @@ type plan struct {
 	perY    float64
 	cells   [][]int32 // racks that stand on each, by rows
 	racks   []room.Rack
+	under   []int      // face of each that looks down; 0 of one that stands on the floor
+	lows    []float64  // where each begins above the floor; without end below it where it stands
 	fars    []room.Vec // the corner of each that is furthest from the origin
 	highest float64
+	hanging bool // some do
 }
 
-func newPlan(r room.Room, racks []room.Rack) *plan {
-	p := &plan{xs: []float64{0, r.Length}, ys: []float64{0, r.Width}, racks: racks, fars: make([]room.Vec, len(racks))}
+func newPlan(r room.Room, racks []room.Rack, under []int) *plan {
+	p := &plan{xs: []float64{0, r.Length}, ys: []float64{0, r.Width}, racks: racks, under: under, lows: make([]float64, len(racks)), fars: make([]room.Vec, len(racks))}
 	for i := range racks {
 		far := racks[i].Far()
 		p.xs = append(p.xs, min(max(racks[i].Corner.X, 0), r.Length), min(max(far.X, 0), r.Length))
 		p.ys = append(p.ys, min(max(racks[i].Corner.Y, 0), r.Width), min(max(far.Y, 0), r.Width))
-		p.fars[i] = far
+		p.fars[i], p.lows[i] = far, math.Inf(-1)
+		if racks[i].Hangs() {
+			p.lows[i], p.hanging = racks[i].Corner.Z, true
+		}
 		p.highest = max(p.highest, far.Z)
 	}
 	slices.Sort(p.xs)
@@ -37,7 +43,7 @@ func newPlan(r room.Room, racks []room.Rack) *plan {
 		ix, iy := i%(len(p.xs)-1), i/(len(p.xs)-1)
 		middle := room.Vec{X: (p.xs[ix] + p.xs[ix+1]) / 2, Y: (p.ys[iy] + p.ys[iy+1]) / 2}
 		for k := range racks {
-			if racks[k].Contains(middle) {
+			if middle.Z = (racks[k].Corner.Z + p.fars[k].Z) / 2; racks[k].Contains(middle) {
 				p.cells[i] = append(p.cells[i], int32(k))
 			}
 		}
@@ -94,6 +100,11 @@ func (p *plan) meets(from, towards room.Vec, before float64) (hit, bool) {
 				return h, true
 			}
 		}
+		if towards.Z > 0 && p.hanging {
+			if h, ok := p.rises(here, from.Z, towards.Z, t, exit); ok {
+				return h, true
+			}
+		}
 		z := from.Z + exit*towards.Z
 		if exit >= before || z >= p.highest && towards.Z >= 0 {
 			return hit{}, false
@@ -114,7 +125,7 @@ func (p *plan) meets(from, towards room.Vec, before float64) (hit, bool) {
 		}
 		next := p.cells[iy*width+ix]
 		for _, rack := range next {
-			if z < p.fars[rack].Z && !slices.Contains(here, rack) {
+			if z < p.fars[rack].Z && z > p.lows[rack] && !slices.Contains(here, rack) {
 				return hit{exit, roomFaces + int(rack*rackSides+side)}, true
 			}
 		}
@@ -181,11 +192,25 @@ func (p *plan) lands(racks []int32, z, down, t, exit float64) (hit, bool) {
 	return best, found
 }
 
+// rises returns where a ray that goes up comes onto the underside of a rack between t and exit.
+func (p *plan) rises(racks []int32, z, up, t, exit float64) (hit, bool) {
+	best, found := hit{t: exit}, false
+	for _, rack := range racks {
+		if p.under[rack] == 0 || z > p.lows[rack] {
+			continue
+		}
+		if at := (p.lows[rack] - z) / up; at >= t && (at < best.t || !found && at == best.t) {
+			best, found = hit{at, p.under[rack]}, true
+		}
+	}
+	return best, found
+}
+
 // touches tells whether a ray that leads into a cell starts on the side of a rack there.
 func (p *plan) touches(racks []int32, from room.Vec) (hit, bool) {
 	for _, rack := range racks {
 		k := &p.racks[rack]
-		if from.Z >= p.fars[rack].Z || p.holds(int(rack), &from) {
+		if from.Z >= p.fars[rack].Z || from.Z <= p.lows[rack] || p.holds(int(rack), &from) {
 			continue
 		}
 		side := 1
@@ -205,5 +230,5 @@ func (p *plan) touches(racks []int32, from room.Vec) (hit, bool) {
 // holds is Rack.Contains of one of the racks.
 func (p *plan) holds(rack int, at *room.Vec) bool {
 	low, far := &p.racks[rack].Corner, &p.fars[rack]
-	return at.X > low.X && at.X < far.X && at.Y > low.Y && at.Y < far.Y && at.Z < far.Z
+	return at.X > low.X && at.X < far.X && at.Y > low.Y && at.Y < far.Y && at.Z > p.lows[rack] && at.Z < far.Z
 }

@@ -338,13 +338,14 @@ func (e *Enclosure) wall(from, towards room.Vec) hit {
 // crosses returns the stretch of a ray's line in a rack before it has gone the given way.
 func (e *Enclosure) crosses(rack int, from, towards room.Vec, before float64) (stay, bool) {
 	k, far := &e.racks[rack], &e.plan.fars[rack]
-	if from.Z >= far.Z && towards.Z >= 0 {
+	low := e.plan.lows[rack]
+	if from.Z >= far.Z && towards.Z >= 0 || from.Z <= low && towards.Z <= 0 {
 		return stay{}, false
 	}
 	base := roomFaces + rack*rackSides
 	s := stay{hit{math.Inf(-1), -1}, before, k.Transmittance}
 	ok := slab(from.Y, towards.Y, k.Corner.Y, far.Y, base+3, base+4, &s) && slab(from.X, towards.X, k.Corner.X, far.X, base+1, base+2, &s) &&
-		slab(from.Z, towards.Z, math.Inf(-1), far.Z, -1, base, &s)
+		slab(from.Z, towards.Z, low, far.Z, e.under[rack], base, &s)
 	return s, ok && s.to-s.t >= 1e-9
 }
 

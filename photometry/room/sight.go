@@ -22,8 +22,11 @@ func (r Rack) Hides(p, q Vec) bool { return r.Sides().Hides(p, q) }
 // Sides returns the box that hides: the rack, drawn in by a ten-millionth on every side but the floor's, so that light may graze a face.
 func (r Rack) Sides() Box {
 	in := r.Size.Scale(graze)
-	far := r.Far().Sub(in)
-	return Box{Low: Vec{r.Corner.X + in.X, r.Corner.Y + in.Y, r.Corner.Z - in.Z}, High: far}
+	b := Box{Low: r.Corner.Add(in), High: r.Far().Sub(in)}
+	if !r.Hangs() {
+		b.Low.Z = r.Corner.Z - in.Z
+	}
+	return b
 }
 
 // A Box is a solid with its sides along the axes, between its lowest and its highest corner, m.
