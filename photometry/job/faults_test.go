@@ -65,9 +65,9 @@ dock.toml:13:11: layout.columns: stands beside positions, want either rows and c
 	{`rows = 2
 columns = 4`, `positions = []`, `dock.toml:11:1: layout.positions: is a list of 0, want a list of 1 to 100000 lists of numbers`},
 	{`rows = 2
-columns = 4`, `positions = [[1.0, 2.0], [21.0, 2.0, 90.0], [1.0, -2.0], [1.0]]`, `dock.toml:11:1: layout.positions[3]: is a list of 1, want a list of 2 to 4 numbers
-dock.toml:11:27: layout.positions[1][0]: is 21, want a place in the room, from 0 to 20
-dock.toml:11:51: layout.positions[2][1]: is -2, want a place in the room, from 0 to 10`},
+columns = 4`, `positions = [[1.0, 2.0], [21.0, 2.0, 90.0], [1.0, -2.0], [1.0]]`, `dock.toml:11:27: layout.positions[1][0]: is 21, want a place in the room, from 0 to 20
+dock.toml:11:51: layout.positions[2][1]: is -2, want a place in the room, from 0 to 10
+dock.toml:11:59: layout.positions[3]: is a list of 1, want a list of 2 to 4 numbers`},
 	{`rows = 2
 columns = 4`, `positions = [[1.0, 2.0, 400.0]]`, `dock.toml:11:25: layout.positions[0][2]: is 400, want a number from -360 to 360`},
 	{`mounting_height = 5.0

@@ -76,13 +76,24 @@ func (r *reader) grid(t *tomlfile.Table, name string, roomGood bool) {
 	r.addGrid(t, "from", g)
 }
 
-// addGrid keeps a grid unless not one of its points lies outside the racks.
+// addGrid keeps a grid unless not one of its points lies in the room and outside the racks.
 func (r *reader) addGrid(t *tomlfile.Table, key string, g room.Grid) {
-	if g.Open(r.job.Racks) {
+	switch {
+	case g.Open(r.job.Boxes()):
 		r.job.Grids = append(r.job.Grids, g)
-		return
+	case !g.Open(r.outside):
+		t.Fault(key, "puts the whole grid outside the room's outline", "a grid inside it, or on one of its walls")
+	default:
+		t.Fault(key, "puts the whole grid "+r.hidden(), "a grid in an aisle or on the face of a rack")
 	}
-	t.Fault(key, "puts the whole grid inside racks", "a grid in an aisle or on the face of a rack")
+}
+
+// hidden is where points are that count for nothing.
+func (r *reader) hidden() string {
+	if r.outside == nil {
+		return "inside racks"
+	}
+	return "inside racks or outside the room's outline"
 }
 
 func (r *reader) areaGrid(t *tomlfile.Table, name string, spacing float64, good bool, x, y, z tomlfile.Rule) {

@@ -79,6 +79,9 @@ type System struct {
 	Tubes   fixture.Tubes
 }
 
+// Boxes are all that stands in the way of light: the racks, and what is outside the room's outline.
+func (j *Job) Boxes() []room.Rack { return j.Room.Boxes(j.Racks) }
+
 // Systems returns the systems that are compared: the existing, the proposed, and the replacement if there is one.
 func (j *Job) Systems() []*System {
 	all := []*System{&j.Existing, &j.Proposed}

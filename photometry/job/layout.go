@@ -56,6 +56,7 @@ func (r *reader) hung(t *tomlfile.Table, roomGood bool, area room.Box, counted b
 	if !good {
 		return nil
 	}
+	r.holds(t, l)
 	r.clearOfRacks(t, l)
 	return l
 }
@@ -193,13 +194,17 @@ func (r *reader) clearOfRacks(t *tomlfile.Table, l *Layout) {
 	}
 	for _, rack := range r.job.Racks {
 		far := rack.Far()
-		if far.Z <= low {
+		if far.Z <= low || rack.Corner.Z >= high {
 			continue
 		}
 		for i, p := range l.Placements { // x alone first, which is quick: 10,000 racks with 100,000 luminaires are a billion pairs
 			if x := p.Position.X; x > rack.Corner.X && x < far.X && rack.Contains(p.Position) {
-				t.Fault(key, fmt.Sprintf("puts luminaire %d inside a rack %s high", i+1, r.show(rack.Size.Z)),
-					"luminaires above the racks or between them")
+				wrong, want := fmt.Sprintf("puts luminaire %d inside a rack %s high", i+1, r.show(rack.Size.Z)), "luminaires above the racks or between them"
+				if rack.Hangs() {
+					wrong = fmt.Sprintf("puts luminaire %d inside a box that hangs from %s to %s", i+1, r.show(rack.Corner.Z), r.show(far.Z))
+					want = "luminaires above, below or beside it"
+				}
+				t.Fault(key, wrong, want)
 				return
 			}
 		}

@@ -257,8 +257,8 @@ var wrongMoney = []wrong{
 	{priced, "[costs]\n", `dock.toml:62:2: costs.lines: is missing, want what the swap costs, [["material", 9200.0], ["labor", 6400.0]]`},
 	{priced, "[costs]\nlines = []\n", `dock.toml:63:1: costs.lines: is a list of 0, want a list of 1 to 1000 pairs of a text and a number`},
 	{`title = "bay"`, "costs = 9\ntitle = \"bay\"", `dock.toml:1:9: costs: is 9, want a table, [costs]`},
-	{priced, "[costs]\nlines = [[\"material\", -1], [\"labor\"], [\" \", 1], [1, \"labor\"]]\n", "dock.toml:63:1: costs.lines[1]: is a list of 1, want a text and a number\n" +
-		"dock.toml:63:23: costs.lines[0][1]: is -1, want a number from 0 to 1e12\n" +
+	{priced, "[costs]\nlines = [[\"material\", -1], [\"labor\"], [\" \", 1], [1, \"labor\"]]\n", "dock.toml:63:23: costs.lines[0][1]: is -1, want a number from 0 to 1e12\n" +
+		"dock.toml:63:29: costs.lines[1]: is a list of 1, want a text and a number\n" +
 		"dock.toml:63:40: costs.lines[2][0]: is blank, want a text\n" +
 		"dock.toml:63:50: costs.lines[3][0]: is 1, want a text in quotes\n" +
 		"dock.toml:63:53: costs.lines[3][1]: is the text \"labor\", want a number from 0 to 1e12"},
@@ -301,7 +301,7 @@ var wrongMoney = []wrong{
 	{"losses = {", "temperature_points = [[0, 0.6]]\nlosses = {",
 		`dock.toml:32:1: proposed.temperature_points: has 1, want at least two points of ambient and relative output`},
 	{"losses = {", "temperature_points = [[0, 0.6], [-1, 1.0]]\nlosses = {",
-		`dock.toml:32:1: proposed.temperature_points[1]: ambient is not above that of the point before, want ambients that rise from point to point`},
+		`dock.toml:32:34: proposed.temperature_points[1]: ambient is not above that of the point before, want ambients that rise from point to point`},
 	{"relamp_hours = 16000.0", "relamping = \"group\"", `dock.toml:33:2: upkeep.relamp_hours: is missing, want the hours after which the lamps are replaced as a group`},
 	{`title = "bay"`, "prepared_by = 7\nprepared_for = \"\"\ntitle = \"bay\"", "dock.toml:1:15: prepared_by: is 7, want a text in quotes\n" +
 		"dock.toml:2:16: prepared_for: is blank, want a text"},
@@ -351,7 +351,7 @@ var wrongMoney = []wrong{
 	{"[upkeep]", "[replacement]\n[upkeep]",
 		`dock.toml:33:2: replacement.photometry: is missing, want an LM-63 file beside the job file, or fixture = one of industrial-slotted, industrial-solid, strip-4in, strip-5in, strip-reflector, wraparound`},
 	{"losses = {", "temperature_points = [[0, 0.6], [25, -1.0]]\nlosses = {",
-		`dock.toml:32:1: proposed.temperature_points[1]: relative output is -1, want a number above 0 and up to 1.2, 1 at the ambient of the lamp's rating`},
+		`dock.toml:32:34: proposed.temperature_points[1]: relative output is -1, want a number above 0 and up to 1.2, 1 at the ambient of the lamp's rating`},
 	{"losses = {", "temperature_points = [[0, 0.6], [300, 1.0]]\nlosses = {", `dock.toml:32:34: proposed.temperature_points[1][0]: is 300, want a number from -100 to 250`},
 	{"losses = {", "temperature_points = 0.6\nlosses = {", `dock.toml:32:22: proposed.temperature_points: is 0.6, want a list of 1 to 100 lists of numbers`},
 	{"relamp_hours = 16000.0", "relamp_hours = 16000.0\nrelamping = \"never\"", `dock.toml:36:13: upkeep.relamping: "never" is not known, want one of group, spot`},

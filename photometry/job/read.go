@@ -76,10 +76,12 @@ type reader struct {
 
 	before *System // the luminaires that those being read replace; empty where none are known
 
-	points    float64  // of the grids so far
-	crowded   bool     // they are more than may be; said once
-	places    []place  // of the job's criteria, in their order
-	gridNames []string // of all that the file names, the faulty ones too, so that a criterion for one is no second fault
+	points    float64     // of the grids so far
+	crowded   bool        // they are more than may be; said once
+	places    []place     // of the job's criteria, in their order
+	outside   []room.Rack // what lies outside the room's outline
+	grouped   bool        // the job has [[groups]], not a [layout]
+	gridNames []string    // of all that the file names, the faulty ones too, so that a criterion for one is no second fault
 }
 
 func (r *reader) read() {
@@ -89,7 +91,7 @@ func (r *reader) read() {
 	roomGood := r.room(r.required(top, "room", "the room's length, width and height"))
 	r.racks(top, roomGood)
 	upkeep := top.Table("upkeep")
-	if top.Has("groups") || top.Has("kinds") {
+	if r.grouped = top.Has("groups") || top.Has("kinds"); r.grouped {
 		j.Upkeep = r.upkeep(upkeep, r.schedule(top, upkeep, "hours_per_year"))
 		r.groups(top, roomGood)
 	} else {
@@ -233,12 +235,13 @@ func (r *reader) show(meters float64) string {
 func (r *reader) room(t *tomlfile.Table) bool {
 	rm := &r.job.Room
 	var ok [3]bool
-	rm.Length, ok[0] = r.meters(t, "length", mostLength)
-	rm.Width, ok[1] = r.meters(t, "width", mostLength)
+	ok[0], ok[1] = r.extent(t)
 	rm.Height, ok[2] = r.meters(t, "height", mostHeight)
 	for i, extent := range []float64{rm.Length, rm.Width, rm.Height} {
 		key := []string{"length", "width", "height"}[i]
-		r.need(t, key, "the room's "+key)
+		if key == "height" || !t.Has("outline") {
+			r.need(t, key, "the room's "+key)
+		}
 		if ok[i] && extent < leastRoom {
 			t.Fault(key, "is too little for a room", "at least "+r.show(leastRoom))
 			ok[i] = false
@@ -264,6 +267,7 @@ func (r *reader) room(t *tomlfile.Table) bool {
 	}
 	rm.Reflectance = r.reflectances(t)
 	r.space(t)
+	r.outside = rm.Outside()
 	t.Done()
 	return ok[0] && ok[1] && ok[2]
 }
@@ -301,8 +305,8 @@ func (r *reader) calculation(t *tomlfile.Table) {
 		j.Interreflection = true
 		r.default_(t, "interreflection", "true", "light that bounces is part of the light")
 	}
-	if r.fewPoints(t, j.Room.Length, j.Room.Width, j.Spacing) && !j.Room.WorkPlaneGrid(j.Spacing).Open(j.Racks) {
-		t.Fault("spacing", "puts every point of the work plane inside racks", "a narrower one, with points in the aisles")
+	if r.fewPoints(t, j.Room.Length, j.Room.Width, j.Spacing) && !j.Room.WorkPlaneGrid(j.Spacing).Open(j.Boxes()) {
+		t.Fault("spacing", "puts every point of the work plane "+r.hidden(), "a narrower one, with points in the aisles")
 	}
 	t.Done()
 }

@@ -24,7 +24,7 @@ func part(from, to string) string {
 
 // wrongs are all the mistakes that are tried, in the order of the files that hold them.
 func wrongs() []wrong {
-	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances, wrongLamps, wrongShifts)
+	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances, wrongLamps, wrongShifts, wrongShapes)
 }
 
 // wrongsOfGroups are those of a job with groups.

@@ -122,7 +122,7 @@ func lightKey(j *job.Job, source direct.Source, grids []room.Grid) memo.Key {
 
 func writeRoom(key hash.Hash, j *job.Job) {
 	r := j.Room
-	fmt.Fprintf(key, "room %v %v %v %v racks %v bounces %v\n", r.Length, r.Width, r.Height, r.Reflectance, j.Racks, j.Interreflection)
+	fmt.Fprintf(key, "room %v %v %v %v %v racks %v bounces %v\n", r.Length, r.Width, r.Outline, r.Height, r.Reflectance, j.Racks, j.Interreflection)
 }
 
 func writeGrids(key hash.Hash, grids []room.Grid) {

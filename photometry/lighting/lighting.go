@@ -131,5 +131,5 @@ func (s System) Relamped(j *job.Job, from *job.System) System {
 
 // powerDensity is that of the connected load of luminaires of one kind over the floor, W/m².
 func powerDensity(j *job.Job, from *job.System) float64 {
-	return from.ConnectedWatts() / (j.Room.Length * j.Room.Width)
+	return from.ConnectedWatts() / j.Room.Area()
 }

@@ -58,9 +58,9 @@ func seconds(j *job.Job, options interreflect.Options, spacing float64) float64 
 	for _, g := range j.Grids {
 		points, rows = points+float64(g.NX)*float64(g.NY), rows+float64(g.NY)
 	}
-	racks, luminaires := float64(len(j.Racks)), 0.0
+	racks, luminaires := float64(len(j.Boxes())), 0.0
 	for _, s := range sourcesOf(j) {
-		if s.Placements != nil && (len(j.Racks) > 0 || j.Existing.Layout.Rows == 0) { // else all share the light of one
+		if s.Placements != nil && (racks > 0 || j.Existing.Layout.Rows == 0) { // else all share the light of one
 			luminaires += float64(len(s.Placements))
 		}
 	}

@@ -66,7 +66,8 @@ func (p *Space) solve(ctx context.Context, from *job.System) (System, error) {
 		Efficiency:     from.Luminaire.Efficiency(),
 		UpwardShare:    upward / flux,
 	}
-	found, err := cavity.Solve(cavity.Room{Length: j.Room.Length, Width: j.Room.Width, Height: j.Room.Height, WorkPlane: j.Room.WorkPlane,
+	length, width := j.Room.Rectangle()
+	found, err := cavity.Solve(cavity.Room{Length: length, Width: width, Height: j.Room.Height, WorkPlane: j.Room.WorkPlane,
 		MountingHeight: from.Layout.MountingHeight, Ceiling: j.Room.Reflectance.Ceiling, Walls: j.Room.Reflectance.Walls,
 		Floor: j.Room.Reflectance.Floor}, cavity.FluxesOf(from.Luminaire))
 	if err != nil {
@@ -106,7 +107,7 @@ func average(g Grid) float64 {
 
 func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) LumenMethod {
 	m := LumenMethod{Result: found}
-	m.InitialAverage = from.BallastFactor * cavity.Average(len(from.Lit()), s.LampLumensEach, found.CoefficientOfUtilization, j.Room.Length*j.Room.Width) * from.Output()
+	m.InitialAverage = from.BallastFactor * cavity.Average(len(from.Lit()), s.LampLumensEach, found.CoefficientOfUtilization, j.Room.Area()) * from.Output()
 	m.MaintainedAverage = m.InitialAverage * s.Kept()
 	criterion := func(plane float64) float64 {
 		if c, ok := from.Luminaire.Distribution.SpacingCriterion(plane); ok {

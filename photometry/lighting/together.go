@@ -72,7 +72,7 @@ func alike(a, b direct.Source) bool {
 func light(ctx context.Context, j *job.Job, sources []direct.Source, grids []room.Grid, enclosure *interreflect.Enclosure) ([]lit, error) {
 	found, scenes := make([]lit, len(sources)), make([]direct.Scene, len(sources))
 	for i, source := range sources {
-		scenes[i] = direct.Scene{Sources: []direct.Source{source}, Racks: j.Racks, Room: j.Room.Sides()}
+		scenes[i] = direct.Scene{Sources: []direct.Source{source}, Racks: j.Boxes(), Room: j.Room.Sides()}
 		found[i] = lit{source: source, asked: grids, grids: make([]Grid, len(grids))}
 	}
 	for _, group := range direct.Alike(scenes) {

@@ -205,6 +205,10 @@ func (m *doubts) possible(s spread, input job.Input, side lighting.Side) spread 
 		far := rack.Far()
 		for _, p := range side.From.Layout.Placements {
 			if p.Position.X > rack.Corner.X && p.Position.X < far.X && p.Position.Y > rack.Corner.Y && p.Position.Y < far.Y {
+				if rack.Hangs() && p.Position.Z <= rack.Corner.Z {
+					high = min(high, rack.Corner.Z-p.Position.Z)
+					continue
+				}
 				low = max(low, min(far.Z, p.Position.Z)-p.Position.Z)
 			}
 		}

@@ -256,6 +256,9 @@ func (f *File) value(path string, v *unstable.Node, at diag.Pos, depth int) {
 			i++
 		}
 	}
+	if first, ok := f.places[path+"[0]"]; ok && strings.HasSuffix(path, "]") { // the parser places no list; one in a list is where its first value is
+		f.places[path] = first
+	}
 }
 
 // at returns the place of a node. The parser's own way counts the lines from the start each time, which is slow for long files.

@@ -15,6 +15,7 @@ import (
 // A Result is all that check answers.
 type Result struct {
 	Job         Job              `json:"job"`
+	Room        jsonRoom         `json:"room"`
 	Existing    jsonSystem       `json:"existing"`
 	Proposed    jsonSystem       `json:"proposed"`
 	Replacement *jsonSystem      `json:"replacement,omitempty"`
@@ -51,6 +52,16 @@ type Job struct {
 	Units           string `json:"units"`
 	LengthUnit      string `json:"length_unit"`
 	IlluminanceUnit string `json:"illuminance_unit"`
+}
+
+// A jsonRoom is the room in plan, in the job's unit of length and its square.
+type jsonRoom struct {
+	Length    Number      `json:"length"`
+	Width     Number      `json:"width"`
+	Height    Number      `json:"height"`
+	FloorArea Number      `json:"floor_area"`
+	Perimeter Number      `json:"perimeter"`
+	Outline   [][2]Number `json:"outline,omitempty"` // corners in order, as the job has them
 }
 
 type jsonSystem struct {
@@ -194,6 +205,7 @@ func Of(r *study.Result, points bool) Result {
 	v := viewOf(r.Job)
 	view := Result{
 		Job:      JobOf(r.Job),
+		Room:     v.jsonRoom(r.Job.Room),
 		Existing: v.jsonExisting(r, points),
 		Proposed: v.jsonSystem(r.Job, &r.Job.Proposed, r.Proposed, points),
 		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{},
@@ -223,6 +235,16 @@ func Of(r *study.Result, points bool) Result {
 func JobOf(j *job.Job) Job {
 	v := units.Of(j)
 	return Job{Title: j.Title, Space: idOf(j.Space), Units: v.System, LengthUnit: v.Length, IlluminanceUnit: v.Illuminance}
+}
+
+func (v view) jsonRoom(r room.Room) jsonRoom {
+	long := func(meters float64) Number { return Number(meters / v.Meter) }
+	out := jsonRoom{Length: long(r.Length), Width: long(r.Width), Height: long(r.Height),
+		FloorArea: Number(r.Area() / (v.Meter * v.Meter)), Perimeter: long(r.Perimeter())}
+	for _, c := range r.Outline {
+		out.Outline = append(out.Outline, [2]Number{long(c.X), long(c.Y)})
+	}
+	return out
 }
 
 func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
