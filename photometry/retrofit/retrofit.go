@@ -103,7 +103,7 @@ func (r *Result) light(ctx context.Context, cache *lighting.Cache, progress ligh
 func (s Space) Judged() bool { return len(s.Verdicts) > 0 }
 
 // Area is the floor's, m².
-func (s Space) Area() float64 { return s.Result.Job.Room.Length * s.Result.Job.Room.Width }
+func (s Space) Area() float64 { return s.Result.Job.Room.Area() }
 
 // connected is what all luminaires of a system draw, all lit and at full output, W.
 func connected(s *job.System) float64 {
