@@ -137,6 +137,8 @@ var arrows = map[string][]string{
 		"photometry/job", "photometry/lm63", "photometry/losses", "plots", own + "answer", own + "exit", own + "origin", own + "terminal", own + "units"},
 	own + "stations": {"photometry", "photometry/job", "photometry/metrology", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "exit", own + "figures", own + "files", own + "ledger", own + "origin", own + "terminal", own + "units"},
+	// the sheet of a walk through a building, and the building made of it
+	own + "audit": {"photometry/building", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/spaces", own + "units"},
 	// documents and spreadsheets
 	own + "document":      {"plots"},
 	own + "document/pdf":  {"plots", own + "document"},
@@ -175,7 +177,7 @@ var arrows = map[string][]string{
 	"cmd/lampswap": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
 		"photometry/options", "photometry/retrofit", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
-		own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
+		own + "audit", own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
 		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "page/display", own + "proposal", own + "record",
 		own + "stations", own + "terminal", own + "typeset", own + "units"}, // display and typeset for its tests, of what page and paper say
 }

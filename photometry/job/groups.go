@@ -156,6 +156,8 @@ func (g *grouping) group(t *tomlfile.Table, uses map[string]string, roomGood boo
 		t.Fault("proposed", "leaves the group without luminaires before and after", "a kind of luminaire in one system at least")
 	}
 	g.use(t, before, after, third)
+	before.Use.Note, _ = t.Text("note")
+	after.Use.Note, third.Use.Note = before.Use.Note, before.Use.Note
 	add := func(to, s *System) {
 		if s.Kind != noKind {
 			to.Parts = append(to.Parts, *s)

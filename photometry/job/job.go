@@ -147,6 +147,7 @@ type Use struct {
 	ControlSaving float64   // share of its hours that the control saves
 	DimmedTo      float64   // share of the light at which the luminaires are set; 0 is not dimmed
 	DimmedWatts   float64   // of one luminaire then
+	Note          string    // what whoever walked through noted; nothing follows from it
 }
 
 // Number returns how many luminaires there are, the failed ones too.

@@ -56,6 +56,9 @@ func BuildingAnswer(r *retrofit.Result) (word, sentence string) {
 		}
 	case study.AllMet:
 		word = "ENOUGH"
+		if r.Totals.Unjudged > 0 {
+			word = "ENOUGH WHERE IT IS JUDGED"
+		}
 	}
 	if len(r.Spaces) == 1 && r.Spaces[0].Copies == 1 {
 		return Answer(r.Spaces[0].Result)
