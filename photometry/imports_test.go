@@ -92,7 +92,7 @@ var arrows = map[string][]string{
 	"photometry/verification": {"photometry", "photometry/job", "photometry/levels", "photometry/losses", "photometry/survey",
 		"photometry/metrology", "photometry/lighting", "photometry/uncertainty", "photometry/study"},
 	// A building worked out: the study of each of its rooms, and of all of them together.
-	"photometry/retrofit": {"photometry", "photometry/building", "photometry/catalog", "photometry/codes", "photometry/fixture", "photometry/internal/crew", "photometry/job",
+	"photometry/whole": {"photometry", "photometry/building", "photometry/catalog", "photometry/codes", "photometry/fixture", "photometry/internal/crew", "photometry/job",
 		"photometry/levels", "photometry/lighting", "photometry/study"},
 	// The room of the tests of all of these.
 	"photometry/internal/bay": {"photometry/job", "photometry/study"},
@@ -126,10 +126,10 @@ var arrows = map[string][]string{
 	own + "lists": {"photometry", "photometry/catalog", "photometry/codes", "photometry/levels", "photometry/spaces", own + "exit", own + "terminal"},
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
 	own + "ledger": {"photometry", "photometry/catalog", "photometry/codes", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
-		"photometry/metrology", "photometry/options", "photometry/retrofit", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
+		"photometry/metrology", "photometry/options", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
 		"photometry/verification", own + "origin", own + "terminal", own + "units"},
 	own + "answer": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
-		"photometry/options", "photometry/retrofit", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
+		"photometry/options", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
 		"photometry/verification", own + "ledger", own + "origin", own + "units"},
 	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/options",
 		"photometry/room", "photometry/study", "plots", own + "files", own + "origin", own + "typeset"},
@@ -149,7 +149,7 @@ var arrows = map[string][]string{
 	// the form on paper, and the report to sign
 	own + "record": {"photometry", "photometry/job", "photometry/levels", "photometry/metrology", "photometry/survey", "photometry/verification", "plots", own + "document",
 		own + "figures", own + "files", own + "ledger", own + "origin", own + "proposal", own + "stations", own + "typeset", own + "units"},
-	own + "export": {"photometry", "photometry/job", "photometry/lighting", "photometry/retrofit", "photometry/room", "photometry/study", "plots",
+	own + "export": {"photometry", "photometry/job", "photometry/lighting", "photometry/whole", "photometry/room", "photometry/study", "plots",
 		own + "document", own + "jobs", own + "ledger", own + "origin", own + "units"},
 	// many jobs; the page, its parts before it
 	own + "batch": {"photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",
@@ -176,7 +176,7 @@ var arrows = map[string][]string{
 	// flags and commands; lm63 is for a test, of the files that fixture writes
 	"cmd/lampswap": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
-		"photometry/options", "photometry/retrofit", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
+		"photometry/options", "photometry/whole", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "audit", own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
 		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "page/display", own + "proposal", own + "record",
 		own + "stations", own + "terminal", own + "typeset", own + "units"}, // display and typeset for its tests, of what page and paper say

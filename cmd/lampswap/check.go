@@ -20,8 +20,8 @@ import (
 	"lampswap/photometry/building"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
-	"lampswap/photometry/retrofit"
 	"lampswap/photometry/study"
+	"lampswap/photometry/whole"
 )
 
 type checkOptions struct {
@@ -116,7 +116,7 @@ func (o checkOptions) building(ctx context.Context, b *building.Building, args [
 	for _, s := range b.Spaces {
 		s.Job.Uncertainty.Asked = s.Job.Uncertainty.Asked || o.uncertainty
 	}
-	r, err := terminal.ShowProgress(std.err, func(p lighting.Progress) (*retrofit.Result, error) { return retrofit.Run(ctx, b, p) })
+	r, err := terminal.ShowProgress(std.err, func(p lighting.Progress) (*whole.Result, error) { return whole.Run(ctx, b, p) })
 	if err != nil {
 		return err
 	}

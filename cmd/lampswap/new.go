@@ -30,8 +30,7 @@ and column that is wrong; --audit-from makes the sheet of a building.`,
   lampswap new > copy.toml
   lampswap new --audit-form walk.xlsx
   lampswap new --audit-form walk.csv
-  # fill it in, then
-  lampswap new --audit walk.csv works.toml`,
+  # fill it in, then: lampswap new --audit walk.csv works.toml`,
 		Args: atMostOne("the file to write"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if walk.asked() {

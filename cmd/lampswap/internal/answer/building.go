@@ -6,7 +6,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry/retrofit"
+	"lampswap/photometry/whole"
 )
 
 // A Building is all that check answers of a building.
@@ -151,12 +151,12 @@ type jsonSharedDefault struct {
 }
 
 // WriteBuilding writes the result of a building in its units at full precision.
-func WriteBuilding(w io.Writer, r *retrofit.Result, points bool) error {
+func WriteBuilding(w io.Writer, r *whole.Result, points bool) error {
 	return Encode(w, OfBuilding(r, points))
 }
 
 // OfBuilding puts the result of a building into its units; with the points of its grids if they are asked for.
-func OfBuilding(r *retrofit.Result, points bool) Building {
+func OfBuilding(r *whole.Result, points bool) Building {
 	b, u := r.Building, units.Of(r.Building.Whole)
 	v, t := view{Units: u}, r.Totals
 	area := func(m2 float64) Number { return Number(m2 / (u.Meter * u.Meter)) }
@@ -191,7 +191,7 @@ func OfBuilding(r *retrofit.Result, points bool) Building {
 	return out
 }
 
-func spaceOf(r *retrofit.Result, i int, s retrofit.Space, u units.Units, points bool) jsonSpaceOf {
+func spaceOf(r *whole.Result, i int, s whole.Space, u units.Units, points bool) jsonSpaceOf {
 	out := jsonSpaceOf{Name: s.Name, Copies: s.Copies, Job: s.Path, FloorArea: Number(s.Area() / (u.Meter * u.Meter)), Verdict: s.Sentence(),
 		LuminairesChanged: s.Changed(), Check: Of(s.Result, points)}
 	if met := s.Met(); s.Judged() || !met {
@@ -222,7 +222,7 @@ func (r *Result) withoutMoney() {
 	r.LifeCycle = nil
 }
 
-func kindOf(k retrofit.Kind, u units.Units) jsonKind {
+func kindOf(k whole.Kind, u units.Units) jsonKind {
 	out := jsonKind{Kind: k.Name, Lamp: k.System.LampWords(), Existing: k.Existing, Proposed: k.Proposed, Lamps: k.Lamps, Ballasts: k.Ballasts, Sockets: k.Sockets,
 		LampsOut: k.LampsOut, BallastsOut: k.BallastsOut, Mounted: k.Mounted, Dismounted: k.Dismounted, Length: Number(k.Length / u.Meter), Mercury: k.Mercury(),
 		MayHoldPCB: k.MayHoldPCB()}
@@ -235,7 +235,7 @@ func kindOf(k retrofit.Kind, u units.Units) jsonKind {
 	return out
 }
 
-func limitsOf(r *retrofit.Result, u units.Units) jsonBuildingLimits {
+func limitsOf(r *whole.Result, u units.Units) jsonBuildingLimits {
 	out := jsonBuildingLimits{[]jsonLimitSum{}, []jsonAreaLimit{}, append([]string{}, r.Limits.Unknown...)}
 	for _, s := range r.Limits.Sums {
 		out.SpaceBySpace = append(out.SpaceBySpace, jsonLimitSum{s.Code, s.Year, s.Covered, append([]string{}, s.Left...), Number(s.Area / (u.Meter * u.Meter)),

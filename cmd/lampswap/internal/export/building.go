@@ -9,11 +9,11 @@ import (
 
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
-	"lampswap/photometry/retrofit"
+	"lampswap/photometry/whole"
 )
 
 // BuildingCSV writes the tables of a building below each other, a line a value: table, section, row, quantity, value.
-func BuildingCSV(w io.Writer, r *retrofit.Result) error {
+func BuildingCSV(w io.Writer, r *whole.Result) error {
 	lines := [][]string{{"table", "section", "row", "quantity", "value"}}
 	for _, l := range ledger.BuildingTables(r) {
 		for _, s := range l.Sections {
@@ -31,7 +31,7 @@ func BuildingCSV(w io.Writer, r *retrofit.Result) error {
 
 // BuildingXLSX writes a building as a workbook: a sheet of spaces, of their power, of the whole, of groups, of the schedule and the take-off, of the
 // criteria, and what it all rests on.
-func BuildingXLSX(out io.Writer, r *retrofit.Result) error {
+func BuildingXLSX(out io.Writer, r *whole.Result) error {
 	w := workbook{File: excelize.NewFile(), styles: map[string]int{}}
 	title, facts := r.Building.Title, r.Building.Whole.Facts
 	from := origin.Of(r.Building.InputsDigest)
@@ -59,7 +59,7 @@ func BuildingXLSX(out io.Writer, r *retrofit.Result) error {
 }
 
 // buildingNotes writes the answer and all that goes with it in words.
-func (w *workbook) buildingNotes(r *retrofit.Result) {
+func (w *workbook) buildingNotes(r *whole.Result) {
 	w.line(looks{bold: true}, r.Building.Title)
 	word, sentence := ledger.BuildingAnswer(r)
 	notes := append([]ledger.Note{{Heading: "The answer", Items: []string{word + ". " + sentence}}}, ledger.BuildingNotes(r)...)

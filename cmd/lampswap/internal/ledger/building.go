@@ -13,12 +13,12 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/levels"
-	"lampswap/photometry/retrofit"
 	"lampswap/photometry/study"
+	"lampswap/photometry/whole"
 )
 
 // WriteBuilding writes the answer of a building for a terminal; the verdict comes at the end.
-func WriteBuilding(w io.Writer, r *retrofit.Result) {
+func WriteBuilding(w io.Writer, r *whole.Result) {
 	fmt.Fprintf(w, "%s\n", text.Bold.Sprint(r.Building.Title))
 	for _, l := range BuildingTables(r) {
 		fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint(l.Name), renderLedger(l))
@@ -32,7 +32,7 @@ func WriteBuilding(w io.Writer, r *retrofit.Result) {
 }
 
 // BuildingTables are those of a building that have a row.
-func BuildingTables(r *retrofit.Result) []Ledger {
+func BuildingTables(r *whole.Result) []Ledger {
 	var kept []Ledger
 	for _, l := range []Ledger{SpacesLight(r), SpacesPower(r), WholeBuilding(r), WholeWays(r), Schedule(r), TakeOff(r), ByPayback(r)} {
 		if len(l.Sections) > 0 && len(l.Sections[0].Rows) > 0 {
@@ -43,7 +43,7 @@ func BuildingTables(r *retrofit.Result) []Ledger {
 }
 
 // BuildingAnswer is the answer: a word and sentences.
-func BuildingAnswer(r *retrofit.Result) (word, sentence string) {
+func BuildingAnswer(r *whole.Result) (word, sentence string) {
 	switch r.Standing() {
 	case study.Unjudged:
 		word = "NOT JUDGED"
@@ -67,7 +67,7 @@ func BuildingAnswer(r *retrofit.Result) (word, sentence string) {
 }
 
 // calledTimes is the name of a space with its number of copies.
-func calledTimes(s retrofit.Space) string {
+func calledTimes(s whole.Space) string {
 	if s.Copies > 1 {
 		return fmt.Sprintf("%s, x %d", s.Name, s.Copies)
 	}
@@ -75,7 +75,7 @@ func calledTimes(s retrofit.Space) string {
 }
 
 // SpacesLight is a table of the spaces by their light: of one copy each, with how many luminaires that has.
-func SpacesLight(r *retrofit.Result) Ledger {
+func SpacesLight(r *whole.Result) Ledger {
 	u := units.Of(r.Building.Whole)
 	l := Ledger{Name: "Spaces: light on the work plane, maintained, " + u.Illuminance, Named: true,
 		Columns: []string{"area, " + u.Length + "2", "luminaires", "existing", "proposed", required, "verdict"}}
@@ -96,7 +96,7 @@ func SpacesLight(r *retrofit.Result) Ledger {
 }
 
 // finerOfAverage is with how many digits more than usual a space's average is shown, so that what decides is seen.
-func finerOfAverage(s retrofit.Space) int {
+func finerOfAverage(s whole.Space) int {
 	more := 0
 	for _, v := range s.Verdicts {
 		if v.Statistic == levels.Average && v.Grid == s.Existing.Grids[0].Name {
@@ -107,7 +107,7 @@ func finerOfAverage(s retrofit.Space) int {
 }
 
 // requiredOf is what is required of the average of a space's work plane, and how many other criteria it has.
-func requiredOf(s retrofit.Space) string {
+func requiredOf(s whole.Space) string {
 	least, more, others := 0.0, 0, 0
 	for _, v := range s.Verdicts {
 		if v.Statistic == levels.Average && v.Grid == s.Existing.Grids[0].Name && v.AtLeast {
@@ -131,7 +131,7 @@ func requiredOf(s retrofit.Space) string {
 }
 
 // verdictOf is what becomes of a space's criteria, in a word.
-func verdictOf(s retrofit.Space) string {
+func verdictOf(s whole.Space) string {
 	switch standing := s.Standing(); {
 	case !s.Met():
 		return MissedMark
@@ -144,7 +144,7 @@ func verdictOf(s retrofit.Space) string {
 }
 
 // SpacesPower is a table of the spaces by what they draw: all copies together.
-func SpacesPower(r *retrofit.Result) Ledger {
+func SpacesPower(r *whole.Result) Ledger {
 	u := units.Of(r.Building.Whole)
 	l := Ledger{Name: "Spaces: load as found, and set; power density of all luminaires, lit", Named: true,
 		Columns: []string{"kW before", "after", "kWh saved", u.Power, "its limit"}}
@@ -177,7 +177,7 @@ func SpacesPower(r *retrofit.Result) Ledger {
 }
 
 // WholeBuilding is the before-and-after ledger of all spaces together.
-func WholeBuilding(r *retrofit.Result) Ledger {
+func WholeBuilding(r *whole.Result) Ledger {
 	b := builder{Units: units.Of(r.Building.Whole), result: r.Whole}
 	t, area := r.Totals, r.Totals.FloorArea/(b.Meter*b.Meter)
 	b.section("All spaces")
@@ -200,7 +200,7 @@ func WholeBuilding(r *retrofit.Result) Ledger {
 }
 
 // WholeWays sets the systems of the building side by side by energy and cost.
-func WholeWays(r *retrofit.Result) Ledger {
+func WholeWays(r *whole.Result) Ledger {
 	w := wayBuilder{builder: builder{Units: units.Of(r.Building.Whole), result: r.Whole}, sides: r.Whole.Sides()}
 	l := Ledger{Name: "The systems compared"}
 	for _, side := range w.sides {
@@ -216,7 +216,7 @@ func WholeWays(r *retrofit.Result) Ledger {
 }
 
 // BuildingGroups is a table of the groups of luminaires of every space, before and after, of one copy.
-func BuildingGroups(r *retrofit.Result) Ledger {
+func BuildingGroups(r *whole.Result) Ledger {
 	l := Ledger{Name: "Groups of luminaires, of one copy of each space", Named: true, Columns: groupColumns}
 	for _, s := range r.Spaces {
 		for _, side := range s.Sides() {
@@ -231,7 +231,7 @@ func BuildingGroups(r *retrofit.Result) Ledger {
 }
 
 // Schedule is a table of the kinds of luminaires, with what hangs where.
-func Schedule(r *retrofit.Result) Ledger {
+func Schedule(r *whole.Result) Ledger {
 	l := Ledger{Name: "Schedule of luminaires", Named: true, Columns: []string{"existing", "proposed"}}
 	for _, k := range r.Schedule {
 		s := Section{Name: k.Name}
@@ -250,7 +250,7 @@ func Schedule(r *retrofit.Result) Ledger {
 }
 
 // lampsAndFeed say what is in a luminaire of a kind.
-func lampsAndFeed(k retrofit.Kind) string {
+func lampsAndFeed(k whole.Kind) string {
 	words := k.System.LampWords()
 	if feed := Feed(k.System); feed != "" {
 		words += ", " + feed
@@ -259,7 +259,7 @@ func lampsAndFeed(k retrofit.Kind) string {
 }
 
 // TakeOff is a table of what comes in and goes out, kind by kind.
-func TakeOff(r *retrofit.Result) Ledger {
+func TakeOff(r *whole.Result) Ledger {
 	u := units.Of(r.Building.Whole)
 	l := Ledger{Name: "Take-off", Named: true, Columns: []string{"lamps", "ballasts", "sockets", "luminaires", "strip, " + u.Length}}
 	in, out := Section{Name: "To be bought"}, Section{Name: "To be taken out and disposed of"}
@@ -301,7 +301,7 @@ func TakeOff(r *retrofit.Result) Ledger {
 }
 
 // ByPayback is a table of the spaces in the order of their payback, each with all before it.
-func ByPayback(r *retrofit.Result) Ledger {
+func ByPayback(r *whole.Result) Ledger {
 	l := Ledger{Name: "If the budget ends: spaces by payback", Named: true, Columns: []string{"years", "cost", "cost so far", "saved/year", "kW then"}}
 	if len(r.Order) < 2 {
 		return l
@@ -320,8 +320,8 @@ func ByPayback(r *retrofit.Result) Ledger {
 }
 
 // BuildingNotes are what stands below the tables of a building; notes without an item are left out.
-func BuildingNotes(r *retrofit.Result) []Note {
-	said := func(all []retrofit.Said) []string {
+func BuildingNotes(r *whole.Result) []Note {
+	said := func(all []whole.Said) []string {
 		var texts []string
 		for _, s := range all {
 			texts = append(texts, s.Shown())
@@ -330,7 +330,7 @@ func BuildingNotes(r *retrofit.Result) []Note {
 	}
 	var taken []string
 	for _, d := range r.Defaults() {
-		s := retrofit.Said{Text: fmt.Sprintf("%s = %s: %s", d.Key, d.Value, d.Reason), Spaces: d.Spaces}
+		s := whole.Said{Text: fmt.Sprintf("%s = %s: %s", d.Key, d.Value, d.Reason), Spaces: d.Spaces}
 		taken = append(taken, s.Shown())
 	}
 	var budget []string
@@ -358,7 +358,7 @@ func BuildingNotes(r *retrofit.Result) []Note {
 }
 
 // missedIn tells, space by space, which criteria the proposed lighting misses.
-func missedIn(r *retrofit.Result) []string {
+func missedIn(r *whole.Result) []string {
 	var all []string
 	for _, s := range r.Spaces {
 		if s.Met() {
@@ -374,13 +374,13 @@ func missedIn(r *retrofit.Result) []string {
 }
 
 // BuildingLimits say how the connected load stands against codes, by each method; of the space by space method the newest edition of each code.
-func BuildingLimits(r *retrofit.Result) []string {
+func BuildingLimits(r *whole.Result) []string {
 	u := units.Of(r.Building.Whole)
 	var all []string
 	if !r.Building.Whole.InUnitedStates() {
 		return []string{"the energy codes listed are of the United States: none is held against a building in meters that names no state"}
 	}
-	newest := map[string]retrofit.LimitSum{}
+	newest := map[string]whole.LimitSum{}
 	var order []string
 	for _, s := range r.Limits.Sums {
 		known, is := newest[s.Code]

@@ -1,4 +1,4 @@
-package retrofit_test
+package whole_test
 
 import (
 	"context"
@@ -14,8 +14,8 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/building"
 	"lampswap/photometry/job"
-	"lampswap/photometry/retrofit"
 	"lampswap/photometry/study"
+	"lampswap/photometry/whole"
 )
 
 const rounding = 1e-12
@@ -105,9 +105,9 @@ func read(t *testing.T, text string) *building.Building {
 	return b
 }
 
-func run(t *testing.T, text string) *retrofit.Result {
+func run(t *testing.T, text string) *whole.Result {
 	t.Helper()
-	r, err := retrofit.Run(context.Background(), read(t, text), nil)
+	r, err := whole.Run(context.Background(), read(t, text), nil)
 	require.NoError(t, err)
 	return r
 }
@@ -162,7 +162,7 @@ func TestScheduleOfKinds(t *testing.T) {
 		inSpace("store", strings.Replace(room, "proposed = \"tandem\"", "proposed = \"strip\"", 1))+
 		inSpace("shed", strings.Replace(room, "existing = \"strip\"\nproposed = \"tandem\"", "existing = \"strip\"\nproposed = \"none\"", 1))+
 		"[[spaces.groups]]\nexisting = \"none\"\nproposed = \"tandem\"\ncount = 3\nmounting_height = 12.0\n")
-	names := map[string]retrofit.Kind{}
+	names := map[string]whole.Kind{}
 	for _, k := range r.Schedule {
 		names[k.Name] = k
 	}

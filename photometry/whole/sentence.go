@@ -1,4 +1,4 @@
-package retrofit
+package whole
 
 import (
 	"fmt"
