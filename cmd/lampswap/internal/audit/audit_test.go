@@ -119,7 +119,7 @@ var wrongSheets = []struct{ from, to, want string }{
 	{"hall,", ",", "row 2, column A: space: is blank"},
 	{"Shop,,,,", "Shop,,41,,", "row 5, column C: length: is 41, and row 4 of the same room has 40"},
 	{"type,", "kind_of_space,", `row 1: column B is called "kind_of_space", want one of space, type`},
-	{"height,ref", "hieght,ref", `row 1: column E is called "hieght", want height, perhaps`},
+	{"height,ref", "heigth,ref", `row 1: column E is called "heigth", want height, perhaps`},
 	{",note\n", ",space\n", "row 1, column A: space: is a column for the second time"},
 	{"count,", "failed,", "row 1: count: is no column of the head"},
 	{",12,,,,,,35,\n", ",12,,,,,,35,,,more\n", `row 4: column R has "more" and no name in the head`},

@@ -139,7 +139,7 @@ func (b *book) listed(head []string) {
 		}
 		words := c.words()
 		if kinds := b.kinds.names(); len(kinds) > 0 && (c.name == "existing" || c.name == "proposed") {
-			words = append(kinds, none)
+			words = slices.Concat(kinds, []string{none})
 		}
 		column++
 		b.put(listsSheet, column, 1, c.name)
