@@ -13,6 +13,7 @@ type field struct {
 	areas     areaTables
 	belowOnly bool // no light above the horizontal
 	aboveOnly bool // none below it
+	symmetric bool // the same on both sides of a lamp, and before and behind it
 }
 
 const finest = 2 * math.Pi / 180 // a step between vertical angles that a cube can follow, rad
@@ -22,11 +23,11 @@ func newField(d *photometry.Distribution) *field {
 	for i := 1; i < len(angles); i++ {
 		if angles[i]-angles[i-1] < finest {
 			p := newPolar(d)
-			return &field{polar: p, aboveOnly: allZero(p.down), belowOnly: allZero(p.up)}
+			return &field{polar: p, symmetric: d.QuadrantSymmetric(), aboveOnly: allZero(p.down), belowOnly: allZero(p.up)}
 		}
 	}
 	c := newCube(d)
-	f := &field{cube: c, aboveOnly: allZero(c.panels[nadir]), belowOnly: allZero(c.panels[zenith])}
+	f := &field{cube: c, symmetric: d.QuadrantSymmetric(), aboveOnly: allZero(c.panels[nadir]), belowOnly: allZero(c.panels[zenith])}
 	for side := sideX; side < panels; side += 2 {
 		f.aboveOnly, f.belowOnly = f.aboveOnly && allZero(c.panels[side]), f.belowOnly && allZero(c.panels[side+1])
 	}

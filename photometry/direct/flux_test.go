@@ -153,3 +153,33 @@ func TestSharedIsPlain(t *testing.T) {
 		same(got, want, err, other)
 	}
 }
+
+// Light that is the same on both sides is added up on one; a hair of difference has it added up on all, and changes nothing else.
+func TestMirroredTablesAreWhole(t *testing.T) {
+	table := func(hair float64) *photometry.Distribution {
+		d, err := photometry.NewDistribution([]float64{0, 45, 90, 135, 180, 225, 270, 315}, []float64{0, 45, 90, 135, 180},
+			[][]float64{{900, 500, 90, 40, 10}, {900, 700, 200, 30, 10}, {900, 800, 300, 20, 10}, {900, 700, 200, 30, 10}, {900, 500, 90 + hair, 40, 10},
+				{900, 700, 200, 30, 10}, {900, 800, 300, 20, 10}, {900, 700, 200, 30, 10}})
+		require.NoError(t, err)
+		return d
+	}
+	whole := table(1e-7)
+	mirrored, err := photometry.NewDistribution([]float64{0, 45, 90}, []float64{0, 45, 90, 135, 180},
+		[][]float64{{900, 500, 90, 40, 10}, {900, 700, 200, 30, 10}, {900, 800, 300, 20, 10}})
+	require.NoError(t, err)
+	require.True(t, mirrored.QuadrantSymmetric())
+	require.False(t, whole.QuadrantSymmetric())
+	r := room.Room{Length: 7, Width: 5, Height: 3}
+	for _, rotation := range []float64{0, math.Pi / 2, math.Pi, 0.4} {
+		for n, g := range sides(r, 0.5) {
+			light := func(d *photometry.Distribution) []float64 {
+				means, err := direct.Means(t.Context(), direct.Scene{Room: room.Box{High: room.Vec{X: 7, Y: 5, Z: 3}}, Cell: 0.5, Sources: []direct.Source{{
+					Luminaire:  photometry.Luminaire{Distribution: d, Opening: photometry.Opening{Length: 1.2, Width: 0.1}},
+					Placements: []room.Placement{{Position: room.Vec{X: 2, Y: 3, Z: 2.5}, Rotation: rotation}}}}}, g)
+				require.NoError(t, err)
+				return means
+			}
+			require.InDeltaSlice(t, light(whole), light(mirrored), 1e-5, "rotation %g, side %d", rotation, n)
+		}
+	}
+}

@@ -59,21 +59,72 @@ func (t *areaTables) before(f *field, plane facing) *summedArea {
 func newSummedArea(f *field, plane facing) *summedArea {
 	a := &summedArea{}
 	var group crew.Group
+	mirror := f.mirrors(plane)
 	for q := range a.quadrants {
-		group.Go(func() error {
-			a.quadrants[q] = fillQuadrant(f, plane, q)
-			return nil
-		})
+		if q&mirror == mirror {
+			group.Go(func() error {
+				a.quadrants[q] = fillQuadrant(f, plane, q)
+				return nil
+			})
+		}
 	}
 	_ = group.Wait() // none errs
 	a.dark = true
-	for _, values := range a.quadrants {
-		a.dark = a.dark && values[len(values)-1] == 0
+	for q := range a.quadrants {
+		a.quadrants[q] = a.quadrants[q|mirror]
+		a.dark = a.dark && a.quadrants[q][areaStride*areaStride-1] == 0
 	}
 	return a
 }
 
-// fillQuadrant adds up the flux of the cells between the nodes of one quadrant.
+// mirrors returns the bits of quadrants that change nothing: those of an axis of the plane which goes along or across the lamps, where these
+// send the same light to both sides.
+func (f *field) mirrors(plane facing) int {
+	p := newPose(room.Placement{Rotation: plane.rotation}, opening{})
+	bits := 0
+	for i, axis := range [2]room.Vec{plane.u, plane.v} {
+		if x, y := p.local(axis); f.symmetric && axis.Z == 0 && (x == 0 || y == 0) {
+			bits |= 1 << i
+		}
+	}
+	return bits
+}
+
+// areaCells are what the cells of all tables have in common: of the four points of each (Gauss), in distances from the plane, where they are
+// along an axis, how far from the piece, and the size of a step there; and each cell's solid angle over the sum of its points' shares of it.
+type areaCells struct {
+	along        [2 * areaNodes]float64
+	away, step   [2 * areaNodes][2 * areaNodes]float64
+	solidToShare [areaNodes][areaNodes]float64
+}
+
+var cellsOfAreas = sync.OnceValue(func() *areaCells {
+	c := &areaCells{}
+	rule := rules()[2]
+	for i := range c.along {
+		c.along[i] = fromFoot((float64(i/2) + rule[i%2].x) / areaNodes)
+	}
+	var shares [areaNodes][areaNodes]float64
+	for j, y := range c.along {
+		for i, x := range c.along {
+			square := 1 + x*x + y*y
+			c.away[j][i] = math.Sqrt(square)
+			c.step[j][i] = (1 + x) * (1 + x) * (1 + y) * (1 + y) // dx dy = (1+x)² (1+y)² ds dt
+			shares[j/2][i/2] += c.step[j][i] / (square * c.away[j][i])
+		}
+	}
+	node := func(i int) float64 { return fromFoot(float64(i) / areaNodes) }
+	for j := range areaNodes {
+		for i := range areaNodes {
+			x0, x1, y0, y1 := node(i), node(i+1), node(j), node(j+1)
+			solid := cornerAngle(x1, y1) - cornerAngle(x0, y1) - cornerAngle(x1, y0) + cornerAngle(x0, y0)
+			c.solidToShare[j][i] = solid / shares[j][i]
+		}
+	}
+	return c
+})
+
+// fillQuadrant adds up the flux of the cells between the nodes of one quadrant: of each its exact solid angle times the mean intensity of four points.
 func fillQuadrant(f *field, plane facing, quadrant int) []float64 {
 	p := newPose(room.Placement{Rotation: plane.rotation}, opening{})
 	u, v := plane.u, plane.v
@@ -83,38 +134,26 @@ func fillQuadrant(f *field, plane facing, quadrant int) []float64 {
 	if quadrant&2 == 0 {
 		v = v.Scale(-1)
 	}
-	// the intensity times (1 + x² + y²)^(-3/2), in the direction of a point of the plane
-	density := func(x, y float64) float64 {
-		d := u.Scale(x).Add(v.Scale(y)).Sub(plane.normal)
-		lx, ly := p.local(d)
-		return f.light(lx, ly, d.Z, math.Sqrt(1+x*x+y*y))
-	}
+	c := cellsOfAreas()
+	// a row of cells at a time; light is the intensity times (1 + x² + y²)^(-3/2), in the direction of a point of the plane
 	values := make([]float64, areaStride*areaStride)
 	for j := range areaNodes {
+		var row [areaNodes]float64
+		for k := 2 * j; k < 2*j+2; k++ {
+			from := v.Scale(c.along[k]).Sub(plane.normal)
+			for i, x := range c.along {
+				d := from.Add(u.Scale(x))
+				lx, ly := p.local(d)
+				row[i/2] += f.light(lx, ly, d.Z, c.away[k][i]) * c.step[k][i]
+			}
+		}
 		sum := 0.0
-		for i := range areaNodes {
-			sum += cellFlux(density, float64(i)/areaNodes, float64(j)/areaNodes)
+		for i, light := range row {
+			sum += light * c.solidToShare[j][i]
 			values[(j+1)*areaStride+i+1] = values[j*areaStride+i+1] + sum
 		}
 	}
 	return values
-}
-
-// cellFlux is the flux of the cell whose corner nearest to the foot is s, t: its exact solid angle times the mean intensity of four points.
-func cellFlux(density func(x, y float64) float64, s, t float64) float64 {
-	const step = 1.0 / areaNodes
-	x0, x1, y0, y1 := fromFoot(s), fromFoot(s+step), fromFoot(t), fromFoot(t+step)
-	light, weight := 0.0, 0.0
-	for _, a := range rules()[2] {
-		for _, b := range rules()[2] {
-			x, y := fromFoot(s+a.x*step), fromFoot(t+b.x*step)
-			square := 1 + x*x + y*y
-			inPlane := (1 + x) * (1 + x) * (1 + y) * (1 + y) // dx dy = (1+x)² (1+y)² ds dt
-			light += density(x, y) * inPlane
-			weight += inPlane / (square * math.Sqrt(square))
-		}
-	}
-	return light / weight * (cornerAngle(x1, y1) - cornerAngle(x0, y1) - cornerAngle(x1, y0) + cornerAngle(x0, y0))
 }
 
 const endless = 1e8 // distances from the plane, in place of infinity
