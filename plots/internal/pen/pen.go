@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"math"
 	"strings"
+	"sync"
 
 	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot/font"
@@ -54,8 +55,56 @@ func face(f font.Font) font.Face { return font.DefaultCache.Lookup(f, f.Size) }
 
 // Width returns how long a line of text is, pt.
 func Width(f font.Font, s string) vg.Length {
-	face := face(f)
-	return face.Width(s)
+	a := advancesOf(f)
+	units := vg.Length(0)
+	before := rune(-1)
+	for _, r := range s {
+		units += a.of(before, r)
+		before = r
+	}
+	return units * (f.Size / a.em)
+}
+
+// advances are those of letters of a font that were measured: text is measured much more often than drawn. Of any size, in units of which
+// the em has so many.
+type advances struct {
+	em    vg.Length
+	whole font.Face // of the size of the em
+	mutex sync.RWMutex
+	known map[[2]rune]vg.Length // of a letter after another, or after none: below 0
+}
+
+var measured sync.Map // *advances by typeface and weight
+
+func advancesOf(f font.Font) *advances {
+	f.Size = 0
+	if a, ok := measured.Load(f); ok {
+		return a.(*advances) //nolint:forcetypeassert // it holds nothing else
+	}
+	em := vg.Length(face(f).Face.UnitsPerEm())
+	unsized := f
+	f.Size = em
+	a, _ := measured.LoadOrStore(unsized, &advances{em: em, whole: face(f), known: map[[2]rune]vg.Length{}})
+	return a.(*advances) //nolint:forcetypeassert // it holds nothing else
+}
+
+// of returns how far a letter moves the pen, kerning included.
+func (a *advances) of(before, r rune) vg.Length {
+	pair := [2]rune{before, r}
+	a.mutex.RLock()
+	units, ok := a.known[pair]
+	a.mutex.RUnlock()
+	if ok {
+		return units
+	}
+	units = a.whole.Width(string(r))
+	if before >= 0 {
+		units = a.whole.Width(string(pair[:])) - a.whole.Width(string(before))
+	}
+	a.mutex.Lock()
+	a.known[pair] = units
+	a.mutex.Unlock()
+	return units
 }
 
 // CapHeight is how high digits and capitals of Liberation Sans stand over the baseline.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"golang.org/x/text/unicode/norm"
+	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"pgregory.net/rapid"
 )
@@ -74,4 +75,14 @@ func TestOnCircle(t *testing.T) {
 	up := OnCircle(vg.Point{X: 1, Y: 2}, 3, 3.141592653589793/2)
 	assert.InDelta(t, 1, float64(up.X), 1e-12, "rounding")
 	assert.InDelta(t, 5, float64(up.Y), 1e-12, "rounding")
+}
+
+// Widths are those of the font itself, to the bit, kerning and all.
+func TestWidthIsThatOfTheFont(t *testing.T) {
+	for _, f := range []font.Font{Title, Text, TinyBold} {
+		whole := font.DefaultCache.Lookup(f, f.Size)
+		for _, s := range []string{"", "A", "AVATAR, To We", "12.5 fc", "Žluťoučký kůň", "Ω ≥ 3 m²", "no-break\u00a0space"} {
+			assert.Equal(t, whole.Width(s), Width(f, s), s)
+		}
+	}
 }
