@@ -46,7 +46,7 @@ func TestTiles(t *testing.T) {
 	require.NoError(t, err)
 	s, err := e.Solve(t.Context(), scene)
 	require.NoError(t, err)
-	step := longtest.Pick(3.0, 1.0) * ft
+	step := longtest.Pick(6.0, 1.0) * ft
 	face, err := room.VerticalGrid("face", room.Vec{X: 66 * ft, Y: 10 * ft}, room.Vec{X: 366 * ft, Y: 10 * ft}, 0, 16*ft, math.Pi/2, 2*step)
 	require.NoError(t, err)
 	wall, err := room.VerticalGrid("wall", room.Vec{Y: 240 * ft}, room.Vec{}, 0, 24*ft, 0, step)

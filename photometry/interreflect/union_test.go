@@ -208,7 +208,7 @@ func TestPhotonsThroughRacksThatTouch(t *testing.T) {
 func TestBalanceAmongRacksThatShareVolume(t *testing.T) {
 	ctx, scene := t.Context(), isotropic(t, 1000)
 	least, most := 1.0, 1.0
-	longtest.Check(t, 25, func(t *rapid.T) {
+	longtest.Check(t, 10, func(t *rapid.T) {
 		r, racks, places := crowd(func(name string, least, most int) int { return rapid.IntRange(least, most).Draw(t, name) }, []float64{0, 0, 0.3, 0.6})
 		if len(places) == 0 {
 			t.Skip("all luminaires inside racks")

@@ -55,7 +55,7 @@ func TestEveryOptionCanBeTypedIn(t *testing.T) {
 			if name == "a photometric file" {
 				text = append(slices.Clone(pairs[:2]), "[proposed]\n"+old, "[proposed]\n"+from+strings.Join(p.Keys(), "\n")+"\n")
 			}
-			if i%longtest.Pick(12, 1) != 0 {
+			if i%longtest.Pick(30, 1) != 0 {
 				continue
 			}
 			r := lit(t, readHall(t, text...))
