@@ -152,8 +152,8 @@ var arrows = map[string][]string{
 	own + "export": {"photometry", "photometry/job", "photometry/lighting", "photometry/whole", "photometry/room", "photometry/study", "plots",
 		own + "document", own + "jobs", own + "ledger", own + "origin", own + "units"},
 	// many jobs; the page, its parts before it
-	own + "batch": {"photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",
-		own + "exit", own + "files", own + "jobs", own + "origin", own + "terminal", own + "units"},
+	own + "batch": {"photometry/building", "photometry", "photometry/whole", "photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",
+		own + "exit", own + "export", own + "ledger", own + "files", own + "jobs", own + "origin", own + "terminal", own + "units"},
 	own + "page/tomltext": {},
 	// The page shows the signs of paper, as the proposal does: one look of a number on both.
 	own + "page/form": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/levels",

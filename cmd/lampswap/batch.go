@@ -16,6 +16,10 @@ that fails costs a line with its "errors", not the run. A summary goes to
 standard output: worst margins, totals, what failed. Exit code: the highest of
 the lines.
 
+A building is a line too, with its spaces inside; of a folder a job is left out
+that a building of the same run names. --summary FILE.jsonl tells of lines that
+are there: totals, worst margins, and the sites in the order of their payback.
+
 JOBS are job files, folders (every *.toml in them and in the folders below, by
 name; files whose name begins with a dot and cross-sections of fixtures are left
 out), or - for a list on standard input, a path a line.
@@ -43,7 +47,7 @@ their shards:
     paste -d '\n' part-?.jsonl part-1?.jsonl | grep . > all.jsonl`
 
 func newBatch() *cobra.Command {
-	opts := batch.Options{}
+	opts, portfolio := batch.Options{}, batch.Summary{}
 	cmd := &cobra.Command{
 		Use:   "batch JOBS... --output FILE.jsonl",
 		Short: "Many jobs, a line of JSON each; on one machine or many",
@@ -51,13 +55,19 @@ func newBatch() *cobra.Command {
 		Example: `  mkdir sites
   lampswap new sites/dock.toml
   lampswap batch sites --output sites.jsonl
-  ls sites/*.toml | lampswap batch - --output docks.jsonl`,
+  ls sites/*.toml | lampswap batch - --output docks.jsonl
+  lampswap batch --summary sites.jsonl`,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if portfolio.Lines != "" {
+				portfolio.Output = opts.Output
+				return batch.Summarize(portfolio, args, cmd.OutOrStdout())
+			}
 			return batch.Run(cmd.Context(), opts, args, cmd.InOrStdin(), cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	flags := cmd.Flags()
 	flags.StringVarP(&opts.Output, "output", "o", "", "file to write the lines to (required)")
+	flags.StringVar(&portfolio.Lines, "summary", "", "in place of jobs: the lines that a batch wrote, as a portfolio with the order by payback; --output to a .csv or .xlsx file")
 	flags.StringVar(&opts.Shard, "shard", "", "I/N: every N-th job from the I-th on, I from 0")
 	flags.IntVar(&opts.Workers, "workers", 0, "jobs at a time (default: the processors)")
 	flags.IntVar(&opts.Memory, "memory", 2048, "MiB that the jobs at work may take together; one that needs more runs alone")

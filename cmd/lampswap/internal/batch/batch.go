@@ -16,6 +16,7 @@ import (
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/photometry/building"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
@@ -53,12 +54,15 @@ func Run(ctx context.Context, opts Options, args []string, stdin io.Reader, stdo
 	if info, err := os.Stat(opts.Output); err == nil && !info.Mode().IsRegular() {
 		return exit.Usagef("--output is %s, which is no file", opts.Output)
 	}
-	paths, sections, err := jobsOf(args, stdin)
+	paths, left, err := jobsOf(args, stdin)
 	if err != nil {
 		return err
 	}
-	if sections > 0 {
-		fmt.Fprintf(stderr, "lampswap: cross-sections of fixtures among the job files, left out: %d\n", sections)
+	if left.sections > 0 {
+		fmt.Fprintf(stderr, "lampswap: cross-sections of fixtures among the job files, left out: %d\n", left.sections)
+	}
+	if left.named > 0 {
+		fmt.Fprintf(stderr, "lampswap: jobs that a building names, worked out with it and left out by themselves: %d\n", left.named)
 	}
 	if paths, err = shardOf(opts.Shard, paths); err != nil {
 		return err
@@ -88,7 +92,11 @@ func targetOf(output string, inputs []string) (files.Target, error) {
 		for _, path := range slices.Clone(inputs) {
 			if text, err := job.ReadText(path); err == nil { // else its line says so
 				sources := job.NewSources(text, job.Beside(path))
-				_, _ = shelf.Read(path, text, sources.Open) // the same
+				if building.Is(text) {
+					_, _ = building.Read(path, text, sources.Open, shelf) // the same
+				} else {
+					_, _ = shelf.Read(path, text, sources.Open)
+				}
 				for _, name := range sources.Names() {
 					inputs = append(inputs, job.PathBeside(path, name))
 				}
@@ -173,11 +181,11 @@ func newPool(opts Options) *pool {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	budget := int64(opts.Memory) << 20
-	return &pool{workers: workers, budget: budget, timeout: opts.Timeout, shelf: job.NewShelf(budget / 16), study: kept(budget / 4)}
+	light := lighting.NewCache(budget / 4)
+	return &pool{workers: workers, budget: budget, timeout: opts.Timeout, shelf: job.NewShelf(budget / 16), study: kept(light), light: light}
 }
 
-// kept works jobs out, and keeps about as many bytes of the light that they have in common.
-func kept(bytes int64) func(context.Context, *job.Job) (*study.Result, error) {
-	light := lighting.NewCache(bytes)
+// kept works jobs out with the light that they have in common.
+func kept(light *lighting.Cache) func(context.Context, *job.Job) (*study.Result, error) {
 	return func(ctx context.Context, j *job.Job) (*study.Result, error) { return study.RunWith(ctx, j, light) }
 }

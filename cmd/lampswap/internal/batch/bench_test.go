@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 )
 
 func BenchmarkBatch(b *testing.B) {
@@ -25,7 +26,7 @@ func BenchmarkBatch(b *testing.B) {
 					for b.Loop() {
 						run := newPool(Options{Workers: workers, Memory: 2048, Timeout: time.Hour})
 						if !cached {
-							run.shelf, run.study = job.NewShelf(0), kept(0)
+							run.shelf, run.study = job.NewShelf(0), kept(lighting.NewCache(0))
 						}
 						numbers := make([]int, len(paths))
 						for i := range numbers {

@@ -17,28 +17,50 @@ import (
 	"lampswap/photometry/job"
 )
 
-// jobsOf lists the job files that the arguments name, in their order, and counts the cross-sections that it left out of folders.
-func jobsOf(args []string, stdin io.Reader) (paths []string, sections int, err error) {
+// leftOut is how many files of folders are no jobs of a batch by themselves.
+type leftOut struct {
+	sections int // of fixtures
+	named    int // jobs that a building of the same run names
+}
+
+// jobsOf lists the files of jobs and buildings that the arguments name, in their order, and counts what it left out of folders.
+func jobsOf(args []string, stdin io.Reader) (paths []string, left leftOut, err error) {
+	inFolders := map[string]bool{}
 	for _, arg := range args {
 		var more []string
-		left := 0
+		sections := 0
 		switch info, statErr := os.Stat(arg); {
 		case arg == "-":
 			more, err = listed(stdin)
 		case statErr == nil && info.IsDir():
-			more, left, err = inFolder(arg)
+			more, sections, err = inFolder(arg)
+			for _, path := range more {
+				inFolders[path] = true
+			}
 		default:
 			more = []string{arg}
 		}
 		if err != nil {
-			return nil, 0, err
+			return nil, left, err
 		}
-		paths, sections = append(paths, more...), sections+left
+		paths = append(paths, more...)
+		left.sections += sections
+	}
+	if len(inFolders) > 0 {
+		rooms, all := named(paths), paths
+		paths = nil
+		for _, path := range all {
+			if inFolders[path] && len(rooms) > 0 && rooms[plainPath(path)] {
+				left.named++
+				continue
+			}
+			paths = append(paths, path)
+		}
 	}
 	if len(paths) == 0 {
-		return nil, 0, exit.Usage(errors.New("no job is named, want job files, folders of them, or - for a list on standard input"))
+		return nil, left, exit.Usage(errors.New("no job is named, want job files, folders of them, or - for a list on standard input"))
 	}
-	return paths, sections, nil
+	return paths, left, nil
 }
 
 // listed reads a path a line; blank lines are left out.
@@ -96,7 +118,7 @@ func isSection(path string) bool {
 		}
 		if key := e.Key(); key.Next() {
 			switch string(key.Node().Data) {
-			case "room", "existing", "proposed":
+			case "room", "existing", "proposed", "spaces":
 				return false
 			case "arrangements", "surfaces":
 				section = true

@@ -16,20 +16,26 @@ import (
 	"lampswap/cmd/lampswap/internal/answer"
 	"lampswap/cmd/lampswap/internal/build"
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/photometry/building"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
-// A jobLine is one job of a batch: what check would write, and what goes with it.
-type jobLine struct {
+// A head is what goes with the answer of a job, or of a building, in its line.
+type head struct {
 	File    string   `json:"file"`
 	Exit    int      `json:"exit"`
 	Digest  string   `json:"digest"`
 	Inputs  []string `json:"inputs"` // names of the files that the job names
 	Version string   `json:"version"`
 	Errors  []string `json:"errors,omitempty"`
+}
+
+// A jobLine is one job of a batch: what check would write, and what goes with it.
+type jobLine struct {
+	head
 	*answer.Result
 }
 
@@ -41,6 +47,7 @@ type pool struct {
 	timeout time.Duration
 	shelf   *job.Shelf
 	study   func(context.Context, *job.Job) (*study.Result, error)
+	light   *lighting.Cache // of the buildings; that of study
 }
 
 // syncEvery bounds what a crash of the machine may cost. A killed process loses nothing that was written.
@@ -111,50 +118,22 @@ func (b *pool) do(ctx context.Context, paths []string, numbers []int, done func(
 // line works out one job. It errs only if the context ends: what is wrong with the job is told in its line, and a panic too, which must not
 // take the other jobs along.
 func (b *pool) line(ctx context.Context, path string, memory *semaphore.Weighted) (text []byte, err error) {
-	l := jobLine{File: path, Inputs: []string{}, Version: build.Version()}
+	h := head{File: path, Inputs: []string{}, Version: build.Version()}
 	err = exit.Caught(func() (err error) {
-		text, err = b.done(ctx, path, memory, &l)
+		text, err = b.done(ctx, path, memory, &h)
 		return err
 	})()
 	switch {
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
 	case err != nil:
-		l.Result = nil
-		return encodeLine(l.failed(err))
+		return encodeLine(jobLine{head: h.failed(err)})
 	}
 	return text, nil
 }
 
-// done works out one job and writes its line.
-func (b *pool) done(ctx context.Context, path string, memory *semaphore.Weighted, l *jobLine) ([]byte, error) {
-	result, err := b.result(ctx, path, memory, l)
-	if err != nil {
-		return nil, err
-	}
-	view := answer.Of(result, false)
-	l.Result = &view
-	if !result.Met() {
-		l.Exit = exit.NotMet
-	}
-	return encodeLine(*l)
-}
-
-// failed is the line of a job that ended with an error, told as check would.
-func (l jobLine) failed(err error) jobLine {
-	l.Exit = exit.Report(err, io.Discard)
-	l.Errors = []string{err.Error()}
-	if faults, ok := errors.AsType[diag.List](err); ok {
-		l.Errors = nil
-		for _, f := range faults {
-			l.Errors = append(l.Errors, f.Error())
-		}
-	}
-	return l
-}
-
-// result works out one job within the memory that it may take.
-func (b *pool) result(ctx context.Context, path string, memory *semaphore.Weighted, l *jobLine) (result *study.Result, err error) {
+// done works out one job, or one building, and writes its line.
+func (b *pool) done(ctx context.Context, path string, memory *semaphore.Weighted, h *head) ([]byte, error) {
 	text, err := job.ReadText(path)
 	if cause, ok := errors.AsType[*fs.PathError](err); ok {
 		return nil, exit.Usagef("%s: %w", path, cause.Err)
@@ -163,26 +142,81 @@ func (b *pool) result(ctx context.Context, path string, memory *semaphore.Weight
 		return nil, err
 	}
 	sources := job.NewSources(text, job.Beside(path))
-	j, err := b.shelf.Read(path, text, sources.Open)
-	l.Digest, l.Inputs = sources.Digest(), append(l.Inputs, sources.Names()...)
+	if building.Is(text) {
+		r, err := b.building(ctx, path, text, sources, memory, h)
+		if err != nil {
+			return nil, err
+		}
+		h.met(r.Met())
+		view := answer.OfBuilding(r, false)
+		return encodeLine(buildingLine{*h, &view})
+	}
+	result, err := b.result(ctx, path, text, sources, memory, h)
 	if err != nil {
 		return nil, err
 	}
-	takes := min(lighting.Bytes(j), b.budget)
-	if err := memory.Acquire(ctx, takes); err != nil {
+	h.met(result.Met())
+	view := answer.Of(result, false)
+	return encodeLine(jobLine{*h, &view})
+}
+
+// met notes whether every criterion is met.
+func (h *head) met(all bool) {
+	if !all {
+		h.Exit = exit.NotMet
+	}
+}
+
+// failed is the head of a job that ended with an error, told as check would.
+func (h head) failed(err error) head {
+	h.Exit = exit.Report(err, io.Discard)
+	h.Errors = []string{err.Error()}
+	if faults, ok := errors.AsType[diag.List](err); ok {
+		h.Errors = nil
+		for _, f := range faults {
+			h.Errors = append(h.Errors, f.Error())
+		}
+	}
+	return h
+}
+
+// read notes which files a job was made of.
+func (h *head) read(sources *job.Sources) {
+	h.Digest, h.Inputs = sources.Digest(), append([]string{}, sources.Names()...)
+}
+
+// result works out one job within the memory that it may take.
+func (b *pool) result(ctx context.Context, path string, text []byte, sources *job.Sources, memory *semaphore.Weighted, h *head) (result *study.Result, err error) {
+	j, err := b.shelf.Read(path, text, sources.Open)
+	h.read(sources)
+	if err != nil {
 		return nil, err
+	}
+	err = b.within(ctx, memory, lighting.Bytes(j), func(ctx context.Context) (err error) {
+		result, err = b.study(ctx, j)
+		return err
+	})
+	return result, err
+}
+
+// within does some work within its memory and its time.
+func (b *pool) within(ctx context.Context, memory *semaphore.Weighted, bytes int64, work func(context.Context) error) error {
+	takes := min(bytes, b.budget)
+	if err := memory.Acquire(ctx, takes); err != nil {
+		return err
 	}
 	defer memory.Release(takes)
 	limited, cancel := context.WithTimeoutCause(ctx, b.timeout, fmt.Errorf("it takes longer than %s (--timeout)", b.timeout))
 	defer cancel()
-	if result, err = b.study(limited, j); err != nil && limited.Err() != nil {
+	err := work(limited)
+	if err != nil && limited.Err() != nil {
 		err = context.Cause(limited)
 	}
-	return result, err
+	return err
 }
 
 // encodeLine writes a line with its end.
-func encodeLine(l jobLine) ([]byte, error) {
+func encodeLine(l any) ([]byte, error) {
 	var b bytes.Buffer
 	encoder := json.NewEncoder(&b)
 	encoder.SetEscapeHTML(false)

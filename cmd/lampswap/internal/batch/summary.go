@@ -30,6 +30,7 @@ type summary struct {
 	worst                                             int                // exit code
 	margins                                           []marginOf
 	failures                                          [][2]string // job and first error
+	buildings, spaces, spacesMet, spacesMissed        int
 	from                                              origin.Origin
 }
 
@@ -45,18 +46,32 @@ type summaryLine struct {
 	Exit     int
 	Digest   string
 	Errors   []string
-	Criteria []struct {
-		Name, Grid, Statistic string
-		ProposedMet           bool     `json:"proposed_met"`
-		ProposedMargin        *float64 `json:"proposed_margin"`
+	Criteria []criterionOf
+	Spaces   []struct {
+		Name  string
+		Check struct{ Criteria []criterionOf }
+	}
+	Totals struct {
+		Spaces int
+		Met    int `json:"spaces_met"`
+		Missed int `json:"spaces_missed"`
 	}
 	Energy struct {
 		ExistingKW    float64  `json:"existing_kw"`
 		ProposedKW    float64  `json:"proposed_kw"`
 		SavedKWh      float64  `json:"saved_kwh_per_year"`
 		SavingPerYear *float64 `json:"saving_per_year"`
+		NetCost       *float64 `json:"net_cost"`
+		Payback       *float64 `json:"simple_payback_years"`
 		Currency      string
 	}
+}
+
+// A criterionOf is a criterion in a line.
+type criterionOf struct {
+	Name, Grid, Statistic string
+	ProposedMet           bool     `json:"proposed_met"`
+	ProposedMargin        *float64 `json:"proposed_margin"`
 }
 
 // mostMargins is how many of the worst margins are shown, and how many failures.
@@ -69,6 +84,11 @@ func (s *summary) add(text []byte) {
 	l.File = diag.Visible(l.File)
 	if err != nil {
 		l = summaryLine{Exit: exit.Failed, Errors: []string{"the line cannot be read: " + err.Error()}}
+	}
+	l.gather()
+	if len(l.Spaces) > 0 {
+		s.buildings++
+		s.spaces, s.spacesMet, s.spacesMissed = s.spaces+l.Totals.Spaces, s.spacesMet+l.Totals.Met, s.spacesMissed+l.Totals.Missed
 	}
 	s.jobs++
 	s.from = s.from.With("job", []byte(l.Digest))
@@ -108,8 +128,19 @@ func (s *summary) add(text []byte) {
 	s.addMargin(l)
 }
 
-// addMargin keeps the worst criterion of a job, and of all jobs the worst few.
-func (s *summary) addMargin(l summaryLine) {
+// gather puts the criteria of a building's spaces with those of the line.
+func (l *summaryLine) gather() {
+	for _, space := range l.Spaces {
+		for _, c := range space.Check.Criteria {
+			c.Name = space.Name + ": " + c.Name
+			l.Criteria = append(l.Criteria, c)
+		}
+	}
+	l.Spaces = l.Spaces[:min(len(l.Spaces), 1)] // that it is a building; what they have is gathered
+}
+
+// worstOf is the worst criterion of a line.
+func worstOf(l summaryLine) marginOf {
 	worst := marginOf{margin: math.Inf(1)}
 	for _, c := range l.Criteria {
 		m := math.Inf(1) // met, with no margin to speak of
@@ -122,6 +153,12 @@ func (s *summary) addMargin(l summaryLine) {
 			worst = marginOf{l.File, fmt.Sprintf("%s: %s of %s", c.Name, strings.ReplaceAll(c.Statistic, "_", " "), c.Grid), m}
 		}
 	}
+	return worst
+}
+
+// addMargin keeps the worst criterion of a job, and of all jobs the worst few.
+func (s *summary) addMargin(l summaryLine) {
+	worst := worstOf(l)
 	if math.IsInf(worst.margin, 1) {
 		return
 	}
@@ -154,11 +191,20 @@ const (
 )
 
 func (s *summary) write(w io.Writer) {
+	s.tell(w)
+	terminal.Quiet(w, s.from.Line())
+}
+
+// tell writes all but what it was made of.
+func (s *summary) tell(w io.Writer) {
 	say := func(format string, args ...any) {
 		fmt.Fprintln(w, terminal.Flushed(text.WrapSoft(fmt.Sprintf(format, args...), terminal.Width)))
 	}
 	say("%s: %d met every criterion, %d missed one, %d had none, %d wrong input, %d failed",
 		countOf(s.jobs), s.met, s.missed, s.withoutCriteria, s.wrong, s.broken)
+	if s.buildings > 0 {
+		say("Buildings among them: %d, of %d spaces: %d met every criterion, %d missed one", s.buildings, s.spaces, s.spacesMet, s.spacesMissed)
+	}
 	if s.met+s.missed+s.withoutCriteria > 0 {
 		say("Load as found, and set, kW: existing %s, proposed %s; saved %s and %s kWh a year",
 			load(s.existingKW), load(s.proposedKW), load(s.existingKW-s.proposedKW), units.Thousands(s.savedKWh))
@@ -183,7 +229,6 @@ func (s *summary) write(w io.Writer) {
 			fmt.Fprintf(w, "  and %d more: the lines with \"errors\"\n", more)
 		}
 	}
-	terminal.Quiet(w, s.from.Line())
 }
 
 func countOf(n int) string {

@@ -2,6 +2,7 @@ package export
 
 import (
 	"encoding/csv"
+	"fmt"
 	"io"
 	"math"
 
@@ -9,13 +10,19 @@ import (
 
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/photometry/job"
 	"lampswap/photometry/whole"
 )
 
-// BuildingCSV writes the tables of a building below each other, a line a value: table, section, row, quantity, value.
+// BuildingCSV writes the tables of a building.
 func BuildingCSV(w io.Writer, r *whole.Result) error {
+	return TablesCSV(w, ledger.BuildingTables(r), origin.Of(r.Building.InputsDigest))
+}
+
+// TablesCSV writes tables below each other, a line a value: table, section, row, quantity, value.
+func TablesCSV(w io.Writer, tables []ledger.Ledger, from origin.Origin) error {
 	lines := [][]string{{"table", "section", "row", "quantity", "value"}}
-	for _, l := range ledger.BuildingTables(r) {
+	for _, l := range tables {
 		for _, s := range l.Sections {
 			for _, row := range s.Rows {
 				for k, column := range l.Columns {
@@ -26,7 +33,21 @@ func BuildingCSV(w io.Writer, r *whole.Result) error {
 			}
 		}
 	}
-	return csv.NewWriter(w).WriteAll(signedBy(lines, origin.Of(r.Building.InputsDigest)))
+	return csv.NewWriter(w).WriteAll(signedBy(lines, from))
+}
+
+// TablesXLSX writes tables as a workbook, a sheet each.
+func TablesXLSX(out io.Writer, title string, tables []ledger.Ledger, from origin.Origin) error {
+	w := workbook{File: excelize.NewFile(), styles: map[string]int{}}
+	w.signProperties(title, job.Facts{}, from)
+	for i, l := range tables {
+		w.open(fmt.Sprintf("table %d", i+1), i == 0)
+		w.ledger(title, l)
+		w.row++
+		w.line(looks{}, from.Full())
+	}
+	w.note(w.Write(out))
+	return w.err
 }
 
 // BuildingXLSX writes a building as a workbook: a sheet of spaces, of their power, of the whole, of groups, of the schedule and the take-off, of the

@@ -119,6 +119,9 @@ func hyphened(cell string, width int) string {
 	return strings.Join(words, " ")
 }
 
+// Render is a table for a terminal.
+func Render(l Ledger) string { return renderLedger(l) }
+
 func renderLedger(l Ledger) string {
 	t := table.NewWriter()
 	style := table.StyleLight

@@ -1,0 +1,176 @@
+package batch
+
+import (
+	"bufio"
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/text"
+
+	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/export"
+	"lampswap/cmd/lampswap/internal/files"
+	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
+	"lampswap/photometry/diag"
+)
+
+// Summary are what the command line asks of lines that are written already.
+type Summary struct {
+	Lines  string // their file
+	Output string // a file, .csv, .xlsx or of text; "" is stdout
+}
+
+// siteWidth is how much of a file's name a terminal shows beside its numbers.
+const siteWidth = 20
+
+// A site is one line of a portfolio: a job or a building with what its swap costs and saves.
+type site struct {
+	file, verdict, currency      string
+	kWh                          float64
+	cost, saving, payback, worst float64 // NaN where it is not known
+}
+
+// Summarize tells of lines that a batch wrote: totals, worst margins, and the order by payback.
+func Summarize(opts Summary, args []string, stdout io.Writer) error {
+	if len(args) > 0 {
+		return exit.Usagef("%s stands beside --summary, want the lines alone", args[0])
+	}
+	target, err := files.ToFile("--output", opts.Output, []string{opts.Lines})
+	if err != nil {
+		return err
+	}
+	s, sites, err := readLines(opts.Lines)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	order := byPayback(sites)
+	switch strings.ToLower(filepath.Ext(opts.Output)) {
+	case ".csv":
+		err = export.TablesCSV(&out, []ledger.Ledger{order}, s.from)
+	case ".xlsx":
+		err = export.TablesXLSX(&out, "Portfolio", []ledger.Ledger{order}, s.from)
+	default:
+		s.tell(&out)
+		for i := range order.Sections[0].Rows {
+			row := &order.Sections[0].Rows[i]
+			row.Label = shortened(row.Label, siteWidth)
+		}
+		fmt.Fprintf(&out, "\n%s\n\n%s\n", text.Bold.Sprint(order.Name), ledger.Render(order))
+		terminal.Quiet(&out, s.from.Line())
+	}
+	if err != nil {
+		return err
+	}
+	if !target.Asked() {
+		_, err := out.WriteTo(stdout)
+		return err
+	}
+	if err := target.Write(out.Bytes()); err != nil {
+		return err
+	}
+	fmt.Fprintln(stdout, target)
+	return nil
+}
+
+// readLines reads the lines one by one, and keeps of each what a portfolio needs.
+func readLines(path string) (*summary, []site, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, nil, exit.Usage(files.Plainly(path, err))
+	}
+	s, sites := &summary{from: origin.Of("")}, []site{}
+	r := bufio.NewReaderSize(f, 1<<20)
+	for number := 1; ; number++ {
+		line, err := r.ReadBytes('\n')
+		if errors.Is(err, io.EOF) && len(bytes.TrimSpace(line)) == 0 {
+			break
+		}
+		if err != nil && !errors.Is(err, io.EOF) {
+			return nil, nil, errors.Join(files.Plainly(path, err), f.Close())
+		}
+		var l summaryLine
+		if json.Unmarshal(line, &l) != nil || l.File == "" {
+			return nil, nil, errors.Join(exit.Usagef("%s: line %d is none of a batch, want the file that `lampswap batch` wrote", path, number), f.Close())
+		}
+		l.gather()
+		s.add(line)
+		sites = append(sites, siteOf(l))
+	}
+	if s.jobs == 0 {
+		return nil, nil, errors.Join(exit.Usagef("%s has no line", path), f.Close())
+	}
+	return s, sites, f.Close()
+}
+
+func siteOf(l summaryLine) site {
+	known := func(x *float64) float64 {
+		if x == nil {
+			return math.NaN()
+		}
+		return *x
+	}
+	e := l.Energy
+	out := site{file: diag.Visible(l.File), currency: diag.Visible(e.Currency), kWh: e.SavedKWh,
+		cost: known(e.NetCost), saving: known(e.SavingPerYear), payback: known(e.Payback), worst: worstOf(l).margin}
+	switch {
+	case len(l.Errors) > 0:
+		out.verdict = "no result"
+	case l.Exit == exit.NotMet:
+		out.verdict = ledger.MissedMark
+	case math.IsInf(out.worst, 1):
+		out.verdict = "not judged"
+	default:
+		out.verdict = "met"
+	}
+	return out
+}
+
+// byPayback is a table of the sites in the order of their payback; those whose payback is not known come last, as the lines have them.
+func byPayback(sites []site) ledger.Ledger {
+	slices.SortStableFunc(sites, func(a, b site) int {
+		if math.IsNaN(a.payback) != math.IsNaN(b.payback) {
+			return map[bool]int{true: 1, false: -1}[math.IsNaN(a.payback)]
+		}
+		return cmp.Compare(a.payback, b.payback)
+	})
+	l := ledger.Ledger{Name: "Sites by payback", Named: true, Columns: []string{"years", "cost", "saved/year", "kWh saved", "worst", "verdict"}}
+	part := ledger.Section{Name: "Cost is installed cost less rebate; worst is the least margin of a criterion"}
+	number := func(x float64, format func(float64) string) ledger.Cell {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return ledger.Word("-")
+		}
+		return ledger.Cell{Text: format(x), Value: x}
+	}
+	money := func(s site) func(float64) string {
+		return func(x float64) string {
+			if s.currency == "" || s.currency == "USD" {
+				return units.Thousands(x)
+			}
+			return units.Thousands(x) + " " + s.currency
+		}
+	}
+	for _, s := range sites {
+		margin := number(s.worst, marginWord)
+		if math.IsInf(s.worst, -1) {
+			margin = ledger.Word(marginWord(s.worst))
+		}
+		part.Rows = append(part.Rows, ledger.Row{Label: s.file, Cells: []ledger.Cell{number(s.payback, func(x float64) string { return photometry.Fixed(x, 1) }), number(s.cost, money(s)),
+			number(s.saving, money(s)), number(s.kWh, units.Thousands), margin, ledger.Word(s.verdict)}})
+	}
+	l.Sections = []ledger.Section{part}
+	return l
+}
