@@ -211,7 +211,7 @@ func TestWriteErrs(t *testing.T) {
 }
 
 // golden are the figures that are kept as pictures: one of each way to draw.
-var golden = []string{"map-racks", "polar-up", "years", "front", "cash", "deviations"}
+var golden = []string{"map-racks", "polar-up", "years", "front", "cash", "deviations", "map-outline"}
 
 // TestGolden compares some small figures with their golden pictures, but for what rounding on other machines may do to a pixel.
 func TestGolden(t *testing.T) {

@@ -19,6 +19,7 @@ const (
 	dotGlyph // a luminaire without a length
 	failedGlyph
 	rackGlyph
+	hangingGlyph
 	belowGlyph // what lies below the required level
 )
 
@@ -47,6 +48,8 @@ func drawGlyph(c vg.Canvas, g glyph, at vg.Point) {
 		drawCross(c, at, vg.Rectangle{Min: vg.Point{X: at.X - crossSize, Y: at.Y - crossSize}, Max: vg.Point{X: at.X + crossSize, Y: at.Y + crossSize}})
 	case rackGlyph:
 		drawHatched(c, box, true)
+	case hangingGlyph:
+		drawHanging(c, box, false)
 	case belowGlyph:
 		drawBelowGlyph(c, box)
 	}
@@ -90,6 +93,20 @@ func clip(r, frame vg.Rectangle) vg.Rectangle {
 		Min: vg.Point{X: max(r.Min.X, frame.Min.X), Y: max(r.Min.Y, frame.Min.Y)},
 		Max: vg.Point{X: min(r.Max.X, frame.Max.X), Y: min(r.Max.Y, frame.Max.Y)},
 	}
+}
+
+// drawHanging draws the dashed sides of what hangs.
+func drawHanging(c vg.Canvas, r vg.Rectangle, opaque bool) {
+	if r.Min.X >= r.Max.X || r.Min.Y >= r.Max.Y {
+		return
+	}
+	corners := pen.Corners(r)
+	if opaque {
+		pen.Fill(c, pen.White, corners...)
+	}
+	sides := append(corners, corners[0])
+	pen.Stroke(c, pen.White, 3*pen.Thin, nil, sides...)
+	pen.Stroke(c, pen.Ink, 1.5*pen.Thin, []vg.Length{4, 2}, sides...)
 }
 
 // drawHatched draws a rectangle with lines at 45 degrees, which end at its sides.

@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"maps"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -47,6 +48,22 @@ func warehouse(length, width, spacing float64, rows, columns int, candela float6
 	for _, q := range placements {
 		m.Luminaires = append(m.Luminaires, Mark{X: q.Position.X, Y: q.Position.Y, Length: 8 * ft, Width: 0.35 * ft, Rotation: q.Rotation})
 	}
+	return m
+}
+
+// outlined is an invented T-shaped room with a rack, which a wall cuts, and a mezzanine.
+func outlined() Map {
+	m := warehouse(120, 60, 2, 6, 12, 1100)
+	at := func(x, y float64) room.Vec { return room.Vec{X: x * ft, Y: y * ft} }
+	m.Title, m.Outline = "Light in a T", room.Outline{at(0, 25), at(40, 25), at(40, 0), at(90, 0), at(90, 25), at(120, 25), at(120, 60), at(0, 60)}
+	m.Racks, m.Hanging = []Rect{{50 * ft, 8 * ft, 100 * ft, 12 * ft}}, []Rect{{0, 40 * ft, 30 * ft, 60 * ft}}
+	for k := range m.Values {
+		p := at(m.X[k%len(m.X)]/ft, m.Y[k/len(m.X)]/ft)
+		if r := m.Racks[0]; !m.Outline.Holds(p) || p.X > r.X0 && p.X < r.X1 && p.Y > r.Y0 && p.Y < r.Y1 {
+			m.Values[k] = math.NaN()
+		}
+	}
+	m.Luminaires = slices.DeleteFunc(m.Luminaires, func(l Mark) bool { return !m.Outline.Holds(room.Vec{X: l.X, Y: l.Y}) })
 	return m
 }
 
@@ -152,9 +169,14 @@ func figures(t *testing.T) map[string]Figure {
 	for i := range even.Values {
 		even.Values[i] = 300
 	}
+	shaped := outlined()
+	plan := survey(6, 4)
+	plan.Racks, plan.Hanging, plan.Outline = nil, shaped.Hanging, shaped.Outline
+	plan.Stations = slices.DeleteFunc(plan.Stations, func(s Station) bool { return !shaped.Outline.Holds(room.Vec{X: s.X, Y: s.Y}) })
 	all := charts()
 	maps.Copy(all, map[string]Figure{
 		"map-wide": wide, "map-racks": racks, "map-square": square, "map-levels": clipped, "map-sided": sided, "map-blank": blank, "map-even": even,
+		"map-outline": shaped, "sheet-outline": beforeAfter(shaped), "stations-outline": plan,
 		"map-long": warehouse(400, 40, 4, 3, 40, 1100), "map-tall": warehouse(40, 160, 4, 16, 4, 1100), "map-face": rackFace(t),
 		"sheet-wide": beforeAfter(wide), "sheet-racks": beforeAfter(racks), "sheet-square": beforeAfter(square),
 		"sheet-long": beforeAfter(warehouse(400, 40, 4, 3, 40, 1100)), "sheet-tall": beforeAfter(warehouse(40, 160, 4, 16, 4, 1100)),

@@ -188,12 +188,12 @@ func (m Map) notes() []note {
 
 // keys returns the meaning of the marks on maps.
 func keys(maps ...Map) []note {
-	var bars, dots, failed, racks bool
+	var bars, dots, failed, racks, hanging bool
 	for _, m := range maps {
 		for _, l := range m.Luminaires {
 			bars, dots, failed = bars || l.Length > 0, dots || l.Length == 0, failed || l.Failed
 		}
-		racks = racks || len(m.Racks) > 0
+		racks, hanging = racks || len(m.Racks) > 0, hanging || len(m.Hanging) > 0
 	}
 	var notes []note
 	switch {
@@ -207,6 +207,9 @@ func keys(maps ...Map) []note {
 	}
 	if racks {
 		notes = append(notes, note{rackGlyph, "Rack"})
+	}
+	if hanging {
+		notes = append(notes, note{hangingGlyph, "Box that hangs"})
 	}
 	return append(notes, requiredNotes(maps)...)
 }
@@ -256,7 +259,7 @@ func (n note) width() vg.Length {
 		return w
 	case minimumGlyph, maximumGlyph, dotGlyph:
 		return w + glyphSize + glyphRoom
-	case luminaireGlyph, failedGlyph, rackGlyph, belowGlyph:
+	case luminaireGlyph, failedGlyph, rackGlyph, hangingGlyph, belowGlyph:
 	}
 	return w + 1.8*glyphSize + glyphRoom
 }

@@ -43,8 +43,10 @@ type Map struct {
 	Extent Rect       // room or face, m; all 0 is half a cell beyond the grid
 
 	Luminaires []Mark
-	Racks      []Rect   // seen from above. White and hatched where the grid has no points inside, only hatched where it has
-	NorthDeg   *float64 // azimuth of true north in the plan, degrees counter-clockwise from +x; nil draws no arrow
+	Racks      []Rect       // seen from above. White and hatched where the grid has no points inside, only hatched where it has
+	Hanging    []Rect       // boxes that do not stand on the floor: dashed
+	Outline    room.Outline // walls of a room that is no rectangle; nil where all of the extent is in the room
+	NorthDeg   *float64     // azimuth of true north in the plan, degrees counter-clockwise from +x; nil draws no arrow
 
 	Imperial bool      // ft and fc on the white, else m and lx
 	Levels   []float64 // limits of the bands, ascending, in the units of the paper; nil chooses by Levels or ChangeLevels
@@ -230,7 +232,7 @@ func (m Map) statistics() room.Statistics { return room.Summarize(m.shown()) }
 
 // plan returns the place that the map shows.
 func (m Map) plan() plan {
-	return plan{m.Plane, m.Extent, m.Luminaires, m.Racks, m.seesInto, m.Imperial}
+	return plan{m.Plane, m.Extent, m.Luminaires, m.Racks, m.Hanging, m.Outline, m.seesInto, m.Imperial}
 }
 
 func (m Map) seesInto(r Rect) bool {
@@ -287,7 +289,7 @@ func (m Map) obstacles(v view, extremes ...extreme) []place.Box {
 
 // drawPlan draws what is inside the frame, and the frame with its axes.
 func (m Map) drawPlan(c draw.Canvas, v view, a axes) {
-	f := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.plan().opaqueRacks(), m.parts(v))
+	f := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.plan().opaque(), m.parts(v))
 	scale := m.scale()
 	least, most := m.extremes()
 	l := place.Labeller{Frame: v.frame, Font: pen.Tiny, Gap: 2.4, Taken: m.obstacles(v, least, most)}
@@ -316,7 +318,7 @@ func (m Map) drawPlan(c draw.Canvas, v view, a axes) {
 			drawGlyph(c, e.glyph, v.within(e.at))
 		}
 	}
-	pen.Outline(c, pen.Ink, pen.Medium, pen.Corners(v.frame)...)
+	m.plan().drawWalls(c, v)
 	a.draw(c, v)
 }
 

@@ -31,7 +31,7 @@ func placed(m Map) (Map, view, place.Labeller) {
 	least, most := m.extremes()
 	l := place.Labeller{Frame: v.frame, Font: pen.Tiny, Gap: 2.4, Taken: m.obstacles(v, least, most)}
 	s := m.scale()
-	surface := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.plan().opaqueRacks(), m.parts(v))
+	surface := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.plan().opaque(), m.parts(v))
 	l.Tracks = s.drawBands(newLedger(440, 600), v, surface)
 	l.Place(func(band int) string { return s.label(s.levels[band]) })
 	return m, v, l
@@ -196,10 +196,25 @@ func TestExtremesIgnoreRounding(t *testing.T) {
 func TestRackIsSeenThroughWhereThereArePoints(t *testing.T) {
 	rack := Rect{20 * ft, 14 * ft, 40 * ft, 23 * ft}
 	m := warehouse(60, 40, 2, 2, 2, 1000, rack)
-	assert.Len(t, m.plan().opaqueRacks(), 1)
+	assert.Len(t, m.plan().opaque(), 1)
 	above := warehouse(60, 40, 2, 2, 2, 1000)
 	above.Racks = []Rect{rack}
-	assert.Empty(t, above.plan().opaqueRacks())
+	assert.Empty(t, above.plan().opaque())
+}
+
+// What is outside the room is white, whatever was interpolated there, and the legend has what hangs.
+func TestOutsideOfAnOutline(t *testing.T) {
+	m := outlined()
+	outside := m.plan().outside()
+	require.Len(t, outside, 2)
+	assert.Equal(t, Rect{0, 0, 40 * ft, 25 * ft}, outside[0])
+	assert.InDelta(t, 90*ft, outside[1].X0, 1e-12)
+	assert.Len(t, m.plan().opaque(), 3, "the rack and both corners; points see the floor below the mezzanine")
+	part := m
+	part.Extent = Rect{30 * ft, 10 * ft, 80 * ft, 50 * ft}
+	assert.Equal(t, []Rect{{30 * ft, 10 * ft, 40 * ft, 25 * ft}}, part.plan().outside())
+	assert.Empty(t, warehouse(60, 40, 2, 2, 2, 1000).plan().outside())
+	assert.Contains(t, recordFigure(m, 6.5*vg.Inch).texts, "Box that hangs")
 }
 
 func TestTextOfAMap(t *testing.T) {

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -19,6 +20,8 @@ type plan struct {
 	extent     Rect
 	luminaires []Mark
 	racks      []Rect
+	hanging    []Rect
+	outline    room.Outline
 	seesInto   func(Rect) bool // whether what is drawn shows in a rack too: such a rack is hatched only
 	imperial   bool
 }
@@ -77,10 +80,24 @@ func (p plan) obstacles(v view) []place.Box {
 			taken = append(taken, place.Box{Centre: tip, Width: sidePoint, Height: sidePoint, Angle: l.Rotation})
 		}
 	}
-	for _, r := range p.racks {
+	for _, r := range slices.Concat(p.racks, p.outside()) {
 		taken = append(taken, place.BoxOf(v.rect(r)))
 	}
 	return taken
+}
+
+// outside returns what of the extent lies outside the room.
+func (p plan) outside() []Rect {
+	x, y := p.outline.Extent()
+	var all []Rect
+	for _, b := range (room.Room{Length: max(x, p.extent.X1), Width: max(y, p.extent.Y1), Outline: p.outline}).Outside() {
+		r, far := p.extent, b.Far()
+		r = Rect{max(r.X0, b.Corner.X), max(r.Y0, b.Corner.Y), min(r.X1, far.X), min(r.Y1, far.Y)}
+		if r.X0 < r.X1 && r.Y0 < r.Y1 {
+			all = append(all, r)
+		}
+	}
+	return all
 }
 
 // size returns the length and width of a luminaire on the white: to scale, but no thinner than can be seen.
@@ -125,20 +142,49 @@ func (p plan) drawLuminaires(c vg.Canvas, v view) {
 	}
 }
 
-// opaqueRacks returns the racks that no point of the grid lies in. Where there are points, they are above or in front of the rack.
-func (p plan) opaqueRacks() []contour.Rect {
+// opaque returns the racks that no point of the grid lies in, and what is outside the room. Where there are points, they are above a rack, below
+// it or in front of it.
+func (p plan) opaque() []contour.Rect {
 	var opaque []contour.Rect
-	for _, r := range p.racks {
+	for _, r := range slices.Concat(p.racks, p.hanging) {
 		if !p.seesInto(r) {
 			opaque = append(opaque, contour.Rect(r))
 		}
 	}
+	for _, r := range p.outside() {
+		opaque = append(opaque, contour.Rect(r))
+	}
 	return opaque
 }
 
+// drawRacks draws racks and boxes that hang, as far as they are in the room.
 func (p plan) drawRacks(c vg.Canvas, v view) {
 	for _, r := range p.racks {
 		drawHatched(c, clip(v.rect(r), v.frame), !p.seesInto(r))
+	}
+	for _, r := range p.hanging {
+		drawHanging(c, clip(v.rect(r), v.frame), !p.seesInto(r))
+	}
+	for _, r := range p.outside() {
+		pen.Fill(c, pen.White, pen.Corners(v.rect(r))...)
+	}
+}
+
+// drawWalls draws the walls of the room, or the frame of what is shown of it.
+func (p plan) drawWalls(c vg.Canvas, v view) {
+	if p.outline == nil {
+		pen.Outline(c, pen.Ink, pen.Medium, pen.Corners(v.frame)...)
+		return
+	}
+	pen.Outline(c, pen.Faint, pen.Hairline, pen.Corners(v.frame)...)
+	hair := vg.Point{X: pen.Hairline, Y: pen.Hairline} // a wall on the frame is within it
+	inside := draw.Canvas{Canvas: c, Rectangle: vg.Rectangle{Min: v.frame.Min.Sub(hair), Max: v.frame.Max.Add(hair)}}
+	walls := make([]vg.Point, 0, len(p.outline)+1)
+	for _, corner := range append(slices.Clone(p.outline), p.outline[0]) {
+		walls = append(walls, v.at(contour.Point{X: corner.X, Y: corner.Y}))
+	}
+	for _, piece := range inside.ClipLinesXY(walls) {
+		pen.Stroke(c, pen.Ink, pen.Medium, nil, piece...)
 	}
 }
 

@@ -29,8 +29,10 @@ type Stations struct {
 	Plane      room.Plane // a vertical one has distance along its line across, and height upward
 	Extent     Rect       // room or face, m; all 0 is a little more than the stations and luminaires take
 	Luminaires []Mark
-	Racks      []Rect   // white and hatched
-	NorthDeg   *float64 // azimuth of true north in the plan, degrees counter-clockwise from +x; nil draws none
+	Racks      []Rect       // white and hatched
+	Hanging    []Rect       // boxes that do not stand on the floor: dashed
+	Outline    room.Outline // walls of a room that is no rectangle
+	NorthDeg   *float64     // azimuth of true north in the plan, degrees counter-clockwise from +x; nil draws none
 	Stations   []Station
 
 	Deviations bool
@@ -88,7 +90,7 @@ func (s Stations) around() Rect {
 }
 
 func (s Stations) plan() plan {
-	return plan{s.Plane, s.Extent, s.Luminaires, s.Racks, func(Rect) bool { return false }, s.Imperial}
+	return plan{s.Plane, s.Extent, s.Luminaires, s.Racks, s.Hanging, s.Outline, func(Rect) bool { return false }, s.Imperial}
 }
 
 // kinds returns the kinds in the order in which they first occur, and how many stations are of each.
@@ -203,7 +205,7 @@ func (s Stations) samples() []chart.Sample {
 			add(kindGlyphs[i%len(kindGlyphs)], stationRadius, fmt.Sprintf("%s (%d)", text, counts[k]))
 		}
 	}
-	for _, n := range keys(Map{Luminaires: s.Luminaires, Racks: s.Racks}) {
+	for _, n := range keys(Map{Luminaires: s.Luminaires, Racks: s.Racks, Hanging: s.Hanging}) {
 		mark := func(c vg.Canvas, m vg.Point) { drawGlyph(c, n.glyph, m) }
 		samples = append(samples, chart.Sample{Width: 1.8 * glyphSize, Text: strings.ToLower(n.text), Draw: mark})
 	}
@@ -334,7 +336,7 @@ func (s Stations) drawPlan(c draw.Canvas, v view) {
 		}
 		s.glyph(at, kinds).draw(c, p, radius, s.colour(at, bands))
 	}
-	pen.Outline(c, pen.Ink, pen.Medium, pen.Corners(v.frame)...)
+	s.plan().drawWalls(c, v)
 	labels, _ := s.labels(v)
 	for _, l := range labels {
 		if l.lead != nil {

@@ -95,7 +95,8 @@ func lightMap(r *study.Result, g lighting.Grid, lux []float64, s job.System) plo
 	}
 	m.NorthDeg = NorthDeg(r.Job)
 	burns := func(i int) bool { return !g.Emergency || slices.Contains(r.Job.Egress.Luminaires, i) }
-	m.Luminaires, m.Racks = MarksOf(s, m.Extent, burns), RacksOf(r.Job, m.Extent)
+	m.Luminaires, m.Outline = MarksOf(s, m.Extent, burns), r.Job.Room.Outline
+	m.Racks, m.Hanging = RacksOf(r.Job, m.Extent)
 	return m
 }
 
@@ -122,16 +123,21 @@ func MarksOf(s job.System, extent plots.Rect, burns func(i int) bool) []plots.Ma
 	return marks
 }
 
-// RacksOf are the parts of the racks that stand within the extent of a plan.
-func RacksOf(j *job.Job, extent plots.Rect) []plots.Rect {
-	var racks []plots.Rect
+// RacksOf are the parts of the racks within the extent of a plan: of those that stand, and of those that hang.
+func RacksOf(j *job.Job, extent plots.Rect) (stand, hang []plots.Rect) {
 	for _, rack := range j.Racks {
-		if far := rack.Far(); rack.Corner.X < extent.X1 && rack.Corner.Y < extent.Y1 && far.X > extent.X0 && far.Y > extent.Y0 {
-			racks = append(racks, plots.Rect{X0: max(rack.Corner.X, extent.X0), Y0: max(rack.Corner.Y, extent.Y0),
-				X1: min(far.X, extent.X1), Y1: min(far.Y, extent.Y1)})
+		far := rack.Far()
+		if !(rack.Corner.X < extent.X1 && rack.Corner.Y < extent.Y1 && far.X > extent.X0 && far.Y > extent.Y0) {
+			continue
+		}
+		part := plots.Rect{X0: max(rack.Corner.X, extent.X0), Y0: max(rack.Corner.Y, extent.Y0), X1: min(far.X, extent.X1), Y1: min(far.Y, extent.Y1)}
+		if rack.Hangs() {
+			hang = append(hang, part)
+		} else {
+			stand = append(stand, part)
 		}
 	}
-	return racks
+	return stand, hang
 }
 
 // within tells whether a place lies on the map.

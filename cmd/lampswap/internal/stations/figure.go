@@ -86,7 +86,8 @@ func Marked(j *job.Job, m Measurement, p Plan, found *verification.Verification)
 	} else {
 		figure.NorthDeg = figures.NorthDeg(j)
 		figure.Luminaires = figures.MarksOf(from, figure.Extent, func(int) bool { return true })
-		figure.Racks = figures.RacksOf(j, figure.Extent)
+		figure.Racks, figure.Hanging = figures.RacksOf(j, figure.Extent)
+		figure.Outline = j.Room.Outline
 	}
 	if found == nil {
 		for _, s := range p.Stations {
