@@ -42,6 +42,17 @@ func AreaGrid(name string, from, to room.Vec, height float64) room.Grid {
 	return room.HorizontalGrid(name, low, high, height, GridSpacing(high.X-low.X, high.Y-low.Y))
 }
 
+// Band returns what lies outside a room's outline with the band of 0.5 m along its walls that EN 12464-1 leaves out; nothing of a room without
+// an outline.
+func Band(r room.Room) []room.Rack {
+	band, all := rule("wall band").value, r.Outside()
+	for i := range all {
+		all[i].Corner = all[i].Corner.Sub(room.Vec{X: band, Y: band})
+		all[i].Size = all[i].Size.Add(room.Vec{X: 2 * band, Y: 2 * band})
+	}
+	return all
+}
+
 // RoomGrid returns the EN 12464-1 grid of a room's work plane; with the band of 0.5 m along the walls left out if asked, and if that
 // leaves at least as much again each way.
 func RoomGrid(name string, r room.Room, leaveBand bool) room.Grid {
@@ -120,10 +131,19 @@ func SpacingFor(points int, a, b float64) float64 {
 
 // GridPlan returns the plan of reading a grid point by point: an aisle, a rack face, the whole room. Every point counts the same,
 // and so the mean is the average of the area. Stations are named by the prefix, row and column, from 1 ("g3-12"); rows run along the
-// grid's first direction, and a face is read column by column. Points inside a rack, and points of a level grid within a foot of one, are dropped, with a note.
+// grid's first direction, and a face is read column by column. Points inside a rack, and points of a level grid within a foot of one, are dropped,
+// with a note; those outside the room are none.
 func GridPlan(g room.Grid, prefix string, racks []room.Rack) Plan {
 	p := Plan{Arrangement: PointGrid, Rows: g.NY, PerRow: g.NX, Length: float64(g.NX) * g.StepX, Width: float64(g.NY) * g.StepY}
-	solids := room.NewSolids(racks)
+	standing, beyond := []room.Rack(nil), []room.Rack(nil)
+	for _, k := range racks {
+		if k.Outside {
+			beyond = append(beyond, k)
+		} else {
+			standing = append(standing, k)
+		}
+	}
+	solids, outside := room.NewSolids(standing), room.NewSolids(beyond)
 	for k := range g.NX * g.NY {
 		ix, iy := k%g.NX, k/g.NX
 		if g.Plane == room.Vertical { // all heights, and then on along the face
@@ -131,6 +151,9 @@ func GridPlan(g room.Grid, prefix string, racks []room.Rack) Plan {
 		}
 		s := Station{Name: fmt.Sprintf("%s%d-%d", prefix, iy+1, ix+1), Role: GridPoint,
 			Place: fmt.Sprintf("%s, row %d, column %d", g.Name, iy+1, ix+1), Position: g.Point(ix, iy), Normal: g.Normal}
+		if outside.Cover(s.Position) {
+			continue
+		}
 		inside := solids.Cover(s.Position)
 		if inside || g.Plane == room.Horizontal && nearRack(racks, s.Position) {
 			p.Dropped = append(p.Dropped, s)
@@ -140,7 +163,7 @@ func GridPlan(g room.Grid, prefix string, racks []room.Rack) Plan {
 		}
 	}
 	if n := len(p.Dropped); n > 0 {
-		p.Notes = append(p.Notes, fmt.Sprintf("%s: %d of %d points lie inside racks or within a foot of one and are left out", g.Name, n, g.NX*g.NY))
+		p.Notes = append(p.Notes, fmt.Sprintf("%s: %d of %d points lie inside racks or within a foot of one and are left out", g.Name, n, n+len(p.Stations)))
 	}
 	return p
 }

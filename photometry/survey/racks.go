@@ -60,8 +60,7 @@ func stepOut(at room.Vec, r room.Room, racks []room.Rack, reach float64) (room.V
 	best, least := at, math.Inf(1)
 	for _, to := range []room.Vec{{X: low.X - clearOfRack, Y: at.Y, Z: at.Z}, {X: high.X + clearOfRack, Y: at.Y, Z: at.Z},
 		{X: at.X, Y: low.Y - clearOfRack, Z: at.Z}, {X: at.X, Y: high.Y + clearOfRack, Z: at.Z}} {
-		inRoom := to.X >= 0 && to.X <= r.Length && to.Y >= 0 && to.Y <= r.Width
-		if d := to.Sub(at).Length(); inRoom && d < least && d <= reach && !nearRack(racks, to) {
+		if d := to.Sub(at).Length(); r.Holds(to) && d < least && d <= reach && !nearRack(racks, to) {
 			best, least = to, d
 		}
 	}

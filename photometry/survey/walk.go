@@ -20,6 +20,8 @@ const (
 	narrowestAisle = 2.5 * photometry.Foot
 	// A plan that is walked has no more stations unless more are asked for: our choice, what one evening bears.
 	mostWalked = 60
+	// Below boxes that hang lower nobody walks, m: our choice, 6.5 ft.
+	headroom = 6.5 * photometry.Foot
 	// Every aisle has at least so many stations as long as all are read: our choice.
 	leastInAisle = 2
 	// Halls with more bays get bays drawn at random beside the formula's: our choice.
@@ -34,6 +36,11 @@ type Aisle struct {
 	Width    float64  // m
 }
 
+// InTheWay tells whether one walks around a rack: whether it reaches above a height, m, and does not hang over one's head.
+func InTheWay(k room.Rack, height float64) bool {
+	return k.Far().Z > height && k.Corner.Z < max(height, headroom)
+}
+
 // Aisles returns where one can walk: between racks along their rows, and before, between and behind blocks of rows, where the open floor
 // has lines side by side, none for more than widest, m. Racks no higher than a height above the floor, m, are walked around by themselves.
 // Of racks whose blocks overlap without a straight way between them there is none.
@@ -41,7 +48,7 @@ func Aisles(r room.Room, racks []room.Rack, height, widest float64) []Aisle {
 	var along, across float64
 	var boxes [][2]room.Vec
 	for _, k := range racks {
-		if k.Size.Z > height {
+		if InTheWay(k, height) {
 			boxes = append(boxes, [2]room.Vec{k.Corner, k.Far()})
 			along, across = along+k.Size.X, across+k.Size.Y
 		}
@@ -222,11 +229,17 @@ func (w Walk) outOfStep(a Aisle, n int) int {
 	return n
 }
 
-// nearRack tells whether a place is within a foot of a rack that reaches as high.
+// nearRack tells whether a place is within a foot of a rack that reaches as high and, where it hangs, as low; or outside the room.
 func nearRack(racks []room.Rack, at room.Vec) bool {
 	const rounding = 1e-9
 	return slices.ContainsFunc(racks, func(k room.Rack) bool {
+		if k.Outside {
+			return k.Contains(at)
+		}
 		low, high := k.Corner, k.Far()
+		if k.Hangs() && at.Z < low.Z-clearOfRack+rounding {
+			return false
+		}
 		dx, dy := max(low.X-at.X, at.X-high.X, 0), max(low.Y-at.Y, at.Y-high.Y, 0)
 		return at.Z < high.Z && math.Hypot(dx, dy) < clearOfRack-rounding
 	})

@@ -70,7 +70,7 @@ func Of(j *job.Job, system string, w Wanted) (Measurement, error) {
 	}
 	m := Measurement{System: system, Kind: kind}
 	m.count(w)
-	aisles := survey.Aisles(j.Room, j.Racks, j.Room.WorkPlane, 2*lampsAbove(j, from))
+	aisles := survey.Aisles(j.Room, j.Boxes(), j.Room.WorkPlane, 2*lampsAbove(j, from))
 	if err := m.choose(j, from, len(aisles)); err != nil {
 		return m, err
 	}
@@ -99,18 +99,21 @@ func (m *Measurement) count(w Wanted) {
 // choose settles the kind of plan.
 func (m *Measurement) choose(j *job.Job, from *job.System, aisles int) error {
 	regular := from.Layout.Rows > 0
+	racks := slices.ContainsFunc(j.Racks, func(k room.Rack) bool { return !k.Hangs() || survey.InTheWay(k, j.Room.WorkPlane) })
 	switch {
-	case m.Kind == planAisles && (len(j.Racks) == 0 || aisles == 0):
+	case m.Kind == planAisles && (!racks || aisles == 0):
 		return exit.Usagef("--plan aisles needs racks with straight ways between them, and there are none: want --plan survey or grid")
+	case (m.Kind == planSurvey || m.Kind == planCeiling) && j.Room.Outline != nil:
+		return exit.Usagef("--plan %s needs a rectangular room, and this one has an outline: want --plan grid", m.Kind)
 	case m.Kind == planSurvey && !regular:
 		return exit.Usagef("--plan survey needs a layout of rows and columns, and the %s one has positions: want --plan grid", m.System)
 	case m.Kind != Auto:
-	case len(j.Racks) > 0 && aisles > 0:
+	case racks && aisles > 0:
 		m.Kind = planAisles
 		m.Notes = append(m.Notes, "the survey's stations are for an empty room: here the aisles are walked along their center lines")
-	case !regular || len(j.Racks) > 0:
+	case !regular || len(j.Racks) > 0 || j.Room.Outline != nil:
 		m.Kind = planGrid
-		m.Notes = append(m.Notes, "the survey's stations are for an empty room with a regular layout: here a grid is measured")
+		m.Notes = append(m.Notes, "the survey's stations are for an empty rectangular room with a regular layout: here a grid is measured")
 	default:
 		m.Kind = planSurvey
 	}
@@ -147,16 +150,26 @@ func latticeOf(j *job.Job, from *job.System) survey.Lattice {
 }
 
 func (m *Measurement) workPlane(j *job.Job, from *job.System, aisles []survey.Aisle) error {
-	index := survey.RoomIndex(j.Room.Length, j.Room.Width, from.Layout.MountingHeight-j.Room.WorkPlane)
+	long, wide := j.Room.Rectangle()
+	index := survey.RoomIndex(long, wide, from.Layout.MountingHeight-j.Room.WorkPlane)
 	five, ten, source := survey.PointsByRoomIndex(index)
 	standard := survey.RoomGrid(workPlaneName, j.Room, true)
 	band := "0.5 m"
 	if j.Imperial {
 		band += " (1.6 ft)"
 	}
-	m.Notes = append(m.Notes, fmt.Sprintf("EN 12464-1 asks for %d x %d points on this work plane, a band of %s along the walls left out", standard.NX, standard.NY, band),
+	if j.Room.Outline != nil {
+		band += " along the walls and what is outside the outline"
+	} else {
+		band += " along the walls"
+	}
+	m.Notes = append(m.Notes, fmt.Sprintf("EN 12464-1 asks for %d x %d points on this work plane, a band of %s left out", standard.NX, standard.NY, band),
 		fmt.Sprintf("the room index is %.2f: %d points for an average within 5 percent, %d within 10 (%s)", index, five, ten, source))
-	p := Plan{Grid: workPlaneName}
+	p, boxes := Plan{Grid: workPlaneName}, j.Boxes()
+	// as many points of all of length by width leave a number of them in the room
+	whole := func(points int) int {
+		return int(math.Ceil(float64(points)*(j.Room.Length*j.Room.Width/j.Room.Area()) - 1e-9))
+	}
 	switch m.Kind {
 	case planSurvey, planCeiling:
 		lattice := latticeOf(j, from)
@@ -178,20 +191,22 @@ func (m *Measurement) workPlane(j *job.Job, from *job.System, aisles []survey.Ai
 			lattice := latticeOf(j, from)
 			w.Lattice = &lattice
 		}
-		p.Plan = survey.AislePlan(j.Room, aisles, j.Racks, w)
+		p.Plan = survey.AislePlan(j.Room, aisles, j.Boxes(), w)
 	case planIndex:
-		p.Points = room.HorizontalGrid(workPlaneName, room.Vec{}, room.Vec{X: j.Room.Length, Y: j.Room.Width}, j.Room.WorkPlane, survey.SpacingFor(five, j.Room.Length, j.Room.Width))
-		p.Plan = survey.GridPlan(p.Points, "g", j.Racks)
+		p.Points = room.HorizontalGrid(workPlaneName, room.Vec{}, room.Vec{X: j.Room.Length, Y: j.Room.Width}, j.Room.WorkPlane, survey.SpacingFor(whole(five), j.Room.Length, j.Room.Width))
+		p.Plan = survey.GridPlan(p.Points, "g", j.Boxes())
 	default:
 		switch w := m.wanted; {
 		case w.Spacing > 0:
 			standard = room.HorizontalGrid(workPlaneName, room.Vec{}, room.Vec{X: j.Room.Length, Y: j.Room.Width}, j.Room.WorkPlane, w.Spacing)
 		case w.Stations > 0:
 			standard = room.HorizontalGrid(workPlaneName, room.Vec{}, room.Vec{X: j.Room.Length, Y: j.Room.Width}, j.Room.WorkPlane,
-				survey.SpacingFor(w.Stations, j.Room.Length, j.Room.Width))
+				survey.SpacingFor(whole(w.Stations), j.Room.Length, j.Room.Width))
+		default:
+			boxes = append(boxes, survey.Band(j.Room)...)
 		}
 		p.Points = standard
-		p.Plan = survey.GridPlan(standard, "g", j.Racks)
+		p.Plan = survey.GridPlan(standard, "g", boxes)
 	}
 	m.Plans = append(m.Plans, p)
 	m.unheeded(p)
@@ -241,7 +256,7 @@ func (m *Measurement) grids(j *job.Job, from *job.System, names []string) error 
 		if err != nil {
 			return err
 		}
-		p := Plan{Grid: g.Name, Points: points, Plan: survey.GridPlan(points, prefix(i), j.Racks)}
+		p := Plan{Grid: g.Name, Points: points, Plan: survey.GridPlan(points, prefix(i), j.Boxes())}
 		p.Sampled = p.Sampled || sampled
 		m.Plans = append(m.Plans, p)
 	}
