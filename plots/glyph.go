@@ -1,6 +1,8 @@
 package plots
 
 import (
+	"slices"
+
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -104,7 +106,7 @@ func drawHanging(c vg.Canvas, r vg.Rectangle, opaque bool) {
 	if opaque {
 		pen.Fill(c, pen.White, corners...)
 	}
-	sides := append(corners, corners[0])
+	sides := slices.Concat(corners, corners[:1])
 	pen.Stroke(c, pen.White, 3*pen.Thin, nil, sides...)
 	pen.Stroke(c, pen.Ink, 1.5*pen.Thin, []vg.Length{4, 2}, sides...)
 }
