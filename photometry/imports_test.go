@@ -132,7 +132,7 @@ var arrows = map[string][]string{
 		"photometry/options", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
 		"photometry/verification", own + "ledger", own + "origin", own + "units"},
 	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/options",
-		"photometry/room", "photometry/study", "plots", own + "files", own + "origin", own + "typeset"},
+		"photometry/room", "photometry/study", "photometry/whole", "plots", own + "files", own + "origin", own + "typeset"},
 	own + "luminaire": {"photometry", "photometry/catalog", "photometry/cavity", "photometry/diag", "photometry/fixture",
 		"photometry/job", "photometry/lm63", "photometry/losses", "plots", own + "answer", own + "exit", own + "origin", own + "terminal", own + "units"},
 	own + "stations": {"photometry", "photometry/job", "photometry/metrology", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
@@ -144,7 +144,7 @@ var arrows = map[string][]string{
 	own + "document/pdf":  {"plots", own + "document"},
 	own + "document/html": {"plots", own + "document"},
 	own + "proposal": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting",
-		"photometry/options", "photometry/room", "photometry/study", "plots", own + "document", own + "document/html",
+		"photometry/options", "photometry/room", "photometry/study", "photometry/whole", "plots", own + "document", own + "document/html",
 		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "typeset", own + "units"},
 	// the form on paper, and the report to sign
 	own + "record": {"photometry", "photometry/job", "photometry/levels", "photometry/metrology", "photometry/survey", "photometry/verification", "plots", own + "document",

@@ -16,12 +16,9 @@ import (
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
-	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/building"
 	"lampswap/photometry/job"
-	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
-	"lampswap/photometry/whole"
 )
 
 type checkOptions struct {
@@ -116,7 +113,7 @@ func (o checkOptions) building(ctx context.Context, b *building.Building, args [
 	for _, s := range b.Spaces {
 		s.Job.Uncertainty.Asked = s.Job.Uncertainty.Asked || o.uncertainty
 	}
-	r, err := terminal.ShowProgress(std.err, func(p lighting.Progress) (*whole.Result, error) { return whole.Run(ctx, b, p) })
+	r, err := runBuilding(ctx, b, std.err)
 	if err != nil {
 		return err
 	}

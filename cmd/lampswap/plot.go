@@ -32,7 +32,8 @@ func newPlot() *cobra.Command {
 existing and proposed on one scale, the change between them, and all three on
 one sheet; and charts: light through the years, life-cycle cost and what makes
 the prediction uncertain, as far as the job gives what they need. Without a job
-file it takes the built-in demonstration job. The names of the files that were
+file it takes the built-in demonstration job; of a building it draws every space,
+and names the files after it. The names of the files that were
 written go to standard output.`,
 		Example: `  lampswap plot --output maps
   lampswap new dock.toml
@@ -61,23 +62,39 @@ func plot(ctx context.Context, opts plotOptions, args []string, std streams) err
 	if !(opts.widthIn >= 3 && opts.widthIn <= 40) {
 		return exit.Usagef("--width is %g, want 3 to 40 inches", opts.widthIn)
 	}
-	j, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.One(ctx, "plot")
+	asked, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}
-	target, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args))
+	names, digest := asked.Inputs()
+	target, err := files.ToFolder("--output", opts.output, jobs.InputsOf(names, args))
 	if err != nil {
 		return err
 	}
-	result, err := runStudy(ctx, j, std.err)
+	all, err := figuresOf(ctx, asked, std)
 	if err != nil {
 		return err
 	}
-	all := figures.All(result)
 	std.warnOf(all)
-	drawings, err := figures.Draw(ctx, all, opts.formats, opts.widthIn, origin.Of(j.InputsDigest))
+	drawings, err := figures.Draw(ctx, all, opts.formats, opts.widthIn, origin.Of(digest))
 	if err != nil {
 		return err
 	}
 	return target.WriteAll(drawings, std.out)
+}
+
+// figuresOf works out what is asked for, and returns its figures.
+func figuresOf(ctx context.Context, asked jobs.Opened, std streams) ([]figures.Named, error) {
+	if asked.Building != nil {
+		r, err := runBuilding(ctx, asked.Building, std.err)
+		if err != nil {
+			return nil, err
+		}
+		return figures.OfBuilding(r), nil
+	}
+	result, err := runStudy(ctx, asked.Job, std.err)
+	if err != nil {
+		return nil, err
+	}
+	return figures.All(result), nil
 }

@@ -17,6 +17,7 @@ import (
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/photometry/building"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
@@ -38,7 +39,9 @@ else: the verdict in plain words, the before-and-after ledger, light maps of
 every grid, where the luminaires send their light, light through the years,
 other lamps for the same fixtures, money, the assumptions and defaults in full,
 sources, cautions, and how it was computed. Without a job file it takes the
-built-in demonstration job. The name of the file goes to standard output.
+built-in demonstration job. The name of the file goes to standard output. Of a
+building it tells the whole first, then the schedule and the take-off, then each
+space with its maps.
 
 The job file may say date, prepared_by, prepared_for and north. Without a date
 in the job or in --date the document has none. Exit code 0: every criterion is
@@ -72,10 +75,14 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	case opts.paper != "" && document.Papers[opts.paper] == (document.Paper{}):
 		return exit.Usagef("--paper is %q, want one of %s", opts.paper, strings.Join(slices.Sorted(maps.Keys(document.Papers)), ", "))
 	}
-	j, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.One(ctx, "proposal")
+	asked, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}
+	if asked.Building != nil {
+		return opts.building(ctx, asked.Building, args, write, std)
+	}
+	j := asked.Job
 	target, err := files.ToFile("--output", opts.output, jobs.Inputs(j, args))
 	if err != nil {
 		return err
@@ -94,9 +101,32 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 			return err
 		}
 	}
-	offer := proposal.Of(result, others)
+	return opts.deliver(ctx, proposal.Of(result, others), write, target, j, result.Met(), std)
+}
+
+// building writes the proposal of a building.
+func (o proposalOptions) building(ctx context.Context, b *building.Building, args []string, write proposal.Writer, std streams) error {
+	target, err := files.ToFile("--output", o.output, jobs.InputsOf(b.InputNames, args))
+	if err != nil {
+		return err
+	}
+	if err := o.dated(b.Whole); err != nil {
+		return err
+	}
+	for _, s := range b.Spaces {
+		s.Job.Facts.Date = b.Whole.Facts.Date
+	}
+	r, err := runBuilding(ctx, b, std.err)
+	if err != nil {
+		return err
+	}
+	return o.deliver(ctx, proposal.OfBuilding(r), write, target, b.Whole, r.Met(), std)
+}
+
+// deliver renders a document for the paper of its job, and tells whether every criterion is met.
+func (o proposalOptions) deliver(ctx context.Context, offer document.Document, write proposal.Writer, target files.Target, j *job.Job, met bool, std streams) error {
 	std.warnOf(offer)
-	content, err := write(offer, proposal.PaperFor(opts.paper, j))
+	content, err := write(offer, proposal.PaperFor(o.paper, j))
 	if err != nil {
 		return err
 	}
@@ -106,7 +136,7 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	if err := deliverFile(content, target, std.out); err != nil {
 		return err
 	}
-	if !result.Met() {
+	if !met {
 		return exit.ErrNotMet
 	}
 	return nil

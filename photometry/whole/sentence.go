@@ -37,7 +37,7 @@ func (r *Result) Sentence() string {
 	}
 	all = append(all, fmt.Sprintf("Of %d spaces the proposed lighting is enough in %d", r.Totals.Spaces, r.enough()))
 	say("Enough: %s.", enough, ", ")
-	say("Enough, but with something to mind, which --space NAME tells: %s.", minded, ", ")
+	say("Enough, but with something to mind: %s.", minded, ", ")
 	say("Enough light, but more power than is allowed: %s.", greedy, "; ")
 	say("NOT enough: %s.", dim, "; ")
 	say("Not judged, as there are no criteria: %s.", unjudged, ", ")

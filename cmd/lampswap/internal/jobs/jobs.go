@@ -71,6 +71,14 @@ type Opened struct {
 	Building *building.Building // nil for a job
 }
 
+// Inputs are the names of the files that it names, and the digest of it with all of them.
+func (o Opened) Inputs() (names []string, digest string) {
+	if o.Building != nil {
+		return o.Building.InputNames, o.Building.InputsDigest
+	}
+	return o.Job.InputNames, o.Job.InputsDigest
+}
+
 // Open reads what is asked for: a building, or the job of one room, which may be a space of a building. It says on stderr that it takes the
 // demonstration job where something waits on standard input, which would be overlooked.
 func (q Request) Open(ctx context.Context) (Opened, error) {

@@ -219,16 +219,16 @@ func WholeWays(r *whole.Result) Ledger {
 func BuildingGroups(r *whole.Result) Ledger {
 	l := Ledger{Name: "Groups of luminaires, of one copy of each space", Named: true, Columns: groupColumns}
 	for _, s := range r.Spaces {
-		for _, side := range s.Sides() {
-			section := Section{Name: s.Name + ", " + side.Name}
-			for _, name := range s.Space.Job.Groups {
-				section.Rows = append(section.Rows, groupRow(s.Space.Job, name, side.From.Find(name)))
-			}
+		for _, section := range GroupsOf(s).Sections {
+			section.Name = s.Name + ", " + section.Name
 			l.Sections = append(l.Sections, section)
 		}
 	}
 	return l
 }
+
+// GroupsOf is the table of the groups of one space, those too of which there is nothing particular to say.
+func GroupsOf(s whole.Space) Ledger { return groupsOf(s.Space.Job, s.Sides()) }
 
 // Schedule is a table of the kinds of luminaires, with what hangs where.
 func Schedule(r *whole.Result) Ledger {
@@ -319,6 +319,17 @@ func ByPayback(r *whole.Result) Ledger {
 	return l
 }
 
+// Headings of notes of a building that a document tells at places of their own.
+const (
+	TakeOffHeading = "What the take-off counts, and what is to be done with it"
+	MissedHeading  = "Criteria that are missed"
+	MindHeading    = "What to mind where the light is enough"
+)
+
+// PaybackWords say how the order by payback counts.
+const PaybackWords = "The installed cost is shared out among the spaces by the luminaires that the swap changes, assumed: spaces that take more work or a lift cost more; " +
+	"each rebate goes by what it is paid for."
+
 // BuildingNotes are what stands below the tables of a building; notes without an item are left out.
 func BuildingNotes(r *whole.Result) []Note {
 	said := func(all []whole.Said) []string {
@@ -335,13 +346,14 @@ func BuildingNotes(r *whole.Result) []Note {
 	}
 	var budget []string
 	if len(r.Order) > 1 {
-		budget = []string{"the installed cost is shared out among the spaces by the luminaires that the swap changes, assumed: spaces that take more work or a lift cost more; each rebate goes by what it is paid for"}
+		budget = []string{PaybackWords}
 	}
 	all := []Note{
-		{"What the take-off counts, and what is to be done with it", r.TakeOffWords()},
+		{TakeOffHeading, r.TakeOffWords()},
 		{"How the order by payback counts", budget},
 		{"How the ratio counts", r.Whole.LifeCycle.Words()},
-		{"Criteria that are missed", missedIn(r)},
+		{MissedHeading, missedIn(r)},
+		{MindHeading, mindIn(r)},
 		{"Power density against energy codes, where they are adopted", BuildingLimits(r)},
 		{"Emissions avoided", Spared(r.Whole)},
 		{"Defaults that were used", taken},
@@ -355,6 +367,17 @@ func BuildingNotes(r *whole.Result) []Note {
 		}
 	}
 	return kept
+}
+
+// mindIn tells the verdicts of the spaces that are enough, but with something to mind.
+func mindIn(r *whole.Result) []string {
+	var all []string
+	for _, s := range r.Spaces {
+		if s.Met() && s.Standing() == study.Qualified {
+			all = append(all, s.Name+": "+s.Sentence())
+		}
+	}
+	return all
 }
 
 // missedIn tells, space by space, which criteria the proposed lighting misses.

@@ -5,6 +5,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
@@ -22,10 +23,16 @@ func Groups(r *study.Result) Ledger {
 	if plain {
 		return l
 	}
-	for _, side := range r.Sides() {
+	return groupsOf(r.Job, r.Sides())
+}
+
+// groupsOf is the table of all groups of a job.
+func groupsOf(j *job.Job, sides []lighting.Side) Ledger {
+	l := Ledger{Name: "Groups of luminaires", Named: true, Columns: groupColumns}
+	for _, side := range sides {
 		s := Section{Name: side.Name}
-		for _, name := range r.Job.Groups {
-			s.Rows = append(s.Rows, groupRow(r.Job, name, side.From.Find(name)))
+		for _, name := range j.Groups {
+			s.Rows = append(s.Rows, groupRow(j, name, side.From.Find(name)))
 		}
 		l.Sections = append(l.Sections, s)
 	}
