@@ -76,26 +76,33 @@ func (p *pose) within(box room.Box) {
 	p.at.Z = moved(p.at.Z, p.halfHigh, box.Low.Z, box.High.Z)
 }
 
-// leave moves an opening that reaches into a box in plan, its middle outside, out of it by the shorter way along x or y.
-func (p *pose) leave(box room.Box) {
-	out := func(at, half, low, high float64) float64 { // where along an axis it is clear of the box; without end if its middle is in it
-		switch low, high = low-half-hair, high+half+hair; {
-		case at <= low || at >= high:
+// leave moves an opening that reaches into a rack, its middle outside, out of it by the shortest way along x or y, or down or up where it hangs.
+func (p *pose) leave(k *room.Rack) {
+	far := k.Far()
+	out := func(at, half, low, high float64) float64 { // where along an axis it is clear of the rack; without end if its middle is in it
+		switch least, most := low-half-hair, high+half+hair; {
+		case at <= least || at >= most:
 			return at
-		case at <= low+half+hair:
-			return low
-		case at >= high-half-hair:
-			return high
+		case at <= low+hair:
+			return least
+		case at >= high-hair:
+			return most
 		}
 		return math.Inf(1)
 	}
-	x, y := out(p.at.X, p.halfX, box.Low.X, box.High.X), out(p.at.Y, p.halfY, box.Low.Y, box.High.Y)
-	switch alongX, alongY := math.Abs(x-p.at.X), math.Abs(y-p.at.Y); {
-	case min(alongX, alongY) == 0 || math.IsInf(min(alongX, alongY), 1):
-	case alongX <= alongY:
-		p.at.X = x
+	to := room.Vec{X: out(p.at.X, p.halfX, k.Corner.X, far.X), Y: out(p.at.Y, p.halfY, k.Corner.Y, far.Y), Z: math.Inf(1)}
+	if k.Hangs() {
+		to.Z = out(p.at.Z, p.halfHigh, k.Corner.Z, far.Z)
+	}
+	x, y, z := math.Abs(to.X-p.at.X), math.Abs(to.Y-p.at.Y), math.Abs(to.Z-p.at.Z)
+	switch least := min(x, y, z); {
+	case least == 0 || math.IsInf(least, 1):
+	case z == least:
+		p.at.Z = to.Z
+	case x == least:
+		p.at.X = to.X
 	default:
-		p.at.Y = y
+		p.at.Y = to.Y
 	}
 }
 

@@ -17,8 +17,8 @@ type Scene struct {
 	Sources []Source
 	Racks   []room.Rack
 	// Room holds the luminaires: an opening that would reach through a side of it, as one does that hangs at the height of its ceiling,
-	// lies as far inside as that takes; so does one that would reach into what is outside the room's outline, see room.Room.Boxes. The
-	// zero Box holds everything.
+	// lies as far inside as that takes; so does one that would reach into what is outside the room's outline, see room.Room.Boxes, or into
+	// a box that hangs. The zero Box holds everything.
 	Room room.Box
 	// Cell is the size, m, of the patches of a room whose flux is asked for: openings are cut alike before all its surfaces, so that
 	// what one does not get at an edge the other does. 0 is that of each grid by itself.
@@ -27,24 +27,25 @@ type Scene struct {
 	Plain bool
 }
 
-// outside are the racks that fill what lies outside the room's outline: openings keep out of them as they keep inside the room.
-func (s Scene) outside() []room.Box {
-	var all []room.Box
+// outside are the racks that openings keep out of as they keep inside the room: what lies outside its outline, and boxes that hang, at the
+// underside of which luminaires are mounted as at a ceiling.
+func (s Scene) outside() []room.Rack {
+	var all []room.Rack
 	for i := range s.Racks {
-		if k := &s.Racks[i]; k.Outside {
-			all = append(all, room.Box{Low: k.Corner, High: k.Far()})
+		if k := &s.Racks[i]; k.Outside || k.Hangs() {
+			all = append(all, *k)
 		}
 	}
 	return all
 }
 
 // pose is where an opening hangs in the scene's room.
-func (s Scene) pose(place room.Placement, o opening, outside []room.Box) pose {
+func (s Scene) pose(place room.Placement, o opening, outside []room.Rack) pose {
 	p := newPose(place, o)
 	p.within(s.Room)
 	for range min(len(outside), 2) { // out of one may be into the next
-		for _, box := range outside {
-			p.leave(box)
+		for i := range outside {
+			p.leave(&outside[i])
 		}
 		p.within(s.Room)
 	}

@@ -198,7 +198,7 @@ func (r *reader) clearOfRacks(t *tomlfile.Table, l *Layout) {
 			continue
 		}
 		for i, p := range l.Placements { // x alone first, which is quick: 10,000 racks with 100,000 luminaires are a billion pairs
-			if x := p.Position.X; x > rack.Corner.X && x < far.X && rack.Contains(p.Position) {
+			if x := p.Position.X; x > rack.Corner.X && x < far.X && rack.Contains(p.Position.Snap()) {
 				wrong, want := fmt.Sprintf("puts luminaire %d inside a rack %s high", i+1, r.show(rack.Size.Z)), "luminaires above the racks or between them"
 				if rack.Hangs() {
 					wrong = fmt.Sprintf("puts luminaire %d inside a box that hangs from %s to %s", i+1, r.show(rack.Corner.Z), r.show(far.Z))

@@ -15,12 +15,18 @@ const (
 	mostInPairs = 2000 // luminaires of which each is held against each
 )
 
-// fitWarnings tells of luminaires that do not fit where they hang: they reach through a wall, or into one another.
+// fitWarnings tells of luminaires that do not fit where they hang: they reach through a wall, into a box that hangs, or into one another.
 func (r *Result) fitWarnings(side lighting.Side) []string {
 	var places []room.Placement
 	var extents []room.Vec // half, along the room's axes
 	var names []string
-	through, by := 0, 0.0
+	var obstacles []room.Rack // walls of an outline, and boxes that hang
+	for _, k := range r.Job.Boxes() {
+		if k.Outside || k.Hangs() {
+			obstacles = append(obstacles, k)
+		}
+	}
+	through, into := reaching{}, reaching{}
 	for _, kind := range side.Kinds() {
 		for i, p := range kind.From.Layout.Placements {
 			extent := halfExtent(kind.From.Luminaire.Opening, p.Rotation)
@@ -32,21 +38,47 @@ func (r *Result) fitWarnings(side lighting.Side) []string {
 			}
 			beyond := max(extent.X-p.Position.X, p.Position.X+extent.X-r.Job.Room.Length,
 				extent.Y-p.Position.Y, p.Position.Y+extent.Y-r.Job.Room.Width)
-			if beyond > fitSlack {
-				through++
-				by = max(by, beyond)
+			inBox := 0.0
+			for _, k := range obstacles {
+				far := k.Far()
+				depth := min(p.Position.X+extent.X-k.Corner.X, far.X-p.Position.X+extent.X, p.Position.Y+extent.Y-k.Corner.Y, far.Y-p.Position.Y+extent.Y)
+				switch {
+				case k.Outside:
+					beyond = max(beyond, depth)
+				case p.Position.Z > k.Corner.Z+fitSlack && p.Position.Z < far.Z-fitSlack: // mounted on it is not into it
+					inBox = max(inBox, depth)
+				}
 			}
+			through.add(beyond)
+			into.add(inBox)
 		}
 	}
 	var all []string
-	if through > 0 {
+	if through.luminaires > 0 {
 		all = append(all, fmt.Sprintf("%s through a wall, by up to %s: check the positions and lamps_along",
-			reach(through), r.distance(by)))
+			reach(through.luminaires), r.distance(through.by)))
+	}
+	if into.luminaires > 0 {
+		all = append(all, fmt.Sprintf("%s into a box that hangs, by up to %s: check the positions, lamps_along and the box",
+			reach(into.luminaires), r.distance(into.by)))
 	}
 	if i, k, ok := overlapping(places, extents); ok {
 		all = append(all, fmt.Sprintf("luminaires %s and %s reach into one another: check rows, columns or positions, and lamps_along", names[i], names[k]))
 	}
 	return all
+}
+
+// A reaching is how many luminaires reach where they should not, and how far, m.
+type reaching struct {
+	luminaires int
+	by         float64
+}
+
+func (w *reaching) add(by float64) {
+	if by > fitSlack {
+		w.luminaires++
+		w.by = max(w.by, by)
+	}
 }
 
 func reach(n int) string {

@@ -50,7 +50,11 @@ func hiddenPoints(r *Result) []string {
 			}
 		}
 		if hidden > 0 && !g.Emergency {
-			all = append(all, fmt.Sprintf("%s: %d of %d points lie inside racks and are left out", g.Name, hidden, len(g.Maintained)))
+			where := "inside racks"
+			if r.Job.Room.Outline != nil {
+				where += " or outside the room"
+			}
+			all = append(all, fmt.Sprintf("%s: %d of %d points lie %s and are left out", g.Name, hidden, len(g.Maintained), where))
 		}
 	}
 	return all

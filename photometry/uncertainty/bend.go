@@ -107,7 +107,7 @@ func (s *bender) start(ctx context.Context) error {
 func (s *bender) coarsen() {
 	fewer := *s.job
 	plane := fewer.Room.WorkPlaneGrid(fewer.Spacing)
-	s.coarse = len(fewer.Racks) > 0
+	s.coarse = len(fewer.Boxes()) > 0
 	thinned := func(g room.Grid) float64 {
 		times := 1.0
 		if points := float64(g.NX * g.NY); points > mostFine {
@@ -124,7 +124,7 @@ func (s *bender) coarsen() {
 		g.StepX, g.StepY = g.StepX*float64(g.NX)/float64(nx), g.StepY*float64(g.NY)/float64(ny)
 		g.NX, g.NY = nx, ny
 	}
-	if racks := fewer.Racks; len(racks) > 0 {
+	if racks := fewer.Boxes(); len(racks) > 0 {
 		r := fewer.Room
 		area := 2 * (r.Length*r.Width + r.Length*r.Height + r.Width*r.Height)
 		for _, rack := range racks {

@@ -10,6 +10,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/utility"
 )
@@ -31,6 +32,7 @@ func Notes(r *study.Result) []Note {
 		{"What each part of the swap does to the light", Effects(r)},
 		{"How the two methods compare", r.CrossCheck()},
 		{"Where the light goes (initial)", Balance(r)},
+		{"The room's plan", Plan(r)},
 		{"Racks", Racks(r)},
 		{"Criteria", Criteria(r)},
 		{"The kind of space", r.SpaceWords()},
@@ -169,11 +171,49 @@ func Racks(r *study.Result) []string {
 	if least != most {
 		passes = fmt.Sprintf("%.0f to %.0f", 100*least, 100*most)
 	}
-	number := "1 rack"
-	if len(racks) > 1 {
-		number = fmt.Sprintf("%d racks", len(racks))
+	return []string{fmt.Sprintf("%s; %s percent of the light that meets one goes through it", numberOf(racks), passes)}
+}
+
+// numberOf counts racks that stand and boxes that hang.
+func numberOf(racks []room.Rack) string {
+	var parts []string
+	count := func(hang bool, one, many string) {
+		n := 0
+		for _, k := range racks {
+			if k.Hangs() == hang {
+				n++
+			}
+		}
+		switch {
+		case n == 1:
+			parts = append(parts, "1 "+one)
+		case n > 1:
+			parts = append(parts, fmt.Sprintf("%d %s", n, many))
+		}
 	}
-	return []string{fmt.Sprintf("%s; %s percent of the light that meets one goes through it", number, passes)}
+	count(false, "rack", "racks")
+	count(true, "box that hangs", "boxes that hang")
+	return strings.Join(parts, " and ")
+}
+
+// FloorArea is that of the room, in the job's unit.
+func FloorArea(j *job.Job) string {
+	v := units.Of(j)
+	return units.Thousands(j.Room.Area()/(v.Meter*v.Meter)) + " " + v.Length + "2"
+}
+
+// Plan says what an outline makes of the room; nothing of a rectangle.
+func Plan(r *study.Result) []string {
+	j := r.Job
+	if j.Room.Outline == nil {
+		return nil
+	}
+	v := units.Of(j)
+	long, wide := j.Room.Rectangle()
+	return []string{
+		fmt.Sprintf("an outline of %d corners: %s of floor within %.4g %s of walls", len(j.Room.Outline), FloorArea(j), j.Room.Perimeter()/v.Meter, v.Length),
+		fmt.Sprintf("the lumen method takes the rectangle of the same area and perimeter, %.4g by %.4g %s, which has the same cavity ratios", long/v.Meter, wide/v.Meter, v.Length),
+	}
 }
 
 func origins(r *study.Result) []string {

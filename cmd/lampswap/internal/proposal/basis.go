@@ -91,7 +91,7 @@ func (c *content) assumptions() []string {
 	if !j.Interreflection {
 		all = append(all, "light that bounces is left out of the light point by point")
 	}
-	all = append(all, ledger.Racks(c.result)...)
+	all = append(append(all, ledger.Plan(c.result)...), ledger.Racks(c.result)...)
 	if e := j.Egress; e != nil {
 		all = append(all, fmt.Sprintf("on emergency power %d of the luminaires burn, at %.0f percent of their normal light; the path out is %q",
 			len(e.Luminaires), 100*e.Share, e.Grid))
@@ -255,9 +255,9 @@ func (c *content) method() {
 	}
 	c.part("Its limits")
 	limits := []string{
-		fmt.Sprintf("The room is a plain box without daylight, beams, machines or people. Points of the work plane are at most %s %s "+
+		fmt.Sprintf("%s Points of the work plane are at most %s %s "+
 			"apart; averages, minimums and maximums are of these points, and maps interpolate between them.",
-			c.long(r.Job.Spacing), c.Length),
+			c.shape(), c.long(r.Job.Spacing), c.Length),
 		"Real lamps, ballasts, voltage, dirt and reflectances differ from those assumed; a published number for a kind of lamp is not that of the lamp that is bought.",
 
 		"A photometric file or cross-section that was computed is an estimate, no measurement, and no computation replaces one: " +
@@ -275,4 +275,13 @@ func (c *content) method() {
 		limits = append(limits, typeset.Capital(undrawn)+".")
 	}
 	c.list(limits)
+}
+
+// shape is what the room is taken for.
+func (c *content) shape() string {
+	j := c.result.Job
+	if j.Room.Outline == nil && !slices.ContainsFunc(j.Racks, room.Rack.Hangs) {
+		return "The room is a plain box without daylight, beams, machines or people."
+	}
+	return "The room has a flat ceiling and upright walls; daylight, people, and the beams, machines and goods that the job does not name are left out."
 }

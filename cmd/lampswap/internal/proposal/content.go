@@ -92,8 +92,11 @@ func (c *content) cover() {
 	say("Prepared for", f.PreparedFor)
 	say("Prepared by", f.PreparedBy)
 	say("Subject", "Light before and after the lamp swap: is it enough?")
-	say("Room", fmt.Sprintf("%s by %s %s, %s %s high; work plane %s %s above the floor",
-		c.long(r.Job.Room.Length), c.long(r.Job.Room.Width), c.Length,
+	extent := fmt.Sprintf("%s by %s %s", c.long(r.Job.Room.Length), c.long(r.Job.Room.Width), c.Length)
+	if r.Job.Room.Outline != nil {
+		extent += " over all, " + typeset.Text(ledger.FloorArea(r.Job)+" of floor")
+	}
+	say("Room", fmt.Sprintf("%s, %s %s high; work plane %s %s above the floor", extent,
 		c.long(r.Job.Room.Height), c.Length, c.long(r.Job.Room.WorkPlane), c.Length))
 	if s := r.Job.Space; s != nil {
 		say("Kind of space", s.Label())

@@ -218,9 +218,12 @@ func tooMuch(j *job.Job) string {
 }
 
 func surfaces(r room.Room, racks []room.Rack) float64 {
-	total := 2 * (r.Length*r.Width + r.Height*(r.Length+r.Width))
+	total := 2*r.Area() + r.Height*r.Perimeter()
 	for _, rack := range racks {
 		total += rack.Size.X*rack.Size.Y + 2*rack.Size.Z*(rack.Size.X+rack.Size.Y)
+		if rack.Hangs() {
+			total += rack.Size.X * rack.Size.Y
+		}
 	}
 	return total
 }
