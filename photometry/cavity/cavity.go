@@ -17,6 +17,9 @@
 //
 // Surfaces are diffuse, each of one reflectance; luminaires are evenly spaced, many, and all alike.
 //
+// A room of another plan is given as the rectangle of its area A and perimeter P, whose cavity ratios are its own, 2.5 h P / A
+// (room.Room.Rectangle): how far its floor sees past inner corners is left out.
+//
 // Limits: racks are not seen: for rooms with racks use direct and interreflect. The zonal multipliers are a fit over many rooms, not
 // the geometry of one, and read up to about 10 percent low against a point-by-point calculation of a real room.
 package cavity

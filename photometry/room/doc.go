@@ -10,9 +10,10 @@
 // Frame: the origin is one corner of the floor, x runs along the room's length, y along its width, z up from the floor, m.
 // Angles in plan are counter-clockwise from +x seen from above, rad.
 //
-// Assumptions: the room is a box, and so is each rack, with sides along x and y. A grid counts every point alike, and its points
-// are the middles of its cells.
+// Assumptions: the room is a box, or what a rectilinear outline holds of one; each rack is a box, with sides along x and y, that stands
+// on the floor or hangs. What of the box lies outside the outline is filled with blocks of full height (Room.Outside), which to light are
+// racks with the walls' reflectance. A grid counts every point alike, and its points are the middles of its cells.
 //
-// Limits: no sloped ceiling, no column, no turned rack. Nothing is checked here but the facing of a vertical grid: lengths are
+// Limits: no sloped ceiling, no turned rack; an outline has no hole, for which a rack of full height stands. Nothing is checked here but the facing of a vertical grid: lengths are
 // to be finite and above 0. NaN among the values of a grid means one thing: no point here, as inside a rack.
 package room

@@ -32,12 +32,12 @@ type Part struct {
 // PartsOf are all the parts of the form for a text.
 func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
 	all := []Part{
-		{id: "space", heading: "The room", fields: spaceFields()},
+		{id: "space", heading: "The room", fields: spaceFields(), note: outlineNote(t)},
 		{id: "hang", heading: "Where the luminaires hang", fields: layoutFields(t), note: layoutNote(t)},
 		{id: "swap", heading: "The swap", pairs: [][2][]Field{{systemFields(t, "existing.", uploaded, beside), systemFields(t, "proposed.", uploaded, beside)}}},
 		{id: "lamps", heading: "A lamp by its own figures", folded: !describesLamps(t), note: "What its data sheet says, in place of the lamp list or besides it. A length is a number, or a text such as 1 in or 26 mm.",
 			pairs: [][2][]Field{{lampFields("existing."), lampFields("proposed.")}}},
-		{id: "racks", heading: "Racks", note: "A block on the floor, or a row of equal blocks. x runs along the room's length, y along its width.", list: "racks", element: "Rack",
+		{id: "racks", heading: "Racks", note: "A block on the floor, or a row of equal blocks; with a bottom it hangs, as a mezzanine or a duct does. x runs along the room's length, y along its width.", list: "racks", element: "Rack",
 			elements: elementsOf(t, "racks", rackFields), adds: []Option{{Value: "add-rack", Label: "Add a rack"}}},
 		{id: "places", heading: "More grids", note: "Besides the work plane: points on a rack face or a wall, or on a part of the floor.", list: "grids", element: "Grid",
 			elements: elementsOf(t, "grids", func(p string) []Field { return gridFields(t, p) }),
@@ -128,6 +128,13 @@ func layoutFields(t *tomltext.Text) []Field {
 			Field{Path: "layout.columns", label: "In each row", kind: whole, hint: "Along the length."})
 	}
 	return append(fields, Field{Path: "layout.lamps_along", label: "Lamps lie along its", kind: choice, blank: "length (usual)", choices: []Option{{Value: "length", Label: "length"}, {Value: "width", Label: "width"}}})
+}
+
+func outlineNote(t *tomltext.Text) string {
+	if n := t.Count("room.outline"); n > 0 {
+		return fmt.Sprintf("The job gives an outline of %d corners, which are changed in the text; length and width are left to it where they are blank.", n)
+	}
+	return ""
 }
 
 func layoutNote(t *tomltext.Text) string {
@@ -224,6 +231,7 @@ func rackFields(prefix string) []Field {
 	return []Field{
 		{Path: prefix + "corner", label: "Corner", unit: "length", parts: []string{"x", "y"}},
 		{Path: prefix + "size", label: "Size", unit: "length", parts: []string{"along x", "along y", "height"}},
+		{Path: prefix + "bottom", label: "Bottom above floor", unit: "length", hint: "Blank for one on the floor."},
 		{Path: prefix + "repeat.count", label: "How many", kind: whole, hint: "Blank for one."},
 		{Path: prefix + "repeat.step", label: "From one to the next", unit: "length", parts: []string{"x", "y"}},
 		{Path: prefix + "reflectance", label: "Reflectance", unit: "0–1"},

@@ -13,7 +13,9 @@ import (
 type Sketch struct {
 	imperial              bool
 	length, width, height float64
+	outline               room.Outline // nil of a rectangle
 	racks                 []planRect
+	hanging               []planRect
 	lamps                 []planLamp
 	grouped               bool       // the luminaires stand in groups, which are not sketched
 	lines                 []planLine // upright faces
@@ -36,7 +38,8 @@ const mostSketched = 3000
 // SketchOf reads the plan from the text of a job.
 func SketchOf(t *tomltext.Text) Sketch {
 	s := Sketch{imperial: Shown(t, "units") != "metric"}
-	s.length, s.width, s.height = positive(t, "room.length", s.foot(100)), positive(t, "room.width", s.foot(60)), positive(t, "room.height", s.foot(18))
+	length, width := s.addOutline(t)
+	s.length, s.width, s.height = positive(t, "room.length", length), positive(t, "room.width", width), positive(t, "room.height", s.foot(18))
 	s.addRacks(t)
 	s.addLamps(t)
 	for i := range min(t.Count("grids"), mostShown) {
@@ -53,6 +56,24 @@ func SketchOf(t *tomltext.Text) Sketch {
 		}
 	}
 	return s
+}
+
+// addOutline reads the room's outline and returns what length and width are where the text does not say.
+func (s *Sketch) addOutline(t *tomltext.Text) (length, width float64) {
+	var o room.Outline
+	for i := range min(t.Count("room.outline"), mostSketched) {
+		at := func(k int) float64 { return numberAt(t, fmt.Sprintf("room.outline[%d][%d]", i, k)) }
+		c := room.Vec{X: at(0), Y: at(1)}
+		if !photometry.Finite(c.X, c.Y) {
+			return s.foot(100), s.foot(60)
+		}
+		o = append(o, c)
+	}
+	if length, width = o.Extent(); !(length > 0 && width > 0) {
+		return s.foot(100), s.foot(60)
+	}
+	s.outline = o
+	return length, width
 }
 
 // numberAt is the number at a path, NaN if there is none.
@@ -110,7 +131,11 @@ func (s *Sketch) addRacks(t *tomltext.Text) {
 				return float64(k) * at("repeat.step", axis)
 			}
 			r := planRect{at("corner", 0) + step(0), at("corner", 1) + step(1), at("size", 0), at("size", 1)}
-			if s.holds(r) && len(s.racks) < mostSketched {
+			switch {
+			case !s.holds(r) || len(s.racks)+len(s.hanging) >= mostSketched:
+			case numberAt(t, fmt.Sprintf("racks[%d].bottom", i)) > 0:
+				s.hanging = append(s.hanging, r)
+			default:
 				s.racks = append(s.racks, r)
 			}
 		}
@@ -152,6 +177,8 @@ type PlanView struct {
 	ViewBox       string
 	Length, Width float64
 	Racks, Areas  []planRect
+	Hanging       []planRect
+	Outline       string // points of a polygon; "" of a rectangle
 	Lamps         []planLine
 	Lines         []planLine
 	Words         string // for a reader who cannot see it
@@ -164,6 +191,12 @@ func (s *Sketch) View() PlanView {
 	flip := func(r planRect) planRect { return planRect{r.X, s.width - r.Y - r.Height, r.Width, r.Height} }
 	for _, r := range s.racks {
 		v.Racks = append(v.Racks, flip(r))
+	}
+	for _, r := range s.hanging {
+		v.Hanging = append(v.Hanging, flip(r))
+	}
+	for _, c := range s.outline {
+		v.Outline += fmt.Sprintf("%.6g,%.6g ", c.X, s.width-c.Y)
 	}
 	for _, r := range s.areas {
 		v.Areas = append(v.Areas, flip(r))
@@ -185,6 +218,6 @@ func (s *Sketch) View() PlanView {
 	if s.grouped {
 		luminaires = "its groups of luminaires left out"
 	}
-	v.Words = fmt.Sprintf("Plan of the room, %.4g by %.4g %s, with %s and %d racks", s.length, s.width, unit, luminaires, len(s.racks))
+	v.Words = fmt.Sprintf("Plan of the room, %.4g by %.4g %s, with %s and %d racks", s.length, s.width, unit, luminaires, len(s.racks)+len(s.hanging))
 	return v
 }
