@@ -94,6 +94,8 @@ var arrows = map[string][]string{
 	// A building worked out: the study of each of its rooms, and of all of them together.
 	"photometry/whole": {"photometry", "photometry/building", "photometry/catalog", "photometry/codes", "photometry/fixture", "photometry/internal/crew", "photometry/job",
 		"photometry/levels", "photometry/lighting", "photometry/study"},
+	// Power and hours that were read of a building, beside what was promised; it knows of no light.
+	"photometry/realised": {"photometry", "photometry/building", "photometry/diag", "photometry/job", "photometry/study"},
 	// The room of the tests of all of these.
 	"photometry/internal/bay": {"photometry/job", "photometry/study"},
 
@@ -126,10 +128,10 @@ var arrows = map[string][]string{
 	own + "lists": {"photometry", "photometry/catalog", "photometry/codes", "photometry/levels", "photometry/spaces", own + "exit", own + "terminal"},
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
 	own + "ledger": {"photometry", "photometry/catalog", "photometry/codes", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
-		"photometry/metrology", "photometry/options", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
+		"photometry/metrology", "photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
 		"photometry/verification", own + "origin", own + "terminal", own + "units"},
 	own + "answer": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
-		"photometry/options", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
+		"photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
 		"photometry/verification", own + "ledger", own + "origin", own + "units"},
 	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/options",
 		"photometry/room", "photometry/study", "photometry/whole", "plots", own + "files", own + "origin", own + "typeset"},
@@ -169,14 +171,14 @@ var arrows = map[string][]string{
 	// The same for jobs as the trade has them; job, lighting and study are for its test of their light.
 	own + "ordinary": {"photometry/catalog", "photometry/fixture", "photometry/levels", "photometry/job", "photometry/lighting",
 		"photometry/longtest", "photometry/study"},
-	own + "page": {"photometry", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
+	own + "page": {"photometry", "photometry/building", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
 		"photometry/options", "photometry/study", "photometry/verification", "plots", own + "answer", own + "drawn", own + "exit",
 		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
 		own + "page/workshop", own + "proposal", own + "stations", own + "units"},
 	// flags and commands; lm63 is for a test, of the files that fixture writes
 	"cmd/lampswap": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
-		"photometry/options", "photometry/whole", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
+		"photometry/options", "photometry/realised", "photometry/whole", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "audit", own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
 		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "page/display", own + "proposal", own + "record",
 		own + "stations", own + "terminal", own + "typeset", own + "units"}, // display and typeset for its tests, of what page and paper say

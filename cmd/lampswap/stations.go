@@ -97,7 +97,11 @@ With --output it writes a folder: form.pdf, pages to print and fill in on site,
 stations.csv, the same as a file to copy the readings into, and plan.png and
 plan.pdf, the marked plan. Places are rounded for a tape; the column key of the
 file is the exact place. A form that has readings or notes in it
-is never written over. What was read goes to ` + "`lampswap verify`" + `.`,
+is never written over. What was read goes to ` + "`lampswap verify`" + `.
+
+Of a building it tells how many luminaires of each kind are to have their power
+and hours logged, and with --output writes power.csv, a form for that; light is
+read one space at a time, with --space NAME.`,
 		Example: `  lampswap stations
   lampswap new dock.toml
   lampswap stations dock.toml --output survey
@@ -121,10 +125,14 @@ func planStations(ctx context.Context, opts stationsOptions, args []string, std 
 	if opts.format != "text" && opts.format != "json" {
 		return exit.Usagef("--format is %q, want text or json", opts.format)
 	}
-	j, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.One(ctx, "stations")
+	asked, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}
+	if asked.Building != nil {
+		return planLogs(opts, asked.Building, args, std)
+	}
+	j := asked.Job
 	target, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args), stations.FormName)
 	if err != nil {
 		return err

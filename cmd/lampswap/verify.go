@@ -70,6 +70,10 @@ same number everywhere, half of it beyond the uncertainties, or far from the
 prediction, leaves every criterion not proven until stations are read again (a
 second line, with its time) or struck out with a reason (column struck_out).
 
+Of a building it takes power.csv, as stations writes it: watts and hours that
+were read, and tells the saving of a year by them beside the promised one. Exit
+code 1: it is less, or power or hours of a group were not read.
+
 Exit code 0: every criterion of the measured grids is proven met as found, or
 the job has none there; 1: one is missed, or not proven, or something about the
 readings is not resolved; 2: the input is wrong.`,
@@ -184,13 +188,17 @@ func (o *verifyOptions) meter() (metrology.Meter, error) {
 }
 
 func verify(ctx context.Context, opts verifyOptions, args []string, std streams) error {
-	if err := opts.check(); err != nil {
+	wrong := opts.check()
+	asked, err := jobs.Request{Args: args[:1], Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
+	switch {
+	case err == nil && asked.Building != nil: // whose readings are of power, and want no meter of light
+		return verifySaving(opts, asked.Building, args, std)
+	case wrong != nil:
+		return wrong
+	case err != nil:
 		return err
 	}
-	j, err := jobs.Request{Args: args[:1], Space: opts.space, In: std.in, Err: std.err}.One(ctx, "verify")
-	if err != nil {
-		return err
-	}
+	j := asked.Job
 	if _, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args)); err != nil { // before anything else is wrong
 		return err
 	}

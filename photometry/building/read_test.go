@@ -241,3 +241,11 @@ func TestShiftsOfABuilding(t *testing.T) {
 		assert.InEpsilon(t, 0.25, share, 1e-12) // rounding
 	}
 }
+
+// Where a job is wanted, a building is said to be one, and nothing else is wrong with it.
+func TestABuildingIsNoJob(t *testing.T) {
+	_, err := job.Read("works.toml", []byte(works), files(t, nil))
+	require.Error(t, err)
+	assert.Regexp(t, `^works\.toml:\d+:3: spaces: is of a building, want a job of one room here`, err.Error())
+	assert.NotContains(t, err.Error(), "\n")
+}

@@ -56,7 +56,11 @@ func read(name string, text []byte, files Files, shelf *Shelf) (*Job, error) {
 	}
 	inputs := NewSources(text, files)
 	r := &reader{file: tomlfile.Read(name, text), files: inputs.Open, shelf: shelf, job: &Job{}, before: &System{}}
-	r.read()
+	if top := r.file.Root(); top.Has("spaces") {
+		top.Fault("spaces", "is of a building", "a job of one room here; lampswap check, proposal, plot and batch take buildings, others one space of them by --space NAME")
+	} else {
+		r.read()
+	}
 	if err := r.file.Err(); err != nil {
 		return nil, err
 	}

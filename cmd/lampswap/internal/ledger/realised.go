@@ -1,0 +1,99 @@
+package ledger
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/jedib0t/go-pretty/v6/text"
+
+	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/realised"
+)
+
+// LogMethod says by what rule luminaires are chosen to be logged.
+var LogMethod = fmt.Sprintf("How many of a kind are to be logged: (z cv / e)^2 with the correction for a finite number, z = %.4g (90 percent confidence), cv = %.2g (assumed), e = %.2g; "+
+	"after the Uniform Methods Project, chapter 2 (NREL/SR-7A40-68558), its equation from memory, unverified. Choose them at random over all spaces that have the kind.",
+	realised.Z, realised.Variation, realised.Precision)
+
+// Samples is a table of how many luminaires of each kind are to be logged, and were.
+func Samples(r *realised.Result) Ledger {
+	l := Ledger{Name: "Luminaires to log, proposed", Named: true, Columns: []string{"number", "to log", "read"}}
+	s := Section{Name: "Kind"}
+	for _, k := range r.Samples {
+		s.Rows = append(s.Rows, Row{k.Kind, []Cell{count(k.Number), count(k.Needed), count(k.Logged)}})
+	}
+	l.Sections = []Section{s}
+	return l
+}
+
+// Realised is a table of the groups: what they draw in a year as promised and as read.
+func Realised(r *realised.Result) Ledger {
+	l := Ledger{Name: "Energy of a year, kWh: promised, and by what was read", Named: true, Columns: []string{"number", "W each", "h a year", "promised", "as read"}}
+	for _, g := range r.Groups {
+		s := Section{Name: g.Space + ": " + g.Name}
+		for _, side := range []struct {
+			name string
+			use  realised.Use
+		}{{"existing", g.Existing}, {"proposed", g.Proposed}} {
+			if side.use.There {
+				s.Rows = append(s.Rows, useRow(side.name, side.use))
+			}
+		}
+		l.Sections = append(l.Sections, s)
+	}
+	all := Section{Name: "Saving of the building"}
+	all.Rows = []Row{{"in all", []Cell{Word(""), Word(""), Word(""), {units.Thousands(r.Promised), r.Promised}, {units.Thousands(r.Realised), r.Realised}}}}
+	l.Sections = append(l.Sections, all)
+	return l
+}
+
+// useRow shows what was read, and marks what was not.
+func useRow(name string, u realised.Use) Row {
+	mark := func(x float64, read bool, format func(float64) string) Cell {
+		if read {
+			return Cell{format(x), x}
+		}
+		return Cell{format(x) + " *", x}
+	}
+	number := mark(float64(u.ReadNumber), u.Count, units.Thousands)
+	read := Cell{units.Thousands(u.ReadKWh), u.ReadKWh}
+	if !u.WattsRead && !u.HoursRead && !u.Count {
+		read = Cell{"not read", math.NaN()}
+	}
+	return Row{name, []Cell{number, mark(u.ReadWatts, u.WattsRead, units.Decimals(1)), mark(u.ReadHours, u.HoursRead, units.Thousands), {units.Thousands(u.KWh), u.KWh}, read}}
+}
+
+// WriteToLog tells how many luminaires are to be logged, for a terminal.
+func WriteToLog(w io.Writer, r *realised.Result, from origin.Origin) {
+	fmt.Fprintf(w, "%s\n\n", text.Bold.Sprint(r.Building.Title))
+	l := Samples(r)
+	l.Columns = l.Columns[:2]
+	for i := range l.Sections[0].Rows {
+		l.Sections[0].Rows[i].Cells = l.Sections[0].Rows[i].Cells[:2]
+	}
+	fmt.Fprintln(w, renderLedger(l))
+	terminal.List(w, "What is to be read", []string{LogMethod,
+		"power.csv, with --output: a line a group and system; watts of one luminaire, hours of a year scaled up from the logger's time, and how many give light in one copy of the space. More lines of one group are more luminaires.",
+		"light is read in one space at a time: lampswap stations --space NAME",
+		"Spot watts are read by a qualified electrician at the circuit or the luminaire, never by opening what is live."})
+	terminal.Quiet(w, from.Line())
+}
+
+// WriteRealised tells what readings of power and hours make of the saving, for a terminal.
+func WriteRealised(w io.Writer, r *realised.Result, from origin.Origin) {
+	fmt.Fprintf(w, "%s\n\n%s\n\n%s\n\n%s\n", text.Bold.Sprint(r.Building.Title), renderLedger(Realised(r)), text.Bold.Sprint(Samples(r).Name), renderLedger(Samples(r)))
+	notes := []string{"* not read: as promised", LogMethod}
+	if f := r.Building.Whole.Tariff.HeatingCooling; f != 0 {
+		notes = append(notes, fmt.Sprintf("the saving is that of the lights times %.4g (heating_cooling_factor)", 1+f))
+	}
+	terminal.List(w, "How it is worked out", notes)
+	word := "NOT PROVEN"
+	if r.Proven() {
+		word = "PROVEN"
+	}
+	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(word+". "+r.Sentence(), terminal.Width)))
+	terminal.Quiet(w, from.Line())
+}
