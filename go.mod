@@ -24,6 +24,8 @@ require (
 	pgregory.net/rapid v1.3.0
 )
 
+require github.com/yuin/goldmark v1.8.7
+
 require (
 	codeberg.org/go-latex/latex v0.2.0 // indirect
 	git.sr.ht/~sbinet/gg v0.7.0 // indirect

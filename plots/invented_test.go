@@ -134,7 +134,7 @@ func deviations(nx, ny int) Stations {
 // charts are one of each chart and shape.
 func charts() map[string]Figure {
 	all := map[string]Figure{}
-	for _, some := range []map[string]Figure{yearsCharts(), frontCharts(), cashCharts(), effectsCharts(), stationsCharts()} {
+	for _, some := range []map[string]Figure{yearsCharts(), frontCharts(), cashCharts(), effectsCharts(), barsCharts(), stationsCharts()} {
 		maps.Copy(all, some)
 	}
 	return all
@@ -208,6 +208,13 @@ func effectsCharts() map[string]Figure {
 	return map[string]Figure{"effects": effects(), "effects-odd": odd, "effects-none": Effects{},
 		"effects-even": Effects{Central: 5, Unit: "%", Effects: []Effect{{"even", "", 5, 5}}},
 		"effects-huge": Effects{Central: 5, Effects: []Effect{{"huge", "", -5e12, 5e12}, {"tiny", "", 5, 5 + 1e-9}}}}
+}
+
+func barsCharts() map[string]Figure {
+	bars := Bars{Title: "Is it enough?", Imperial: true, Bars: []Bar{{"Existing", "2 x F96T12", 31.2 * fc, Existing}, {"Proposed", "", 27.9 * fc, Proposed}, {"Replacement", "", 40 * fc, Alternative}},
+		Required: []Level{{"owner's lease", 20 * fc}, {strings.Repeat("a long name of a criterion ", 6), 30 * fc}}}
+	return map[string]Figure{"bars": bars, "bars-none": Bars{}, "bars-dark": Bars{Bars: []Bar{{"Existing", "", 0, Existing}}},
+		"bars-unknown": Bars{Bars: []Bar{{"Existing", "", math.NaN(), Existing}, {"Proposed", "", 1e12, Proposed}}, Required: []Level{{"", 300}}}}
 }
 
 func stationsCharts() map[string]Figure {

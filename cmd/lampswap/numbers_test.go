@@ -209,7 +209,9 @@ func (l looker) proposal(ctx context.Context, j *job.Job, r *study.Result) {
 		o, err = options.Find(ctx, j, options.Narrow{}, nil)
 		l.must(err, "options")
 	}
-	page, err := proposal.Writers[".html"](proposal.Of(r, o), proposal.PaperFor("", j))
+	d, err := proposal.Of(r, o, proposal.Both)
+	l.must(err, "the document")
+	page, err := proposal.Writers[".html"](d, proposal.PaperFor("", j))
 	l.must(err, "proposal")
 	l.markup("the proposal", page)
 }

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 
 	"lampswap/cmd/lampswap/internal/document"
-	"lampswap/cmd/lampswap/internal/record"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/survey"
 )
@@ -60,5 +59,5 @@ func pictureOf(path string, l survey.Reading) (document.Picture, error) {
 	if l.Note != "" {
 		caption += ": " + l.Note
 	}
-	return record.PictureOf(content, caption)
+	return document.PictureOf(content, caption)
 }

@@ -25,6 +25,7 @@ import (
 
 type proposalOptions struct {
 	output, paper, date string
+	part                string
 	options             bool
 	space               string
 }
@@ -35,15 +36,21 @@ func newProposal() *cobra.Command {
 		Use:   "proposal [JOB.toml] --output FILE.pdf|FILE.html",
 		Short: "Pages to attach to a proposal: verdict, ledger, light maps, sources",
 		Long: `proposal writes one document, as PDF or as one HTML file that needs nothing
-else: the verdict in plain words, the before-and-after ledger, light maps of
-every grid, where the luminaires send their light, light through the years,
-other lamps for the same fixtures, money, the assumptions and defaults in full,
-sources, cautions, and how it was computed. Without a job file it takes the
-built-in demonstration job. The name of the file goes to standard output. Of a
-building it tells the whole first, then the schedule and the take-off, then each
-space with its maps.
+else, in two parts. The offer is for whoever pays: the verdict in plain words,
+the light as bars and maps, what is saved and what it costs, what comes in and
+goes out. The record is for whoever checks it: the before-and-after ledger,
+light maps of every grid, where the luminaires send their light, light through
+the years, money, the assumptions and defaults in full, sources, cautions, and
+how it was computed; with --options other lamps for the same fixtures. Without
+a job file it takes the built-in demonstration job. The name of the file goes
+to standard output. Of a building the offer tells the whole first, then the
+schedule and the take-off, then each space with its maps; its record is that of
+each space, with --space.
 
-The job file may say date, prepared_by, prepared_for and north. Without a date
+The job file may say date, prepared_by, prepared_for and north; whose offer it
+is in [firm] (name, address, phone, email, license, logo); notes in Markdown;
+[[photos]] with file and caption; and [offer] with work = [["step", "when"]],
+warranty, valid_until and acceptance = true for lines to sign on. Without a date
 in the job or in --date the document has none. Exit code 0: every criterion is
 met by the proposed lighting; 1: the document is written, and one is missed; 2: the
 input is wrong; 3: something else failed.`,
@@ -61,7 +68,8 @@ input is wrong; 3: something else failed.`,
 	f.StringVarP(&opts.output, "output", "o", "", "file to write, .pdf or .html (required)")
 	f.StringVar(&opts.paper, "paper", "", "letter or a4 (default letter for a job in feet, a4 for one in meters)")
 	f.StringVar(&opts.date, "date", "", "date of the document, YYYY-MM-DD, in place of the job's")
-	f.BoolVar(&opts.options, "options", true, "tell of other lamps and ballasts for the same fixtures")
+	f.StringVar(&opts.part, "part", string(proposal.Both), "offer, record or both")
+	f.BoolVar(&opts.options, "options", false, "tell of other lamps and ballasts for the same fixtures")
 	return cmd
 }
 
@@ -75,11 +83,18 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	case opts.paper != "" && document.Papers[opts.paper] == (document.Paper{}):
 		return exit.Usagef("--paper is %q, want one of %s", opts.paper, strings.Join(slices.Sorted(maps.Keys(document.Papers)), ", "))
 	}
+	part := proposal.Part(opts.part)
+	if !slices.Contains(proposal.Parts, part) {
+		return exit.Usagef("--part is %q, want one of offer, record, both", opts.part)
+	}
 	asked, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}
 	if asked.Building != nil {
+		if part != proposal.Both {
+			return exit.Usagef("--part is %q, want --space NAME beside it: the parts are those of one space", opts.part)
+		}
 		return opts.building(ctx, asked.Building, args, write, std)
 	}
 	j := asked.Job
@@ -101,7 +116,11 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 			return err
 		}
 	}
-	return opts.deliver(ctx, proposal.Of(result, others), write, target, j, result.Met(), std)
+	doc, err := proposal.Of(result, others, part)
+	if err != nil {
+		return err
+	}
+	return opts.deliver(ctx, doc, write, target, j, result.Met(), std)
 }
 
 // building writes the proposal of a building.
@@ -120,7 +139,11 @@ func (o proposalOptions) building(ctx context.Context, b *building.Building, arg
 	if err != nil {
 		return err
 	}
-	return o.deliver(ctx, proposal.OfBuilding(r), write, target, b.Whole, r.Met(), std)
+	doc, err := proposal.OfBuilding(r)
+	if err != nil {
+		return err
+	}
+	return o.deliver(ctx, doc, write, target, b.Whole, r.Met(), std)
 }
 
 // deliver renders a document for the paper of its job, and tells whether every criterion is met.

@@ -10,7 +10,7 @@ import (
 type Building struct {
 	Title    string
 	Imperial bool // the file and every result are in feet and footcandles, else in meters and lux
-	Firm     Firm
+	Firm     job.Firm
 	Spaces   []Space
 	Whole    *job.Job // all luminaires of all spaces, copies too, with the building's money: for energy and money, it has no room
 	Defaults []job.Default
@@ -26,14 +26,6 @@ type Space struct {
 	Copies int
 	Path   string // of the job that it is, as the building names it; "" where it stands in place
 	Job    *job.Job
-}
-
-// A Firm is who offers the work.
-type Firm struct {
-	Name, Phone, Email, License string
-	Address                     []string // lines
-	Logo                        string   // its file, as the building names it
-	LogoContent                 []byte
 }
 
 // Find returns the space of a name, in whatever case it is written; nil if there is none.

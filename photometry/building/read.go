@@ -20,7 +20,6 @@ const (
 	mostSpaces     = 1000
 	mostCopies     = 10_000
 	mostLuminaires = 1_000_000 // with all copies
-	mostLines      = 10        // of an address
 )
 
 // Is tells whether the text of a TOML file is that of a building: whether it has [[spaces]].
@@ -80,9 +79,9 @@ type reader struct {
 
 func (r *reader) read() {
 	top := r.file.Root()
-	r.head = job.ReadHead(r.file)
+	r.head = job.ReadHead(r.file, r.sources.Open)
 	r.b.Title, r.b.Imperial = r.head.Title, r.head.Imperial
-	r.firm(top.Table("firm"))
+	r.b.Firm = r.head.Facts.Offer.Firm
 	r.misplaced(top)
 	tables := top.Tables("spaces", mostSpaces)
 	if len(tables) == 0 && len(r.file.Faults) == 0 {
@@ -109,28 +108,6 @@ func (r *reader) misplaced(top *tomlfile.Table) {
 			r.file.Omit(key)
 		}
 	}
-}
-
-// firm reads who offers the work.
-func (r *reader) firm(t *tomlfile.Table) {
-	if !t.Exists() {
-		return
-	}
-	f := &r.b.Firm
-	for key, to := range map[string]*string{"name": &f.Name, "phone": &f.Phone, "email": &f.Email, "license": &f.License, "logo": &f.Logo} {
-		*to, _ = t.Text(key)
-	}
-	if !t.Has("name") {
-		t.Missing("name", "who offers the work")
-	}
-	f.Address, _ = t.TextOrTexts("address", mostLines, fmt.Sprintf("a line, or a list of 1 to %d lines", mostLines))
-	if f.Logo != "" {
-		var err error
-		if f.LogoContent, err = r.sources.Open(f.Logo); err != nil {
-			t.Fault("logo", strconv.Quote(f.Logo)+" cannot be read ("+job.Reason(err)+")", "a picture beside the building's file")
-		}
-	}
-	t.Done()
 }
 
 // space reads one space, in place or by the path of a job.

@@ -138,7 +138,7 @@ func TestReadBuilding(t *testing.T) {
 	b := read(t, works)
 	assert.Equal(t, "Works", b.Title)
 	assert.Equal(t, []string{"hall", "office", "dock"}, b.Names())
-	assert.Equal(t, building.Firm{Name: "Lamp Crew", Address: []string{"1 Dock Road", "Harbor"}}, b.Firm)
+	assert.Equal(t, job.Firm{Name: "Lamp Crew", Address: []string{"1 Dock Road", "Harbor"}}, b.Firm)
 	assert.Equal(t, []string{"rooms/dock.toml", "rooms/strip.ies"}, b.InputNames)
 	hall, office, dock := b.Find("HALL"), b.Find("office"), b.Find("dock")
 	assert.Nil(t, b.Find("yard"))

@@ -24,9 +24,9 @@ func (r *reader) terms(top *tomlfile.Table) {
 	r.job.Defaults = r.job.Defaults[:known]
 }
 
-// ReadHead reads what a building says of itself: its title, its units, where and when it is.
-func ReadHead(file *tomlfile.File) *Job {
-	r := &reader{file: file, job: &Job{}}
+// ReadHead reads what a building says of itself: its title, its units, where and when it is, and what is offered by whom. Files opens pictures.
+func ReadHead(file *tomlfile.File, files Files) *Job {
+	r := &reader{file: file, files: files, job: &Job{}}
 	r.head(file.Root())
 	return r.job
 }

@@ -18,6 +18,7 @@ type Facts struct {
 	PreparedBy  string
 	PreparedFor string
 	North       *float64 // azimuth of north in the plan, rad counter-clockwise from +x
+	Offer       Offer
 }
 
 // InUnitedStates tells that law and codes of the United States are of use to a job: it names a state, or is in feet and footcandles.
@@ -57,4 +58,5 @@ func (r *reader) facts(top *tomlfile.Table) {
 		azimuth *= math.Pi / 180
 		f.North = &azimuth
 	}
+	r.offer(top)
 }

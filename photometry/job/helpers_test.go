@@ -1,6 +1,8 @@
 package job_test
 
 import (
+	"image"
+	"image/png"
 	"io/fs"
 	"math"
 	"strings"
@@ -33,6 +35,7 @@ var absoluteIES = strings.NewReplacer("4 2900", "1 -1", "0.88 1", "1 1").Replace
 
 // files are what stands beside the job files of the tests.
 var files = map[string]string{
+	"photo.png":     aPicture(),
 	"strip.ies":     stripIES,
 	"tandem-t8.ies": stripIES,
 	"absolute.ies":  absoluteIES,
@@ -56,6 +59,15 @@ points = [[-2.1, 0.0], [2.1, 0.0]]
 reflectance = 0.85
 back_reflectance = 0.30
 `
+
+// aPicture is one of a pixel.
+func aPicture() string {
+	var b strings.Builder
+	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, 1, 1))); err != nil {
+		panic(err)
+	}
+	return b.String()
+}
 
 func open(name string) ([]byte, error) {
 	text, ok := files[name]

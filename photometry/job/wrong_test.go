@@ -24,7 +24,7 @@ func part(from, to string) string {
 
 // wrongs are all the mistakes that are tried, in the order of the files that hold them.
 func wrongs() []wrong {
-	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances, wrongLamps, wrongShifts, wrongShapes)
+	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances, wrongLamps, wrongShifts, wrongShapes, wrongOffers)
 }
 
 // wrongsOfGroups are those of a job with groups.
@@ -110,6 +110,14 @@ ballast = "is-normal"
 X = 1
 mounting_height = 5
 positions = [[1, 1]]
+[firm]
+X = 1
+name = "L"
+[offer]
+X = 1
+[[photos]]
+X = 1
+file = "photo.png"
 [[shifts]]
 X = 1
 days = "fri"

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"lampswap/photometry/building"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/job"
@@ -190,4 +191,12 @@ func lengthOf(s *job.System) float64 {
 		return 0
 	}
 	return s.Luminaire.Opening.Length
+}
+
+// Alone is a building of one room, for its schedule alone.
+func Alone(found *study.Result) *Result {
+	r := &Result{Building: &building.Building{Whole: found.Job}, Whole: found,
+		Spaces: []Space{{&building.Space{Name: found.Job.Title, Copies: 1, Job: found.Job}, found}}}
+	r.Schedule = r.schedule()
+	return r
 }

@@ -183,6 +183,47 @@ func (t *Table) TextOrTexts(key string, most int, want string) ([]string, bool) 
 	return texts, ok
 }
 
+// Paragraphs asks for a text of several lines, of at most so many bytes; each line is returned as Text returns one.
+func (t *Table) Paragraphs(key string, most int) (string, bool) {
+	v, ok := t.get(key)
+	if !ok {
+		return "", false
+	}
+	if text, isText := v.(string); isText && len(text) > most {
+		t.Fault(key, fmt.Sprintf("has %d bytes", len(text)), fmt.Sprintf("at most %d", most))
+		return "", false
+	}
+	if _, good := t.text(key, v); !good {
+		return "", false
+	}
+	lines := strings.Split(strings.ReplaceAll(v.(string), "\r\n", "\n"), "\n") //nolint:forcetypeassert // it is a text
+	for i := range lines {
+		lines[i] = strings.TrimRight(diag.Visible(strings.ReplaceAll(lines[i], "\t", "    ")), " ")
+	}
+	return strings.Join(lines, "\n"), true
+}
+
+// TextPairs asks for an array of 1 to most pairs of texts.
+func (t *Table) TextPairs(key string, most int) [][2]string {
+	if !t.Has(key) {
+		return nil
+	}
+	list, _ := t.list(key, most, "pairs of two texts")
+	var all [][2]string
+	for i, element := range list {
+		at := fmt.Sprintf("%s[%d]", key, i)
+		pair, isList := element.([]any)
+		if !isList || len(pair) != 2 {
+			t.Fault(at, "is "+describe(element), "two texts")
+			continue
+		}
+		first, _ := t.text(at+"[0]", pair[0])
+		second, _ := t.text(at+"[1]", pair[1])
+		all = append(all, [2]string{first, second})
+	}
+	return all
+}
+
 // Take counts a key as asked for, whatever it has.
 func (t *Table) Take(key string) { t.asked[key] = true }
 

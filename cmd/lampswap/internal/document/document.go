@@ -24,7 +24,7 @@ type Document struct {
 	Blocks   []Block
 }
 
-// A Block is one of Heading, Prose, Verdict, Facts, Blanks, Bullets, Table, Figure and Picture.
+// A Block is one of Heading, Prose, Verdict, Facts, Blanks, Bullets, Rich, Letterhead, Fresh, Table, Figure and Picture.
 type Block interface {
 	// Kind is what a template chooses by.
 	Kind() string
@@ -84,6 +84,31 @@ type Blanks struct{ Names []string }
 
 // Bullets are the items of a list.
 type Bullets struct{ Items []string }
+
+// A Rich is text of somebody's own with emphasis: paragraphs and lists.
+type Rich struct{ Parts []RichPart }
+
+// A RichPart is a paragraph, which has one item, or a list.
+type RichPart struct {
+	List, Ordered bool
+	Items         [][]Run
+}
+
+// A Run is a piece of text that looks the same; Emphasis and Strong are those of its author.
+type Run struct {
+	Text             string
+	Emphasis, Strong bool
+}
+
+// A Letterhead is who a document is from: a picture, which has no size where there is none, with a name and lines.
+type Letterhead struct {
+	Logo  Picture
+	Name  string
+	Lines []string
+}
+
+// A Fresh begins a page.
+type Fresh struct{}
 
 // A Table has a label in the first column of each row. Groups are parted by their names; a group without a name has no line of its
 // own. What is in a group belongs together.
@@ -157,6 +182,15 @@ func (Blanks) Kind() string { return "blanks" }
 
 // Kind implements Block.
 func (Bullets) Kind() string { return "bullets" }
+
+// Kind implements Block.
+func (Rich) Kind() string { return "rich" }
+
+// Kind implements Block.
+func (Letterhead) Kind() string { return "letterhead" }
+
+// Kind implements Block.
+func (Fresh) Kind() string { return "fresh" }
 
 // Kind implements Block.
 func (Table) Kind() string { return "table" }

@@ -1,6 +1,7 @@
 package figures
 
 import (
+	"math"
 	"slices"
 
 	"lampswap/cmd/lampswap/internal/typeset"
@@ -39,6 +40,19 @@ func AverageRequired(j *job.Job) []plots.Level {
 		}
 	}
 	return all
+}
+
+// Bars is the maintained average of the work plane of every side, against what is required of it.
+func Bars(r *study.Result) plots.Bars {
+	b := plots.Bars{Quantity: "Average on the work plane", Imperial: r.Job.Imperial, Required: AverageRequired(r.Job)}
+	for i, side := range r.Sides() {
+		bar := plots.Bar{Name: typeset.Capital(side.Name), Value: side.System.Grids[0].Statistics.Average, Role: roles[i]}
+		if side.Outside != "" {
+			bar.Value = math.NaN()
+		}
+		b.Bars = append(b.Bars, bar)
+	}
+	return b
 }
 
 // Years is light over time of every side.

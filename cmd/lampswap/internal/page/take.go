@@ -145,7 +145,11 @@ func proposalFile(ending string) func(context.Context, *study.Result) ([]byte, e
 				return nil, err
 			}
 		}
-		return proposal.Writers[ending](proposal.Of(r, others), proposal.PaperFor("", r.Job))
+		doc, err := proposal.Of(r, others, proposal.Both)
+		if err != nil {
+			return nil, err
+		}
+		return proposal.Writers[ending](doc, proposal.PaperFor("", r.Job))
 	}
 }
 

@@ -2,7 +2,6 @@ package proposal
 
 import (
 	"fmt"
-	"strings"
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/figures"
@@ -15,8 +14,9 @@ import (
 	"lampswap/plots"
 )
 
-// OfBuilding fills a document from the result of a building: the whole first, then the schedule, then each space with its maps.
-func OfBuilding(r *whole.Result) document.Document {
+// OfBuilding fills a document from the result of a building: the whole first, then the schedule, the firm's own words, then each space with its
+// maps. It errs if a picture cannot be drawn.
+func OfBuilding(r *whole.Result) (document.Document, error) {
 	b := r.Building
 	f := b.Whole.Facts
 	c := content{Units: units.Of(b.Whole), result: r.Whole, Document: document.Document{
@@ -26,15 +26,22 @@ func OfBuilding(r *whole.Result) document.Document {
 	if c.Author == "" {
 		c.Author = b.Firm.Name
 	}
+	if err := c.letterhead(f.Offer.Firm); err != nil {
+		return document.Document{}, err
+	}
 	c.buildingCover(r)
 	c.buildingMoney(r)
 	c.takeOff(r)
+	c.steps(f.Offer.Work)
+	if err := c.ownWords(f.Offer); err != nil {
+		return document.Document{}, err
+	}
 	for _, s := range r.Spaces {
 		c.space(r, s)
 	}
 	c.result = r.Whole
 	c.buildingBasis(r)
-	return c.Document
+	return c.Document, nil
 }
 
 // buildingCover tells whose building it is, the answer, and the spaces.
@@ -48,21 +55,14 @@ func (c *content) buildingCover(r *whole.Result) {
 		}
 	}
 	if !f.Date.IsZero() {
-		date := f.Date.Format("2 January 2006")
+		date := f.Date.Format(dayWords)
 		say("Date", date)
 		c.Foot = date
 	}
 	say("Prepared for", f.PreparedFor)
 	say("Prepared by", f.PreparedBy)
-	firm := b.Firm
-	offers := append([]string{firm.Name}, firm.Address...)
-	for _, more := range []struct{ what, text string }{{"", firm.Phone}, {"", firm.Email}, {"license ", firm.License}} {
-		if more.text != "" {
-			offers = append(offers, more.what+more.text)
-		}
-	}
-	if firm.Name != "" {
-		say("Offered by", strings.Join(offers, ", "))
+	if !f.Offer.ValidUntil.IsZero() {
+		say("Valid until", f.Offer.ValidUntil.Format(dayWords))
 	}
 	say("Subject", "Light before and after the lamp swap, in every space: is it enough?")
 	say("Building", fmt.Sprintf("%s, %s %s2 of floor, %s", typeset.Count(r.Totals.Spaces, "space"), units.Thousands(r.Totals.FloorArea/(c.Meter*c.Meter)), c.Length,

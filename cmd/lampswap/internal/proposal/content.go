@@ -12,20 +12,58 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
+	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 )
 
-// Of fills a document from a result; others may be nil.
-func Of(r *study.Result, others *options.Options) document.Document {
+// A Part of a proposal.
+type Part string
+
+// The offer is what an owner reads and signs; the record is all that it rests on; both are one document.
+const (
+	Both   Part = "both"
+	Offer  Part = "offer"
+	Record Part = "record"
+)
+
+// Parts are those that may be asked for.
+var Parts = []Part{Both, Offer, Record}
+
+// Of fills a document from a result; others may be nil. It errs if a picture of the job cannot be drawn.
+func Of(r *study.Result, others *options.Options, part Part) (document.Document, error) {
 	f := r.Job.Facts
 	c := content{Units: units.Of(r.Job), result: r, Document: document.Document{
 		Title: r.Job.Title, Author: f.PreparedBy, Language: "en", Date: f.Date, PageOf: [3]string{"Page ", " of ", ""}, Contents: "Contents",
 		Source: figures.SourceOf(origin.Of(r.Job.InputsDigest)),
 	}}
-	c.cover()
+	if !f.Date.IsZero() {
+		c.Foot = f.Date.Format(dayWords)
+	}
+	if part == Record {
+		c.cover()
+	} else if err := c.offer(); err != nil {
+		return document.Document{}, err
+	}
+	switch part {
+	case Offer:
+		c.cautions()
+		return c.Document, nil
+	case Both:
+		c.add(document.Fresh{})
+		c.chapter("The record: what the offer rests on")
+		c.say("From here on stands all that the answer was worked out from, for whoever checks it: the light and the load in full, assumptions, defaults, " +
+			"sources, and how it was computed.")
+	case Record:
+	}
+	c.record(others)
+	return c.Document, nil
+}
+
+// record is all that the answer rests on.
+func (c *content) record(others *options.Options) {
 	c.ledger()
 	c.maps()
 	c.luminaires()
@@ -38,7 +76,6 @@ func Of(r *study.Result, others *options.Options) document.Document {
 	c.sources()
 	c.cautions()
 	c.method()
-	return c.Document
 }
 
 // A content gathers the blocks of a proposal.
@@ -76,44 +113,18 @@ func (c *content) show(f document.Figure) {
 
 // cover tells whose job it is, the answer, and what the answer is about.
 func (c *content) cover() {
-	r, f := c.result, c.result.Job.Facts
-	c.add(document.Heading{Level: 1, Text: r.Job.Title})
-	var list []document.Fact
-	say := func(name, value string) {
-		if value != "" {
-			list = append(list, document.Fact{Name: name, Value: value})
-		}
-	}
-	if !f.Date.IsZero() {
-		date := f.Date.Format("2 January 2006")
-		say("Date", date)
-		c.Foot = date
-	}
-	say("Prepared for", f.PreparedFor)
-	say("Prepared by", f.PreparedBy)
-	say("Subject", "Light before and after the lamp swap: is it enough?")
-	extent := fmt.Sprintf("%s by %s %s", c.long(r.Job.Room.Length), c.long(r.Job.Room.Width), c.Length)
-	if r.Job.Room.Outline != nil {
-		extent += " over all, " + typeset.Text(ledger.FloorArea(r.Job)+" of floor")
-	}
-	say("Room", fmt.Sprintf("%s, %s %s high; work plane %s %s above the floor", extent,
-		c.long(r.Job.Room.Height), c.Length, c.long(r.Job.Room.WorkPlane), c.Length))
-	if s := r.Job.Space; s != nil {
-		say("Kind of space", s.Label())
-	}
-	hours := fmt.Sprintf("%s hours a year", units.Thousands(r.Job.Upkeep.HoursPerYear))
-	if ledger.OwnHours(r.Job) {
-		hours += ", but for groups with hours of their own"
-	}
-	say("Use", hours)
-	c.add(document.Facts{List: list})
-	word, sentence := ledger.Answer(r)
-	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[r.Standing()]})
-	c.say(c.swapWords())
-	c.say(c.savingWords())
-	c.list(c.result.FailedWords())
-	c.list(c.result.OutageWords())
+	c.add(document.Heading{Level: 1, Text: c.result.Job.Title}, document.Facts{List: c.facts(job.Offer{})})
+	c.answer()
 	c.criteria()
+}
+
+func (c *content) roomWords() string {
+	room := c.result.Job.Room
+	extent := fmt.Sprintf("%s by %s %s", c.long(room.Length), c.long(room.Width), c.Length)
+	if room.Outline != nil {
+		extent += " over all, " + typeset.Text(ledger.FloorArea(c.result.Job)+" of floor")
+	}
+	return fmt.Sprintf("%s, %s %s high; work plane %s %s above the floor", extent, c.long(room.Height), c.Length, c.long(room.WorkPlane), c.Length)
 }
 
 var marks = map[study.Standing]document.Mark{study.Unjudged: document.None, study.AllMet: document.Good, study.OneMissed: document.Bad, study.Qualified: document.Open}

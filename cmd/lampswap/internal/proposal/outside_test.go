@@ -44,7 +44,9 @@ func TestLightOutsideRating(t *testing.T) {
 	r, err := study.Run(t.Context(), j, nil)
 	require.NoError(t, err)
 	sheets, courses := 0, 0
-	for _, b := range Of(r, nil).Blocks {
+	d, err := Of(r, nil, Both)
+	require.NoError(t, err)
+	for _, b := range d.Blocks {
 		figure, ok := b.(document.Figure)
 		if !ok {
 			continue

@@ -127,7 +127,9 @@ func TestPagesOfAnyJob(t *testing.T) {
 			continue
 		}
 		require.NoError(t, err, d.Text)
-		offer, paper := proposal.Of(r, nil), document.Papers[papers[seed%len(papers)]]
+		paper := document.Papers[papers[seed%len(papers)]]
+		offer, err := proposal.Of(r, nil, proposal.Both)
+		require.NoError(t, err, d.Text)
 		content, err := pdf.Write(offer, paper)
 		require.NoError(t, err, d.Text)
 		if wrong := onPages(offer, paper, content); len(wrong) > 0 {
@@ -154,7 +156,8 @@ func TestPagesOfRoomsThatLeftNoRoom(t *testing.T) {
 			r, err := study.Run(t.Context(), j, nil)
 			require.NoError(t, err)
 			for _, paper := range document.Papers {
-				offer := proposal.Of(r, nil)
+				offer, err := proposal.Of(r, nil, proposal.Both)
+				require.NoError(t, err)
 				content, err := pdf.Write(offer, paper)
 				require.NoError(t, err)
 				wrong := onPages(offer, paper, content)

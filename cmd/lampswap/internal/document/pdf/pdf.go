@@ -27,6 +27,7 @@ type writer struct {
 	paper document.Paper
 	d     document.Document
 	boxes []box
+	fresh bool // the next box begins a page
 }
 
 // led are the kinds of blocks that the paragraph before leads up to: both stand on one page.
@@ -90,7 +91,10 @@ func undated(content []byte) []byte {
 
 func (w *writer) width() float64 { return w.paper.Width - 2*sideMargin }
 
-func (w *writer) add(b box) { w.boxes = append(w.boxes, b) }
+func (w *writer) add(b box) {
+	b.fresh, w.fresh = b.fresh || w.fresh, false
+	w.boxes = append(w.boxes, b)
+}
 
 // furniture is what stands on every page: the title above the text from the second page on, date and page below.
 func (w *writer) furniture(page, pages int) {
@@ -122,6 +126,12 @@ func (w *writer) block(b document.Block) {
 		w.blanks(b)
 	case document.Bullets:
 		w.bullets(b)
+	case document.Rich:
+		w.rich(b)
+	case document.Letterhead:
+		w.letterhead(b)
+	case document.Fresh:
+		w.fresh = len(w.boxes) > 0
 	case document.Table:
 		w.table(b)
 	case document.Figure:

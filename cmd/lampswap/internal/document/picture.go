@@ -1,4 +1,4 @@
-package record
+package document
 
 import (
 	"bytes"
@@ -10,8 +10,6 @@ import (
 	_ "image/png" // a screenshot, or a drawing
 
 	"golang.org/x/image/draw"
-
-	"lampswap/cmd/lampswap/internal/document"
 )
 
 const (
@@ -22,24 +20,24 @@ const (
 
 // PictureOf makes a photograph, JPEG or PNG, ready for a report: upright, no larger than paper shows, and without what else is in its file,
 // such as where it was taken.
-func PictureOf(content []byte, caption string) (document.Picture, error) {
+func PictureOf(content []byte, caption string) (Picture, error) {
 	size, _, err := image.DecodeConfig(bytes.NewReader(content))
 	if err != nil {
-		return document.Picture{}, fmt.Errorf("is no picture in JPEG or PNG: %w", err)
+		return Picture{}, fmt.Errorf("is no picture in JPEG or PNG: %w", err)
 	}
 	if size.Width < 1 || size.Height < 1 || float64(size.Width)*float64(size.Height) > mostPixels {
-		return document.Picture{}, fmt.Errorf("has %d x %d pixels", size.Width, size.Height)
+		return Picture{}, fmt.Errorf("has %d x %d pixels", size.Width, size.Height)
 	}
 	whole, _, err := image.Decode(bytes.NewReader(content))
 	if err != nil {
-		return document.Picture{}, fmt.Errorf("is a broken picture: %w", err)
+		return Picture{}, fmt.Errorf("is a broken picture: %w", err)
 	}
 	small := upright(shrunk(whole), orientation(content))
 	var b bytes.Buffer
 	if err := jpeg.Encode(&b, small, &jpeg.Options{Quality: quality}); err != nil {
-		return document.Picture{}, err
+		return Picture{}, err
 	}
-	return document.Picture{JPEG: b.Bytes(), Width: small.Bounds().Dx(), Height: small.Bounds().Dy(), Caption: caption}, nil
+	return Picture{JPEG: b.Bytes(), Width: small.Bounds().Dx(), Height: small.Bounds().Dy(), Caption: caption}, nil
 }
 
 // shrunk is a picture on white with no side longer than longestSide.
