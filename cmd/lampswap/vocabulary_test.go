@@ -63,7 +63,7 @@ var vocabulary = []usage{
 	{word: "direct, light that bounces", not: []string{"indirect", "interreflected", "inter-reflected", "bounced light"}, but: []string{"(semi-|direct-)indirect"}},
 	{word: "rebate, line", not: []string{"incentives?", "subsid(y|ies)", "line items?"}},
 	{word: "saving, payback", not: []string{"savings a year", "pay-back", "payoff", "break-?even", "pays (for itself|back)"}},
-	{word: "money", not: []string{`\$ ?\d[\d,.]*`, "USD", "dollars?", "euros?"}, but: []string{`currency\W+(value\W+)?USD`}}, // the key
+	{word: "money", not: []string{"USD", "dollars?", "euros?"}, but: []string{`currency\W+(value\W+)?USD`}}, // the key
 	{word: "fc, lx, ft, m, °F, °C", not: []string{"foot-candles?", "foot candles?", "\\d+ lux", "\\d+ (feet|foot|footcandles)", "\\d+ met(er|re)s?", "deg(rees)? [CF]", "\\d C", "\\d F", "metres?", "colours?", "centres?"},
 		but: []string{"[1-9]0+ square meters", "29 CFR 1910 Subparts D and F", "8-foot", "10-foot"}},
 }

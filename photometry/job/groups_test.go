@@ -79,6 +79,7 @@ price_per_kwh = 0.11
 
 // wrongGroups are mistakes in kinds and groups.
 var wrongGroups = []wrong{
+	{"name = \"dock\"", "name = \"dock\"\nnote = 3", `dock.toml:26:8: groups[0].note: is 3, want a text in quotes`},
 	{`[kinds.strip]
 photometry = "strip.ies"
 lamp = "F32T8/700"

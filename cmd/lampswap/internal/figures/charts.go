@@ -46,7 +46,7 @@ func AverageRequired(j *job.Job) []plots.Level {
 func Bars(r *study.Result) plots.Bars {
 	b := plots.Bars{Quantity: "Average on the work plane", Imperial: r.Job.Imperial, Required: AverageRequired(r.Job)}
 	for i, side := range r.Sides() {
-		bar := plots.Bar{Name: typeset.Capital(side.Name), Value: side.System.Grids[0].Statistics.Average, Role: roles[i]}
+		bar := plots.Bar{Name: typeset.Capital(side.Name), Value: side.Grids[0].Statistics.Average, Role: roles[i]}
 		if side.Outside != "" {
 			bar.Value = math.NaN()
 		}

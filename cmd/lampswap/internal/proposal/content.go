@@ -49,7 +49,6 @@ func Of(r *study.Result, others *options.Options, part Part) (document.Document,
 	}
 	switch part {
 	case Offer:
-		c.cautions()
 		return c.Document, nil
 	case Both:
 		c.add(document.Fresh{})

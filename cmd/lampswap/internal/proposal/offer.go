@@ -193,6 +193,8 @@ func (c *content) work(own job.Offer) {
 		c.list(counted.TakeOffWords())
 	}
 	c.steps(own.Work)
+	c.say("A licensed electrician does the work, with circuits locked out and tested dead, and takes care of lamps that hold mercury and ballasts that may hold PCB. " +
+		"The cautions in full stand in the record; local codes and the authority having jurisdiction decide.")
 }
 
 // steps is the schedule of the work.
