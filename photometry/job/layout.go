@@ -80,6 +80,9 @@ func (r *reader) spread(t *tomlfile.Table, l *Layout, area room.Box, rotation fl
 	if !ok || !good {
 		return ok
 	}
+	if o := r.job.Room.Outline; o != nil {
+		return r.spreadIn(t, l, o, area, n, rotation)
+	}
 	counts := room.EvenRows(area, n)
 	l.Placements = room.RowsIn(area, counts, l.MountingHeight, rotation)
 	over := "the room"

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"lampswap/photometry/internal/tomlfile"
 	"lampswap/photometry/room"
@@ -136,6 +137,27 @@ func (r *reader) shared(b room.Box) (inside, all float64) {
 		inside -= area(common(b, room.Box{Low: k.Corner, High: k.Far()}))
 	}
 	return inside, area(b)
+}
+
+// spreadIn spreads a number of luminaires over what an area has of the room's outline.
+func (r *reader) spreadIn(t *tomlfile.Table, l *Layout, o room.Outline, area room.Box, n int, rotation float64) bool {
+	l.Placements = o.Spread(area, n, l.MountingHeight, rotation)
+	if len(l.Placements) < n {
+		t.Fault("area", "has nothing of the room's outline", "an area in the room")
+		return false
+	}
+	rows := 1
+	for i := 1; i < n; i++ {
+		if l.Placements[i].Position.Y != l.Placements[i-1].Position.Y {
+			rows++
+		}
+	}
+	over := "the room"
+	if area != r.wholeRoom() {
+		over = "what its area has of the room"
+	}
+	r.default_(t, "rows", strconv.Itoa(rows), "a count alone is spread evenly over "+over+", in rows of as many as the outline leaves room for, assumed: give positions, where they hang")
+	return true
 }
 
 // holds refuses luminaires outside the room's outline.

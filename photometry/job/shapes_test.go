@@ -73,6 +73,32 @@ dock.toml:16:1: racks[0].corner: puts rack 2 of 2 outside the room, want racks t
 		`dock.toml:10:19: layout.mounting_height: puts luminaire 5 inside a box that hangs from 4.5 to 5.5, want luminaires above, below or beside it`},
 }
 
+// wrongShapesOfGroups are those of where groups hang in an outline.
+var wrongShapesOfGroups = []wrong{
+	{square, outlined("[0, 0], [20, 0], [20, 4], [8, 4], [8, 10], [0, 10]"), `dock.toml:30:8: groups[0].rows: put luminaire 8, at [8.75, 7.5], outside the room's outline, want an area that the outline holds, a group for each, or positions = [[x, y], ...] of those that hang there
+dock.toml:52:15: groups[2].positions[0]: is outside the room's outline, want a place inside it
+dock.toml:52:39: groups[2].positions[1]: is outside the room's outline, want a place inside it`},
+}
+
+// A number of luminaires alone is spread over what the outline holds, and that is listed.
+func TestCountInAnOutline(t *testing.T) {
+	text := replaced(t, grouped, square, "outline = [[0, 0], [20, 0], [20, 6], [11, 6], [11, 10], [0, 10]]\n")
+	j := read(t, text)
+	for _, p := range j.Existing.Parts[1].Layout.Placements {
+		assert.True(t, j.Room.Holds(p.Position), "%v", p.Position)
+	}
+	assert.Len(t, j.Existing.Parts[1].Layout.Placements, 7)
+	var rows []string
+	for _, d := range j.Defaults {
+		if strings.HasSuffix(d.Key, ".rows") {
+			rows = append(rows, d.Value+" "+d.Reason)
+		}
+	}
+	assert.Equal(t, []string{"2 a count alone is spread evenly over the room, in rows of as many as the outline leaves room for, assumed: give positions, where they hang"}, rows)
+	_, err := job.Read("dock.toml", []byte(replaced(t, text, "count = 7\n", "count = 7\narea = [12, 7, 20, 10]\n")), open)
+	assert.EqualError(t, err, "dock.toml:45:1: groups[1].area: has nothing of the room's outline, want an area in the room")
+}
+
 // A box may be at the ceiling, above and below luminaires, and through others; one that reaches through a wall of an outline is cut, and that is
 // said, which of several too.
 func TestShapes(t *testing.T) {

@@ -164,6 +164,82 @@ func (r Room) Boxes(racks []Rack) []Rack {
 	return slices.Concat(racks, r.Outside())
 }
 
+// Spread places luminaires evenly over what an area, a box in plan, has of the outline: in rows about as far apart as the luminaires in them, each
+// with as many as its length in the room calls for. There are none where the area has nothing of the outline.
+func (o Outline) Spread(area Box, luminaires int, height, rotation float64) []Placement {
+	low, high, longest, inside := o.within(area)
+	if inside == 0 {
+		return nil
+	}
+	rows := min(max(1, int(math.Round((high-low)/math.Sqrt(inside/float64(luminaires))))), luminaires)
+	type stretch struct{ y, from, to float64 }
+	var all []stretch
+	sum := 0.0
+	add := func(y float64) {
+		for _, s := range o.stretches(area, y) {
+			all, sum = append(all, stretch{y, s[0], s[1]}), sum+s[1]-s[0]
+		}
+	}
+	for j := range rows {
+		add(low + (float64(j)+0.5)*(high-low)/float64(rows))
+	}
+	if sum == 0 { // the middle of the area lies outside
+		add(longest)
+	}
+	var places []Placement
+	along := 0.0
+	for _, s := range all {
+		along += s.to - s.from
+		n := int(math.Round(float64(luminaires)*along/sum)) - len(places)
+		for i := range n {
+			x := s.from + (float64(i)+0.5)*(s.to-s.from)/float64(n)
+			places = append(places, Placement{Vec{x, s.y, height}, rotation})
+		}
+	}
+	return places
+}
+
+// within returns about between which y the outline has a part of an area, at which y most of it, and how much in all, m².
+func (o Outline) within(area Box) (low, high, longest, inside float64) {
+	const lines = 200 // along x that are looked at
+	step, most := (area.High.Y-area.Low.Y)/lines, 0.0
+	for j := range lines {
+		y, length := area.Low.Y+(float64(j)+0.5)*step, 0.0
+		for _, s := range o.stretches(area, y) {
+			length += s[1] - s[0]
+		}
+		if length == 0 {
+			continue
+		}
+		if inside == 0 {
+			low = y - step/2
+		}
+		high, inside = y+step/2, inside+length*step
+		if length > most {
+			longest, most = y, length
+		}
+	}
+	return low, high, longest, inside
+}
+
+// stretches returns what of a line along x, y from the origin, lies in the outline and in a box in plan.
+func (o Outline) stretches(area Box, y float64) [][2]float64 {
+	var xs []float64
+	for a, b := range o.sides {
+		if (a.Y > y) != (b.Y > y) {
+			xs = append(xs, a.X)
+		}
+	}
+	slices.Sort(xs)
+	var all [][2]float64
+	for i := 0; i+1 < len(xs); i += 2 {
+		if from, to := max(xs[i], area.Low.X), min(xs[i+1], area.High.X); from < to {
+			all = append(all, [2]float64{from, to})
+		}
+	}
+	return all
+}
+
 // Crossing returns the first two sides, by the numbers of the corners at which they begin, that have a place in common: of neighbors more than
 // the corner between them. ok is false where none have, as must be of the outline of a room.
 func (o Outline) Crossing() (i, j int, ok bool) {

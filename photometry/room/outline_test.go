@@ -122,6 +122,33 @@ func TestOutsideIsTheRest(t *testing.T) {
 	})
 }
 
+// Luminaires that are spread over an outline all hang in it, as many as asked for, and each part of it has its share of them.
+func TestSpreadInAnOutline(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		o := drawnOutline(t)
+		x, y := o.Extent()
+		n := rapid.IntRange(1, 300).Draw(t, "luminaires")
+		places := o.Spread(room.Box{High: room.Vec{X: x, Y: y}}, n, 3, 0)
+		require.Len(t, places, n)
+		for _, p := range places {
+			require.True(t, o.Holds(p.Position), "%v of %v", p.Position, o)
+			require.Equal(t, 3.0, p.Position.Z)
+		}
+	})
+	r := room.Room{Outline: ell}
+	arm := 0
+	for _, p := range ell.Spread(room.Box{High: room.Vec{X: 10, Y: 9}}, 140, 3, 0) {
+		if p.Position.Y > 4 {
+			arm++
+		}
+	}
+	assert.InDelta(t, 140*30/r.Area(), arm, 5)
+	part := ell.Spread(room.Box{Low: room.Vec{X: 5, Y: 2}, High: room.Vec{X: 10, Y: 9}}, 9, 3, 0)
+	assert.Len(t, part, 9)
+	assert.Empty(t, ell.Spread(room.Box{Low: room.Vec{X: 7, Y: 5}, High: room.Vec{X: 10, Y: 9}}, 9, 3, 0), "outside")
+	assert.Len(t, you.Spread(room.Box{Low: room.Vec{X: 4, Y: 1}, High: room.Vec{X: 8, Y: 8}}, 1, 3, 0), 1, "the middle of it lies outside")
+}
+
 func TestHoldsItsWalls(t *testing.T) {
 	r := room.Room{Length: 10, Width: 9, Outline: ell}
 	for _, p := range []room.Vec{{}, {X: 10, Y: 4}, {X: 6, Y: 6}, {X: 8, Y: 4}, {X: 6, Y: 4}, {X: 3, Y: 9}} {
