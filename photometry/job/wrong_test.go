@@ -28,7 +28,9 @@ func wrongs() []wrong {
 }
 
 // wrongsOfGroups are those of a job with groups.
-func wrongsOfGroups() []wrong { return slices.Concat(wrongGroups, wrongShiftsOfGroups, wrongShapesOfGroups) }
+func wrongsOfGroups() []wrong {
+	return slices.Concat(wrongGroups, wrongShiftsOfGroups, wrongShapesOfGroups)
+}
 
 func TestWrongJobs(t *testing.T) {
 	assert.Empty(t, read(t, sound).Warnings)
