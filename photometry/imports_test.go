@@ -140,7 +140,7 @@ var arrows = map[string][]string{
 	own + "stations": {"photometry", "photometry/job", "photometry/metrology", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "exit", own + "figures", own + "files", own + "ledger", own + "origin", own + "terminal", own + "units"},
 	// the sheet of a walk through a building, and the building made of it
-	own + "audit": {"photometry/building", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/spaces", own + "units"},
+	own + "audit": {"photometry/building", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/room", "photometry/spaces", own + "units"},
 	// documents and spreadsheets
 	own + "document":      {"plots"},
 	own + "document/pdf":  {"plots", own + "document"},

@@ -3,12 +3,14 @@ package audit
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/building"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/room"
 )
 
 // From makes the sheet of a building, and says what of it a sheet does not hold.
@@ -72,6 +74,9 @@ func (f *from) space(s building.Space) {
 		f.need("copies")
 	}
 	f.levels(s, first)
+	if len(r.Outline) > 0 {
+		f.loses(s, "its outline: the sheet has a rectangle of its length and width")
+	}
 	if n := len(s.Job.Racks); n > 0 {
 		f.loses(s, "its %d racks", n)
 	}
@@ -105,8 +110,8 @@ func (f *from) group(s building.Space, i int, group string) {
 	if low, high := there.Layout.Heights(); high > low {
 		f.loses(s, "the different heights of %s; their mean stands there", group)
 	}
-	if there.Layout.Rows > 0 {
-		f.loses(s, "the rows and columns of %s: the sheet has their number, spread evenly", group)
+	if !spreadEvenly(s.Job.Room, there.Layout) {
+		f.loses(s, "the places of %s: the sheet has their number, spread evenly over the room", group)
 	}
 	if before != nil {
 		if n := len(before.Use.Failed); n > 0 {
@@ -126,6 +131,13 @@ func (f *from) group(s building.Space, i int, group string) {
 			f.loses(s, "to how much %s is dimmed", group)
 		}
 	}
+}
+
+// spreadEvenly tells that luminaires hang where a number alone would put them.
+func spreadEvenly(r room.Room, l job.Layout) bool {
+	box := room.Box{High: room.Vec{X: r.Length, Y: r.Width}}
+	even := room.RowsIn(box, room.EvenRows(box, len(l.Placements)), l.MountingHeight, 0)
+	return slices.EqualFunc(even, l.Placements, func(a, b room.Placement) bool { return a.Position.X == b.Position.X && a.Position.Y == b.Position.Y })
 }
 
 // kind is the cell of a kind of luminaire: its name, or what the lists have of it.
