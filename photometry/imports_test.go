@@ -93,7 +93,7 @@ var arrows = map[string][]string{
 		"photometry/metrology", "photometry/lighting", "photometry/uncertainty", "photometry/study"},
 	// A building worked out: the study of each of its rooms, and of all of them together.
 	"photometry/whole": {"photometry", "photometry/building", "photometry/catalog", "photometry/codes", "photometry/fixture", "photometry/internal/crew", "photometry/job",
-		"photometry/levels", "photometry/lighting", "photometry/study"},
+		"photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/study"},
 	// Power and hours that were read of a building, beside what was promised; it knows of no light.
 	"photometry/realised": {"photometry", "photometry/building", "photometry/diag", "photometry/job", "photometry/study"},
 	// The room of the tests of all of these.

@@ -12,6 +12,7 @@ type Building struct {
 	Imperial bool // the file and every result are in feet and footcandles, else in meters and lux
 	Firm     job.Firm
 	Spaces   []Space
+	Phases   []Phase  // in the order of their dates; none is all at once
 	Whole    *job.Job // all luminaires of all spaces, copies too, with the building's money: for energy and money, it has no room
 	Defaults []job.Default
 	Warnings []string

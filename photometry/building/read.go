@@ -94,6 +94,7 @@ func (r *reader) read() {
 	top.Take("shifts")
 	r.money()
 	r.unused(top)
+	r.phases(top)
 	top.Done()
 }
 

@@ -77,3 +77,28 @@ func TestLentMistakesAreToldOnce(t *testing.T) {
 	require.Error(t, err)
 	assert.Equal(t, 1, strings.Count(err.Error(), "F96T13"), err)
 }
+
+// wrongPhases are mistakes in phases, which stand behind works.
+var wrongPhases = []struct{ text, want string }{
+	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"office\"]\n", "phases: leave out dock, want every space in one phase"},
+	{"[[phases]]\nspaces = [\"hall\", \"office\", \"dock\"]\n", "phases[0].date: is missing"},
+	{"[[phases]]\ndate = 2026-09-01\n", "phases[0].spaces: is missing"},
+	{"[[phases]]\ndate = \"soon\"\nspaces = [\"hall\", \"office\", \"dock\"]\n", `phases[0].date: is the text "soon", want a day`},
+	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"ofice\", \"dock\"]\n", `phases[0].spaces[1]: "ofice" is no space of the building, want office, perhaps`},
+	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"office\", \"dock\"]\n[[phases]]\ndate = 2027-09-01\nspaces = \"hall\"\n", `phases[1].spaces: "hall" is in phase 1 already`},
+	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"office\", \"dock\"]\ngroups = [\"x\"]\n", "phases[0].groups: stand in a phase"},
+	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"office\", \"dock\"]\nweek = 3\n", "phases[0].week: is not a known key"},
+}
+
+func TestWrongPhases(t *testing.T) {
+	for _, c := range wrongPhases {
+		_, err := building.Read("works.toml", []byte(works+c.text), files(t, nil), shelf)
+		if assert.Error(t, err, c.text) {
+			assert.Contains(t, err.Error(), c.want, c.text)
+		}
+	}
+	b, err := building.Read("works.toml", []byte(works+"[[phases]]\nname = \"later\"\ndate = 2027-09-01\nspaces = \"office\"\n[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"dock\"]\n"), files(t, nil), shelf)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"phase 2", "later"}, []string{b.Phases[0].Name, b.Phases[1].Name}, "in the order of their dates")
+	assert.Equal(t, []int{0, 2}, b.Phases[0].Spaces)
+}

@@ -24,6 +24,7 @@ type Result struct {
 	Schedule []Kind
 	Order    []Step // spaces by payback; empty where the cost or the saving is not known
 	Limits   Limits
+	Stages   []Stage // of the phases; empty where all is done at once
 }
 
 // A Space is what is found of one space; numbers are of one copy.
@@ -65,6 +66,7 @@ func RunWith(ctx context.Context, b *building.Building, cache *lighting.Cache, p
 	r.Schedule = r.schedule()
 	r.Order = r.order()
 	r.Limits = r.limits()
+	r.Stages = r.stages()
 	return r, nil
 }
 

@@ -232,3 +232,27 @@ func TestLimitsOfABuilding(t *testing.T) {
 	metric := run(t, "units = \"metric\"\ntitle = \"Works\"\n"+shared+inSpace("hall", strings.NewReplacer("80.0", "24.0", "60.0", "18.0", "16.0", "5.0", "14.0", "4.0", "10.0", "3.0").Replace(fmt.Sprintf(hall, "20.0"))))
 	assert.Empty(t, metric.Limits.Sums, "no code of the United States elsewhere")
 }
+
+// With all phases on one day the net savings are those of the life cycle at a time; a later phase saves less by its years, by hand.
+func TestPhases(t *testing.T) {
+	noUpkeep := strings.NewReplacer("[kinds.strip.costs]\nlamp_price = 6.0\n", "", "[kinds.tandem.costs]\nlamp_price = 3.0\n", "").Replace(shared)
+	text := "title = \"Works\"\n" + noUpkeep + inSpace("hall", fmt.Sprintf(hall, "20.0")) + inSpace("shop", fmt.Sprintf(hall, "31.0"))
+	both := "[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"shop\"]\n"
+	once := run(t, text+both)
+	net, ok := once.PhasedNetSavings()
+	require.True(t, ok)
+	assert.InEpsilon(t, once.Whole.LifeCycle.Ways[1].Measures.NetSavings, net, 1e-9) // rounding, of sums year by year
+	require.Len(t, once.Stages, 2)
+	assert.InEpsilon(t, once.Totals.ExistingKW, once.Stages[0].KW, rounding)
+	assert.InEpsilon(t, once.Totals.ProposedKW, once.Stages[1].KW, rounding)
+	assert.InEpsilon(t, *once.Whole.Energy.NetCost, once.Stages[1].CostSoFar, rounding)
+	assert.InEpsilon(t, *once.Whole.Energy.SavingPerYear, once.Stages[1].SavingSoFar, rounding)
+
+	late := run(t, text+"[[phases]]\ndate = 2026-09-01\nspaces = \"hall\"\n[[phases]]\ndate = 2056-09-01\nspaces = \"shop\"\n")
+	later, _ := late.PhasedNetSavings()
+	assert.InEpsilon(t, net/2, later, 1e-9, "two halls alike, of which one is done after the study") // rounding
+	assert.Equal(t, []int{1, 1, 2}, []int{late.Stages[0].Met, late.Stages[0].Missed, late.Stages[2].Met}, "the dim shop is met once it is done")
+	assert.InEpsilon(t, (late.Totals.ExistingKW+late.Totals.ProposedKW)/2, late.Stages[1].KW, rounding)
+	_, ok = run(t, text).PhasedNetSavings()
+	assert.False(t, ok)
+}

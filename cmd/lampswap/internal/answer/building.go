@@ -3,6 +3,7 @@ package answer
 import (
 	"io"
 	"math"
+	"time"
 
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
@@ -11,20 +12,22 @@ import (
 
 // A Building is all that check answers of a building.
 type Building struct {
-	Building  jsonBuilding        `json:"building"`
-	Spaces    []jsonSpaceOf       `json:"spaces"`
-	Totals    jsonTotals          `json:"totals"`
-	Verdict   string              `json:"verdict"`
-	Energy    jsonEnergy          `json:"energy"`
-	LifeCycle *jsonLifeCycle      `json:"life_cycle"`
-	Schedule  []jsonKind          `json:"schedule"`
-	TakeOff   []string            `json:"take_off"` // sentences: what is counted, and what is to be done with what goes out
-	ByPayback []jsonStep          `json:"by_payback"`
-	Limits    jsonBuildingLimits  `json:"power_density_limits"`
-	Defaults  []jsonSharedDefault `json:"defaults"`
-	Warnings  []string            `json:"warnings"`
-	Cautions  []string            `json:"cautions"`
-	Firm      *jsonFirm           `json:"firm,omitempty"`
+	Building         jsonBuilding        `json:"building"`
+	Spaces           []jsonSpaceOf       `json:"spaces"`
+	Totals           jsonTotals          `json:"totals"`
+	Verdict          string              `json:"verdict"`
+	Energy           jsonEnergy          `json:"energy"`
+	LifeCycle        *jsonLifeCycle      `json:"life_cycle"`
+	Schedule         []jsonKind          `json:"schedule"`
+	TakeOff          []string            `json:"take_off"` // sentences: what is counted, and what is to be done with what goes out
+	ByPayback        []jsonStep          `json:"by_payback"`
+	Phases           []jsonStage         `json:"phases,omitempty"`
+	PhasedNetSavings *Number             `json:"phased_net_savings,omitempty"`
+	Limits           jsonBuildingLimits  `json:"power_density_limits"`
+	Defaults         []jsonSharedDefault `json:"defaults"`
+	Warnings         []string            `json:"warnings"`
+	Cautions         []string            `json:"cautions"`
+	Firm             *jsonFirm           `json:"firm,omitempty"`
 	Origin
 }
 
@@ -114,6 +117,18 @@ type jsonStep struct {
 	SpacesMetSoFar int    `json:"spaces_met_so_far"`
 }
 
+type jsonStage struct {
+	Name        string   `json:"name"`
+	Date        string   `json:"date,omitempty"` // the first has none: as it is now
+	Spaces      []string `json:"spaces"`
+	KW          Number   `json:"kw"`
+	KWhPerYear  Number   `json:"kwh_per_year"`
+	Met         int      `json:"spaces_met"`
+	Missed      int      `json:"spaces_missed"`
+	CostSoFar   Number   `json:"cost_so_far"`
+	SavingSoFar Number   `json:"saving_per_year_so_far"`
+}
+
 type jsonBuildingLimits struct {
 	SpaceBySpace []jsonLimitSum  `json:"space_by_space"`
 	BuildingArea []jsonAreaLimit `json:"building_area"`
@@ -178,6 +193,16 @@ func OfBuilding(r *whole.Result, points bool) Building {
 	for _, s := range r.Order {
 		out.ByPayback = append(out.ByPayback, jsonStep{r.Spaces[s.Space].Name, Number(s.Cost), Number(s.Saving), Number(s.Payback), Number(s.CostSoFar), Number(s.SavingSoFar),
 			Number(s.SavedKWhSoFar), Number(s.KWThen), s.SpacesSoFar, s.MetSoFar})
+	}
+	for _, s := range r.Stages {
+		stage := jsonStage{s.Name, "", append([]string{}, s.Spaces...), Number(s.KW), Number(s.KWhPerYear), s.Met, s.Missed, Number(s.CostSoFar), Number(s.SavingSoFar)}
+		if !s.Date.IsZero() {
+			stage.Date = s.Date.Format(time.DateOnly)
+		}
+		out.Phases = append(out.Phases, stage)
+	}
+	if net, ok := r.PhasedNetSavings(); ok {
+		out.PhasedNetSavings = money(&net)
 	}
 	for _, d := range r.Defaults() {
 		out.Defaults = append(out.Defaults, jsonSharedDefault{jsonDefault(d.Default), d.Spaces})

@@ -61,7 +61,7 @@ func BuildingXLSX(out io.Writer, r *whole.Result) error {
 		sheet string
 		l     ledger.Ledger
 	}{{"spaces", ledger.SpacesLight(r)}, {"power", ledger.SpacesPower(r)}, {"building", ledger.WholeBuilding(r)}, {"ways", ledger.WholeWays(r)}, {"groups", ledger.BuildingGroups(r)},
-		{"schedule", ledger.Schedule(r)}, {"take-off", ledger.TakeOff(r)}, {"by payback", ledger.ByPayback(r)}}
+		{"schedule", ledger.Schedule(r)}, {"take-off", ledger.TakeOff(r)}, {"by payback", ledger.ByPayback(r)}, {"phases", ledger.Phases(r)}}
 	for i, t := range tables {
 		if len(t.l.Sections) == 0 {
 			continue

@@ -34,7 +34,7 @@ func WriteBuilding(w io.Writer, r *whole.Result) {
 // BuildingTables are those of a building that have a row.
 func BuildingTables(r *whole.Result) []Ledger {
 	var kept []Ledger
-	for _, l := range []Ledger{SpacesLight(r), SpacesPower(r), WholeBuilding(r), WholeWays(r), Schedule(r), TakeOff(r), ByPayback(r)} {
+	for _, l := range []Ledger{SpacesLight(r), SpacesPower(r), WholeBuilding(r), WholeWays(r), Schedule(r), TakeOff(r), ByPayback(r), Phases(r)} {
 		if len(l.Sections) > 0 && len(l.Sections[0].Rows) > 0 {
 			kept = append(kept, l)
 		}
@@ -330,6 +330,40 @@ const (
 const PaybackWords = "The installed cost is shared out among the spaces by the luminaires that the swap changes, assumed: spaces that take more work or a lift cost more; " +
 	"each rebate goes by what it is paid for."
 
+// Phases is a table of how the building stands now and after each phase.
+func Phases(r *whole.Result) Ledger {
+	l := Ledger{Name: "Phases: the building after each", Named: true, Columns: []string{"date", "kW", "kWh a year", "met", "missed", "cost", "saved/year"}}
+	if len(r.Stages) == 0 {
+		return l
+	}
+	s := Section{Name: "Spaces with copies that meet every criterion, and that miss one, by the light that they have then"}
+	for _, stage := range r.Stages {
+		date := Word("-")
+		if !stage.Date.IsZero() {
+			date = Word(stage.Date.Format("2006-01-02"))
+		}
+		s.Rows = append(s.Rows, Row{stage.Name, []Cell{date, {units.Decimals(2)(stage.KW), stage.KW}, {units.Thousands(stage.KWhPerYear), stage.KWhPerYear}, count(stage.Met),
+			count(stage.Missed), {units.Thousands(stage.CostSoFar), stage.CostSoFar}, {units.Thousands(stage.SavingSoFar), stage.SavingSoFar}}})
+	}
+	l.Sections = []Section{s}
+	return l
+}
+
+// PhaseWords say what is done when, and what phases make of the net savings.
+func PhaseWords(r *whole.Result) []string {
+	var all []string
+	for _, stage := range r.Stages {
+		if len(stage.Spaces) > 0 {
+			all = append(all, fmt.Sprintf("%s, %s: %s", stage.Name, stage.Date.Format("2006-01-02"), strings.Join(stage.Spaces, ", ")))
+		}
+	}
+	if net, ok := r.PhasedNetSavings(); ok {
+		all = append(all, fmt.Sprintf("net savings with each phase at its time, at the present value of the first day: %s; the tables take all as done on that day. Costs are shared out as in the order by payback, and upkeep counts evenly.",
+			units.Thousands(net)))
+	}
+	return all
+}
+
 // BuildingNotes are what stands below the tables of a building; notes without an item are left out.
 func BuildingNotes(r *whole.Result) []Note {
 	said := func(all []whole.Said) []string {
@@ -351,6 +385,7 @@ func BuildingNotes(r *whole.Result) []Note {
 	all := []Note{
 		{TakeOffHeading, r.TakeOffWords()},
 		{"How the order by payback counts", budget},
+		{"Phases", PhaseWords(r)},
 		{"How the ratio counts", r.Whole.LifeCycle.Words()},
 		{MissedHeading, missedIn(r)},
 		{MindHeading, mindIn(r)},

@@ -103,6 +103,11 @@ func (c *content) buildingMoney(r *whole.Result) {
 		c.say("Each row is a space with all above it: what they cost and save together, and what the building's lighting draws then. " + ledger.PaybackWords)
 		c.table(l, "Space", "Spaces in the order of their payback.")
 	}
+	if l := ledger.Phases(r); len(l.Sections) > 0 {
+		c.part("Phases")
+		c.table(l, "Phase", "The building now and after each phase.")
+		c.list(ledger.PhaseWords(r))
+	}
 	if spared := ledger.Spared(r.Whole); len(spared) > 0 {
 		c.part("Emissions avoided")
 		c.list(spared)
@@ -156,7 +161,7 @@ func (c *content) buildingBasis(r *whole.Result) {
 	c.say("Light is maintained light: what is left when dirt has settled and lamps have aged. It is worked out point by point for each space by itself, and by the lumen method beside it.")
 	for _, n := range ledger.BuildingNotes(r) {
 		switch n.Heading {
-		case ledger.TakeOffHeading, ledger.MissedHeading, ledger.MindHeading, "Emissions avoided", "How the ratio counts", "How the order by payback counts":
+		case ledger.TakeOffHeading, ledger.MissedHeading, ledger.MindHeading, "Emissions avoided", "How the ratio counts", "How the order by payback counts", "Phases":
 			continue // told above
 		case "Defaults that were used", "Warnings":
 			continue // told below
