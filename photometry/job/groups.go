@@ -34,6 +34,7 @@ func (r *reader) groups(top *tomlfile.Table, roomGood bool) {
 			top.Fault(key, "stands beside [kinds] and [[groups]]", "either of the two: a kind has what ["+key+"] would have, and a group says where it hangs")
 		}
 	}
+	r.fed = map[string]standbys{}
 	g := &grouping{reader: r, tables: map[string]*tomlfile.Table{}, kinds: map[string]*System{}}
 	kinds := top.Table("kinds")
 	r.need(top, "kinds", "tables [kinds.NAME] of the luminaires, as [existing] would have them")
@@ -158,6 +159,9 @@ func (g *grouping) group(t *tomlfile.Table, uses map[string]string, roomGood boo
 	g.use(t, before, after, third)
 	before.Use.Note, _ = t.Text("note")
 	after.Use.Note, third.Use.Note = before.Use.Note, before.Use.Note
+	emergency := t.Table("egress")
+	g.fed[name] = g.standbys(emergency)
+	emergency.Done()
 	add := func(to, s *System) {
 		if s.Kind != noKind {
 			to.Parts = append(to.Parts, *s)

@@ -162,7 +162,7 @@ lamps_along = "width"
 `, `dock.toml:47:3: groups[2].name: is missing, want a name of its own for each group: "group 3", its number, is the name of another`},
 	{`name = "shop"`, `name = " "`, `dock.toml:41:8: groups[1].name: is blank, want a text`},
 	{`name = "shop"`, `name = "shop"
-colour = "red"`, `dock.toml:42:10: groups[1].colour: is not a known key, want one of area, columns, control, control_saving, count, dimmed_to, dimmed_watts, existing, failed, failed_watts, hours_per_year, lamps_along, mounting_height, name, note, positions, proposed, replacement, rows, shifts`},
+colour = "red"`, `dock.toml:42:10: groups[1].colour: is not a known key, want one of area, columns, control, control_saving, count, dimmed_to, dimmed_watts, egress, existing, failed, failed_watts, hours_per_year, lamps_along, mounting_height, name, note, positions, proposed, replacement, rows, shifts`},
 	{`existing = "strip"
 proposed = "none"`, `existing = "none"
 proposed = "none"`, `dock.toml:43:12: groups[1].proposed: leaves the group without luminaires before and after, want a kind of luminaire in one system at least`},
@@ -233,7 +233,7 @@ dimmed_to = 0.5`, `dock.toml:46:13: groups[1].dimmed_to: stands with a group tha
 luminaires = [1]
 grid = "work plane"
 [uncertainty]
-[upkeep]`, `dock.toml:53:2: egress: stands with luminaires of several kinds, failed or dimmed ones, want no [egress] here: light on emergency power is worked out for those of one kind, all lit and at full output
+[upkeep]`, `dock.toml:54:1: egress.luminaires: stands in a job with groups, want [groups.egress] of the group in which they hang, with their numbers there
 dock.toml:56:2: uncertainty: stands with luminaires of several kinds, failed or dimmed ones, want no [uncertainty] here: the uncertainty is worked out for those of one kind, all lit and at full output`},
 	{`name = "bench"
 existing = "none"`, `name = "bench"

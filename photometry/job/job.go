@@ -49,10 +49,11 @@ type Default struct{ Key, Value, Reason string }
 
 // A System is the lighting before or after the swap: luminaires of one kind, or several groups of them, each a System of one kind.
 type System struct {
-	Group string   // the name of the luminaires; "all" where a job has one layout
-	Kind  string   // of the job's kinds; "" where the system itself tells what its luminaires are
-	Use   Use      // how these luminaires are used, where not as [upkeep] has it
-	Parts []System // groups of more than one kind, whose lamps and places stand with each; nil for luminaires of one kind
+	Group     string   // the name of the luminaires; "all" where a job has one layout
+	Kind      string   // of the job's kinds; "" where the system itself tells what its luminaires are
+	Use       Use      // how these luminaires are used, where not as [upkeep] has it
+	Emergency []Pack   // luminaires of this kind that stay lit on emergency power, by their places; nil without [egress]
+	Parts     []System // groups of more than one kind, whose lamps and places stand with each; nil for luminaires of one kind
 
 	Photometry    string               // where the intensity comes from
 	Luminaire     photometry.Luminaire // as photometered: its own lamp lumens, ballast factor 1

@@ -185,7 +185,10 @@ grid = "way"
 
 func TestEgress(t *testing.T) {
 	j := read(t, unpriced+path)
-	assert.Equal(t, &job.Egress{Luminaires: []int{0, 7}, Grid: "way", Share: 1, Name: "way, on emergency power"}, j.Egress)
+	assert.Equal(t, &job.Egress{Grid: "way", Name: "way, on emergency power"}, j.Egress)
+	for _, s := range j.Systems() {
+		assert.Equal(t, []job.Pack{{Place: 0, Share: 1}, {Place: 7, Share: 1}}, s.Emergency)
+	}
 	assert.Contains(t, keysOf(j), "egress.light_share")
 	last := j.Criteria[len(j.Criteria)-3:]
 	for i, want := range []levels.Statistic{levels.Average, levels.Minimum, levels.MaximumToMinimum} {
@@ -193,7 +196,7 @@ func TestEgress(t *testing.T) {
 		assert.Equal(t, j.Egress.Name, last[i].Grid)
 	}
 	own := read(t, unpriced+path+"light_share = 0.3\nlevel = \"nfpa101-emergency-minimum\"\n")
-	assert.Equal(t, 0.3, own.Egress.Share)
+	assert.Equal(t, 0.3, own.Proposed.Emergency[1].Share)
 	assert.Equal(t, "nfpa101-emergency-minimum", own.Criteria[len(own.Criteria)-1].Level)
 	assert.Nil(t, read(t, sound).Egress)
 }

@@ -75,8 +75,9 @@ type reader struct {
 	shelf *Shelf // may be nil
 	job   *Job
 
-	schedules  []*Schedule // of the job and of its groups
-	ofBuilding bool        // the job is a room of a building, which has the money
+	schedules  []*Schedule         // of the job and of its groups
+	fed        map[string]standbys // by group: its luminaires on emergency power; nil in a job without groups
+	ofBuilding bool                // the job is a room of a building, which has the money
 
 	before *System // the luminaires that those being read replace; empty where none are known
 
@@ -153,7 +154,7 @@ func (r *reader) oneKind(top *tomlfile.Table) {
 	if r.job.OneKind() {
 		return
 	}
-	for key, what := range map[string]string{"egress": "light on emergency power", "uncertainty": "the uncertainty"} {
+	for key, what := range map[string]string{"uncertainty": "the uncertainty"} {
 		if top.Has(key) {
 			top.Fault(key, "stands with luminaires of several kinds, failed or dimmed ones", "no ["+key+"] here: "+what+" is worked out for those of one kind, all lit and at full output")
 		}

@@ -24,7 +24,7 @@ func part(from, to string) string {
 
 // wrongs are all the mistakes that are tried, in the order of the files that hold them.
 func wrongs() []wrong {
-	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances, wrongLamps, wrongShifts, wrongShapes, wrongOffers)
+	return slices.Concat(wrongKeys, wrongSizes, wrongCriteria, wrongMoney, wrongTolerances, wrongLamps, wrongShifts, wrongEgress, wrongShapes, wrongOffers)
 }
 
 // wrongsOfGroups are those of a job with groups.
@@ -154,6 +154,8 @@ space = "Warehouse"
 X = 1
 luminaires = [1]
 grid = "way"
+[egress.existing]
+X = 1
 [energy]
 X = 1
 [costs]
@@ -193,11 +195,17 @@ existing = "a"
 proposed = "a"
 mounting_height = 5
 count = 1
+[groups.egress]
+X = 1
+luminaires = [1]
 [[groups.shifts]]
 X = 1
 days = "fri"
 from = "06:00"
 to = "14:00"
+[egress]
+X = 1
+grid = "work plane"
 `, "X", "no-such-key-no-such-key-no-such-key")
 
 // knownKeys are the keys that a job file may have, as the reader itself lists them beside a key that it does not know.
@@ -234,5 +242,7 @@ var (
 // plainKey is a key without its numbers, and the same for every system; a layout is read the same wherever it stands.
 func plainKey(key string) string {
 	key = strings.Replace(index.ReplaceAllString(key, ""), "groups.shifts", "shifts", 1)
-	return strings.Replace(system.ReplaceAllString(key, "SYSTEM."), "SYSTEM.layout", "layout", 1)
+	key = strings.Replace(key, "groups.egress.", "egress.", 1)
+	key = strings.Replace(system.ReplaceAllString(key, "SYSTEM."), "egress.SYSTEM.", "egress.", 1)
+	return strings.Replace(key, "SYSTEM.layout", "layout", 1)
 }

@@ -2,6 +2,7 @@ package lighting
 
 import (
 	"math"
+	"slices"
 
 	"lampswap/photometry/cavity"
 	"lampswap/photometry/interreflect"
@@ -49,6 +50,14 @@ type Grid struct {
 	Direct, Interreflected []float64 // initial, with the ballast factor
 	Maintained             []float64
 	Statistics             room.Statistics // of Maintained
+	feeds                  []feed          // on emergency power: its parts, of luminaires that give an equal part of their light
+}
+
+// A feed is the initial light of the luminaires of one kind that are fed alike.
+type feed struct {
+	pack    job.Pack
+	share   float64 // of a luminaire's light at full output that each gives
+	initial []float64
 }
 
 // A Side is one of the systems that are compared, or the luminaires of one kind in it, with what the job says of it.
@@ -122,11 +131,26 @@ func (s System) Relamped(j *job.Job, from *job.System) System {
 		g.Statistics.Average *= maintained
 		g.Statistics.Minimum *= maintained
 		g.Statistics.Maximum *= maintained
-		g.Direct, g.Interreflected, g.Maintained = nil, nil, nil
+		if slices.ContainsFunc(g.feeds, func(f feed) bool { return f.pack.Lumens > 0 }) {
+			g.Statistics = room.Summarize(g.refed(from, lumens*s.Kept()))
+		}
+		g.Direct, g.Interreflected, g.Maintained, g.feeds = nil, nil, nil, nil
 		grids[i] = g
 	}
 	s.Grids, s.Balance = grids, nil
 	return s
+}
+
+// refed is the maintained light on emergency power of a system with other lamps, whose initial light at full output is times that of these: a pack
+// gives the lumens that it gives, whatever lamp it burns.
+func (g *Grid) refed(from *job.System, times float64) []float64 {
+	all := nothing(g.feeds[0].initial)
+	for _, f := range g.feeds {
+		for i, x := range f.initial {
+			all[i] += x * times * from.EmergencyShare(f.pack) / f.share
+		}
+	}
+	return all
 }
 
 // powerDensity is that of the connected load of luminaires of one kind over the floor, W/m².

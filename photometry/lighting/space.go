@@ -89,7 +89,7 @@ func (p *Space) allLit(ctx context.Context, from *job.System, s *System) (float6
 		return s.Grids[0].Statistics.Average, nil
 	}
 	dark := *from
-	dark.Layout.Placements, dark.Use.Failed = from.Dark(), nil
+	dark.Layout.Placements, dark.Use.Failed, dark.Emergency = from.Dark(), nil, nil
 	grids, _, err := p.Grids(ctx, &dark, s.Kept())
 	if err != nil {
 		return 0, err
@@ -151,24 +151,59 @@ func (p *Space) Grids(ctx context.Context, from *job.System, kept float64) ([]Gr
 		balance = &b
 	}
 	if e := p.job.Egress; e != nil {
-		burning := direct.Source{Luminaire: from.Luminaire}
-		for _, i := range e.Luminaires {
-			burning.Placements = append(burning.Placements, from.Layout.Placements[i])
-		}
-		path := grids[slices.IndexFunc(grids, func(g room.Grid) bool { return g.Name == e.Grid })]
-		path.Name = e.Name
-		found, _, err := p.light(ctx, burning, []room.Grid{path})
+		way, err := p.emergency(ctx, from, all[slices.IndexFunc(grids, func(g room.Grid) bool { return g.Name == e.Grid })], scale/from.Output())
 		if err != nil {
 			return nil, nil, err
 		}
-		found = scaled(found, scale*e.Share)
-		found[0].Emergency = true
-		all = append(all, found...)
+		all = append(all, way)
 	}
 	for i := range all {
 		all[i].maintain(kept)
 	}
 	return all, balance, nil
+}
+
+// emergency is the light on the path out, a grid whose light is given, of the luminaires that emergency power feeds; of those that give an equal
+// part of their light together. scale makes the light of a luminaire as photometered that at full output.
+func (p *Space) emergency(ctx context.Context, from *job.System, path Grid, scale float64) (Grid, error) {
+	way := Grid{Grid: path.Grid, Emergency: true, Direct: nothing(path.Direct), Interreflected: nothing(path.Direct)}
+	way.Name = p.job.Egress.Name
+	fed := from.FedLit()
+	for len(fed) > 0 {
+		like := func(q job.Pack) bool { return q.Share == fed[0].Share && q.Lumens == fed[0].Lumens }
+		burning := direct.Source{Luminaire: from.Luminaire}
+		for _, q := range fed {
+			if like(q) {
+				burning.Placements = append(burning.Placements, from.Layout.Placements[q.Place])
+			}
+		}
+		found, _, err := p.light(ctx, burning, []room.Grid{way.Grid})
+		if err != nil {
+			return Grid{}, err
+		}
+		share := from.EmergencyShare(fed[0])
+		part := scaled(found, scale*share)[0]
+		way.feeds = append(way.feeds, feed{fed[0], share, part.initial()})
+		if len(way.feeds) == 1 {
+			way.Direct, way.Interreflected = part.Direct, part.Interreflected
+		} else {
+			for i := range way.Direct {
+				way.Direct[i] += part.Direct[i]
+				way.Interreflected[i] += part.Interreflected[i]
+			}
+		}
+		fed = slices.DeleteFunc(slices.Clone(fed), like)
+	}
+	return way, nil
+}
+
+// initial is the light of a grid when new.
+func (g *Grid) initial() []float64 {
+	all := make([]float64, len(g.Direct))
+	for i, direct := range g.Direct {
+		all[i] = direct + g.Interreflected[i]
+	}
+	return all
 }
 
 // gridsOf are the grids of a job, the work plane first.

@@ -72,6 +72,7 @@ func (g *Grid) add(other Grid) {
 		g.Interreflected[i] += other.Interreflected[i]
 		g.Maintained[i] += other.Maintained[i]
 	}
+	g.feeds = nil // they are of one kind
 }
 
 // balanced is an account of light with another added; nil where no light bounces.

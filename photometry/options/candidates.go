@@ -251,7 +251,7 @@ func (l *lister) feed(host int, s *job.System, lamp catalog.Lamp, tubes fixture.
 				l.o.Job.Degrees(start.FromCelsiusLow), l.o.Job.Degrees(l.o.Job.Upkeep.AmbientCelsius)))
 			continue
 		}
-		from := job.System{Group: s.Group, Use: l.o.Job.Proposed.Use, Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category, Care: s.Care,
+		from := job.System{Group: s.Group, Use: l.o.Job.Proposed.Use, Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category, Care: s.Care, Emergency: l.o.Job.Proposed.Emergency,
 			Lamp: &lamp, Ballast: &ballast, Lamps: lamps, LampLumens: lamp.InitialLumens,
 			BallastFactor: ballast.BallastFactor, InputWatts: ballast.InputWatts,
 			BallastOrigin: losses.FromTable, BallastFrom: ballast.Origin()}

@@ -105,7 +105,7 @@ func (s *solver) shape(ctx context.Context, c candidate) (*shape, error) {
 		return sh, nil
 	}
 	one := 1.0
-	unit := job.System{Photometry: c.From.Photometry, Luminaire: sh.luminaire, Layout: c.From.Layout, Lamps: 1, LampLumens: sh.luminaire.LampLumens,
+	unit := job.System{Photometry: c.From.Photometry, Luminaire: sh.luminaire, Layout: c.From.Layout, Emergency: c.From.Emergency, Lamps: 1, LampLumens: sh.luminaire.LampLumens,
 		BallastFactor: 1, InputWatts: 1, Category: c.host.Category, Losses: job.Overrides{Total: &one}}
 	if sh.light, err = s.space.Solve(ctx, &unit); err != nil {
 		return nil, err

@@ -486,16 +486,26 @@ func TestReplacementIsAnOption(t *testing.T) {
 
 // Luminaires on emergency power are judged row by row too.
 func TestOptionsOnThePathOut(t *testing.T) {
-	o := hallOptions(t, options.Narrow{Lamps: []string{"F32T8"}, Counts: []int{4}}, "[upkeep]",
-		"[[grids]]\nname = \"path\"\narea = [0.0, 15.0, 60.0, 21.0]\nheight = 0.0\nspacing = 3.0\n[egress]\ngrid = \"path\"\nluminaires = [1, 6, 11]\n[upkeep]")
-	r, err := study.Run(t.Context(), o.Job, nil)
-	require.NoError(t, err)
-	p := option(t, o, "4 x F32T8/800 on is-normal")
-	require.Len(t, p.Light.Grids, 3)
-	require.True(t, p.Light.Grids[2].Emergency)
-	assert.InEpsilon(t, r.Proposed.Grids[2].Statistics.Average, p.Light.Grids[2].Statistics.Average, single)
-	for i, v := range r.Verdicts {
-		assert.Equal(t, v.ProposedMet, p.Verdicts[i].Met, v.Name)
+	for _, packs := range []string{"", "pack_lumens = 1400.0\n", "light_share = 0.4\npacks = [[3, 1400.0], [8, 11.0]]\n"} {
+		o := hallOptions(t, options.Narrow{Lamps: []string{"F32T8"}, Counts: []int{4}}, "[upkeep]",
+			"[[grids]]\nname = \"path\"\narea = [0.0, 15.0, 60.0, 21.0]\nheight = 0.0\nspacing = 3.0\n[egress]\ngrid = \"path\"\nluminaires = [1, 6, 11]\n"+packs+"[upkeep]")
+		r, err := study.Run(t.Context(), o.Job, nil)
+		require.NoError(t, err)
+		p, low := option(t, o, "4 x F32T8/800 on is-normal"), option(t, o, "4 x F32T8/800 on is-low")
+		require.Len(t, p.Light.Grids, 3)
+		require.True(t, p.Light.Grids[2].Emergency)
+		assert.InEpsilon(t, r.Proposed.Grids[2].Statistics.Average, p.Light.Grids[2].Statistics.Average, single)
+		for i, v := range r.Verdicts {
+			assert.Equal(t, v.ProposedMet, p.Verdicts[i].Met, v.Name)
+		}
+		r.Job.Proposed = low.From
+		typed, err := study.Run(t.Context(), r.Job, nil)
+		require.NoError(t, err)
+		assert.InEpsilon(t, typed.Proposed.Grids[2].Statistics.Average, low.Light.Grids[2].Statistics.Average, single, "%q", packs)
+		if packs == "pack_lumens = 1400.0\n" {
+			kept := low.Light.Kept() / p.Light.Kept()
+			assert.InEpsilon(t, p.Light.Grids[2].Statistics.Average*kept, low.Light.Grids[2].Statistics.Average, single, "a pack gives the same light to all lamps")
+		}
 	}
 }
 

@@ -10,6 +10,8 @@ import (
 
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lifecycle"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/study"
 )
 
 const priced = `[energy]
@@ -189,6 +191,39 @@ func TestEgress(t *testing.T) {
 		}
 		assert.InEpsilon(t, emergency.Statistics.Average, sum, 2*single, "%d", first)
 	}
+}
+
+// Packs light the path each by its own lumens; in groups the path has the light of all of them. What failed is dark then too.
+func TestEgressByPacks(t *testing.T) {
+	const way = "[[grids]]\nname = \"way\"\narea = [0.0, 0.0, 24.0, 12.0]\nheight = 0.0\n[egress]\ngrid = \"way\"\n"
+	path := func(r *study.Result, s lighting.System) float64 {
+		return s.Grids[len(r.Job.Grids)+1].Statistics.Average
+	}
+	of := func(text string) float64 {
+		r := run(t, upkeep, way+text+upkeep)
+		return path(r, r.Proposed)
+	}
+	one, other := of("luminaires = [1]\n"), of("luminaires = [9]\n")
+	assert.InEpsilon(t, one*600/(2*2000*0.9)+other*300/(2*2000*0.9), of("packs = [[9, 300], [1, 600]]\n"), single)
+	assert.InEpsilon(t, one*0.2+other*300/(2*2000*0.9), of("luminaires = [1]\nlight_share = 0.2\npacks = [[9, 300]]\n"), single)
+
+	in := func(text string) (existing, proposed float64) {
+		r := groups(t, text, upkeep, way+upkeep)
+		return path(r, r.Existing), path(r, r.Proposed)
+	}
+	const west, east = "egress = { luminaires = [1, 2] }\n", "egress = { packs = [[3, 500]] }\n"
+	before, after := in(dock + west + shop + east)
+	westBefore, westAfter := in(dock + west + shop)
+	eastBefore, _ := in(dock + shop + east)
+	assert.InEpsilon(t, westBefore+eastBefore, before, single)
+	assert.InEpsilon(t, westAfter, after, single, "the shop is taken down")
+	lit, _ := in(dock + "egress = { luminaires = [1] }\n" + shop)
+	assert.InEpsilon(t, lit, westBefore, rounding, "the second failed")
+	r := groups(t, dock+west+shop+east, upkeep, way+upkeep)
+	assert.Equal(t, []string{`existing, on the path out "way": dock: 2 of 12 at 100 percent of their normal light, 1 of these failed, and count as dark on emergency power too; ` +
+		`shop: 1 of 4 by packs of 500 lm, of the 5,040 lm that the lamps of each give: a share of 0.099`,
+		`proposed, on the path out "way": dock: 2 of 12 at 100 percent of their normal light`}, r.EgressWords())
+	assert.Empty(t, groups(t, dock).EgressWords())
 }
 
 // A limit of power density is judged in W/ft2, and a swap that is bright enough but draws too much is said to be so.

@@ -1,6 +1,8 @@
 package answer
 
 import (
+	"slices"
+
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
@@ -8,24 +10,32 @@ import (
 
 // jsonGroup is the luminaires of one group in one system; of a group that is not in it all but the names are 0.
 type jsonGroup struct {
-	Name           string  `json:"name"`
-	Kind           string  `json:"kind"` // "none" where it does not hang in the system
-	Luminaires     int     `json:"luminaires"`
-	Failed         int     `json:"failed"`
-	InputWattsEach Number  `json:"input_watts_each"`
-	KW             Number  `json:"kw"` // as found, as set
-	Hours          Number  `json:"hours_per_year"`
-	KWhPerYear     Number  `json:"kwh_per_year"`
-	PeakShare      *Number `json:"peak_share,omitempty"` // of its hours, in the tariff's peak
-	Control        string  `json:"control"`
-	ControlSaving  Number  `json:"control_saving"`
-	DimmedTo       *Number `json:"dimmed_to,omitempty"`
+	Name           string     `json:"name"`
+	Kind           string     `json:"kind"` // "none" where it does not hang in the system
+	Luminaires     int        `json:"luminaires"`
+	Failed         int        `json:"failed"`
+	InputWattsEach Number     `json:"input_watts_each"`
+	KW             Number     `json:"kw"` // as found, as set
+	Hours          Number     `json:"hours_per_year"`
+	KWhPerYear     Number     `json:"kwh_per_year"`
+	PeakShare      *Number    `json:"peak_share,omitempty"` // of its hours, in the tariff's peak
+	Control        string     `json:"control"`
+	ControlSaving  Number     `json:"control_saving"`
+	DimmedTo       *Number    `json:"dimmed_to,omitempty"`
+	Emergency      []jsonPack `json:"emergency,omitempty"` // those of its luminaires that stay lit on emergency power
 	*jsonLamp
 	MountingHeight *Number           `json:"mounting_height,omitempty"` // the mean
 	LightLoss      map[string]Number `json:"light_loss,omitempty"`
 	Utilization    *Number           `json:"coefficient_of_utilization,omitempty"`
 	Initial        *Number           `json:"initial_average,omitempty"` // by the lumen method
 	Maintained     *Number           `json:"maintained_average,omitempty"`
+}
+
+// jsonPack is a luminaire on emergency power.
+type jsonPack struct {
+	Luminaire  int    `json:"luminaire"` // its number in the group
+	Share      Number `json:"share"`     // of its light at full output; 0 of one that failed
+	PackLumens Number `json:"pack_lumens,omitempty"`
 }
 
 // jsonAllLit is the existing lighting if no luminaire had failed.
@@ -68,6 +78,14 @@ func (v view) jsonGroup(j *job.Job, kind lighting.Side) jsonGroup {
 	}
 	if share, ok := from.PeakShare(j); ok {
 		out.PeakShare = number(share)
+	}
+	lit := from.FedLit()
+	for _, p := range from.Emergency {
+		pack := jsonPack{p.Place + 1, 0, Number(p.Lumens)}
+		if slices.Contains(lit, p) {
+			pack.Share = Number(from.EmergencyShare(p))
+		}
+		out.Emergency = append(out.Emergency, pack)
 	}
 	for _, f := range kind.Losses.List() {
 		out.LightLoss[f.Key] = Number(f.Value)

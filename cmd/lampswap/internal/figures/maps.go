@@ -94,7 +94,9 @@ func lightMap(r *study.Result, g lighting.Grid, lux []float64, s job.System) plo
 		return m
 	}
 	m.NorthDeg = NorthDeg(r.Job)
-	burns := func(i int) bool { return !g.Emergency || slices.Contains(r.Job.Egress.Luminaires, i) }
+	burns := func(kind *job.System, i int) bool {
+		return !g.Emergency || slices.ContainsFunc(kind.Emergency, func(p job.Pack) bool { return p.Place == i })
+	}
 	m.Luminaires, m.Outline = MarksOf(s, m.Extent, burns), r.Job.Room.Outline
 	m.Racks, m.Hanging = RacksOf(r.Job, m.Extent)
 	return m
@@ -110,11 +112,11 @@ func NorthDeg(j *job.Job) *float64 {
 }
 
 // MarksOf are the luminaires of a system that hang over the extent of a plan and that burn; those that failed are marked.
-func MarksOf(s job.System, extent plots.Rect, burns func(i int) bool) []plots.Mark {
+func MarksOf(s job.System, extent plots.Rect, burns func(kind *job.System, i int) bool) []plots.Mark {
 	var marks []plots.Mark
 	for _, kind := range s.Kinds() {
 		for i, p := range kind.Layout.Placements {
-			if o := kind.Luminaire.Opening; burns(i) && within(p.Position.X, p.Position.Y, extent) {
+			if o := kind.Luminaire.Opening; burns(kind, i) && within(p.Position.X, p.Position.Y, extent) {
 				_, failed := slices.BinarySearch(kind.Use.Failed, i)
 				marks = append(marks, plots.Mark{X: p.Position.X, Y: p.Position.Y, Length: o.Length, Width: o.Width, Rotation: p.Rotation, Failed: failed})
 			}

@@ -28,6 +28,7 @@ func Notes(r *study.Result) []Note {
 		{"How the ratio counts", r.LifeCycle.Words()},
 		{"Hours of work", r.Job.ScheduleWords()},
 		{"Luminaires that give no light", r.FailedWords()},
+		{"Emergency power", r.EgressWords()},
 		{"Lamps that are out", r.OutageWords()},
 		{"What each part of the swap does to the light", Effects(r)},
 		{"How the two methods compare", r.CrossCheck()},

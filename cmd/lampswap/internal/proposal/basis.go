@@ -92,10 +92,7 @@ func (c *content) assumptions() []string {
 		all = append(all, "light that bounces is left out of the light point by point")
 	}
 	all = append(append(all, ledger.Plan(c.result)...), ledger.Racks(c.result)...)
-	if e := j.Egress; e != nil {
-		all = append(all, fmt.Sprintf("on emergency power %d of the luminaires burn, at %.0f percent of their normal light; the path out is %q",
-			len(e.Luminaires), 100*e.Share, e.Grid))
-	}
+	all = append(all, c.result.EgressWords()...)
 	return append(all, ledger.Balance(c.result)...)
 }
 

@@ -39,8 +39,12 @@ func (c *content) mapCaption(g lighting.Grid) string {
 		where = fmt.Sprintf("vertical, from %s to %s %s above the floor", c.long(low), c.long(high), c.Length)
 	}
 	text := fmt.Sprintf("%s, %s: maintained light existing and proposed, and the change", typeset.Capital(g.Name), where)
-	if e := c.result.Job.Egress; e != nil && g.Emergency {
-		text += fmt.Sprintf(". %d luminaires burn on emergency power; those above the path are marked", len(e.Luminaires))
+	if g.Emergency {
+		number := fmt.Sprint(c.result.Job.Existing.Fed())
+		if after := fmt.Sprint(c.result.Job.Proposed.Fed()); after != number {
+			number += " existing, " + after + " proposed"
+		}
+		text += fmt.Sprintf(". %s luminaires burn on emergency power; those above the path are marked", number)
 	}
 	sentences := []string{text}
 	for _, side := range c.result.Sides()[:2] {

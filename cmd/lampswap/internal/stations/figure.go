@@ -85,7 +85,7 @@ func Marked(j *job.Job, m Measurement, p Plan, found *verification.Verification)
 		at = func(position room.Vec) (x, y float64) { return position.Sub(g.Origin).Dot(g.U), position.Z }
 	} else {
 		figure.NorthDeg = figures.NorthDeg(j)
-		figure.Luminaires = figures.MarksOf(from, figure.Extent, func(int) bool { return true })
+		figure.Luminaires = figures.MarksOf(from, figure.Extent, func(*job.System, int) bool { return true })
 		figure.Racks, figure.Hanging = figures.RacksOf(j, figure.Extent)
 		figure.Outline = j.Room.Outline
 	}
