@@ -26,6 +26,7 @@ import (
 
 type optionsOptions struct {
 	format        string
+	group         string
 	all           bool
 	lamps         []string
 	ballasts      []string
@@ -51,13 +52,14 @@ criteria takes no less light than the existing. If nothing meets them all, the r
 that comes nearest is shown: it misses the fewest criteria, and those by the least;
 the others are listed with --all, in that order. A ratio that the existing lighting
 misses and no row meets is said to be so and set aside: lamps do not change it. A
-photometric file serves as many lamps of the same length only.
+photometric file serves as many lamps of the same length only. Of a job with several
+groups one is varied, --group, and all others are held as proposed.
 
 Exit code 0: some option meets every criterion; 1: none does; 2: the input is
 wrong; 3: something else failed. With --format json every row comes, in an
 object with these keys:
 
-  job, choice [sentences], rule, judged_at, criteria_no_swap_meets [names],
+  job, group, choice [sentences], rule, judged_at, criteria_no_swap_meets [names],
   rows [...], left_out [...], photometric_solves, defaults, warnings, version,
   inputs_digest
 
@@ -90,6 +92,7 @@ and each of its rows has
 	f := cmd.Flags()
 	f.StringVar(&opts.format, "format", "text", "text or json")
 	f.BoolVar(&opts.all, "all", false, "show every row, those that miss a criterion too")
+	f.StringVar(&opts.group, "group", "", "the group of luminaires whose proposed lamps and ballasts vary, all others held")
 	f.StringSliceVar(&opts.lamps, "lamp", nil, "only lamps with this in their name or family, such as F32T8")
 	f.StringSliceVar(&opts.ballasts, "ballast", nil, "only ballasts with this in their kind, such as is-low; none is a tube without one")
 	f.IntSliceVar(&opts.counts, "count", nil, "only these numbers of lamps in a luminaire")
@@ -121,6 +124,9 @@ func showOptions(ctx context.Context, opts optionsOptions, args []string, std st
 	found, err := terminal.ShowProgress(std.err, func(p lighting.Progress) (*options.Options, error) {
 		return options.Find(ctx, j, opts.narrow(), p)
 	})
+	if wrong, ok := errors.AsType[*options.GroupError](err); ok {
+		return exit.Usagef("--group: %w", wrong)
+	}
 	if err != nil {
 		return err
 	}
@@ -149,7 +155,7 @@ func showOptions(ctx context.Context, opts optionsOptions, args []string, std st
 }
 
 func (o optionsOptions) narrow() options.Narrow {
-	return options.Narrow{Lamps: o.lamps, Ballasts: o.ballasts, Counts: o.counts, LED: o.led, NoLED: o.noLED,
+	return options.Narrow{Group: o.group, Lamps: o.lamps, Ballasts: o.ballasts, Counts: o.counts, LED: o.led, NoLED: o.noLED,
 		LeastLight: math.Max(o.minLux, o.minFC*photometry.Footcandle), NotDarker: o.notDarker, Buyable: o.buyable}
 }
 

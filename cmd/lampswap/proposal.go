@@ -109,9 +109,9 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	if err != nil {
 		return err
 	}
-	var others *options.Options
-	if opts.options && j.OneKind() {
-		others, err = terminal.ShowProgress(std.err, func(p lighting.Progress) (*options.Options, error) { return options.Find(ctx, j, options.Narrow{}, p) })
+	var others []*options.Options
+	if opts.options {
+		others, err = terminal.ShowProgress(std.err, func(p lighting.Progress) ([]*options.Options, error) { return proposal.Others(ctx, j, p) })
 		if err != nil {
 			return err
 		}

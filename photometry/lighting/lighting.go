@@ -116,29 +116,61 @@ func pick(s room.Statistics, which levels.Statistic) float64 {
 // Relamped is the same system with the lamps and the ballast of another, which sends its light the same way from the same places: light is
 // linear in lumens and ballast factor. Of its grids only the statistics are left, and no balance.
 func (s System) Relamped(j *job.Job, from *job.System) System {
-	lumens := from.BallastFactor * from.LampLumensEach() / (s.Losses.BallastFactor.Value * s.LampLumensEach)
-	before := s.Kept()
-	s.Luminaires = len(from.Layout.Placements)
-	s.InputWattsEach, s.LampLumensEach = from.InputWatts, from.LampLumensEach()
-	s.PowerDensity = powerDensity(j, from)
-	s.Losses = lossFactors(j, from, s.UpwardShare, s.LumenMethod.RoomCavityRatio)
-	s.Outside = Temperature(j, from).Outside
-	s.LumenMethod.InitialAverage *= lumens
-	s.LumenMethod.MaintainedAverage = s.LumenMethod.InitialAverage * s.Kept()
+	lumens, before := s.times(from), s.Kept()
+	s.relamp(j, from, lumens)
 	maintained := lumens * s.Kept() / before
 	grids := make([]Grid, len(s.Grids))
 	for i, g := range s.Grids {
 		g.Statistics.Average *= maintained
 		g.Statistics.Minimum *= maintained
 		g.Statistics.Maximum *= maintained
-		if slices.ContainsFunc(g.feeds, func(f feed) bool { return f.pack.Lumens > 0 }) {
-			g.Statistics = room.Summarize(g.refed(from, lumens*s.Kept()))
+		if g.packed() {
+			g.Statistics = room.Summarize(g.refed(from, lumens/from.Output()*s.Kept()))
 		}
 		g.Direct, g.Interreflected, g.Maintained, g.feeds = nil, nil, nil, nil
 		grids[i] = g
 	}
 	s.Grids, s.Balance = grids, nil
 	return s
+}
+
+// Relit is Relamped with the light of the grids at every point, to which that of others can be added.
+func (s System) Relit(j *job.Job, from *job.System) System {
+	lumens := s.times(from)
+	s.relamp(j, from, lumens)
+	grids := scaled(s.Grids, lumens)
+	for i := range grids {
+		g := &grids[i]
+		g.maintain(s.Kept())
+		if g.packed() {
+			g.Maintained = g.refed(from, lumens/from.Output()*s.Kept())
+			g.Statistics = room.Summarize(g.Maintained)
+		}
+		g.feeds = nil
+	}
+	s.Grids, s.Balance, s.AllLit = grids, nil, grids[0].Statistics.Average
+	return s
+}
+
+// times is how many times the initial light of a system of undimmed luminaires another has, which sends its light the same way.
+func (s System) times(from *job.System) float64 {
+	return from.BallastFactor * from.LampLumensEach() / (s.Losses.BallastFactor.Value * s.LampLumensEach) * from.Output()
+}
+
+// relamp sets what another lamp and ballast change, but for the light of the grids, whose initial light is then some times what it was.
+func (s *System) relamp(j *job.Job, from *job.System, times float64) {
+	s.Luminaires = len(from.Layout.Placements)
+	s.InputWattsEach, s.LampLumensEach = from.InputWatts, from.LampLumensEach()
+	s.PowerDensity = powerDensity(j, from)
+	s.Losses = lossFactors(j, from, s.UpwardShare, s.LumenMethod.RoomCavityRatio)
+	s.Outside, s.DimmedTo = Temperature(j, from).Outside, from.Use.DimmedTo
+	s.LumenMethod.InitialAverage *= times
+	s.LumenMethod.MaintainedAverage = s.LumenMethod.InitialAverage * s.Kept()
+}
+
+// packed tells that packs light a part of the grid, whose lumens do not go with those of the lamps.
+func (g *Grid) packed() bool {
+	return slices.ContainsFunc(g.feeds, func(f feed) bool { return f.pack.Lumens > 0 })
 }
 
 // refed is the maintained light on emergency power of a system with other lamps, whose initial light at full output is times that of these: a pack

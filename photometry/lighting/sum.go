@@ -8,6 +8,9 @@ import (
 	"lampswap/photometry/room"
 )
 
+// Sum is the light of a system of which each kind of luminaire is known by itself, with every point of its grids.
+func Sum(parts []System) System { return sum(parts) }
+
 // sum adds the light of luminaires of several kinds: it is the sum of what each of them gives. One kind is its own sum.
 func sum(parts []System) System {
 	if len(parts) == 1 {

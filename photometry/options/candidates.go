@@ -74,18 +74,18 @@ type lister struct {
 // a cross-section; else the proposed file, for as many lamps of the same length, and the existing fixture.
 func (o *Options) candidates(narrow Narrow) []candidate {
 	l := &lister{o: o, narrow: narrow, names: map[string][]string{}}
-	e, p := &o.Job.Existing, &o.Job.Proposed
+	e, p := &o.before, &o.after
 	proposed := 1
-	if sameFixture(e, p) {
+	if o.hung(e) && sameFixture(e, p) {
 		proposed = 0
 	}
 	l.own(0, e, func(c *candidate) { c.Existing = true })
 	l.own(proposed, p, func(c *candidate) { c.Proposed = true })
-	if r := o.Job.Replacement; r != nil {
-		l.own(2, r, func(c *candidate) { c.Replacement = true })
+	if o.Job.Replacement != nil {
+		l.own(2, &o.third, func(c *candidate) { c.Replacement = true })
 	}
 	l.fixture(proposed, p)
-	if proposed == 1 && p.Section == nil {
+	if proposed == 1 && p.Section == nil && o.hung(e) {
 		l.fixture(0, e)
 	}
 	for _, why := range l.reason {
@@ -113,7 +113,12 @@ func (l *lister) own(host int, s *job.System, mark func(*candidate)) {
 
 // add appends a candidate, unless it is one of the job's systems again; mark may be nil.
 func (l *lister) add(c candidate, mark func(*candidate)) {
-	at := slices.IndexFunc(l.all, func(known candidate) bool { return known.Own() && known.equals(c) })
+	at := slices.IndexFunc(l.all, func(known candidate) bool {
+		if l.o.grouped() && (mark != nil || !known.Proposed) {
+			return false // what hangs elsewhere makes them two
+		}
+		return known.Own() && known.equals(c)
+	})
 	if at < 0 {
 		l.all = append(l.all, c)
 		at = len(l.all) - 1
@@ -251,11 +256,11 @@ func (l *lister) feed(host int, s *job.System, lamp catalog.Lamp, tubes fixture.
 				l.o.Job.Degrees(start.FromCelsiusLow), l.o.Job.Degrees(l.o.Job.Upkeep.AmbientCelsius)))
 			continue
 		}
-		from := job.System{Group: s.Group, Use: l.o.Job.Proposed.Use, Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category, Care: s.Care, Emergency: l.o.Job.Proposed.Emergency,
+		from := job.System{Group: s.Group, Use: l.o.use(ballast.InputWatts), Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category, Care: s.Care, Emergency: l.o.after.Emergency,
 			Lamp: &lamp, Ballast: &ballast, Lamps: lamps, LampLumens: lamp.InitialLumens,
 			BallastFactor: ballast.BallastFactor, InputWatts: ballast.InputWatts,
 			BallastOrigin: losses.FromTable, BallastFrom: ballast.Origin()}
-		stated(l.o.Job, s, &from)
+		stated(l.o, s, &from)
 		l.add(candidate{Option: Option{From: from, Fixture: fixtureName(s), Places: places}, shape: shapeOf(host, s, tubes), host: s, tubes: tubes}, nil)
 	}
 }
@@ -265,7 +270,7 @@ func (l *lister) diameter(lamp catalog.Lamp) float64 {
 	if lamp.Diameter > 0 {
 		return lamp.Diameter
 	}
-	for _, s := range []*job.System{&l.o.Job.Proposed, &l.o.Job.Existing} {
+	for _, s := range []*job.System{&l.o.after, &l.o.before} {
 		if s.Lamp != nil && s.Lamp.Name == lamp.Name && s.Tubes.Diameter > 0 {
 			return s.Tubes.Diameter
 		}
@@ -309,11 +314,11 @@ func fits(words []string, names ...string) bool {
 // stated gives an option in a system's fixture the loss factors that the job gives and that hold for it. Dirt, burnout, voltage and
 // others are of the fixture and the room; what the job states of a lamp's lumens holds for that lamp, of its temperature for
 // its family, and a total for its lamp, with the ballast factor of the option in it.
-func stated(j *job.Job, host, option *job.System) {
+func stated(all *Options, host, option *job.System) {
 	h := host.Losses
 	o := job.Overrides{LuminaireDirtDepreciation: h.LuminaireDirtDepreciation, RoomSurfaceDirtDepreciation: h.RoomSurfaceDirtDepreciation,
 		LampBurnout: h.LampBurnout, Voltage: h.Voltage, Other: h.Other}
-	for _, s := range []*job.System{&j.Existing, &j.Proposed} { // the proposed system's word comes last and counts
+	for _, s := range []*job.System{&all.before, &all.after} { // the proposed system's word comes last and counts
 		if s.Lamp == nil {
 			continue
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"lampswap/photometry"
 	"lampswap/photometry/diag"
@@ -18,7 +19,9 @@ import (
 // A solver finds the light of candidates, each distinct distribution once.
 type solver struct {
 	job      *job.Job
+	options  *Options
 	space    *lighting.Space
+	held     []lighting.System // of the proposed groups; nil where there is none beside the one that is varied
 	progress lighting.Progress
 	shapes   map[shapeKey]*shape
 	known    map[shapeKey]*job.System // whose luminaires the job has already
@@ -26,17 +29,28 @@ type solver struct {
 	expected int
 }
 
-// A shape is one distribution with its initial light at ballast factor 1 and with the lumens of its luminaire.
+// A shape is one distribution with its initial light at ballast factor 1 and with the lumens of its luminaire, undimmed.
 type shape struct {
 	luminaire photometry.Luminaire
 	suggested string          // maintenance category; "" with a photometric file
-	light     lighting.System // Grids have statistics only
+	light     lighting.System // Grids have statistics only, but in a job with groups
 	wrong     string          // why the lamps do not go into the section; "" if they do
 }
 
-func newSolver(ctx context.Context, j *job.Job, progress lighting.Progress) (*solver, error) {
-	space, err := lighting.NewSpace(ctx, j, interreflect.Options{Progress: progress})
-	return &solver{job: j, space: space, progress: progress, shapes: map[shapeKey]*shape{}, known: map[shapeKey]*job.System{}}, err
+func newSolver(ctx context.Context, o *Options, progress lighting.Progress) (*solver, error) {
+	space, err := lighting.NewSpace(ctx, o.Job, interreflect.Options{Progress: progress})
+	if err != nil {
+		return nil, err
+	}
+	s := &solver{job: o.Job, options: o, space: space, progress: progress, shapes: map[shapeKey]*shape{}, known: map[shapeKey]*job.System{}}
+	for i := range o.held {
+		held, err := space.Solve(ctx, &o.held[i])
+		if err != nil {
+			return nil, err
+		}
+		s.held = append(s.held, held)
+	}
+	return s, nil
 }
 
 // expect notes the distributions to come, for the progress, and those that the job brings.
@@ -53,6 +67,10 @@ func (s *solver) expect(candidates []candidate) {
 
 // option gives a candidate its light. why is not empty if its lamps do not go into the fixture.
 func (s *solver) option(ctx context.Context, c candidate) (p Option, why string, err error) {
+	if s.options.grouped() && c.Own() {
+		p, err = s.own(ctx, c)
+		return p, "", err
+	}
 	sh, err := s.shape(ctx, c)
 	if err != nil || sh.wrong != "" {
 		return Option{}, sh.reason(c), err
@@ -62,15 +80,83 @@ func (s *solver) option(ctx context.Context, c candidate) (p Option, why string,
 		s.dress(&p.From, c.host, sh)
 	}
 	from := &p.From
-	p.Light = sh.light.Relamped(s.job, from)
-	p.NotAllowed = p.Light.Outside
+	if s.options.grouped() {
+		whole, light := s.whole(sh, from)
+		p.Light = light
+		p.NotAllowed = lighting.Temperature(s.job, from).Outside
+		s.price(&p, &whole)
+	} else {
+		p.Light = sh.light.Relamped(s.job, from)
+		p.NotAllowed = p.Light.Outside
+		s.price(&p, from)
+	}
+	p.Light = statistics(p.Light)
+	p.Notes = notes(s.job, &p, c.host)
+	return p, "", nil
+}
+
+// price tells what an option draws, all of its luminaires together.
+func (s *solver) price(p *Option, from *job.System) {
 	account := study.AccountOf(s.job, from, &p.Light)
 	p.KW, p.KWhPerYear = account.KW, account.KWhPerYear
 	if cost, ok := account.Power(); ok {
 		p.EnergyCost = &cost
 	}
-	p.Notes = notes(s.job, &p, c.host)
-	return p, "", nil
+}
+
+// whole is the proposed system with other luminaires in the group that is varied, and its light: the others' stays, as light is a sum.
+func (s *solver) whole(sh *shape, from *job.System) (job.System, lighting.System) {
+	system, parts := s.job.Proposed, slices.Clone(s.held)
+	varied := sh.light.Relit(s.job, from)
+	if system.Parts == nil {
+		return *from, varied
+	}
+	system.Parts = slices.Clone(system.Parts)
+	for i := range system.Parts {
+		if system.Parts[i].Group == s.options.Group {
+			system.Parts[i] = *from
+			parts[i] = varied
+		}
+	}
+	light := lighting.Sum(parts)
+	light.LampLumensEach, light.Efficiency, light.Losses = varied.LampLumensEach, varied.Efficiency, varied.Losses
+	return system, light
+}
+
+// own is a system of a job with groups as it stands, all of it.
+func (s *solver) own(ctx context.Context, c candidate) (Option, error) {
+	p := c.Option
+	system := &s.job.Proposed
+	light := lighting.Sum(s.held)
+	if !p.Proposed {
+		system = &s.job.Existing
+		if p.Replacement {
+			system = s.job.Replacement
+		}
+		var err error
+		if light, err = s.space.Solve(ctx, system); err != nil {
+			return Option{}, err
+		}
+	}
+	p.Light = light
+	if p.Any() {
+		p.Light.LampLumensEach, p.Light.Efficiency = p.From.LampLumensEach(), p.From.Luminaire.Efficiency()
+		p.Notes = notes(s.job, &p, c.host)
+	}
+	p.NotAllowed = light.Outside
+	s.price(&p, system)
+	p.Light = statistics(p.Light)
+	return p, nil
+}
+
+// statistics is a system without the light of single points, nor that of its parts.
+func statistics(s lighting.System) lighting.System {
+	s.Parts, s.Grids = nil, slices.Clone(s.Grids)
+	for i := range s.Grids {
+		g := &s.Grids[i]
+		g.Direct, g.Interreflected, g.Maintained = nil, nil, nil
+	}
+	return s
 }
 
 func (sh *shape) reason(c candidate) string {
@@ -110,9 +196,8 @@ func (s *solver) shape(ctx context.Context, c candidate) (*shape, error) {
 	if sh.light, err = s.space.Solve(ctx, &unit); err != nil {
 		return nil, err
 	}
-	for i := range sh.light.Grids {
-		g := &sh.light.Grids[i]
-		g.Direct, g.Interreflected, g.Maintained = nil, nil, nil
+	if !s.options.grouped() { // else others' light is added to that of its points
+		sh.light = statistics(sh.light)
 	}
 	s.solves++
 	if s.progress != nil {

@@ -15,6 +15,7 @@ import (
 // Options are all the ways to lamp the job's fixtures that the catalogue knows, best first.
 type Options struct {
 	Job     *job.Job
+	Group   string // whose proposed luminaires are other ones in each row; all else stays as it is
 	List    []Option
 	LeftOut []string // what could not be an option, and why
 	Solves  int      // photometric solves that it took: one a distinct distribution
@@ -22,13 +23,17 @@ type Options struct {
 	// Unmeetable tells of each criterion of the job that the existing lighting misses it and that no row of the list meets it either.
 	Unmeetable []bool
 	narrowed   bool // the list has not all that the catalogue knows
+
+	held []job.System // the proposed groups, in which the one that is varied has its place; nil in a job of one kind, all lit and at full output
+	// the systems in the group that is varied; of no luminaires where they have none there
+	before, after, third job.System
 }
 
 // An Option is one lamp, number of lamps and ballast in the job's fixture, with its light. The systems of the job are
 // options too.
 type Option struct {
-	From        job.System
-	Fixture     string // whose light distribution: a cross-section or a photometric file
+	From        job.System // the luminaires of the group
+	Fixture     string     // whose light distribution: a cross-section or a photometric file
 	Existing    bool
 	Proposed    bool
 	Replacement bool
@@ -60,6 +65,7 @@ type Note struct{ Sign, Text string }
 
 // Narrow says which options are asked for. The zero value takes all. The systems of the job are always shown.
 type Narrow struct {
+	Group      string   // whose proposed luminaires are varied; may be left out where the job has no more than one
 	Lamps      []string // names or families of lamps, or parts of them, in any letter case; one must fit
 	Ballasts   []string // likewise of kinds of ballasts
 	Counts     []int    // numbers of lamps in a luminaire
@@ -73,12 +79,14 @@ type Narrow struct {
 // light (fixture, lamps side by side, their diameter, beam and lit length) and scales it, since light is linear in lumens and ballast
 // factor. It errs as study.Run does.
 func Find(ctx context.Context, j *job.Job, narrow Narrow, progress lighting.Progress) (*Options, error) {
-	if !j.OneKind() {
-		return nil, job.ErrKinds
+	o := &Options{Job: j}
+	if err := o.vary(narrow.Group); err != nil {
+		return nil, err
 	}
-	o := &Options{Job: j, narrowed: !reflect.DeepEqual(narrow, Narrow{})}
+	narrow.Group = ""
+	o.narrowed = !reflect.DeepEqual(narrow, Narrow{})
 	candidates := o.candidates(narrow)
-	s, err := newSolver(ctx, j, progress)
+	s, err := newSolver(ctx, o, progress)
 	if err != nil {
 		return nil, err
 	}

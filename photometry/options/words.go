@@ -117,6 +117,9 @@ func shapeNotes(j *job.Job, p *Option, host *job.System) []Note {
 func (p *Option) Name() string {
 	from := &p.From
 	part := ""
+	if !p.Any() {
+		return p.Lamps()
+	}
 	if p.Empty() {
 		part = " in " + p.Filled() + " of the fixture's length"
 	}
@@ -160,9 +163,14 @@ func (p *Option) Filled() string {
 	return fmt.Sprintf("%d/%d", p.From.Tubes.EndToEnd, p.Places)
 }
 
+// Any tells that there are luminaires in the group that is varied: a system of the job may have none there.
+func (p *Option) Any() bool { return p.From.Luminaire.Distribution != nil || p.From.Lamps > 0 }
+
 // Lamps says what lamps a luminaire has: 2 x F32T8/HL.
 func (p *Option) Lamps() string {
 	switch from := &p.From; {
+	case !p.Any():
+		return "none"
 	case from.Luminaire.Absolute:
 		return "the luminaire as a whole"
 	case from.Lamp != nil:
@@ -186,6 +194,13 @@ func (o *Options) Rule() string {
 // Sentences say what to choose, the least energy first; what is darker than before, or no longer made, is followed by the first that is
 // not. They stand here, and not with the command, as the JSON carries them.
 func (o *Options) Sentences() []string {
+	if scope := o.Scope(); scope != "" {
+		return append([]string{scope}, o.choice()...)
+	}
+	return o.choice()
+}
+
+func (o *Options) choice() []string {
 	if len(o.List) == 0 || o.List[0].part() > partMeetsRest {
 		return append([]string{o.nothing()}, o.beyondAnySwap()...)
 	}
@@ -241,6 +256,9 @@ func (o *Options) describe(p *Option) string {
 		name = "the proposed " + name
 	case p.Replacement:
 		name = "the replacement " + name
+	}
+	if o.grouped() && p.Existing {
+		return fmt.Sprintf("the existing lighting as found (%.2f kW in all), %s", p.KW, light)
 	}
 	return fmt.Sprintf("%s (%.0f W a luminaire, %.2f kW in all), %s", name, p.From.InputWatts, p.KW, light)
 }

@@ -26,6 +26,7 @@ type Result struct {
 	Energy      jsonEnergy       `json:"energy"`
 	LifeCycle   *jsonLifeCycle   `json:"life_cycle"`
 	PowerLimits []jsonPowerLimit `json:"power_density_limits"`
+	Alterations []jsonAlteration `json:"alterations"`
 	Years       []jsonYears      `json:"light_through_years"`
 	Uncertainty *jsonUncertainty `json:"uncertainty,omitempty"`
 	Space       *jsonSpace       `json:"space,omitempty"`
@@ -222,6 +223,7 @@ func Of(r *study.Result, points bool) Result {
 	view.Effects = jsonEffects{Number(parts.Number), Number(parts.LampLumens), Number(parts.BallastFactor), Number(parts.Efficiency),
 		Number(parts.Distribution), Number(parts.Time)}
 	view.Energy, view.LifeCycle, view.PowerLimits, view.Years = v.jsonEnergyOf(r), jsonLifeCycleOf(r), v.jsonPowerLimits(r), v.jsonYears(r, points)
+	view.Alterations = jsonAlterations(r)
 	view.Uncertainty, view.Space = v.jsonUncertainty(r), v.jsonSpaceOf(r)
 	if r.Replacement != nil {
 		replacement := v.jsonSystem(r.Job, r.Job.Replacement, *r.Replacement, points)

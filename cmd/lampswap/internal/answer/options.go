@@ -10,6 +10,7 @@ import (
 
 type jsonOptions struct {
 	Job      Job           `json:"job"`
+	Group    string        `json:"group"` // whose luminaires vary
 	Choice   []string      `json:"choice"`
 	Rule     string        `json:"rule"`
 	Beyond   []string      `json:"criteria_no_swap_meets"`
@@ -81,7 +82,7 @@ type jsonNote struct {
 func WriteOptions(w io.Writer, o *options.Options) error {
 	v := viewOf(o.Job)
 	out := jsonOptions{
-		Job:    JobOf(o.Job),
+		Job: JobOf(o.Job), Group: o.Group,
 		Choice: o.Sentences(), Rule: o.Rule(), JudgedAt: o.Job.Upkeep.JudgedAt.At.String(), Beyond: []string{}, Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
 		Defaults: []jsonDefault{}, Warnings: append([]string{}, o.Job.Warnings...),
 		Origin: OriginOf(origin.Of(o.Job.InputsDigest)),

@@ -41,6 +41,7 @@ func Notes(r *study.Result) []Note {
 		{"Uncertainty of the prediction", Doubt(r)},
 		{"Which published level binds", r.BindingRules()},
 		{"Power density against energy codes, where they are adopted", PowerLimits(r)},
+		{"What the swap touches, for a code's rule of alterations", r.AlterationWords()},
 		{"Emissions avoided", Spared(r)},
 		{"Where the loss factors come from (t table, j job file, d default, e estimate)", origins(r)},
 		{"Defaults that were used", defaults(r)},

@@ -50,7 +50,11 @@ func WriteOptions(w io.Writer, o *options.Options, all bool) {
 	}
 	optionsLegend(w, o, shown)
 	if at := slices.IndexFunc(shown, func(p *options.Option) bool { return p.May() && len(p.Keys()) > 0 }); at >= 0 {
-		fmt.Fprintf(w, "\nTo have the first that the job has not, write:\n  %s\n", strings.Join(shown[at].Keys(), "\n  "))
+		where := ""
+		if o.Scope() != "" {
+			where = fmt.Sprintf(" in a kind that %q alone is proposed to be", o.Group)
+		}
+		fmt.Fprintf(w, "\n%s\n  %s\n", terminal.Flushed(text.WrapSoft("To have the first that the job has not, write"+where+":", terminal.Width)), strings.Join(shown[at].Keys(), "\n  "))
 	}
 	terminal.Quiet(w, origin.Of(o.Job.InputsDigest).Line())
 }
@@ -103,7 +107,10 @@ func newOptionsTable(o *options.Options) optionsTable {
 }
 
 func (t optionsTable) row(p *options.Option) table.Row {
-	kind := fmt.Sprintf("factor %.2f", p.From.BallastFactor)
+	kind, watts := fmt.Sprintf("factor %.2f", p.From.BallastFactor), fmt.Sprintf("%.0f", p.From.InputWatts)
+	if !p.Any() {
+		kind, watts = "", ""
+	}
 	if p.From.Ballast != nil {
 		kind = p.From.Ballast.Kind
 	}
@@ -119,7 +126,7 @@ func (t optionsTable) row(p *options.Option) table.Row {
 	if p.Darker {
 		darker = "darker"
 	}
-	row := table.Row{marks(p), lampsCell(p), kind, fmt.Sprintf("%.0f", p.From.InputWatts), OptionLight(t.job, p, levels.PowerDensity),
+	row := table.Row{marks(p), lampsCell(p), kind, watts, OptionLight(t.job, p, levels.PowerDensity),
 		OptionLight(t.job, p, levels.Average), OptionLight(t.job, p, levels.Minimum), units.Decimals(0)(100 * p.OfExisting), darker}
 	if t.priced {
 		row = append(row, units.Thousands(*p.EnergyCost))

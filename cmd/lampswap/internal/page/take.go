@@ -25,7 +25,6 @@ import (
 	"lampswap/cmd/lampswap/internal/page/form"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/cmd/lampswap/internal/proposal"
-	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 	"lampswap/plots"
 )
@@ -138,12 +137,9 @@ func workbook(_ context.Context, r *study.Result) ([]byte, error) {
 // proposalFile makes the document to attach to a proposal, with the other lamps and ballasts for the same fixtures.
 func proposalFile(ending string) func(context.Context, *study.Result) ([]byte, error) {
 	return func(ctx context.Context, r *study.Result) ([]byte, error) {
-		var others *options.Options
-		if r.Job.OneKind() {
-			var err error
-			if others, err = options.Find(ctx, r.Job, options.Narrow{}, nil); err != nil {
-				return nil, err
-			}
+		others, err := proposal.Others(ctx, r.Job, nil)
+		if err != nil {
+			return nil, err
 		}
 		doc, err := proposal.Of(r, others, proposal.Both)
 		if err != nil {

@@ -30,7 +30,8 @@ func (c *content) levels() {
 		title string
 		items []string
 	}{{"The kind of space", c.result.SpaceWords()}, {"Which published level binds", c.result.BindingRules()},
-		{"Power density against energy codes, where they are adopted", ledger.PowerLimits(c.result)}} {
+		{"Power density against energy codes, where they are adopted", ledger.PowerLimits(c.result)},
+		{"What the swap touches, for a code's rule of alterations", c.result.AlterationWords()}} {
 		if len(part.items) > 0 {
 			c.part(part.title)
 			c.list(part.items)

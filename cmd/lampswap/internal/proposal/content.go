@@ -32,8 +32,8 @@ const (
 // Parts are those that may be asked for.
 var Parts = []Part{Both, Offer, Record}
 
-// Of fills a document from a result; others may be nil. It errs if a picture of the job cannot be drawn.
-func Of(r *study.Result, others *options.Options, part Part) (document.Document, error) {
+// Of fills a document from a result; with other lamps and ballasts where they were worked out. It errs if a picture of the job cannot be drawn.
+func Of(r *study.Result, others []*options.Options, part Part) (document.Document, error) {
 	f := r.Job.Facts
 	c := content{Units: units.Of(r.Job), result: r, Document: document.Document{
 		Title: r.Job.Title, Author: f.PreparedBy, Language: "en", Date: f.Date, PageOf: [3]string{"Page ", " of ", ""}, Contents: "Contents",
@@ -62,12 +62,14 @@ func Of(r *study.Result, others *options.Options, part Part) (document.Document,
 }
 
 // record is all that the answer rests on.
-func (c *content) record(others *options.Options) {
+func (c *content) record(others []*options.Options) {
 	c.ledger()
 	c.maps()
 	c.luminaires()
 	c.years()
-	c.otherLamps(others)
+	for _, o := range others {
+		c.otherLamps(o)
+	}
 	c.money()
 	c.doubt()
 	c.levels()

@@ -32,7 +32,7 @@ const proposalJob = "../../testdata/proposal-everything.toml"
 // A worked job is a result with its other lamps.
 type workedJob struct {
 	result *study.Result
-	others *options.Options
+	others []*options.Options
 }
 
 // worked works a job out once for all tests, which leave it as it is.
@@ -46,7 +46,7 @@ func workOut(ctx context.Context, files ...string) (w workedJob, err error) {
 	if w.result, err = study.Run(ctx, j, nil); err != nil {
 		return w, err
 	}
-	w.others, err = options.Find(ctx, j, options.Narrow{}, nil)
+	w.others, err = Others(ctx, j, nil)
 	return w, err
 }
 

@@ -1,6 +1,8 @@
 package proposal
 
 import (
+	"cmp"
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,7 +12,9 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
+	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
 )
 
@@ -29,10 +33,11 @@ const otherRows = 14
 
 // otherLamps tells which other lamps and ballasts would do in the same fixtures, the trade-off front of light against watts.
 func (c *content) otherLamps(o *options.Options) {
-	if o == nil {
-		return
+	title := "Other lamps for the same fixtures"
+	if o.Scope() != "" {
+		title += ", " + o.Group
 	}
-	c.chapter("Other lamps for the same fixtures")
+	c.chapter(title)
 	for _, s := range o.Sentences() {
 		c.say(s)
 	}
@@ -50,6 +55,24 @@ func (c *content) otherLamps(o *options.Options) {
 		c.add(document.Bullets{Items: notes})
 	}
 	c.list(ledger.NotAllowed(shown))
+}
+
+// mostOthers is for how many groups a proposal shows other lamps: those that draw most.
+const mostOthers = 3
+
+// Others works out other lamps and ballasts for the fixtures of a job, of each group that draws much; progress may be nil. It errs as options.Find does.
+func Others(ctx context.Context, j *job.Job, progress lighting.Progress) ([]*options.Options, error) {
+	kinds := j.Proposed.Kinds()
+	slices.SortStableFunc(kinds, func(a, b *job.System) int { return cmp.Compare(b.ConnectedWatts(), a.ConnectedWatts()) })
+	var all []*options.Options
+	for _, kind := range kinds[:min(mostOthers, len(kinds))] {
+		o, err := options.Find(ctx, j, options.Narrow{Group: kind.Group}, progress)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, o)
+	}
+	return all, nil
 }
 
 // startsNamed tells whether a ballast's short name says how it starts its lamps.

@@ -251,6 +251,9 @@ func scaledTrial(was, found *study.Result) *Trial {
 // the lamps; a computed fixture does with the same lamp.
 func sameLight(a, b *job.Job) bool {
 	p, q := a.Proposed, b.Proposed
+	if slices.ContainsFunc(q.Emergency, func(p job.Pack) bool { return p.Lumens > 0 }) {
+		return false // a pack gives the same light to other lamps
+	}
 	return p.Section == nil || q.Section == nil || p.Lamp == q.Lamp || p.Lamp != nil && q.Lamp != nil && p.Lamp.Same(*q.Lamp)
 }
 
