@@ -191,11 +191,7 @@ func (l looker) more(ctx context.Context, t *rapid.T, j *job.Job, r *study.Resul
 }
 
 func (l looker) options(ctx context.Context, j *job.Job) {
-	o, err := options.Find(ctx, j, options.Narrow{}, nil)
-	if !j.OneKind() {
-		require.ErrorIs(l, err, job.ErrKinds)
-		return
-	}
+	o, err := options.Find(ctx, j, options.Narrow{Group: j.Proposed.Kinds()[0].Group}, nil)
 	l.must(err, "options")
 	l.finite("Options", o)
 	l.shown("options as JSON", func(w io.Writer) error { return answer.WriteOptions(w, o) })
@@ -203,13 +199,9 @@ func (l looker) options(ctx context.Context, j *job.Job) {
 }
 
 func (l looker) proposal(ctx context.Context, j *job.Job, r *study.Result) {
-	var o *options.Options
-	if j.OneKind() {
-		var err error
-		o, err = options.Find(ctx, j, options.Narrow{}, nil)
-		l.must(err, "options")
-	}
-	d, err := proposal.Of(r, o, proposal.Both)
+	others, err := proposal.Others(ctx, j, nil)
+	l.must(err, "options")
+	d, err := proposal.Of(r, others, proposal.Both)
 	l.must(err, "the document")
 	page, err := proposal.Writers[".html"](d, proposal.PaperFor("", j))
 	l.must(err, "proposal")
@@ -303,7 +295,7 @@ func (l looker) verify(ctx context.Context, t *rapid.T, j *job.Job) {
 		s.Areas = append(s.Areas, verification.Area{Grid: p.Grid, Plan: p.Plan})
 	}
 	v, r, err := verification.Run(ctx, j, s, nil)
-	if errors.Is(err, verification.ErrNoReadings) || errors.Is(err, job.ErrKinds) {
+	if errors.Is(err, verification.ErrNoReadings) {
 		return
 	}
 	l.must(err, "verify")

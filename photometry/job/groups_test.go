@@ -233,8 +233,7 @@ dimmed_to = 0.5`, `dock.toml:46:13: groups[1].dimmed_to: stands with a group tha
 luminaires = [1]
 grid = "work plane"
 [uncertainty]
-[upkeep]`, `dock.toml:54:1: egress.luminaires: stands in a job with groups, want [groups.egress] of the group in which they hang, with their numbers there
-dock.toml:56:2: uncertainty: stands with luminaires of several kinds, failed or dimmed ones, want no [uncertainty] here: the uncertainty is worked out for those of one kind, all lit and at full output`},
+[upkeep]`, `dock.toml:54:1: egress.luminaires: stands in a job with groups, want [groups.egress] of the group in which they hang, with their numbers there`},
 	{`name = "bench"
 existing = "none"`, `name = "bench"
 existing = "none"

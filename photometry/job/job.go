@@ -1,7 +1,6 @@
 package job
 
 import (
-	"errors"
 	"math"
 	"slices"
 
@@ -122,10 +121,6 @@ func (j *Job) Kinds() []*System {
 	}
 	return all
 }
-
-// ErrKinds says of what is worked out for luminaires of one kind that a job has more.
-var ErrKinds = errors.New("this is worked out for luminaires of one kind, all lit and at full output; the job has [[groups]] of several kinds, failed or dimmed luminaires: " +
-	"want a job of one group, or lampswap check, plot and proposal, which take all")
 
 // OneKind tells that every system has luminaires of one kind, all lit and at full output.
 func (j *Job) OneKind() bool {

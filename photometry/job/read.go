@@ -117,7 +117,6 @@ func (r *reader) read() {
 		r.money(top)
 	}
 	r.uncertainty(top.Table("uncertainty"))
-	r.oneKind(top)
 	top.Done()
 }
 
@@ -146,18 +145,6 @@ func (r *reader) systems(top *tomlfile.Table, shared *Layout, roomGood bool) {
 	}
 	for _, s := range j.Systems() {
 		s.Group = oneGroup
-	}
-}
-
-// oneKind refuses what is worked out for luminaires of one kind alone, all lit and at full output.
-func (r *reader) oneKind(top *tomlfile.Table) {
-	if r.job.OneKind() {
-		return
-	}
-	for key, what := range map[string]string{"uncertainty": "the uncertainty"} {
-		if top.Has(key) {
-			top.Fault(key, "stands with luminaires of several kinds, failed or dimmed ones", "no ["+key+"] here: "+what+" is worked out for those of one kind, all lit and at full output")
-		}
 	}
 }
 

@@ -29,7 +29,7 @@ const (
 func (m *doubts) solve(ctx context.Context, progress lighting.Progress) error {
 	s := &bender{doubts: m, progress: progress, job: m.job}
 	for _, q := range m.quantities {
-		if q.input < firstGeometric || q.input < job.MountingHeight && !m.job.Interreflection {
+		if !q.geometric() || q.input < job.MountingHeight && !m.job.Interreflection {
 			continue
 		}
 		s.queue = append(s.queue, q)
@@ -85,9 +85,13 @@ func (s *bender) start(ctx context.Context) error {
 	s.coarsen()
 	for _, side := range s.sides {
 		all := make([]room.Statistics, len(side.Grids))
+		kept := 1.0
+		if side.Parts == nil { // else each kind keeps a part of its own, see light
+			kept = side.Kept()
+		}
 		for i, g := range side.Grids {
 			all[i] = g.Statistics
-			all[i].Average, all[i].Minimum, all[i].Maximum = all[i].Average/side.Kept(), all[i].Minimum/side.Kept(), all[i].Maximum/side.Kept()
+			all[i].Average, all[i].Minimum, all[i].Maximum = all[i].Average/kept, all[i].Minimum/kept, all[i].Maximum/kept
 		}
 		s.base = append(s.base, all)
 	}
@@ -95,8 +99,8 @@ func (s *bender) start(ctx context.Context) error {
 	if s.space, err = lighting.NewSpace(ctx, s.job, s.options); err != nil || !s.coarse {
 		return err
 	}
-	for i, side := range s.sides {
-		if s.base[i], err = s.light(ctx, s.space, side.From); err != nil {
+	for i := range s.sides {
+		if s.base[i], err = s.light(ctx, s.space, i, 0); err != nil {
 			return err
 		}
 	}
@@ -136,16 +140,36 @@ func (s *bender) coarsen() {
 	s.job = &fewer
 }
 
-// light works out the initial light of a system on all grids.
-func (s *bender) light(ctx context.Context, space *lighting.Space, from *job.System) ([]room.Statistics, error) {
-	const nothingLost = 1
-	grids, _, err := space.Grids(ctx, from, nothingLost)
-	if err != nil {
-		return nil, err
+// light works out the light of a side on all grids with its luminaires raised: initial for luminaires of one kind; of several the sum of what each
+// of them maintains.
+func (s *bender) light(ctx context.Context, space *lighting.Space, side int, up float64) ([]room.Statistics, error) {
+	var sum []lighting.Grid
+	from, to := s.of(side)
+	for _, k := range s.kinds[from:to] {
+		kept := 1.0
+		if to > from+1 {
+			kept = k.Kept()
+		}
+		system := *k.From
+		system.Layout = raised(system.Layout, up)
+		grids, _, err := space.Grids(ctx, &system, kept)
+		if err != nil {
+			return nil, err
+		}
+		s.solves++
+		if sum == nil {
+			sum = grids
+			continue
+		}
+		for g := range sum {
+			for p, x := range grids[g].Maintained {
+				sum[g].Maintained[p] += x
+			}
+			sum[g].Statistics = room.Summarize(sum[g].Maintained)
+		}
 	}
-	s.solves++
-	all := make([]room.Statistics, len(grids))
-	for i, g := range grids {
+	all := make([]room.Statistics, len(sum))
+	for i, g := range sum {
 		all[i] = g.Statistics
 	}
 	return all, nil
@@ -160,7 +184,7 @@ type move struct {
 // bend solves at both ends of a quantity and lays the parabolas of all sides that share it. It returns the upper end, which is the same for
 // all sides but where racks keep one system's luminaires from hanging as low as another's; no reflectance is so.
 func (s *bender) bend(ctx context.Context, q quantity) (upper move, err error) {
-	for left := q.sides; len(left) > 0; {
+	for left := q.members; len(left) > 0; {
 		x1, x2 := q.spreads[left[0]].ends(bendConfidence)
 		var alike, others []int
 		for _, i := range left {
@@ -196,11 +220,11 @@ func (s *bender) bend(ctx context.Context, q quantity) (upper move, err error) {
 
 // mix solves with two reflectances at their upper ends.
 func (s *bender) mix(ctx context.Context, pair int, a, b move) error {
-	both, err := s.moved(ctx, a.sides, a, b)
+	both, err := s.moved(ctx, a.members, a, b)
 	if err != nil {
 		return err
 	}
-	for k, side := range a.sides {
+	for k, side := range a.members {
 		s.lay(side, both[k], both[k], func(shape *geometry, light, _ float64) {
 			alone := shape.bends[a.input-firstGeometric].at(a.x) * shape.bends[b.input-firstGeometric].at(b.x)
 			shape.mixed[pair] = (light/alone - 1) / (a.x * b.x)
@@ -218,7 +242,7 @@ func (s *bender) lay(side int, low, high []room.Statistics, on func(shape *geome
 		for statistic := range gridStatistics {
 			base, less, more := statistic.of(s.base[side][g]), statistic.of(low[g]), statistic.of(high[g])
 			if base > 0 && max(less, more) <= boundless*base {
-				on(&s.responses[side].shapes[g][statistic], less/base, more/base)
+				on(&s.shapes[side][g][statistic], less/base, more/base)
 			}
 		}
 	}
@@ -241,9 +265,7 @@ func (s *bender) moved(ctx context.Context, sides []int, moves ...move) ([][]roo
 	}
 	var all [][]room.Statistics
 	for _, i := range sides {
-		from := *s.sides[i].From
-		from.Layout = raised(from.Layout, up)
-		light, err := s.light(ctx, space, &from)
+		light, err := s.light(ctx, space, i, up)
 		if err != nil {
 			return nil, err
 		}

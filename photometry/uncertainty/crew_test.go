@@ -10,8 +10,6 @@ import (
 	"lampswap/photometry/internal/crew"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
-	"lampswap/photometry/lighting"
-	"lampswap/photometry/room"
 )
 
 // A panic in the goroutine of a block of samples becomes one of whoever asked for them, who can catch it.
@@ -27,9 +25,8 @@ func TestAPanicOfASampleReachesTheCaller(t *testing.T) {
 
 // Work on the criteria stops when nobody waits for it: a million samples of thousands of them take hours.
 func TestSidesStop(t *testing.T) {
-	one := lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: 1, Minimum: 1, Maximum: 1}}}}
-	m := &doubts{sides: []lighting.Side{{Name: "existing", From: &job.System{}, System: &one}}, responses: []response{unbent()},
-		job: &job.Job{Criteria: []levels.Criterion{{Statistic: levels.Average, AtLeast: true}}}}
+	m := oneSide()
+	m.job = &job.Job{Criteria: []levels.Criterion{{Statistic: levels.Average, AtLeast: true}}}
 	m.job.Uncertainty.Confidence = 0.95
 	drawn := m.draw(1, 1000)
 	before := drawn.values(m, 0, workPlaneAverage)

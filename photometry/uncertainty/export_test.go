@@ -16,12 +16,11 @@ func LinearModel(seed uint64, samples int, confidence float64, rectangular, devi
 
 // LinearSamples are the samples of LinearModel, in their order.
 func LinearSamples(seed uint64, samples int, rectangular, deviations []float64) []float64 {
-	one := lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: 1, Minimum: 1, Maximum: 1}}}}
-	m := &doubts{sides: []lighting.Side{{Name: "existing", From: &job.System{}, System: &one}}, responses: []response{unbent()}}
+	m := oneSide()
 	inputs := []job.Input{job.LampLumens, job.BallastFactor, job.LampDepreciation, job.TemperatureEstimate, job.Voltage, job.Photometry}
 	add := func(s spread) {
 		input := inputs[len(m.quantities)]
-		m.quantities = append(m.quantities, quantity{input: input, slot: int(input) * mostSides, sides: []int{0}, spreads: []spread{s}})
+		m.quantities = append(m.quantities, quantity{input: input, slot: slot(input, 0), members: []int{0}, spreads: []spread{s}})
 	}
 	for _, halfWidth := range rectangular {
 		add(limits(-halfWidth, halfWidth))
@@ -32,9 +31,16 @@ func LinearSamples(seed uint64, samples int, rectangular, deviations []float64) 
 	return m.draw(seed, samples).values(m, 0, workPlaneAverage)
 }
 
-// unbent is the response of one grid whose light nothing bends.
+// oneSide is a side of 1 lx whose light nothing bends.
+func oneSide() *doubts {
+	one := lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: 1, Minimum: 1, Maximum: 1}}}}
+	side := lighting.Side{Name: "existing", From: &job.System{}, System: &one}
+	return &doubts{sides: []lighting.Side{side}, kinds: []kind{{side, 0}}, responses: []response{unbent()}, shapes: [][][gridStatistics]geometry{make([][gridStatistics]geometry, 1)}}
+}
+
+// unbent is the response of light that no dirt takes from.
 func unbent() response {
-	return response{surfaceDirt: curve{step: 1, values: []float64{0, 0}}, shapes: make([][gridStatistics]geometry, 1)}
+	return response{surfaceDirt: curve{step: 1, values: []float64{0, 0}}}
 }
 
 // SectionStandards are the standard deviations taken for light computed from a cross-section.
@@ -62,5 +68,15 @@ func GeometryOf(ctx context.Context, j *job.Job, sides []lighting.Side) (*Geomet
 func (g *Geometry) At(grid int, off [4]float64) (averageRatio, minimumRatio float64) {
 	r := &g.doubts.responses[1]
 	soiled := r.soiled(0, off[3])
-	return soiled * r.shapes[grid][average].at(&off), soiled * r.shapes[grid][minimum].at(&off)
+	shape := &g.doubts.shapes[1][grid]
+	return soiled * shape[average].at(&off), soiled * shape[minimum].at(&off)
+}
+
+// Extreme is the least, or the greatest, sum of some kinds' light over all points, each kind's light times its value of a sample.
+func Extreme(parts, light [][]float64, greatest bool, sample int) float64 {
+	which := minimum
+	if greatest {
+		which = maximum
+	}
+	return extreme(parts, light, which)(sample)
 }

@@ -12,6 +12,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/room"
 )
 
 // A spread is the distribution of what an input may differ from its value, which is 0 here: rectangular between low and high, or normal
@@ -59,63 +60,111 @@ func (s spread) within(low, high float64) spread {
 	return s
 }
 
-// A quantity is one thing that is drawn: what an input of one system may differ, or of all that share it.
+// A quantity is one thing that is drawn: what an input of one system, or of one kind of luminaire in it, may differ, or of all that share it.
 type quantity struct {
 	input      job.Input
 	slot       int      // which of a sample's random numbers is its own
-	sides      []int    // that it moves
-	spreads    []spread // one a side of the result
-	tolerances []string // in words, one a side of the result
+	members    []int    // that it moves: sides of the result by a geometric input, else kinds of luminaire
+	spreads    []spread // one a member there is
+	tolerances []string // in words, one a member there is
 }
+
+// geometric tells that it bends the light of whole systems.
+func (q *quantity) geometric() bool { return q.input >= firstGeometric }
 
 // doubts is the model of a result in doubt.
 type doubts struct {
 	job        *job.Job
 	sides      []lighting.Side
+	kinds      []kind // of luminaire, of all sides in their order
 	quantities []quantity
-	responses  []response // one a side
+	responses  []response                   // one a kind
+	shapes     [][][gridStatistics]geometry // of each side and grid
 	solves     int
 	coarse     bool
+}
+
+// A kind is the luminaires of one kind in a side; a side without groups has one.
+type kind struct {
+	lighting.Side
+	side int
+}
+
+// of are the numbers of the kinds of a side.
+func (m *doubts) of(side int) (from, to int) {
+	from = slices.IndexFunc(m.kinds, func(k kind) bool { return k.side == side })
+	to = from
+	for to < len(m.kinds) && m.kinds[to].side == side {
+		to++
+	}
+	return from, to
 }
 
 // mostSides is how many systems a job may compare; the random numbers of one do not depend on whether another is there.
 const mostSides = 3
 
+// slot is the number of the random number of an input that a member is the first to have.
+func slot(input job.Input, member int) int {
+	if member < mostSides {
+		return int(input)*mostSides + member
+	}
+	return member*job.Inputs + int(input)
+}
+
+// slots is how many random numbers a sample takes.
+func (m *doubts) slots() int { return max(mostSides, len(m.kinds)) * job.Inputs }
+
 func newDoubts(j *job.Job, sides []lighting.Side) *doubts {
 	m := &doubts{job: j, sides: sides}
-	for input := range job.Input(job.Inputs) {
-		spreads, words := make([]spread, len(m.sides)), make([]string, len(m.sides))
-		for i, side := range m.sides {
-			spreads[i], words[i] = m.spreadOf(input, side)
+	for i, side := range sides {
+		for _, k := range side.Kinds() {
+			m.kinds = append(m.kinds, kind{k, i})
 		}
-		left := make([]int, len(m.sides))
-		for i := range left {
-			left[i] = i
-		}
-		for len(left) > 0 {
-			first := left[0]
-			q := quantity{input: input, slot: int(input)*mostSides + first, spreads: make([]spread, len(m.sides)), tolerances: words}
-			left = slices.DeleteFunc(left, func(i int) bool {
-				together := i == first || shared(input, m.sides[first].From, m.sides[i].From)
-				if together && !spreads[i].none() {
-					q.sides, q.spreads[i] = append(q.sides, i), spreads[i]
-				}
-				return together
-			})
-			if len(q.sides) > 0 {
-				m.quantities = append(m.quantities, q)
-			}
-		}
+		m.shapes = append(m.shapes, make([][gridStatistics]geometry, len(side.Grids)))
 	}
-	for i := range m.sides {
+	for input := range job.Input(job.Inputs) {
+		members := make([]lighting.Side, len(m.kinds))
+		for i, k := range m.kinds {
+			members[i] = k.Side
+		}
+		if input >= firstGeometric {
+			members = sides
+		}
+		m.doubt(input, members)
+	}
+	for i := range m.kinds {
 		m.responses = append(m.responses, m.responseOf(i))
 	}
 	return m
 }
 
+// doubt adds the quantities of an input: one for all members that share it.
+func (m *doubts) doubt(input job.Input, members []lighting.Side) {
+	spreads, words := make([]spread, len(members)), make([]string, len(members))
+	left := make([]int, len(members))
+	for i, member := range members {
+		spreads[i], words[i] = m.spreadOf(input, member)
+		left[i] = i
+	}
+	for len(left) > 0 {
+		first := left[0]
+		q := quantity{input: input, slot: slot(input, first), spreads: make([]spread, len(members)), tolerances: words}
+		left = slices.DeleteFunc(left, func(i int) bool {
+			together := i == first || shared(input, members[first].From, members[i].From)
+			if together && !spreads[i].none() {
+				q.members, q.spreads[i] = append(q.members, i), spreads[i]
+			}
+			return together
+		})
+		if len(q.members) > 0 {
+			m.quantities = append(m.quantities, q)
+		}
+	}
+}
+
 // spreadOf settles the distribution of an input of a system: as the job gives it, else the range of a list or estimate, else as assumed.
 func (m *doubts) spreadOf(input job.Input, side lighting.Side) (spread, string) {
-	t := m.job.Uncertainty.Of(side.Name)[input]
+	t := m.job.Uncertainty.Of(systemOf(side))[input]
 	s, why := rangeOf(m.job, input, side)
 	if why == "" || t.Given {
 		s, why = limits(-t.Size, t.Size), "assumed"
@@ -131,6 +180,12 @@ func (m *doubts) spreadOf(input job.Input, side lighting.Side) (spread, string) 
 		s = spread{}
 	}
 	return s, m.words(s, input) + ", " + why
+}
+
+// systemOf is the name of the system of a side, or of the luminaires of one kind in it.
+func systemOf(side lighting.Side) string {
+	name, _, _ := strings.Cut(side.Name, ",")
+	return name
 }
 
 // notInvolved tells that an input does not exist for a system, whatever its tolerance.
@@ -197,13 +252,14 @@ func (m *doubts) possible(s spread, input job.Input, side lighting.Side) spread 
 		return s.within(-1, math.Inf(1)) // no less than no light, or no dirt
 	}
 	low, high := math.Inf(-1), math.Inf(1) // all luminaires move alike
-	for _, p := range side.From.Layout.Placements {
+	places := placesOf(side.From)
+	for _, p := range places {
 		z := p.Position.Z
 		low, high = max(low, (z+m.job.Room.WorkPlane)/2-z), min(high, m.job.Room.Height-z)
 	}
 	for _, rack := range m.job.Racks {
 		far := rack.Far()
-		for _, p := range side.From.Layout.Placements {
+		for _, p := range places {
 			if p.Position.X > rack.Corner.X && p.Position.X < far.X && p.Position.Y > rack.Corner.Y && p.Position.Y < far.Y {
 				if rack.Hangs() && p.Position.Z <= rack.Corner.Z {
 					high = min(high, rack.Corner.Z-p.Position.Z)
@@ -214,6 +270,15 @@ func (m *doubts) possible(s spread, input job.Input, side lighting.Side) spread 
 		}
 	}
 	return s.within(low, high)
+}
+
+// placesOf are those of all luminaires of a system.
+func placesOf(s *job.System) []room.Placement {
+	var all []room.Placement
+	for _, k := range s.Kinds() {
+		all = append(all, k.Layout.Placements...)
+	}
+	return all
 }
 
 // words writes a spread in the unit in which the input is thought of.

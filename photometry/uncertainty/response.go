@@ -38,12 +38,11 @@ const (
 	geometric      = job.Inputs - int(firstGeometric)
 )
 
-// A response is how the light of one side follows the inputs.
+// A response is how the light of one kind of luminaire follows the inputs that scale it.
 type response struct {
 	dirt        float64 // logarithm of the luminaire dirt factor as computed
 	surfaceDirt curve   // that of the room surface dirt factor, over how far the luminaires hang above their height
 	ambient     curve
-	shapes      [][gridStatistics]geometry // one a grid
 }
 
 // A geometry is how a statistic follows the geometric inputs: a bend for each, and what two reflectances do together beyond the product
@@ -97,34 +96,28 @@ func (c curve) at(x float64) float64 {
 	return c.values[i] + (t-float64(i))*(c.values[i+1]-c.values[i])
 }
 
-// responseOf is all of the response but the bends, which are none.
 func (m *doubts) responseOf(i int) response {
-	side := m.sides[i]
-	return response{
-		dirt:        math.Log(side.Losses.LuminaireDirtDepreciation.Value),
-		surfaceDirt: m.surfaceDirt(i),
-		ambient:     m.ambient(i),
-		shapes:      make([][gridStatistics]geometry, len(side.Grids)),
-	}
+	return response{dirt: math.Log(m.kinds[i].Losses.LuminaireDirtDepreciation.Value), surfaceDirt: m.surfaceDirt(i), ambient: m.ambient(i)}
 }
 
-// ambient tabulates the light of a side over the ambient, relative to that of the job's.
-func (m *doubts) ambient(side int) curve {
-	s := m.spreadFor(job.AmbientTemperature, side)
+// ambient tabulates the light of a kind over the ambient, relative to that of the job's.
+func (m *doubts) ambient(kind int) curve {
+	s, of := m.spreadFor(job.AmbientTemperature, kind), m.kinds[kind]
 	if s.none() {
 		return curve{}
 	}
 	other := *m.job
 	return tabulated(s, func(x float64) float64 {
 		other.Upkeep.AmbientCelsius = m.job.Upkeep.AmbientCelsius + x
-		return lighting.Temperature(&other, m.sides[side].From).Factor.Value / m.sides[side].Losses.Temperature.Value
+		return lighting.Temperature(&other, of.From).Factor.Value / of.Losses.Temperature.Value
 	})
 }
 
 // surfaceDirt tabulates the logarithm of the room surface dirt factor over the mounting height: it hangs on the room cavity ratio, which
 // grows in proportion to the height above the work plane. A factor that the job gives does not.
 func (m *doubts) surfaceDirt(i int) curve {
-	s, side := m.spreadFor(job.MountingHeight, i), m.sides[i]
+	side := m.kinds[i]
+	s := m.spreadFor(job.MountingHeight, side.side)
 	cavity, known := side.From.Layout.MountingHeight-m.job.Room.WorkPlane, side.Losses.RoomSurfaceDirtDepreciation
 	if s.none() || known.From != losses.FromTable || side.Losses.TotalOverride != nil {
 		level := math.Log(known.Value)
@@ -135,11 +128,11 @@ func (m *doubts) surfaceDirt(i int) curve {
 	})
 }
 
-// spreadFor is the spread of an input of a side; none where it is not in doubt.
-func (m *doubts) spreadFor(input job.Input, side int) spread {
+// spreadFor is the spread of an input of a member; none where it is not in doubt.
+func (m *doubts) spreadFor(input job.Input, member int) spread {
 	for _, q := range m.quantities {
-		if q.input == input && slices.Contains(q.sides, side) {
-			return q.spreads[side]
+		if q.input == input && slices.Contains(q.members, member) {
+			return q.spreads[member]
 		}
 	}
 	return spread{}
@@ -175,16 +168,42 @@ func (r *response) scale(input job.Input, x float64) float64 {
 	return max(0, 1+x)
 }
 
-// factor is the relative value of a statistic at a value of one input, all others as predicted.
-func (r *response) factor(input job.Input, x float64, at place) float64 {
-	if input >= firstGeometric {
-		bent := r.shapes[at.grid][at.statistic].bends[input-firstGeometric].at(x)
-		if input == job.MountingHeight {
-			bent *= r.soiled(0, x)
+// factor is the relative average of the work plane of a side at a value of one input, all others as predicted.
+func (m *doubts) factor(q *quantity, side int, at func(spread) float64) float64 {
+	from, to := m.of(side)
+	if q.geometric() {
+		if q.spreads[side].none() {
+			return 1
+		}
+		x := at(q.spreads[side])
+		bent := m.shapes[side][0][average].bends[q.input-firstGeometric].at(x)
+		if q.input == job.MountingHeight {
+			bent *= m.mean(from, to, func(k int) float64 { return m.responses[k].soiled(0, x) })
 		}
 		return bent
 	}
-	return r.scale(input, x)
+	return m.mean(from, to, func(k int) float64 {
+		if q.spreads[k].none() {
+			return 1
+		}
+		return m.responses[k].scale(q.input, at(q.spreads[k]))
+	})
+}
+
+// mean is that of some kinds of one side, each counting by its part of the average of the work plane.
+func (m *doubts) mean(from, to int, of func(kind int) float64) float64 {
+	if to == from+1 {
+		return of(from)
+	}
+	sum, whole := 0.0, 0.0
+	for k := from; k < to; k++ {
+		part := m.kinds[k].Grids[0].Statistics.Average
+		sum, whole = sum+part*of(k), whole+part
+	}
+	if !(whole > 0) {
+		return of(from) // no light, which nothing moves
+	}
+	return sum / whole
 }
 
 // placeOf returns the grid that a criterion looks at; ok is false where it is about no light.

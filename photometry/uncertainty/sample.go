@@ -11,45 +11,48 @@ import (
 	"lampswap/photometry/levels"
 )
 
-// draws are the samples: of each side the relative light, and how far each geometric input is off.
+// draws are the samples: of each kind of luminaire the relative light, and how far each geometric input of each side is off.
 type draws struct {
 	samples int
-	light   [][]float64            // side, sample
+	light   [][]float64            // kind, sample
 	off     [][][geometric]float64 // side, sample
 }
 
 // draw makes the samples, each from a stream of its own, so that their order and the number of processors do not matter. Every input of every
-// side has its own random number in each sample, in doubt or not: to change one tolerance does not change what is drawn for another.
+// member has its own random number in each sample, in doubt or not: to change one tolerance does not change what is drawn for another.
 func (m *doubts) draw(seed uint64, samples int) *draws {
-	d := &draws{samples: samples, light: make([][]float64, len(m.sides)), off: make([][][geometric]float64, len(m.sides))}
+	d := &draws{samples: samples, light: make([][]float64, len(m.kinds)), off: make([][][geometric]float64, len(m.sides))}
+	for i := range m.kinds {
+		d.light[i] = make([]float64, samples)
+	}
 	for i := range m.sides {
-		d.light[i], d.off[i] = make([]float64, samples), make([][geometric]float64, samples)
+		d.off[i] = make([][geometric]float64, samples)
 	}
 	parallel(samples, func(from, to int) {
 		source := rand.NewPCG(seed, 0)
-		var u [job.Inputs * mostSides]float64
+		u, dirt := make([]float64, m.slots()), make([]float64, len(m.kinds))
 		for k := from; k < to; k++ {
 			source.Seed(seed, uint64(k))
 			for i := range u {
 				u[i] = (float64(source.Uint64()>>11) + 0.5) / (1 << 53) // above 0 and below 1
 			}
-			m.sample(d, k, &u)
+			m.sample(d, k, u, dirt)
 		}
 	})
 	return d
 }
 
-func (m *doubts) sample(d *draws, k int, u *[job.Inputs * mostSides]float64) {
-	var dirt [mostSides]float64 // of the room's surfaces, which height moves too
-	for i := range m.sides {
-		d.light[i][k] = 1
+// sample draws one; dirt is room for that of the room's surfaces, which height moves too.
+func (m *doubts) sample(d *draws, k int, u, dirt []float64) {
+	for i := range m.kinds {
+		d.light[i][k], dirt[i] = 1, 0
 	}
 	for n := range m.quantities {
 		q := &m.quantities[n]
-		for _, i := range q.sides {
+		for _, i := range q.members {
 			x := q.spreads[i].at(u[q.slot])
 			switch {
-			case q.input >= firstGeometric:
+			case q.geometric():
 				d.off[i][k][q.input-firstGeometric] = x
 			case q.input == job.RoomSurfaceDirt:
 				dirt[i] = x
@@ -58,8 +61,8 @@ func (m *doubts) sample(d *draws, k int, u *[job.Inputs * mostSides]float64) {
 			}
 		}
 	}
-	for i := range m.sides {
-		d.light[i][k] *= m.responses[i].soiled(dirt[i], d.off[i][k][job.MountingHeight-firstGeometric])
+	for i, kind := range m.kinds {
+		d.light[i][k] *= m.responses[i].soiled(dirt[i], d.off[kind.side][k][job.MountingHeight-firstGeometric])
 	}
 }
 
@@ -78,15 +81,39 @@ func parallel(n int, work func(from, to int)) {
 
 // values are the samples of a statistic of a side, lx.
 func (d *draws) values(m *doubts, side int, at place) []float64 {
-	predicted := at.statistic.of(m.sides[side].Grids[at.grid].Statistics)
-	shape := &m.responses[side].shapes[at.grid][at.statistic]
+	level := d.levels(m, side, at)
+	shape := &m.shapes[side][at.grid][at.statistic]
 	values := make([]float64, d.samples)
 	parallel(d.samples, func(from, to int) {
 		for k := from; k < to; k++ {
-			values[k] = predicted * d.light[side][k] * shape.at(&d.off[side][k])
+			values[k] = level(k) * shape.at(&d.off[side][k])
 		}
 	})
 	return values
+}
+
+// levels are those of a statistic in each sample, with the geometry as predicted.
+func (d *draws) levels(m *doubts, side int, at place) func(sample int) float64 {
+	from, to := m.of(side)
+	if to == from+1 {
+		predicted, light := at.statistic.of(m.sides[side].Grids[at.grid].Statistics), d.light[from]
+		return func(k int) float64 { return predicted * light[k] }
+	}
+	light := d.light[from:to]
+	if at.statistic == average {
+		return func(k int) float64 {
+			sum := 0.0
+			for i, of := range light {
+				sum += m.kinds[from+i].Grids[at.grid].Statistics.Average * of[k]
+			}
+			return sum
+		}
+	}
+	var parts [][]float64 // the maintained light of each kind at every point
+	for _, k := range m.kinds[from:to] {
+		parts = append(parts, k.Grids[at.grid].Maintained)
+	}
+	return extreme(parts, light, at.statistic)
 }
 
 // statistic are the samples of any statistic of a grid: lx, or a ratio, NaN over a minimum of 0. An average is never below the minimum, nor
@@ -140,8 +167,12 @@ func (m *doubts) effects(confidence float64) []Effect {
 		if !slices.ContainsFunc(e.Standard, func(x float64) bool { return x != 0 }) {
 			continue // a reflectance where no light bounces, an ambient that does not matter
 		}
-		for _, i := range q.sides {
-			e.Sides, e.Tolerances = append(e.Sides, m.sides[i].Name), append(e.Tolerances, q.tolerances[i])
+		for _, i := range q.members {
+			name := m.sides[min(i, len(m.sides)-1)].Name
+			if !q.geometric() {
+				name = m.kinds[i].Name
+			}
+			e.Sides, e.Tolerances = append(e.Sides, name), append(e.Tolerances, q.tolerances[i])
 		}
 		low, high := m.ends(q, proposed, confidence)
 		e.Low, e.High = low-1, high-1
@@ -171,22 +202,16 @@ func (m *doubts) alone(q *quantity, side int) []float64 {
 	const parts = 2000
 	light := make([]float64, parts)
 	for k := range light {
-		light[k] = 1
-		if !q.spreads[side].none() {
-			light[k] = m.responses[side].factor(q.input, q.spreads[side].at((float64(k)+0.5)/parts), workPlaneAverage)
-		}
+		light[k] = m.factor(q, side, func(s spread) float64 { return s.at((float64(k) + 0.5) / parts) })
 	}
 	return light
 }
 
 // ends are the relative average of the work plane of a side at the ends of a quantity's tolerance.
 func (m *doubts) ends(q *quantity, side int, confidence float64) (low, high float64) {
-	if q.spreads[side].none() {
-		return 1, 1
-	}
-	x1, x2 := q.spreads[side].ends(confidence)
-	r := &m.responses[side]
-	return r.factor(q.input, x1, workPlaneAverage), r.factor(q.input, x2, workPlaneAverage)
+	low = m.factor(q, side, func(s spread) float64 { x, _ := s.ends(confidence); return x })
+	high = m.factor(q, side, func(s spread) float64 { _, x := s.ends(confidence); return x })
+	return low, high
 }
 
 // deviation is the standard deviation of a whole population.

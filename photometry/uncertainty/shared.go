@@ -71,7 +71,7 @@ func alike(a, b job.System) bool {
 	if a.Ballast != nil && b.Ballast != nil && sameBallast(&a, &b) {
 		a.Ballast = b.Ballast
 	}
-	a.Layout, a.Costs, a.Kind, a.Use = b.Layout, b.Costs, b.Kind, b.Use
+	a.Layout, a.Costs, a.Kind, a.Use, a.Group, a.Emergency = b.Layout, b.Costs, b.Kind, b.Use, b.Group, b.Emergency
 	return reflect.DeepEqual(a, b)
 }
 

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"lampswap/photometry/levels"
-	"lampswap/photometry/lighting"
 	"lampswap/photometry/metrology"
 	"lampswap/photometry/survey"
 )
@@ -40,11 +39,11 @@ type bias struct {
 }
 
 // average forms the averages of each planned area that was read at all, or is asked for.
-func (v *Verification) average(s Survey, readings survey.Readings, predicted map[string]float64, side lighting.Side) {
+func (v *Verification) average(s Survey, readings survey.Readings, predicted map[string]float64) {
 	measured := map[string]bool{}
 	for _, a := range s.Areas {
 		measured[a.Grid] = true
-		v.Areas = append(v.Areas, v.averageOf(a, readings, predicted, side))
+		v.Areas = append(v.Areas, v.averageOf(a, readings, predicted))
 	}
 	for _, verdict := range v.result.Verdicts {
 		if g := verdict.Grid; verdict.Statistic != levels.PowerDensity && !measured[g] {
@@ -56,7 +55,7 @@ func (v *Verification) average(s Survey, readings survey.Readings, predicted map
 
 // decide tests the criteria of each area. Areas that were not read and of which nothing is asked are left out then. While anything is
 // unresolved no criterion is proven, and each says why.
-func (v *Verification) decide(readings survey.Readings, side lighting.Side, light survey.Daylight) {
+func (v *Verification) decide(readings survey.Readings, light survey.Daylight) {
 	var all []VerifiedArea
 	for _, area := range v.Areas {
 		area.Without = v.without(area, readings.Means())
@@ -68,7 +67,7 @@ func (v *Verification) decide(readings survey.Readings, side lighting.Side, ligh
 			if v.System == "existing" {
 				claimed = verdict.Existing
 			}
-			d, reason := v.decided(verdict.Criterion, area, readings, side, light)
+			d, reason := v.decided(verdict.Criterion, area, readings, light)
 			if reason != "" {
 				area.Undecided = append(area.Undecided, Undecided{verdict.Criterion, claimed, reason})
 				continue
@@ -85,15 +84,12 @@ func (v *Verification) decide(readings survey.Readings, side lighting.Side, ligh
 
 // whole makes of the averages over stations that are a sample those of the grid: the prediction of the grid for the day, and that times
 // measured over predicted at the stations. Source: ratio estimation, Cochran, Sampling Techniques, 3rd ed., ch. 6, from memory, unverified.
-func (v *Verification) whole(area *VerifiedArea, side lighting.Side) {
-	for _, g := range side.Grids {
-		if g.Name == area.Grid && side.Losses.Total() > 0 && area.Predicted.Value > 0 {
-			grid := g.Statistics.Average * v.Day.Total() / side.Losses.Total()
-			area.Measured.Value *= grid / area.Predicted.Value
-			area.Predicted.Value = grid
-			v.Notes = append(v.Notes, area.Grid+": the stations are a sample: its average is its prediction times measured over predicted at them")
-			return
-		}
+func (v *Verification) whole(area *VerifiedArea) {
+	if grid, maintained := v.today(area.Grid); maintained > 0 && area.Predicted.Value > 0 {
+		area.Measured.Value *= grid / area.Predicted.Value
+		area.Predicted.Value = grid
+		v.Notes = append(v.Notes, area.Grid+": the stations are a sample: its average is its prediction times measured over predicted at them")
+		return
 	}
 	area.Measured.Value, area.Predicted.Value = math.NaN(), math.NaN()
 }
@@ -124,7 +120,7 @@ func (v *Verification) without(a VerifiedArea, means map[string]float64) survey.
 }
 
 // averageOf forms an area's averages, with what makes the measured one uncertain. Without them they are NaN, with a note.
-func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map[string]float64, side lighting.Side) VerifiedArea {
+func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map[string]float64) VerifiedArea {
 	none := survey.Average{Value: math.NaN()}
 	area := VerifiedArea{Grid: a.Grid, Plan: a.Plan, Measured: none, Predicted: none, Without: none, Reading: append(metrology.Budget{}, v.Budget...)}
 	means := readings.Means()
@@ -158,7 +154,7 @@ func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map
 		}
 	}
 	if a.Sampled {
-		v.whole(&area, side)
+		v.whole(&area)
 	}
 	for _, n := range area.Measured.Notes {
 		v.Notes = append(v.Notes, a.Grid+": "+n)
@@ -171,7 +167,7 @@ func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map
 }
 
 // decided tests a criterion; where readings give no value for it, the reason is not empty.
-func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings survey.Readings, side lighting.Side, light survey.Daylight) (d Decided, reason string) {
+func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings survey.Readings, light survey.Daylight) (d Decided, reason string) {
 	means := readings.Means()
 	least, most := area.extremes(means)
 	average := area.Measured.Value
@@ -198,12 +194,12 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 		return d, "no average without the stations that lie inside racks"
 	case math.IsNaN(value) || math.IsInf(value, 0):
 		return d, "a reading is 0, and so there is no ratio"
-	case c.Unit != levels.Ratio && !(v.Day.Total() > 0):
+	case c.Unit != levels.Ratio && !(v.ahead(area.Grid, d.Station) > 0):
 		return d, "the losses of the day leave no light to carry on"
 	}
 	ahead := 1.0 // what time still takes
 	if c.Unit != levels.Ratio {
-		ahead = side.Losses.Total() / v.Day.Total()
+		ahead = v.ahead(area.Grid, d.Station)
 	}
 	limit := c.RequiredIn(false)
 	biases := biasesOf(c.Statistic, len(area.Missing), light)
@@ -223,6 +219,23 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 	}
 	d.Doubt = strings.Join(doubts, ", ")
 	return d, ""
+}
+
+// ahead is what time still takes from the light of a grid, or of one station in it, after the day; 0 where nothing is left to carry on.
+func (v *Verification) ahead(grid, station string) float64 {
+	if len(v.Days) == 1 {
+		if day := v.Days[0]; day.Total() > 0 {
+			return day.kind.Losses.Total() / day.Total()
+		}
+		return 0
+	}
+	if station != "" {
+		return v.carried[station]
+	}
+	if day, maintained := v.today(grid); day > 0 {
+		return maintained / day
+	}
+	return 0
 }
 
 // at is what makes the reading of one station uncertain: the meter, and the scatter of repeated readings where there are any.

@@ -187,13 +187,12 @@ func (v *Verification) causes(ratio float64, s Survey, other map[string]float64)
 
 // worstDirt is what the dirtiest atmosphere and five years without cleaning leave of the light of the day.
 func (v *Verification) worstDirt() float64 {
-	side := v.result.Sides()[0]
-	if v.System != "existing" {
-		side = v.result.Sides()[1]
-	}
 	const years = 5
-	worst := losses.LuminaireDirt(side.From.Category, losses.VeryDirty, years).Value
-	return worst / v.Day.LuminaireDirtDepreciation.Value
+	least := math.Inf(1)
+	for _, d := range v.Days {
+		least = min(least, losses.LuminaireDirt(d.kind.From.Category, losses.VeryDirty, years).Value/d.LuminaireDirtDepreciation.Value)
+	}
+	return least
 }
 
 // mostlyBeyond: readings half of which disagree with their prediction by more than both are uncertain are of something not understood.

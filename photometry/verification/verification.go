@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"lampswap/photometry"
 	"lampswap/photometry/job"
@@ -37,7 +38,8 @@ type Area struct {
 // A Verification holds readings against the prediction and against the criteria of the job.
 type Verification struct {
 	System     string
-	Day        losses.Factors       // losses on the day of the readings
+	Day        losses.Factors       // losses on the day of the readings; NaN where kinds of luminaire differ in them
+	Days       []KindDay            // those of each kind of luminaire that burned
 	Budget     metrology.Budget     // of one reading
 	Comparison metrology.Comparison // station by station, lx
 	Positions  map[string]survey.Station
@@ -54,6 +56,14 @@ type Verification struct {
 	meter      metrology.Meter
 	daylight   survey.Daylight // what daylight was in the readings
 	result     *study.Result
+	carried    map[string]float64 // maintained light at a station over that on the day, by the prediction
+}
+
+// A KindDay is what the luminaires of one kind had lost on the day of the readings.
+type KindDay struct {
+	Group string
+	losses.Factors
+	kind lighting.Side
 }
 
 // A VerifiedArea is the average of one area by its plan's formula, with what it proves.
@@ -101,9 +111,6 @@ var ErrNoReadings = errors.New("verification: no station was read")
 // Run works the job out and holds the readings against it; progress may be nil. The error is a diag.List for readings that fit no station,
 // else as of study.Run.
 func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) (*Verification, *study.Result, error) {
-	if !j.OneKind() {
-		return nil, nil, job.ErrKinds
-	}
 	var planned []survey.Station
 	for _, a := range s.Areas {
 		planned = append(planned, a.Stations...)
@@ -138,7 +145,10 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 		at = 0
 	}
 	side := r.Sides()[at]
-	v.Day = lossesOn(j, side, s.Conditions)
+	if failed := r.Failed(); at == 0 && failed > 0 {
+		v.Notes = append(v.Notes, fmt.Sprintf("readings are held against the room as found: %d of its %d luminaires give no light, by the job", failed, side.Luminaires))
+	}
+	v.day(side, s.Conditions)
 	predicted, other := v.predict(names, light, at)
 	if s.Factor > 0 && s.Factor != 1 {
 		v.Notes = append(v.Notes, fmt.Sprintf("readings are multiplied by the meter's calibration factor of %g", s.Factor))
@@ -147,60 +157,147 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 		v.Notes = append(v.Notes, "the uncertainty on the meter's certificate is not counted besides its class, which includes calibration")
 	}
 	v.compare(names, readings, predicted, at)
-	v.average(s, readings, predicted, side)
+	v.average(s, readings, predicted)
 	v.resolve(s, readings, other)
-	v.decide(readings, side, s.Conditions.Daylight)
+	v.decide(readings, s.Conditions.Daylight)
 	if at == 0 {
 		v.correct(side)
 	}
-	c := v.conditions(s.Conditions, side.From, readings.Unit)
+	c := v.conditions(s.Conditions, readings.Unit)
 	v.Warnings, v.Doubts = c.Warnings(), slices.Concat(c.Doubts(), v.unread(), v.struckWords(readings))
 	return v, r, nil
 }
 
+// day finds the losses of each kind of luminaire of a side on the day of the readings.
+func (v *Verification) day(side lighting.Side, c survey.Conditions) {
+	c.FailedShare = v.besidesFailed(side.From, c.FailedShare)
+	for i, kind := range side.Kinds() {
+		f := lossesOn(v.result.Job, kind, c)
+		v.Days = append(v.Days, KindDay{kind.From.Group, f, kind})
+		if i == 0 {
+			v.Day = f
+		} else {
+			v.Day = v.Day.Common(f)
+		}
+	}
+}
+
+// besidesFailed is the share of lamps out on the day of those in luminaires that the job has as lit: whoever counts in the room counts the failed
+// luminaires too, which the prediction leaves dark already.
+func (v *Verification) besidesFailed(from *job.System, share float64) float64 {
+	dark, all := 0, 0
+	for _, kind := range from.Kinds() {
+		dark += len(kind.Use.Failed) * kind.Lamps
+		all += len(kind.Layout.Placements) * kind.Lamps
+	}
+	if math.IsNaN(share) || dark == 0 || all == dark {
+		return share
+	}
+	failed := float64(dark) / float64(all)
+	if share < failed-1e-9 {
+		v.Notes = append(v.Notes, fmt.Sprintf("of the lamps %.0f percent were noted as out, and those of the luminaires that the job has as failed are %.0f percent: the job and the room do not agree",
+			100*share, 100*failed))
+	} else {
+		v.Notes = append(v.Notes, fmt.Sprintf("of the lamps that were out, %.0f percent of all, %.0f percent are in luminaires that the job has as failed and that are dark already", 100*share, 100*failed))
+	}
+	return max(0, (share-failed)/(1-failed))
+}
+
 // predict returns the light at the stations on the day, lx, and that which the other system of the job would give there.
 func (v *Verification) predict(names []string, light [][]float64, at int) (predicted, other map[string]float64) {
-	predicted, other = map[string]float64{}, map[string]float64{}
-	beside := v.result.Sides()[1-at].Losses
+	predicted, other, v.carried = map[string]float64{}, map[string]float64{}, map[string]float64{}
+	sides := v.result.Sides()
+	var first [2]int // of the rows of light of the two sides
+	first[1] = len(sides[0].Kinds())
 	for i, name := range names {
-		if math.IsNaN(light[at][i]) {
+		today, maintained, beside := 0.0, 0.0, 0.0
+		for k, day := range v.Days {
+			today += light[first[at]+k][i] * day.Total() / day.BallastFactor.Value
+			maintained += light[first[at]+k][i] * day.kind.Kept()
+		}
+		for k, kind := range sides[1-at].Kinds() {
+			beside += light[first[1-at]+k][i] * kind.Losses.Total() / kind.Losses.BallastFactor.Value
+		}
+		if math.IsNaN(today) {
 			v.Notes = append(v.Notes, name+": lies inside a rack, so nothing is predicted there; it is left out")
 			continue
 		}
-		predicted[name] = light[at][i] * v.Day.Total() / v.Day.BallastFactor.Value
-		other[name] = light[1-at][i] * beside.Total() / beside.BallastFactor.Value
+		predicted[name], other[name] = today, beside
+		if today > 0 {
+			v.carried[name] = maintained / today
+		}
 	}
 	return predicted, other
 }
 
-// conditions completes what the job knows, and what the prediction takes for what was not written down.
-func (v *Verification) conditions(c survey.Conditions, from *job.System, unit survey.Unit) survey.Conditions {
-	c.LED = from.Lamp != nil && from.Lamp.LED
-	if math.IsNaN(c.RatedCelsius) && from.Lamp != nil && !c.LED {
-		c.RatedCelsius = from.Lamp.RatedAtCelsius
+// today is the average of a grid on the day by the prediction, and that which is maintained.
+func (v *Verification) today(grid string) (day, maintained float64) {
+	for _, d := range v.Days {
+		for _, g := range d.kind.Grids {
+			if total := d.kind.Losses.Total(); g.Name == grid && total > 0 {
+				day += g.Statistics.Average * d.Total() / total
+				maintained += g.Statistics.Average
+			}
+		}
 	}
-	c.TakenInstead = v.takenInstead(from, unit)
+	return day, maintained
+}
+
+// conditions completes what the job knows, and what the prediction takes for what was not written down.
+func (v *Verification) conditions(c survey.Conditions, unit survey.Unit) survey.Conditions {
+	c.LED = true
+	for _, d := range v.Days {
+		lamp := d.kind.From.Lamp
+		c.LED = c.LED && lamp != nil && lamp.LED
+		if math.IsNaN(c.RatedCelsius) && lamp != nil && !lamp.LED {
+			c.RatedCelsius = lamp.RatedAtCelsius
+		}
+	}
+	c.TakenInstead = v.takenInstead(unit)
 	return c
 }
 
-// takenInstead tells by the key of a condition what the prediction for the day takes where nothing was written down.
-func (v *Verification) takenInstead(from *job.System, unit survey.Unit) map[string]string {
-	day, upkeep := v.Day, v.result.Job.Upkeep
-	dirt := fmt.Sprintf("luminaires at %.3f and room surfaces at %.3f", day.LuminaireDirtDepreciation.Value, day.RoomSurfaceDirtDepreciation.Value)
-	if from.Losses.LuminaireDirtDepreciation == nil || from.Losses.RoomSurfaceDirtDepreciation == nil {
+// takenInstead tells by the key of a condition what the prediction for the day takes where nothing was written down; group by group where they differ.
+func (v *Verification) takenInstead(unit survey.Unit) map[string]string {
+	all := map[string]string{
+		"temperature": "the job's " + photometry.Degrees(v.result.Job.Upkeep.AmbientCelsius),
+		"warm_up":     "lamps at full light",
+		"daylight":    "no daylight",
+		"meter_unit":  fmt.Sprintf("%v, as the header of the readings", unit),
+		"calibration": "the meter as good as it is stated to be",
+	}
+	for key, of := range map[string]func(KindDay) string{"hours_burnt": lampsTaken, "cleaning": dirtTaken,
+		"voltage": func(d KindDay) string { return fmt.Sprintf("the job's factor for voltage, %.3f", d.Voltage.Value) },
+		"failed_lamps": func(d KindDay) string {
+			return fmt.Sprintf("the job's factor for lamps out, %.3f", d.LampBurnout.Value)
+		}} {
+		var words []string
+		alike := true
+		for _, d := range v.Days {
+			words = append(words, of(d))
+			alike = alike && words[0] == of(d)
+		}
+		if all[key] = words[0]; alike {
+			continue
+		}
+		for i, d := range v.Days {
+			words[i] = d.Group + ": " + words[i]
+		}
+		all[key] = strings.Join(words, "; ")
+	}
+	return all
+}
+
+func lampsTaken(d KindDay) string {
+	return fmt.Sprintf("lamps at %.3f of their initial lumens, as by the job's loss factors", d.LampLumenDepreciation.Value)
+}
+
+func dirtTaken(d KindDay) string {
+	dirt := fmt.Sprintf("luminaires at %.3f and room surfaces at %.3f", d.LuminaireDirtDepreciation.Value, d.RoomSurfaceDirtDepreciation.Value)
+	if from := d.kind.From; from.Losses.LuminaireDirtDepreciation == nil || from.Losses.RoomSurfaceDirtDepreciation == nil {
 		dirt = fmt.Sprintf("%.0f months of dirt, ", 12*from.Care.CleanYears) + dirt
 	}
-	return map[string]string{
-		"hours_burnt":  fmt.Sprintf("lamps at %.3f of their initial lumens, as by the job's loss factors", day.LampLumenDepreciation.Value),
-		"warm_up":      "lamps at full light",
-		"cleaning":     dirt,
-		"voltage":      fmt.Sprintf("the job's factor for voltage, %.3f", day.Voltage.Value),
-		"temperature":  "the job's " + photometry.Degrees(upkeep.AmbientCelsius),
-		"daylight":     "no daylight",
-		"failed_lamps": fmt.Sprintf("the job's factor for lamps out, %.3f", day.LampBurnout.Value),
-		"meter_unit":   fmt.Sprintf("%v, as the header of the readings", unit),
-		"calibration":  "the meter as good as it is stated to be",
-	}
+	return dirt
 }
 
 // place notes where each station that was read lies, and returns their names in the order of the file.

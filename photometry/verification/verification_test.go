@@ -31,10 +31,16 @@ func surveyed(t *testing.T, system string, share float64, pairs ...string) verif
 	}
 	_, light, err := study.RunAt(t.Context(), j, spots, nil)
 	require.NoError(t, err)
-	side := map[string]int{"existing": 0, "proposed": 1}[system]
 	readings := survey.Form(survey.Lux, plan)
 	for i := range readings.Lines {
-		readings.Lines[i].Value = share * light[side][i]
+		readings.Lines[i].Value = 0
+	}
+	for k, kind := range r.Kinds() {
+		for i := range readings.Lines {
+			if strings.HasPrefix(kind.Name, system) {
+				readings.Lines[i].Value += share * light[k][i]
+			}
+		}
 	}
 	meter, ok := metrology.ClassMeter("A")
 	require.True(t, ok)

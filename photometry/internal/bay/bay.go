@@ -59,6 +59,50 @@ interreflection = false
 	Upkeep = "[upkeep]\n"
 )
 
+// Halves are the halves of the bay as groups, west and east, of one kind before the swap and of two after it; they stand in place of its layout and its
+// systems, see InHalves.
+const Halves = `[kinds.a]
+photometry = "diffuse.ies"
+lamps = 2
+lamp_lumens = 2000.0
+ballast_factor = 0.9
+input_watts = 60.0
+[kinds.b]
+photometry = "narrow.ies"
+lamps = 1
+lamp_lumens = 4000.0
+ballast_factor = 1.0
+input_watts = 45.0
+[kinds.c]
+photometry = "diffuse.ies"
+lamps = 2
+lamp_lumens = 2600.0
+ballast_factor = 0.8
+input_watts = 50.0
+[[groups]]
+name = "west"
+existing = "a"
+proposed = "b"
+mounting_height = 4.0
+rows = 4
+columns = 3
+area = [0.0, 0.0, 12.0, 12.0]
+[[groups]]
+name = "east"
+existing = "a"
+proposed = "c"
+mounting_height = 4.0
+rows = 4
+columns = 3
+area = [12.0, 0.0, 24.0, 12.0]
+`
+
+// InHalves are the replacements that make of the bay one in two groups, and more of them after these.
+func InHalves(pairs ...string) []string {
+	systems := Text[strings.Index(Text, "[layout]"):strings.Index(Text, Upkeep)]
+	return append([]string{systems, Halves}, pairs...)
+}
+
 // Diffuse is a synthetic luminaire, 1,000 cd straight down and cosine from there, with two lamps of 2,000 lm; of no extent.
 var Diffuse = Cosine(1, "2 2000", "0.9 1 60")
 

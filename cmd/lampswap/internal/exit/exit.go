@@ -10,7 +10,6 @@ import (
 
 	"lampswap/photometry/diag"
 	"lampswap/photometry/interreflect"
-	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 )
 
@@ -72,7 +71,7 @@ func Report(err error, stderr io.Writer) int {
 	case errors.As(err, &wrong):
 		say(err, stderr)
 		return WrongInput
-	case errors.As(err, new(*interreflect.MemoryError)), errors.As(err, new(*lighting.TooLargeError)), errors.Is(err, interreflect.ErrEndless), errors.Is(err, job.ErrKinds):
+	case errors.As(err, new(*interreflect.MemoryError)), errors.As(err, new(*lighting.TooLargeError)), errors.Is(err, interreflect.ErrEndless):
 		say(err, stderr)
 		return WrongInput
 	case errors.Is(err, context.Canceled):

@@ -43,8 +43,14 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, fr
 		}
 	}
 	var day []string
-	for _, f := range v.Day.List() {
-		day = append(day, fmt.Sprintf("%s %.3f: %s", strings.ReplaceAll(f.Key, "_", " "), f.Value, f.Detail))
+	for _, d := range v.Days {
+		group := ""
+		if len(v.Days) > 1 {
+			group = d.Group + ", "
+		}
+		for _, f := range d.List() {
+			day = append(day, fmt.Sprintf("%s%s %.3f: %s", group, strings.ReplaceAll(f.Key, "_", " "), f.Value, f.Detail))
+		}
 	}
 	terminal.List(w, "Losses on the day of the readings", day)
 	if len(v.Unresolved) == 0 {

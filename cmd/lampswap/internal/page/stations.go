@@ -3,7 +3,6 @@ package page
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"net/http"
 	"strings"
@@ -72,8 +71,6 @@ func (s *site) prove(ctx context.Context, snap *snapshot, j *job.Job, m stations
 		return nil, from, ctx.Err()
 	case limited.Err() != nil:
 		return &display.Proof{Sorry: "This takes longer than the page allows. Download the readings and use the command: lampswap verify."}, from, nil
-	case errors.Is(err, job.ErrKinds):
-		return &display.Proof{Sorry: "Readings are held against luminaires of one kind, all lit and at full output: this job has several kinds, failed or dimmed ones."}, from, nil
 	case err != nil:
 		return nil, from, err
 	}
