@@ -33,7 +33,7 @@ func ReadHead(file *tomlfile.File, files Files) *Job {
 
 // ReadMoney reads, into a job of all luminaires of a building, what power costs there, what the swap costs and what is paid for it.
 func ReadMoney(file *tomlfile.File, whole *Job) {
-	r := &reader{file: file, job: whole}
+	r := &reader{file: file, job: whole, building: true}
 	for _, kind := range whole.Kinds() { // whose shifts may fall into the tariff's peak
 		if s := kind.Use.Schedule; s != nil && !slices.Contains(r.schedules, s) {
 			r.schedules = append(r.schedules, s)

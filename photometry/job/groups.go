@@ -99,11 +99,9 @@ func (g *grouping) kind(name string) {
 	}
 	g.reader.kind(t, s)
 	costs := t.Table("costs")
-	const whole = "what the swap costs as a whole: [energy] installed_cost and rebate, or [costs] lines and [[rebates]]"
-	const none = "no such key: a job with groups takes upkeep by the lamp, the ballast and the luminaire alone"
-	for key, want := range map[string]string{"installed_cost": whole, "rebate": whole, "other_per_year": none, "residual": none} {
+	for _, key := range []string{"installed_cost", "rebate", "other_per_year", "residual"} {
 		if costs.Has(key) {
-			costs.Fault(key, "stands with one kind of luminaire", want)
+			costs.Fault(key, "stands with one kind of luminaire", "what a system costs as a whole in [costs.proposed], [costs.replacement] or [costs.existing]")
 		}
 	}
 	t.Done()

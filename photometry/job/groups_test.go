@@ -116,10 +116,10 @@ lamp_price = 3.0
 installed_cost = 1
 rebate = 1
 other_per_year = 1
-residual = 1`, `dock.toml:24:18: kinds.tube.costs.installed_cost: stands with one kind of luminaire, want what the swap costs as a whole: [energy] installed_cost and rebate, or [costs] lines and [[rebates]]
-dock.toml:25:10: kinds.tube.costs.rebate: stands with one kind of luminaire, want what the swap costs as a whole: [energy] installed_cost and rebate, or [costs] lines and [[rebates]]
-dock.toml:26:18: kinds.tube.costs.other_per_year: stands with one kind of luminaire, want no such key: a job with groups takes upkeep by the lamp, the ballast and the luminaire alone
-dock.toml:27:12: kinds.tube.costs.residual: stands with one kind of luminaire, want no such key: a job with groups takes upkeep by the lamp, the ballast and the luminaire alone`},
+residual = 1`, `dock.toml:24:18: kinds.tube.costs.installed_cost: stands with one kind of luminaire, want what a system costs as a whole in [costs.proposed], [costs.replacement] or [costs.existing]
+dock.toml:25:10: kinds.tube.costs.rebate: stands with one kind of luminaire, want what a system costs as a whole in [costs.proposed], [costs.replacement] or [costs.existing]
+dock.toml:26:18: kinds.tube.costs.other_per_year: stands with one kind of luminaire, want what a system costs as a whole in [costs.proposed], [costs.replacement] or [costs.existing]
+dock.toml:27:12: kinds.tube.costs.residual: stands with one kind of luminaire, want what a system costs as a whole in [costs.proposed], [costs.replacement] or [costs.existing]`},
 	{`[kinds.tube]
 `, `[kinds.tube]
 layout = { mounting_height = 4.0, rows = 1, columns = 1 }
@@ -307,7 +307,7 @@ func TestGroupsOfAReplacement(t *testing.T) {
 	assert.Contains(t, keysOf(j), "groups[0].replacement")
 	assert.Len(t, j.Kinds(), 5)
 	j = read(t, replaced(t, grouped, "name = \"bench\"\n", "name = \"bench\"\nreplacement = \"none\"\n")+"[[rebates]]\nper = \"kw\"\namount = 1\n")
-	assert.Contains(t, j.Warnings, "rebates: they count for the proposed system", "with no word of a table that stands beside no groups")
+	assert.Contains(t, j.Warnings, "rebates: they count for the proposed system; what is paid for the replacement is rebate in [costs.replacement]")
 }
 
 // What a tube takes over from the lamp before it, it takes where all its groups have the same; else the job must say, whatever the groups' order.

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -101,7 +102,11 @@ func (r *reader) money(top *tomlfile.Table) {
 	r.heatingCooling(energy)
 	r.peak(energy)
 	energy.Done()
-	r.lines(top.Table("costs"), energy)
+	costs := top.Table("costs")
+	if r.fed != nil || r.building { // else they stand with the systems
+		r.wholeCosts(costs)
+	}
+	r.lines(costs, energy)
 	r.rebates(top)
 	if r.job.Imperial && !top.Has("currency") && r.job.counted() {
 		r.default_(top, "currency", strconv.Quote(r.job.Currency), "of a job in feet; amounts count as they stand")
@@ -149,6 +154,26 @@ func (r *reader) heatingCooling(t *tomlfile.Table) {
 	}
 }
 
+// wholeCosts reads what systems of several groups cost as a whole, besides what goes with each kind of luminaire: [costs.replacement] and the like.
+func (r *reader) wholeCosts(t *tomlfile.Table) {
+	for i, s := range r.job.Systems() {
+		sub := t.Table(systemNames[i])
+		for key, to := range map[string]**float64{"installed_cost": &s.Costs.InstalledCost, "rebate": &s.Costs.Rebate} {
+			if amount := sum(sub, key); amount != nil && *to != nil {
+				sub.Fault(key, "stands in [energy] too", "one of the two")
+			} else if amount != nil {
+				*to = amount
+			}
+		}
+		for key, to := range map[string]*float64{"other_per_year": &s.Costs.OtherPerYear, "residual": &s.Costs.Residual} {
+			if amount := sum(sub, key); amount != nil {
+				*to = *amount
+			}
+		}
+		sub.Done()
+	}
+}
+
 const mostLineItems = 1000
 
 // lines reads what the swap costs item by item.
@@ -157,12 +182,15 @@ func (r *reader) lines(t, energy *tomlfile.Table) {
 	items, ok := t.NamedNumbers("lines", mostLineItems, upTo(mostMoney))
 	c := &r.job.Proposed.Costs
 	switch {
-	case t.Exists() && !t.Has("lines"):
+	case t.Exists() && !t.Has("lines") && !slices.ContainsFunc(systemNames, t.Has):
 		t.Missing("lines", `what the swap costs, [["material", 9200.0], ["labor", 6400.0]]`)
 	case ok && c.InstalledCost != nil:
 		at := "[energy]"
 		if !energy.Has("installed_cost") {
 			at = "[proposed.costs]"
+			if t.Has("proposed") {
+				at = "[costs.proposed]"
+			}
 		}
 		t.Fault("lines", "stand beside installed_cost in "+at, "one of the two: installed_cost is then their sum")
 	case ok:
@@ -204,10 +232,11 @@ func (r *reader) rebates(top *tomlfile.Table) {
 		}
 	}
 	if len(c.Rebates) > 0 && r.job.Replacement != nil {
-		text := "rebates: they count for the proposed system"
-		if !top.Has("groups") && !top.Has("spaces") { // whose replacement has no costs as a whole
-			text += "; what is paid for the replacement is rebate in [replacement.costs]"
+		at := "[replacement.costs]"
+		if top.Has("groups") || top.Has("spaces") {
+			at = "[costs.replacement]"
 		}
+		text := "rebates: they count for the proposed system; what is paid for the replacement is rebate in " + at
 		r.job.Warnings = append(r.job.Warnings, text)
 	}
 }

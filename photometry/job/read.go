@@ -78,6 +78,7 @@ type reader struct {
 	schedules  []*Schedule         // of the job and of its groups
 	fed        map[string]standbys // by group: its luminaires on emergency power; nil in a job without groups
 	ofBuilding bool                // the job is a room of a building, which has the money
+	building   bool                // it is the building's money that is read
 
 	before *System // the luminaires that those being read replace; empty where none are known
 

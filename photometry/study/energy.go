@@ -66,6 +66,9 @@ func AccountOf(j *job.Job, from *job.System, s *lighting.System) Account {
 	for _, side := range (lighting.Side{From: from, System: s}).Kinds() {
 		a.add(j, side.From)
 	}
+	if from.Parts != nil && from.Costs.OtherPerYear > 0 {
+		a.upkeepKnown = true
+	}
 	price := func(rate *float64, amount float64) *float64 {
 		if rate == nil {
 			return nil

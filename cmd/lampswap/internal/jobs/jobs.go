@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"strconv"
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/exit"
@@ -48,6 +49,31 @@ func (q Request) demo() (string, error) {
 		}
 	}
 	return "", exit.Usagef("--demo is %q, want one of %s%s", q.Demo, strings.Join(DemoNames(), ", "), exit.Perhaps(q.Demo, DemoNames()))
+}
+
+// DemoText is a demonstration by its name, and the files that it names, by theirs.
+func DemoText(name string) (text string, beside map[string][]byte, err error) {
+	file, err := Request{Demo: name}.demo()
+	if err != nil {
+		return "", nil, err
+	}
+	data, err := Demo.ReadFile(file)
+	if err != nil {
+		return "", nil, err
+	}
+	all, err := Demo.ReadDir("demo")
+	if err != nil {
+		return "", nil, err
+	}
+	beside = map[string][]byte{}
+	for _, entry := range all {
+		if strings.Contains(string(data), strconv.Quote(entry.Name())) {
+			if beside[entry.Name()], err = openDemo(entry.Name()); err != nil {
+				return "", nil, err
+			}
+		}
+	}
+	return string(data), beside, nil
 }
 
 // Dash is the argument that stands for standard input.
@@ -178,3 +204,8 @@ const StdinPath = "/dev/stdin"
 //
 //go:embed starter.toml
 var Starter string
+
+// StarterGroups is a job to start from whose room has several kinds of luminaire.
+//
+//go:embed starter-groups.toml
+var StarterGroups string
