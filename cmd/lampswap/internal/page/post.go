@@ -198,6 +198,10 @@ func (s *site) takeFile(v *session, name string, content []byte, use string) {
 // useFile lets a system of the job use a photometric file.
 func (v *session) useFile(name, system string) {
 	t, err := tomltext.Read(v.text)
+	if err == nil && (t.Has("kinds") || t.Has("groups")) {
+		v.note = name + " is here: choose it as the fixture of a kind of luminaire."
+		return
+	}
 	if err == nil {
 		err = t.Delete(system + ".fixture")
 	}

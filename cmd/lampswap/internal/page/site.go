@@ -30,8 +30,15 @@ var webFiles embed.FS
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"add1":  func(n int) int { return n + 1 },
 	"id":    form.ID,
-	"plain": func(f form.FieldView) form.FieldView { f.Hint = ""; return f }, // its hint stands elsewhere
+	"cell":  func(f form.FieldView, row string) cellView { f.Unit, f.Hint = "", ""; return cellView{f, row} }, // which its column has
+	"plain": func(f form.FieldView) form.FieldView { f.Hint = ""; return f },                                  // its hint stands elsewhere
 }).ParseFS(webFiles, "web/*.html"))
+
+// A cellView is a field in a row of a table.
+type cellView struct {
+	form.FieldView
+	Row string
+}
 
 // A site is the page with all its visitors.
 type site struct {

@@ -31,16 +31,18 @@ func Apply(text string, posted url.Values, uploaded, beside []string) (string, e
 }
 
 func act(t *tomltext.Text, what string) error {
-	if rest, ok := strings.CutPrefix(what, "remove-"); ok {
-		name, digits, _ := strings.Cut(rest, "-")
-		i, err := strconv.Atoi(digits)
-		if known := err == nil && i >= 0; !known || !slices.Contains([]string{"racks", "grids", "criteria"}, name) {
-			return nil // no button of ours
-		}
-		return t.RemoveElement(name, i)
+	action, rest, _ := strings.Cut(what, "-")
+	if name, digits, ok := strings.Cut(rest, "-"); ok && (action == "remove" || action == "copy") {
+		return actOn(t, action, name, digits)
 	}
 	s := SketchOf(t)
 	switch what {
+	case "add-kind":
+		return addKind(t)
+	case "add-group":
+		return addGroup(t, s)
+	case "to-groups":
+		return t.Regroup()
 	case "add-rack":
 		return t.AddElement("racks", "corner = "+numbers(s.length*0.1, s.width*0.15), "size = "+numbers(s.length*0.6, s.foot(4), min(s.foot(12), s.height*0.7)))
 	case "add-face":
@@ -51,6 +53,25 @@ func act(t *tomltext.Text, what string) error {
 		return t.AddElement("criteria", "level = "+tomltext.Quote(freeLevel(t)))
 	case "add-rule":
 		return t.AddElement("criteria", "name = "+tomltext.Quote(freeName(t, "criteria", "rule of our own")), `statistic = "average"`, "at_least = "+plainDecimal(s.light(10)))
+	}
+	return nil
+}
+
+// actOn takes an element of a list out, or copies it.
+func actOn(t *tomltext.Text, action, name, digits string) error {
+	i, err := strconv.Atoi(digits)
+	switch known := err == nil && i >= 0; {
+	case !known || !slices.Contains([]string{"racks", "grids", "criteria", "groups", "kinds"}, name):
+		return nil // no button of ours
+	case name == "kinds":
+		if names := kindNames(t); action == "remove" && i < len(names) {
+			return t.DeleteTable("kinds." + names[i])
+		}
+		return nil
+	case action == "remove":
+		return t.RemoveElement(name, i)
+	case name == "groups":
+		return t.CopyElement(name, i, map[string]string{"name": tomltext.Quote(freeName(t, name, "group"))})
 	}
 	return nil
 }

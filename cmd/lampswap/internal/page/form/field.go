@@ -25,6 +25,7 @@ const (
 	choice
 	truth  // true or false
 	source // a fixture or a photometric file: one field for two keys
+	counts // a whole number, or several of them
 )
 
 // A Field is one key of the job file, or a list of numbers with a box each.
@@ -95,6 +96,13 @@ var plainNumber = regexp.MustCompile(`^[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?
 
 // literal writes what was typed as TOML. What is no number stands as a text, so that its fault is shown at its line.
 func literal(k kind, typed string) string {
+	if k == counts && strings.ContainsAny(typed, ", ") {
+		numbers := strings.FieldsFunc(typed, func(c rune) bool { return strings.ContainsRune("[], ", c) })
+		for i := range numbers {
+			numbers[i] = literal(whole, numbers[i])
+		}
+		return "[" + strings.Join(numbers, ", ") + "]"
+	}
 	if k == words || k == choice {
 		return tomltext.Quote(typed)
 	}

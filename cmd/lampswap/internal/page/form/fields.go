@@ -23,6 +23,8 @@ type Part struct {
 	fields            []Field
 	pairs             [][2][]Field // two columns: existing and proposed
 	list              string       // name of the array of tables
+	table             bool         // its elements are rows of a table
+	names             []string     // of the elements; nil where they are numbered
 	element           string       // what one is called
 	elements          [][]Field
 	adds              []Option // what can be added: value of the button, and its words
@@ -33,7 +35,8 @@ type Part struct {
 func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
 	all := []Part{
 		{id: "space", heading: "The room", fields: spaceFields(), note: outlineNote(t)},
-		{id: "hang", heading: "Where the luminaires hang", fields: layoutFields(t), note: layoutNote(t)},
+		{id: "hang", heading: "Where the luminaires hang", fields: layoutFields(t), note: layoutNote(t),
+			adds: []Option{{Value: "to-groups", Label: "There is more than one kind of luminaire, or some have failed"}}},
 		{id: "swap", heading: "The swap", pairs: [][2][]Field{{systemFields(t, "existing.", uploaded, beside), systemFields(t, "proposed.", uploaded, beside)}}},
 		{id: "lamps", heading: "A lamp by its own figures", folded: !describesLamps(t), note: "What its data sheet says, in place of the lamp list or besides it. A length is a number, or a text such as 1 in or 26 mm.",
 			pairs: [][2][]Field{{lampFields("existing."), lampFields("proposed.")}}},
@@ -54,10 +57,11 @@ func PartsOf(t *tomltext.Text, uploaded, beside []string) []Part {
 	if !grouped(t) {
 		return all
 	}
-	return slices.DeleteFunc(all, func(p Part) bool { return p.id == "swap" || p.id == "lamps" || p.id == "losses" })
+	all = slices.DeleteFunc(all, func(p Part) bool { return p.id == "hang" || p.id == "swap" || p.id == "lamps" || p.id == "losses" })
+	return slices.Insert(all, 1, groupParts(t, uploaded, beside)...)
 }
 
-// grouped tells that the luminaires of a job stand in groups, which have no fields.
+// grouped tells that the luminaires of a job stand in groups.
 func grouped(t *tomltext.Text) bool {
 	return t.Has("groups") || t.Has("kinds") || t.Count("groups") > 0
 }
@@ -119,9 +123,6 @@ func kindsOfSpace() []Option {
 }
 
 func layoutFields(t *tomltext.Text) []Field {
-	if grouped(t) {
-		return nil
-	}
 	fields := []Field{{Path: "layout.mounting_height", label: "Mounting height", unit: "length"}}
 	if !t.Has("layout.positions") {
 		fields = append(fields, Field{Path: "layout.rows", label: "Rows", kind: whole, hint: "Across the width."},
@@ -138,9 +139,6 @@ func outlineNote(t *tomltext.Text) string {
 }
 
 func layoutNote(t *tomltext.Text) string {
-	if grouped(t) {
-		return "The job names kinds of luminaire and has groups of them; they are changed in the text."
-	}
 	if n := t.Count("layout.positions"); n > 0 {
 		return fmt.Sprintf("The job gives %d positions one by one; they are changed in the text.", n)
 	}

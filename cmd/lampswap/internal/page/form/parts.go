@@ -8,6 +8,7 @@ type PartView struct {
 	Fields            []FieldView
 	Pairs             []pairView
 	List, Element     string
+	Heads             []string // of the columns where the elements are rows of a table
 	Elements          []elementView
 	More              int // elements without fields
 	Adds              []Option
@@ -20,8 +21,8 @@ type pairView struct{ Before, After FieldView }
 
 // An elementView is one rack, grid or criterion with its fields.
 type elementView struct {
-	ID, Name, Remove string
-	Fields           []FieldView
+	ID, Name, Remove, Copy string
+	Fields                 []FieldView
 }
 
 // View shows a part.
@@ -46,7 +47,23 @@ func (p Part) View(c Context) PartView {
 		}
 	}
 	for i, e := range p.elements {
-		v.Elements = append(v.Elements, elementView{ID: fmt.Sprintf("%s-%d", p.list, i), Name: fmt.Sprintf("%s %d", p.element, i+1), Remove: fmt.Sprintf("remove-%s-%d", p.list, i), Fields: views(e)})
+		one := elementView{ID: fmt.Sprintf("%s-%d", p.list, i), Name: fmt.Sprintf("%s %d", p.element, i+1), Remove: fmt.Sprintf("remove-%s-%d", p.list, i), Fields: views(e)}
+		if p.names != nil {
+			one.Name = p.element + " " + p.names[i]
+		}
+		if p.table {
+			one.Copy = fmt.Sprintf("copy-%s-%d", p.list, i)
+		}
+		v.Elements = append(v.Elements, one)
+	}
+	if p.table && len(p.elements) > 0 {
+		for _, f := range p.elements[0] {
+			head := f.label
+			if u := Unit(f.unit, c.Imperial); u != "" {
+				head += ", " + u
+			}
+			v.Heads = append(v.Heads, head)
+		}
 	}
 	if p.list != "" {
 		v.More = max(0, c.Text.Count(p.list)-len(p.elements))

@@ -3,6 +3,7 @@ package form
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/photometry"
@@ -17,7 +18,6 @@ type Sketch struct {
 	racks                 []planRect
 	hanging               []planRect
 	lamps                 []planLamp
-	grouped               bool       // the luminaires stand in groups, which are not sketched
 	lines                 []planLine // upright faces
 	areas                 []planRect
 }
@@ -143,21 +143,42 @@ func (s *Sketch) addRacks(t *tomltext.Text) {
 }
 
 func (s *Sketch) addLamps(t *tomltext.Text) {
-	s.grouped = grouped(t)
-	alongY := Shown(t, "layout.lamps_along") == "width"
+	if !grouped(t) {
+		s.addHung(t, "layout.")
+		return
+	}
+	for i := range min(t.Count("groups"), mostShown) {
+		s.addHung(t, fmt.Sprintf("groups[%d].", i))
+	}
+}
+
+// addHung adds the luminaires of a layout, or of a group: in its area, or in the room.
+func (s *Sketch) addHung(t *tomltext.Text, prefix string) {
+	alongY := Shown(t, prefix+"lamps_along") == "width"
 	add := func(x, y float64) {
 		if s.inside(x, y) && len(s.lamps) < mostSketched {
 			s.lamps = append(s.lamps, planLamp{x, y, alongY})
 		}
 	}
-	for i := range min(t.Count("layout.positions"), mostSketched) {
-		add(numberAt(t, fmt.Sprintf("layout.positions[%d][0]", i)), numberAt(t, fmt.Sprintf("layout.positions[%d][1]", i)))
-	}
-	rows, columns := numberAt(t, "layout.rows"), numberAt(t, "layout.columns")
-	if len(s.lamps) > 0 || !(rows >= 1 && columns >= 1 && rows*columns <= mostSketched) {
+	number := func(key string) float64 { return numberAt(t, prefix+key) }
+	if n := t.Count(prefix + "positions"); n > 0 {
+		for i := range min(n, mostSketched) {
+			add(number(fmt.Sprintf("positions[%d][0]", i)), number(fmt.Sprintf("positions[%d][1]", i)))
+		}
 		return
 	}
-	for _, p := range (room.Room{Length: s.length, Width: s.width}).Lattice(int(rows), int(columns), 0, 0) {
+	area := room.Box{High: room.Vec{X: s.length, Y: s.width}}
+	if x0, y0, x1, y1 := number("area[0]"), number("area[1]"), number("area[2]"), number("area[3]"); s.inside(x0, y0) && s.inside(x1, y1) && x0 != x1 && y0 != y1 {
+		area = room.Box{Low: room.Vec{X: min(x0, x1), Y: min(y0, y1)}, High: room.Vec{X: max(x0, x1), Y: max(y0, y1)}}
+	}
+	var inRows []int
+	switch rows, columns, n := number("rows"), number("columns"), number("count"); {
+	case rows >= 1 && columns >= 1 && rows*columns <= mostSketched:
+		inRows = slices.Repeat([]int{int(columns)}, int(rows))
+	case n >= 1 && n <= mostSketched:
+		inRows = room.EvenRows(area, int(n))
+	}
+	for _, p := range room.RowsIn(area, inRows, 0, 0) {
 		add(p.Position.X, p.Position.Y)
 	}
 }
@@ -214,10 +235,6 @@ func (s *Sketch) View() PlanView {
 		}
 	}
 	unit := Unit("length", s.imperial)
-	luminaires := fmt.Sprintf("%d luminaires", len(s.lamps))
-	if s.grouped {
-		luminaires = "its groups of luminaires left out"
-	}
-	v.Words = fmt.Sprintf("Plan of the room, %.4g by %.4g %s, with %s and %d racks", s.length, s.width, unit, luminaires, len(s.racks)+len(s.hanging))
+	v.Words = fmt.Sprintf("Plan of the room, %.4g by %.4g %s, with %d luminaires and %d racks", s.length, s.width, unit, len(s.lamps), len(s.racks)+len(s.hanging))
 	return v
 }

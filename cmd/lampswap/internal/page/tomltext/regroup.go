@@ -84,13 +84,13 @@ func (t *Text) layouts() ([]hung, error) {
 			g.lines = append(g.lines, key+" = "+t.Raw(path+"."+key))
 		}
 		all = append(all, g)
-		return t.deleteTable(path)
+		return t.DeleteTable(path)
 	}
 	if len(shared.systems) > 0 {
 		if err := add("all", "layout", shared); err != nil {
 			return nil, err
 		}
-	} else if err := t.deleteTable("layout"); err != nil {
+	} else if err := t.DeleteTable("layout"); err != nil {
 		return nil, err
 	}
 	for _, system := range own {
@@ -180,8 +180,8 @@ func (t *Text) nameKinds() error {
 // leftOut are headers of systems' tables that a remark leaves out, as in the job to start from.
 var leftOut = regexp.MustCompile(`(?m)^(# ?\[)((?:existing|proposed|replacement)[.\]])`)
 
-// deleteTable takes a table out with all that stands in it, whichever way it is written; there need be none.
-func (t *Text) deleteTable(path string) error {
+// DeleteTable takes a table out with all that stands in it, whichever way it is written; there need be none.
+func (t *Text) DeleteTable(path string) error {
 	if _, ok := t.pair(path); ok {
 		return t.Delete(path)
 	}

@@ -272,6 +272,46 @@ func (t *Text) AddElement(name string, pairs ...string) error {
 	return t.edit(at, at, nl+block)
 }
 
+// CopyElement adds an element to an array of tables after the last, alike to another with the tables that belong to it, but for some values: a key and
+// its value as TOML has it.
+func (t *Text) CopyElement(name string, i int, but map[string]string) error {
+	path, last := fmt.Sprintf("%s[%d]", name, i), t.Count(name)
+	if i < 0 || i >= last {
+		return nil
+	}
+	if p, ok := t.pair(name); ok {
+		if err := t.addPart(p, t.text[p.parts[i].value:p.parts[i].to]); err != nil {
+			return err
+		}
+	} else {
+		block, at := "", 0
+		for _, s := range t.sections {
+			if s.path == path || strings.HasPrefix(s.path, path+".") {
+				block += t.text[s.start:s.contentEnd]
+			}
+			if strings.HasPrefix(s.path, name+"[") {
+				at = s.contentEnd
+			}
+		}
+		nl := t.newline()
+		if !strings.HasSuffix(block, "\n") {
+			block += nl
+		}
+		if !strings.HasSuffix(t.text[:at], "\n") {
+			block = nl + block
+		}
+		if err := t.edit(at, at, nl+block); err != nil {
+			return err
+		}
+	}
+	for key, raw := range but {
+		if err := t.Set(fmt.Sprintf("%s[%d].%s", name, last, key), raw); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // RemoveElement takes an element out of an array of tables, with the tables that belong to it.
 func (t *Text) RemoveElement(name string, i int) error {
 	path := fmt.Sprintf("%s[%d]", name, i)
