@@ -59,10 +59,10 @@ dock.toml:65:15: egress.pack_lumens: is more than the 9,856 lm that the lamps of
 	{priced, "[egress]\nluminaires = [1]\ngrid = \"dock\"\npack_lumens = 0\n", `dock.toml:65:15: egress.pack_lumens: is 0, want a number from 0.001 to 1000000`},
 	{priced, "[egress]\npacks = [[1, 14000]]\ngrid = \"dock\"\n", `dock.toml:63:1: egress.packs: is more than the 9,944 lm that the lamps of a luminaire in "all" give, want the lumens of its pack, of the label
 dock.toml:63:1: egress.packs: is more than the 9,856 lm that the lamps of a luminaire in "all" give, want the lumens of its pack, of the label`},
-	{priced, "[egress]\npacks = [[1.5, 1400], [0, 700], [2, -1], [3]]\ngrid = \"dock\"\n", `dock.toml:63:1: egress.packs[3]: is a list of 1, want a list of 2 numbers
-dock.toml:63:11: egress.packs[0][0]: is 1.5, want a luminaire's number, from 1 to 100000
+	{priced, "[egress]\npacks = [[1.5, 1400], [0, 700], [2, -1], [3]]\ngrid = \"dock\"\n", `dock.toml:63:11: egress.packs[0][0]: is 1.5, want a luminaire's number, from 1 to 100000
 dock.toml:63:24: egress.packs[1][0]: is 0, want a luminaire's number, from 1 to 100000
-dock.toml:63:37: egress.packs[2][1]: is -1, want a number from 0.001 to 1000000`},
+dock.toml:63:37: egress.packs[2][1]: is -1, want a number from 0.001 to 1000000
+dock.toml:63:43: egress.packs[3]: is a list of 1, want a list of 2 numbers`},
 	{priced, "[egress]\nluminaires = [1]\npacks = [[1, 1400]]\ngrid = \"dock\"\n", `dock.toml:64:1: egress.packs: names luminaire 1 twice, want each once`},
 	{priced, "[egress]\npacks = [[9, 1400]]\ngrid = \"dock\"\n", `dock.toml:63:1: egress.packs: names luminaire 9, want a number up to 8, that each system has`},
 	{priced, "[egress]\npacks = 1400\ngrid = \"dock\"\n", `dock.toml:63:9: egress.packs: is 1400, want a list of 1 to 100000 lists of numbers`},

@@ -160,6 +160,8 @@ count = 7
 lamps_along = "width"
 [[groups]]
 `, `dock.toml:47:3: groups[2].name: is missing, want a name of its own for each group: "group 3", its number, is the name of another`},
+	{`name = "shop"`, `name = "shop"
+note = 7`, `dock.toml:42:8: groups[1].note: is 7, want a text in quotes`},
 	{`name = "shop"`, `name = " "`, `dock.toml:41:8: groups[1].name: is blank, want a text`},
 	{`name = "shop"`, `name = "shop"
 colour = "red"`, `dock.toml:42:10: groups[1].colour: is not a known key, want one of area, columns, control, control_saving, count, dimmed_to, dimmed_watts, egress, existing, failed, failed_watts, hours_per_year, lamps_along, mounting_height, name, note, positions, proposed, replacement, rows, shifts`},
