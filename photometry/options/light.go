@@ -119,7 +119,7 @@ func (s *solver) whole(sh *shape, from *job.System) (job.System, lighting.System
 		}
 	}
 	light := lighting.Sum(parts)
-	light.LampLumensEach, light.Efficiency, light.Losses = varied.LampLumensEach, varied.Efficiency, varied.Losses
+	ofKind(&light, &varied)
 	return system, light
 }
 
@@ -140,13 +140,25 @@ func (s *solver) own(ctx context.Context, c candidate) (Option, error) {
 	}
 	p.Light = light
 	if p.Any() {
-		p.Light.LampLumensEach, p.Light.Efficiency = p.From.LampLumensEach(), p.From.Luminaire.Efficiency()
 		p.Notes = notes(s.job, &p, c.host)
 	}
 	p.NotAllowed = light.Outside
 	s.price(&p, system)
+	none := lighting.System{}
+	kind := &none
+	for _, k := range (lighting.Side{From: system, System: &light}).Kinds() {
+		if k.From.Group == s.options.Group {
+			kind = k.System
+		}
+	}
+	ofKind(&p.Light, kind)
 	p.Light = statistics(p.Light)
 	return p, nil
+}
+
+// ofKind tells of a whole system what is of one luminaire as of those of one kind.
+func ofKind(s, kind *lighting.System) {
+	s.InputWattsEach, s.LampLumensEach, s.Efficiency, s.UpwardShare, s.Losses = kind.InputWattsEach, kind.LampLumensEach, kind.Efficiency, kind.UpwardShare, kind.Losses
 }
 
 // statistics is a system without the light of single points, nor that of its parts.
