@@ -400,3 +400,18 @@ func TestJudgedAt(t *testing.T) {
 	clean := read(t, replaced(t, sound, at, own("proposed", "clean_months = 6\n")))
 	assert.Equal(t, []float64{2, 0.5}, []float64{clean.Existing.Care.CleanYears, clean.Proposed.Care.CleanYears})
 }
+
+// wrongCostsOfGroups are mistakes in what a system of several groups costs as a whole.
+var wrongCostsOfGroups = []wrong{
+	{"[energy]\n", "[costs.proposed]\ninstalled_cost = -1\nrebate = \"none\"\nother_per_year = -2\nresidual = true\n[energy]\n", `dock.toml:63:18: costs.proposed.installed_cost: is -1, want a number from 0 to 1e12
+dock.toml:64:10: costs.proposed.rebate: is the text "none", want a number from 0 to 1e12
+dock.toml:65:18: costs.proposed.other_per_year: is -2, want a number from 0 to 1e12
+dock.toml:66:12: costs.proposed.residual: is true, want a number from 0 to 1e12`},
+	{"[energy]\n", "[costs.proposed]\ninstalled_cost = 900\nrebate = 1\n[energy]\ninstalled_cost = 900\nrebate = 2\n", `dock.toml:63:18: costs.proposed.installed_cost: stands in [energy] too, want one of the two
+dock.toml:64:10: costs.proposed.rebate: stands in [energy] too, want one of the two`},
+	{"[energy]\n", "[costs]\nlines = [[\"work\", 5]]\nproposed = { installed_cost = 900 }\n[energy]\n", `dock.toml:63:1: costs.lines: stand beside installed_cost in [costs.proposed], want one of the two: installed_cost is then their sum`},
+	{"[energy]\n", "[costs.replacement]\ninstalled_cost = 900\n[energy]\n", `dock.toml:62:2: costs.replacement: is not a known key, want one of existing, lines, proposed`},
+	{"[energy]\n", "[costs]\nexisting = 7\nproposed = [1]\n[energy]\n", `dock.toml:63:12: costs.existing: is 7, want a table, [costs.existing]
+dock.toml:64:1: costs.proposed: is a list of 1, want a table, [costs.proposed]`},
+	{"[energy]\n", "[costs.existing]\nlamp_price = 7\n[energy]\n", `dock.toml:63:14: costs.existing.lamp_price: is not a known key, want one of installed_cost, other_per_year, rebate, residual`},
+}

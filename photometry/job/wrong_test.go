@@ -29,7 +29,7 @@ func wrongs() []wrong {
 
 // wrongsOfGroups are those of a job with groups.
 func wrongsOfGroups() []wrong {
-	return slices.Concat(wrongGroups, wrongShiftsOfGroups, wrongShapesOfGroups)
+	return slices.Concat(wrongGroups, wrongShiftsOfGroups, wrongShapesOfGroups, wrongEgressOfGroups, wrongCostsOfGroups)
 }
 
 func TestWrongJobs(t *testing.T) {
@@ -206,6 +206,10 @@ to = "14:00"
 [egress]
 X = 1
 grid = "work plane"
+[costs]
+X = 1
+[costs.proposed]
+X = 1
 `, "X", "no-such-key-no-such-key-no-such-key")
 
 // knownKeys are the keys that a job file may have, as the reader itself lists them beside a key that it does not know.

@@ -10,7 +10,7 @@ import (
 // price for it.
 type Energy struct {
 	ExistingKW, ProposedKW                 float64 // as found: what failed draws less, what is dimmed too
-	AllLitKW                               float64 // of the existing if no luminaire had failed
+	AllLitKW, AllLitKWhPerYear             float64 // of the existing if no luminaire had failed
 	ExistingKWhPerYear, ProposedKWhPerYear float64
 	SavedKWhPerYear, SavedKW, SavedShare   float64 // kWh with what the building's cooling and heating save besides
 	LightsSavedKWhPerYear                  float64 // without
@@ -30,8 +30,9 @@ type Energy struct {
 // An Account is what one system draws and costs in a year.
 type Account struct {
 	KW, KWhPerYear            float64
-	PeakKWhPerYear            float64          // of KWhPerYear, where the peak has a price of its own
-	AllLitKW                  float64          // if none had failed
+	PeakKWhPerYear            float64 // of KWhPerYear, where the peak has a price of its own
+	AllLitKW                  float64 // if none had failed
+	AllLitKWhPerYear          float64
 	Spared                    float64          // a year: what the building's cooling and heating cost less than with the existing lights
 	Energy, Demand            *float64         // a year; nil without a price
 	Lamps, Ballasts           float64          // replaced in a year, price, work and disposal
@@ -97,6 +98,7 @@ func (a *Account) add(j *job.Job, from *job.System) {
 	kw, lit := from.Watts()/1000, len(from.Lit())
 	a.KW += kw
 	a.AllLitKW += from.AllLitWatts() / 1000
+	a.AllLitKWhPerYear += from.AllLitWatts() / 1000 * from.HoursBurnt(j)
 	a.KWhPerYear += kw * from.HoursBurnt(j)
 	if share, ok := from.PeakShare(j); ok && j.Tariff.PeakPricePerKWh != nil {
 		a.PeakKWhPerYear += share * kw * from.HoursBurnt(j)
@@ -157,6 +159,7 @@ func energy(r *Result) Energy {
 	e.spare()
 	before, after := e.Accounts[0], e.Accounts[1]
 	e.ExistingKW, e.ProposedKW, e.AllLitKW = before.KW, after.KW, before.AllLitKW
+	e.AllLitKWhPerYear = before.AllLitKWhPerYear
 	e.ExistingKWhPerYear, e.ProposedKWhPerYear = before.KWhPerYear, after.KWhPerYear
 	e.SavedKW, e.LightsSavedKWhPerYear = before.KW-after.KW, before.KWhPerYear-after.KWhPerYear
 	e.SavedKWhPerYear = e.LightsSavedKWhPerYear * (1 + e.HeatingCooling)

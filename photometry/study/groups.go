@@ -165,5 +165,6 @@ func (r *Result) FailedWords() []string {
 	kw := func(x float64) string { return photometry.Fixed(x, 2) }
 	return []string{fmt.Sprintf("%s give no light: as found the existing lighting maintains %s at %s kW, with every luminaire lit %s at %s kW", strings.Join(where, ", "),
 		r.Job.Light(r.Existing.Grids[0].Statistics.Average), kw(e.ExistingKW), r.Job.Light(r.Existing.AllLit), kw(e.AllLitKW)),
-		fmt.Sprintf("the saving is against the load as found: %s kW; against the load with every luminaire lit it would be %s kW", kw(e.SavedKW), kw(e.AllLitKW-e.ProposedKW))}
+		fmt.Sprintf("the saving is against what is drawn as found: %s kW and %s kWh a year; against every luminaire lit it would be %s kW and %s kWh", kw(e.SavedKW),
+			photometry.Thousands(e.LightsSavedKWhPerYear), kw(e.AllLitKW-e.ProposedKW), photometry.Thousands(e.AllLitKWhPerYear-e.ProposedKWhPerYear))}
 }

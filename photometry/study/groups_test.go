@@ -94,7 +94,8 @@ func TestFailedLuminairesAreToldOf(t *testing.T) {
 	words := r.FailedWords()
 	require.Len(t, words, 2)
 	assert.Contains(t, words[0], `3 of 12 in "dock" give no light: as found the existing lighting maintains`)
-	assert.Contains(t, words[1], "the saving is against the load as found: 0.45 kW; against the load with every luminaire lit it would be 0.60 kW")
+	assert.Contains(t, words[1], "the saving is against what is drawn as found: 0.45 kW and ")
+	assert.Contains(t, words[1], "against every luminaire lit it would be 0.60 kW and ")
 	assert.Empty(t, groups(t, shop+strings.Replace(dock, "failed = [2, 7, 11]\nfailed_watts = 10.0\n", "", 1)).FailedWords())
 
 	gone := groups(t, strings.Replace(dock, "failed = [2, 7, 11]\nfailed_watts = 10.0\n", "", 1)+shop+"failed = 2\n").Sentence()
@@ -153,4 +154,26 @@ func TestGroupsThatReachIntoOneAnother(t *testing.T) {
 	twice := strings.Replace(shop, `"shop"`, `"shop too"`, 1)
 	r := groups(t, shop+twice+dock)
 	assert.Contains(t, r.Warnings, `existing: luminaires 1 of "shop" and 1 of "shop too" reach into one another: check rows, columns or positions, and lamps_along`)
+}
+
+// What a replacement costs to install as a whole makes it a way of the life cycle in a job with groups too; its upkeep stands with its kinds.
+func TestReplacementOfGroupsHasACost(t *testing.T) {
+	money := "[energy]\nprice_per_kwh = 0.2\ninstalled_cost = 900\n[costs.replacement]\ninstalled_cost = 2000\nrebate = 300\nresidual = 100\n[costs.existing]\nother_per_year = 40\n"
+	r := groups(t, strings.Replace(dock, "proposed = \"b\"\n", "proposed = \"b\"\nreplacement = \"a\"\n", 1)+shop, upkeep, money+upkeep)
+	require.NotNil(t, r.LifeCycle)
+	require.Len(t, r.LifeCycle.Ways, 3)
+	assert.Equal(t, 1700.0, r.LifeCycle.Ways[2].Plan.Investment)
+	assert.Equal(t, 100.0, r.LifeCycle.Ways[2].Plan.Residual)
+	assert.Equal(t, 40.0, r.Energy.Accounts[0].Other)
+	assert.Zero(t, r.Energy.Accounts[1].Other)
+}
+
+// A sensor's saving that the job gives is not said to be left out.
+func TestSensorOfTheJob(t *testing.T) {
+	says := func(r *study.Result, text string) bool {
+		return strings.Contains(strings.Join(r.SpaceWords(), "\n"), text)
+	}
+	space := []string{"[room]", "[room]\nspace = \"warehouse-bulky\""}
+	assert.True(t, says(groups(t, dock, space...), "the figures here have the saving that the job gives for its own"))
+	assert.True(t, says(groups(t, shop+strings.Replace(dock, "control = \"occupancy\"\ncontrol_saving = 0.4\n", "", 1), space...), "nothing of it is in the figures here"))
 }

@@ -17,7 +17,11 @@ func (r *Result) SpaceWords() []string {
 	all := []string{fmt.Sprintf("%s: %s. A model of power limits aims at %s there: a model's target and no level that binds; the proposed lighting maintains %s on the work plane. Source: %s",
 		space.ID, space.Label(), r.target(), r.Job.Light(r.Proposed.Grids[0].Statistics.Average), space.Source())}
 	if share, source, ok := space.SensorSaving(); ok {
-		all = append(all, fmt.Sprintf("An occupancy sensor there is counted as %.0f percent less power in a model; nothing of it is in the figures here. Source: %s", 100*share, source))
+		here := "nothing of it is in the figures here"
+		if r.sensors() {
+			here = "the figures here have the saving that the job gives for its own"
+		}
+		all = append(all, fmt.Sprintf("An occupancy sensor there is counted as %.0f percent less power in a model; %s. Source: %s", 100*share, here, source))
 	}
 	found := r.spaceLevels()
 	for _, l := range found {
@@ -37,6 +41,16 @@ func (r *Result) SpaceWords() []string {
 		all = append(all, "No energy code's limit of power density for such a space is listed, which is no limit of zero and no leave to pass one: see the adopted code.")
 	}
 	return all
+}
+
+// sensors tells that the job counts a saving of an occupancy sensor.
+func (r *Result) sensors() bool {
+	for _, side := range r.newKinds() {
+		if u := side.From.Use; u.Control == "occupancy" && u.ControlSaving > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // target is the model's aim, in the job's unit and as published.

@@ -23,6 +23,7 @@ type jsonEnergy struct {
 	LampsOut            []jsonLampsOut `json:"lamps_out"`
 	Emissions           []jsonEmission `json:"emissions"`
 	AllLitKW            Number         `json:"all_lit_kw"`
+	AllLitKWh           Number         `json:"all_lit_kwh_per_year"`
 	Currency            *string        `json:"currency"`
 	HeatingCooling      Number         `json:"heating_cooling_factor"`
 	InstalledCost       *Number        `json:"installed_cost"`
@@ -75,7 +76,7 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 	out := jsonEnergy{Number(e.ExistingKW), Number(e.ProposedKW), Number(e.ExistingKWhPerYear), Number(e.ProposedKWhPerYear),
 		Number(e.SavedKW), Number(e.SavedKWhPerYear), Number(e.SavedShare), money(e.EnergySavingPerYear), money(e.DemandSavingPerYear),
 		money(e.UpkeepSavingPerYear), money(e.SavingPerYear), money(e.NetCost), money(e.SimplePaybackYears), []jsonAccount{}, []jsonLampsOut{}, []jsonEmission{},
-		Number(e.AllLitKW), currency(r.Job), Number(e.HeatingCooling), money(r.Job.Proposed.Costs.InstalledCost), [][2]any{}, []jsonRebate{}}
+		Number(e.AllLitKW), Number(e.AllLitKWhPerYear), currency(r.Job), Number(e.HeatingCooling), money(r.Job.Proposed.Costs.InstalledCost), [][2]any{}, []jsonRebate{}}
 	for _, l := range r.Job.Proposed.Costs.Lines {
 		out.Lines = append(out.Lines, [2]any{l.Text, Number(l.Amount)})
 	}
