@@ -101,6 +101,8 @@ dock.toml:12:12: groups[0].proposed: "tube" is not known, want one of none
 dock.toml:27:12: groups[1].existing: "strip" is not known, want one of none
 dock.toml:35:12: groups[2].proposed: "tube" is not known, want one of none`},
 	{`title = "shop"`, `title = "shop"
+spaces = 7`, `dock.toml:2:10: spaces: is of a building, want a job of one room here; lampswap check, proposal, plot and batch take buildings, others one space of them by --space NAME`},
+	{`title = "shop"`, `title = "shop"
 kinds = 7`, `dock.toml:10:2: key kinds already exists as a value, want TOML, one key = value a line`},
 	{`title = "shop"`, `title = "shop"
 layout = { mounting_height = 4.0, rows = 1, columns = 1 }
