@@ -246,8 +246,8 @@ func (f *standby) sound() bool {
 
 // packs are the luminaires that a table names with what each gives: what the table says of it, else what the nearest table says of all.
 func (r *reader) packs(t *tomlfile.Table, s *System, f *standby, chain []*standby) []Pack {
-	usual, at := Pack{Share: 1}, -1
-	if at = slices.IndexFunc(chain, func(f *standby) bool { return f.share != nil || f.lumens != nil }); at >= 0 {
+	usual, at := Pack{Share: 1}, slices.IndexFunc(chain, func(f *standby) bool { return f.share != nil || f.lumens != nil })
+	if at >= 0 {
 		if by := chain[at]; by.lumens != nil {
 			usual = Pack{Lumens: *by.lumens}
 		} else {
