@@ -180,8 +180,8 @@ var arrows = map[string][]string{
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
 		"photometry/options", "photometry/realised", "photometry/whole", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "audit", own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
-		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "page/display", own + "proposal", own + "record",
-		own + "stations", own + "terminal", own + "typeset", own + "units"}, // display and typeset for its tests, of what page and paper say
+		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "page/display", own + "page/tomltext", own + "proposal", own + "record",
+		own + "stations", own + "terminal", own + "typeset", own + "units"}, // display and typeset for its tests, of what page and paper say; tomltext as new turns the text of a job into groups
 }
 
 // The arrows hold in every Go file but those of external tests (package x_test), which may bring rooms together.
