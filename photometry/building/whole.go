@@ -48,7 +48,7 @@ func (r *reader) whole() *job.Job {
 		w.Upkeep.JudgedAt = s.Job.Upkeep.JudgedAt
 	}
 	if len(without) > 0 {
-		r.b.Warnings = append(r.b.Warnings, "replacement: "+strings.Join(without, ", ")+" have none, and count in it as proposed")
+		r.b.Warnings = append(r.b.Warnings, "replacement: "+strings.Join(without, ", ")+": no replacement, so that they count in it as proposed")
 	}
 	return &w
 }

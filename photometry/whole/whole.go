@@ -125,12 +125,12 @@ func (r *Result) totals() Totals {
 		t.ProposedConnected += copies * connected(&s.Space.Job.Proposed)
 		t.Spaces += s.Copies
 		switch {
-		case !s.Met():
-			t.Missed += s.Copies
-		case s.Judged():
+		case !s.Judged():
+			t.Unjudged += s.Copies
+		case s.Met():
 			t.Met += s.Copies
 		default:
-			t.Unjudged += s.Copies
+			t.Missed += s.Copies
 		}
 	}
 	e, whole := r.Whole.Energy, r.Building.Whole

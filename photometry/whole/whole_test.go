@@ -256,3 +256,13 @@ func TestPhases(t *testing.T) {
 	_, ok = run(t, text).PhasedNetSavings()
 	assert.False(t, ok)
 }
+
+// A third system in some spaces only: the others count as proposed in it, which is said.
+func TestAReplacementInSomeSpaces(t *testing.T) {
+	third := strings.Replace(fmt.Sprintf(hall, "20.0"), "proposed = \"tandem\"\n", "proposed = \"tandem\"\nreplacement = \"strip\"\n", 1)
+	r := run(t, "title = \"Works\"\n"+shared+inSpace("hall", third)+inSpace("shop", fmt.Sprintf(hall, "20.0")))
+	require.Len(t, r.Whole.Energy.Accounts, 3)
+	hall, shop := r.Spaces[0].Energy.Accounts, r.Spaces[1].Energy.Accounts
+	assert.InEpsilon(t, hall[2].KW+shop[1].KW, r.Whole.Energy.Accounts[2].KW, rounding)
+	assert.Contains(t, r.Building.Warnings, "replacement: shop: no replacement, so that they count in it as proposed")
+}
