@@ -64,7 +64,7 @@ JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
 			return check(cmd.Context(), opts, args, streamsOf(cmd))
 		},
 	}
-	cmd.Flags().StringVar(&opts.demo, "demo", "", "in place of a job: a demonstration that comes with lampswap, invented: "+strings.Join(jobs.DemoNames(), ", "))
+	demoFlag(cmd, &opts.demo)
 	spaceFlag(cmd, &opts.space)
 	cmd.Flags().StringVar(&opts.format, "format", "text", "text, json, csv or xlsx")
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "file to write in place of standard output; xlsx needs one")

@@ -45,7 +45,7 @@ and column that is wrong; --audit-from makes the sheet of a building.`,
   lampswap new > copy.toml
   lampswap new --groups shop.toml
   lampswap new --from dock.toml dock-in-groups.toml
-  lampswap new --demo parts-store store.toml
+  lampswap new --demo as-found found.toml
   lampswap new --audit-form walk.xlsx
   lampswap new --audit-form walk.csv
   # fill it in, then: lampswap new --audit walk.csv works.toml`,

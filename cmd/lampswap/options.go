@@ -37,6 +37,7 @@ type optionsOptions struct {
 	buyable       bool
 	plot          string
 	space         string
+	demo          string
 }
 
 func newOptions() *cobra.Command {
@@ -89,6 +90,7 @@ and each of its rows has
 		},
 	}
 	spaceFlag(cmd, &opts.space)
+	demoFlag(cmd, &opts.demo)
 	f := cmd.Flags()
 	f.StringVar(&opts.format, "format", "text", "text or json")
 	f.BoolVar(&opts.all, "all", false, "show every row, those that miss a criterion too")
@@ -110,7 +112,7 @@ func showOptions(ctx context.Context, opts optionsOptions, args []string, std st
 	if err := opts.check(); err != nil {
 		return err
 	}
-	j, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.One(ctx, "options")
+	j, err := jobs.Request{Args: args, Demo: opts.demo, Space: opts.space, In: std.in, Err: std.err}.One(ctx, "options")
 	if err != nil {
 		return err
 	}

@@ -21,6 +21,7 @@ type plotOptions struct {
 	formats []string
 	widthIn float64
 	space   string
+	demo    string
 }
 
 func newPlot() *cobra.Command {
@@ -44,6 +45,7 @@ written go to standard output.`,
 		},
 	}
 	spaceFlag(cmd, &opts.space)
+	demoFlag(cmd, &opts.demo)
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "folder to write to; made if it is not there (required)")
 	cmd.Flags().StringSliceVar(&opts.formats, "formats", plots.Formats, "which of png, svg, pdf")
 	cmd.Flags().Float64Var(&opts.widthIn, "width", 7.5, "width of a figure, inches")
@@ -62,7 +64,7 @@ func plot(ctx context.Context, opts plotOptions, args []string, std streams) err
 	if !(opts.widthIn >= 3 && opts.widthIn <= 40) {
 		return exit.Usagef("--width is %g, want 3 to 40 inches", opts.widthIn)
 	}
-	asked, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
+	asked, err := jobs.Request{Args: args, Demo: opts.demo, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}

@@ -28,6 +28,7 @@ type proposalOptions struct {
 	part                string
 	options             bool
 	space               string
+	demo                string
 }
 
 func newProposal() *cobra.Command {
@@ -64,6 +65,7 @@ input is wrong; 3: something else failed.`,
 		},
 	}
 	spaceFlag(cmd, &opts.space)
+	demoFlag(cmd, &opts.demo)
 	f := cmd.Flags()
 	f.StringVarP(&opts.output, "output", "o", "", "file to write, .pdf or .html (required)")
 	f.StringVar(&opts.paper, "paper", "", "letter or a4 (default letter for a job in feet, a4 for one in meters)")
@@ -87,7 +89,7 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	if !slices.Contains(proposal.Parts, part) {
 		return exit.Usagef("--part is %q, want one of offer, record, both", opts.part)
 	}
-	asked, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
+	asked, err := jobs.Request{Args: args, Demo: opts.demo, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}

@@ -22,6 +22,7 @@ import (
 // measureOptions are the flags that choose where to measure; stations and verify share them, so that their plans are the same.
 type measureOptions struct {
 	space  string
+	demo   string
 	system string
 	plan   string
 	grids  []string
@@ -38,6 +39,7 @@ func (o *measureOptions) wanted(j *job.Job) stations.Wanted {
 
 func (o *measureOptions) flags(cmd *cobra.Command) {
 	spaceFlag(cmd, &o.space)
+	demoFlag(cmd, &o.demo)
 	cmd.Flags().StringVar(&o.system, "system", "proposed", "existing or proposed: whose luminaires burn")
 	cmd.Flags().StringVar(&o.plan, "plan", stations.Auto, "of the work plane: "+strings.Join(stations.Kinds, ", "))
 	cmd.Flags().StringArrayVar(&o.grids, "grid", nil, "one of the job's grids to measure besides, or all")
@@ -125,7 +127,7 @@ func planStations(ctx context.Context, opts stationsOptions, args []string, std 
 	if opts.format != "text" && opts.format != "json" {
 		return exit.Usagef("--format is %q, want text or json", opts.format)
 	}
-	asked, err := jobs.Request{Args: args, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
+	asked, err := jobs.Request{Args: args, Demo: opts.demo, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}

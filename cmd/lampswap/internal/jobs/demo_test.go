@@ -8,9 +8,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/luminaire"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
+	"lampswap/photometry/job"
 	"lampswap/photometry/lm63"
 )
 
@@ -43,4 +45,33 @@ func TestDemoPhotometryIsComputed(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, want.String(), string(got), "%s: run go test ./cmd/lampswap/internal/jobs -run TestDemoPhotometry -update", name)
 	}
+}
+
+// The room as it is found is what it is said to be: an L with two kinds of strip, 6 of 44 of which give no light, an aisle with sensors, a mezzanine, and
+// rows on the ceiling; invented, and said so.
+func TestAsFoundIsWhatItIsSaidToBe(t *testing.T) {
+	text, beside, err := jobs.DemoText("as-found")
+	require.NoError(t, err)
+	require.Empty(t, beside)
+	j, err := job.Read("as-found.toml", []byte(text), nil)
+	require.NoError(t, err)
+	require.Contains(t, text, "invented")
+	require.Contains(t, j.Title, "invented")
+	require.Equal(t, 44, j.Existing.Number())
+	kinds, failed, sensors, ceiling := map[string]bool{}, 0, 0, 0
+	for _, s := range j.Existing.Kinds() {
+		kinds[s.Kind] = true
+		failed += len(s.Use.Failed)
+		if s.Layout.MountingHeight == j.Room.Height {
+			ceiling += len(s.Layout.Placements)
+		}
+	}
+	for _, s := range j.Proposed.Kinds() {
+		if s.Use.Control == "occupancy" {
+			sensors++
+		}
+	}
+	require.Equal(t, []int{2, 6, 1, 6}, []int{len(kinds), failed, sensors, ceiling})
+	require.Len(t, j.Room.Outline, 6)
+	require.Positive(t, j.Racks[2].Corner.Z, "the mezzanine hangs")
 }

@@ -27,7 +27,7 @@ var Demo embed.FS
 const DemoJob = "demo/parts-store.toml"
 
 // demos are the demonstrations by their names; the first is taken where nothing is named.
-var demos = []struct{ name, file string }{{"parts-store", DemoJob}, {"building", "demo/works.toml"}}
+var demos = []struct{ name, file string }{{"parts-store", DemoJob}, {"as-found", "demo/as-found.toml"}, {"building", "demo/works.toml"}}
 
 // DemoNames are those of the demonstrations.
 func DemoNames() []string {
