@@ -272,7 +272,7 @@ func (c *content) ledger() {
 func tableOf(l ledger.Ledger, label string) document.Table {
 	t := document.Table{Caption: l.Name, Label: label}
 	for _, name := range l.Columns {
-		t.Columns = append(t.Columns, document.Column{Name: typeset.Capital(name)})
+		t.Columns = append(t.Columns, document.Column{Name: typeset.Capital(typeset.Text(name))})
 	}
 	for _, s := range l.Sections {
 		g := document.Group{Name: typeset.Text(s.Name)}
