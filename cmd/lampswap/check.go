@@ -27,6 +27,7 @@ type checkOptions struct {
 	output string // file; "" is stdout
 	grid   string // whose points --format csv writes
 
+	full, quiet bool
 	uncertainty bool
 	space       string
 	demo        string
@@ -37,7 +38,9 @@ func newCheck() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check [JOB.toml | BUILDING.toml]",
 		Short: "Light before and after the swap, against the criteria",
-		Long: `check prints the before-and-after ledger and the verdict, by two methods.
+		Long: `check prints the verdict, the criteria, light, load and money, existing and
+proposed; with --full all that is known: the before-and-after ledger by two
+methods, what it rests on, and the verdict once more at the end.
 Without a job file it takes the built-in demonstration job; - is a job from
 standard input, whose files are looked for in the current folder. This holds for
 options, plot, proposal, stations and verify too. No --output may be a file that
@@ -52,6 +55,7 @@ This answer and every other says which version made it and what from: the last
 line begins the SHA-256 digest of the job file and all files that it names, and
 JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
 		Example: `  lampswap check
+  lampswap check --full
   lampswap check --demo building
   lampswap new dock.toml
   lampswap check dock.toml
@@ -67,6 +71,8 @@ JSON, CSV, spreadsheets, figures and documents hold the whole of it.`,
 	demoFlag(cmd, &opts.demo)
 	spaceFlag(cmd, &opts.space)
 	cmd.Flags().StringVar(&opts.format, "format", "text", "text, json, csv or xlsx")
+	cmd.Flags().BoolVar(&opts.full, "full", false, "all that is known, in place of what fits a terminal")
+	cmd.Flags().BoolVarP(&opts.quiet, "quiet", "q", false, "the verdict alone")
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "file to write in place of standard output; xlsx needs one")
 	cmd.Flags().StringVar(&opts.grid, "grid", "", "with --format csv: the points of this grid, such as \"work plane\", in place of the ledger")
 	cmd.Flags().BoolVar(&opts.points, "points", false, "with --format json: every grid point too")
@@ -126,7 +132,15 @@ func (o checkOptions) building(ctx context.Context, b *building.Building, args [
 		case "xlsx":
 			return export.BuildingXLSX(out, r)
 		}
-		ledger.WriteBuilding(out, r)
+		switch {
+		case o.quiet:
+			word, sentence := ledger.BuildingAnswer(r)
+			ledger.WriteVerdict(out, word, sentence)
+		case o.full:
+			ledger.WriteBuilding(out, r)
+		default:
+			ledger.WriteBuildingShort(out, r)
+		}
 		return nil
 	})
 }
@@ -154,6 +168,10 @@ func (o checkOptions) valid() error {
 	switch {
 	case !slices.Contains(formats, o.format):
 		return exit.Usagef("--format is %q, want one of %s", o.format, strings.Join(formats, ", "))
+	case (o.full || o.quiet) && o.format != "text":
+		return exit.Usagef("--full and --quiet go with --format text")
+	case o.full && o.quiet:
+		return exit.Usagef("--full and --quiet: want one of the two")
 	case o.points && o.format != "json":
 		return exit.Usagef("--points goes with --format json")
 	case o.grid != "" && o.format != "csv":
@@ -189,7 +207,15 @@ func (o checkOptions) write(w *bytes.Buffer, r *study.Result) error {
 	case o.format == "csv":
 		return export.LedgerCSV(w, r)
 	}
-	ledger.Write(w, r)
+	switch {
+	case o.quiet:
+		word, sentence := ledger.Answer(r)
+		ledger.WriteVerdict(w, word, sentence)
+	case o.full:
+		ledger.Write(w, r)
+	default:
+		ledger.WriteShort(w, r)
+	}
 	return nil
 }
 

@@ -177,7 +177,7 @@ func TestListsFitTheTerminal(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "replaced.toml")
 	require.NoError(t, os.WriteFile(path, []byte(replaced), 0o600))
 	tag(fitsTerminal(t, exit.NotMet, "options", "--all", path))
-	assert.Contains(t, fitsTerminal(t, exit.NotMet, "check", path), "missed", "the widest cell of the column of what is required")
+	assert.Contains(t, fitsTerminal(t, exit.NotMet, "check", "--full", path), "missed", "the widest cell of the column of what is required")
 }
 
 // Where nothing meets every criterion, the row that the sentence calls the nearest is in the table, and the legend tells what a digit means and

@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -16,6 +17,7 @@ import (
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ordinary"
 	"lampswap/cmd/lampswap/internal/page/display"
+	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/longtest"
@@ -105,6 +107,12 @@ func TestOrdinaryAnswers(t *testing.T) {
 			assert.Equal(t, code, again)
 			folded := strings.Join(strings.Fields(ledger), " ")
 			assert.Contains(t, folded, s.Verdict)
+			_, verdict := ask("check", "-q", file)
+			assert.Contains(t, ledger, verdict)
+			assert.LessOrEqual(t, strings.Count(ledger, "\n"), max(25, 17+strings.Count(verdict, "\n")), "lines of a terminal\n%s", ledger)
+			for line := range strings.Lines(ledger) {
+				assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimSpace(line)), terminal.Width)
+			}
 			third, _ := ask("proposal", file, "-o", page)
 			assert.Equal(t, code, third)
 			markup, err := os.ReadFile(page)

@@ -148,8 +148,8 @@ func everythingSaid(t *testing.T) map[string]string {
 	for _, words := range everyCommand(newRoot(), nil) {
 		said[strings.Join(append(words, "--help"), " ")] = work(t, strings.Join(append(words, "--help"), " "))
 	}
-	lines := longtest.Pick([]string{"check", "check parts-store.toml --format json", "stations parts-store.toml --grid all --output survey", "proposal --output plain.html",
-		"fixture strip-4in --lamp F96T12", "lamps", "lamps T", "levels", "levels osha", "man pages"}, []string{"", "check", "check parts-store.toml --format json", "check --format csv", "options --all", "options --format json", "stations parts-store.toml --grid all --output survey",
+	lines := longtest.Pick([]string{"check", "check --full", "check parts-store.toml --format json", "stations parts-store.toml --grid all --output survey", "proposal --output plain.html",
+		"fixture strip-4in --lamp F96T12", "lamps", "lamps T", "levels", "levels osha", "man pages"}, []string{"", "check", "check --full", "check parts-store.toml --format json", "check --format csv", "options --all", "options --format json", "stations parts-store.toml --grid all --output survey",
 		"fixture strip-4in --lamp F96T12", "fixture strip-2x8ft-t12.ies", "lamps", "lamps T", "levels", "levels warehouse-active-bulky", "levels osha", "batch parts-store.toml --output out.jsonl",
 		"plot --formats svg --output maps", "options --plot front.svg", "proposal --output plain.html", "proposal " + everything + " --output everything.html", "man pages"})
 	for _, line := range lines {

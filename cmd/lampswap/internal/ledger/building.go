@@ -19,15 +19,17 @@ import (
 
 // WriteBuilding writes the answer of a building for a terminal; the verdict comes at the end.
 func WriteBuilding(w io.Writer, r *whole.Result) {
-	fmt.Fprintf(w, "%s\n", text.Bold.Sprint(r.Building.Title))
+	fmt.Fprintf(w, "%s\n\n", text.Bold.Sprint(r.Building.Title))
+	word, sentence := BuildingAnswer(r)
+	WriteVerdict(w, word, sentence)
 	for _, l := range BuildingTables(r) {
 		fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint(l.Name), renderLedger(l))
 	}
 	for _, n := range BuildingNotes(r) {
 		terminal.List(w, n.Heading, n.Items)
 	}
-	word, sentence := BuildingAnswer(r)
-	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(word+". "+sentence, terminal.Width)))
+	fmt.Fprintln(w)
+	WriteVerdict(w, word, sentence)
 	terminal.Quiet(w, origin.Of(r.Building.InputsDigest).Line())
 }
 

@@ -14,9 +14,12 @@ import (
 	"lampswap/photometry/study"
 )
 
-// Write writes the whole answer for a terminal; the verdict comes at the end, where a terminal shows it.
+// Write writes the whole answer for a terminal; the verdict comes first, and at the end, where a terminal shows it.
 func Write(w io.Writer, r *study.Result) {
 	fmt.Fprintf(w, "%s\n\n", text.Bold.Sprint(r.Job.Title))
+	word, sentence := Answer(r)
+	WriteVerdict(w, word, sentence)
+	fmt.Fprintln(w)
 	if l := Groups(r); len(l.Sections) > 0 {
 		fmt.Fprintf(w, "%s\n\n%s\n\n", text.Bold.Sprint(l.Name), renderLedger(l))
 	}
@@ -27,8 +30,8 @@ func Write(w io.Writer, r *study.Result) {
 	for _, n := range Notes(r) {
 		terminal.List(w, n.Heading, n.Items)
 	}
-	word, sentence := Answer(r)
-	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(word+". "+sentence, terminal.Width)))
+	fmt.Fprintln(w)
+	WriteVerdict(w, word, sentence)
 	terminal.Quiet(w, origin.Of(r.Job.InputsDigest).Line())
 }
 
