@@ -11,7 +11,6 @@ import (
 
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
-	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/levels"
@@ -74,7 +73,7 @@ func WriteBuildingShort(w io.Writer, r *whole.Result) {
 		fmt.Fprintf(w, "\n%s\n", renderLedger(shown))
 	}
 	if n := len(r.Spaces) - shortSpaces; n > 0 {
-		fmt.Fprintf(w, "and %s more\n", typeset.Count(n, "space"))
+		fmt.Fprintf(w, "spaces that are not shown: %d\n", n)
 	}
 	if money := shortMoney(r.Whole); money != "" {
 		fmt.Fprintln(w, cutTo(money, terminal.Width))
