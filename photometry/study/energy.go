@@ -1,6 +1,8 @@
 package study
 
 import (
+	"math"
+
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
@@ -191,8 +193,9 @@ func energy(r *Result) Energy {
 		if before.NetCost != nil {
 			added -= *before.NetCost
 		}
-		years := max(0, added) / *e.SavingPerYear
-		e.SimplePaybackYears = &years
+		if years := max(0, added) / *e.SavingPerYear; !math.IsInf(years, 0) { // of a saving next to nothing
+			e.SimplePaybackYears = &years
+		}
 	}
 	return e
 }

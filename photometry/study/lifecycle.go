@@ -84,7 +84,10 @@ func (l *LifeCycle) simplePayback(r *Result, i int) float64 {
 	if !(saved > 0) {
 		return math.NaN()
 	}
-	return max(0, added) / saved
+	if years := max(0, added) / saved; !math.IsInf(years, 0) {
+		return years
+	}
+	return math.NaN() // of a saving next to nothing
 }
 
 // plan sets a side's costs in time: lamps that are replaced as a group in the years in which that falls due, all else evenly.

@@ -291,3 +291,10 @@ func TestPeakPrice(t *testing.T) {
 	assert.InEpsilon(t, r.Energy.ExistingKWhPerYear/4, r.Energy.Accounts[0].PeakKWhPerYear, rounding)
 	assert.Zero(t, run(t, swapOf12000("")...).Energy.Accounts[0].PeakKWhPerYear)
 }
+
+// A saving next to nothing repays nothing: the years of it are no number.
+func TestPaybackOfNextToNothing(t *testing.T) {
+	r := run(t, swapOf12000("[energy]\nprice_per_kwh = 1e-306\ninstalled_cost = 1e6\n")...)
+	assert.Nil(t, r.Energy.SimplePaybackYears)
+	assert.True(t, math.IsNaN(r.LifeCycle.Ways[1].SimplePaybackYears))
+}
