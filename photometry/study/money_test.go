@@ -294,7 +294,7 @@ func TestPeakPrice(t *testing.T) {
 
 // A saving next to nothing repays nothing: the years of it are no number.
 func TestPaybackOfNextToNothing(t *testing.T) {
-	r := run(t, swapOf12000("[energy]\nprice_per_kwh = 1e-306\ninstalled_cost = 1e6\n")...)
+	r := run(t, swapOf12000("[energy]\nprice_per_kwh = 1e-306\ninstalled_cost = 1e9\n")...)
 	assert.Nil(t, r.Energy.SimplePaybackYears)
 	assert.True(t, math.IsNaN(r.LifeCycle.Ways[1].SimplePaybackYears))
 }
