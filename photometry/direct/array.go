@@ -16,6 +16,9 @@ import (
 // exact fills the values layer by layer: by a kernel on a lattice that holds every point of the grid, if the luminaires of the layer
 // hang in rows and columns and that saves enough, else luminaire by luminaire.
 func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) error {
+	if !g.OneSurface() { // what is alike for a plane is not for its points
+		return e.rowByRow(ctx, g, [][]float64{values})
+	}
 	for _, k := range e.layers(g) {
 		l, c := k.lattice(g)
 		if l == nil || !l.shares(g, &k, c, sharedGain) {

@@ -51,6 +51,21 @@ func (f *field) light(x, y, z, d float64) float64 {
 	return f.polar.intensity(x, y, z, 1/d) / (d * d * d)
 }
 
+// allRound is the mean, over all ways that an upright surface may face, of its distance behind a piece as it faces it: light from
+// behind a surface counts nothing, and the mean of a positive cosine over a turn is 1/π.
+func allRound(x, y float64) float64 { return math.Sqrt(x*x+y*y) / math.Pi }
+
+// addAllRound adds the cylindrical illuminance, lx, of one piece to a row of points.
+func (f *field) addAllRound(dst []float64, t *track) {
+	for i := range dst {
+		k := float64(i)
+		x, y, z := t.x+k*t.stepX, t.y+k*t.stepY, t.z+k*t.stepZ
+		if d := math.Sqrt(x*x + y*y + z*z); d >= nearest {
+			dst[i] += t.weight * allRound(x, y) * f.light(x, y, z, d)
+		}
+	}
+}
+
 // A track is a row of points as one piece sees it, in the luminaire's frame: the first point less the piece, and the step from
 // point to point, m.
 type track struct {

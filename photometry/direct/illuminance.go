@@ -147,10 +147,13 @@ func (e *Prepared) before(g room.Grid) *Prepared {
 			lowest = min(lowest, pose.at.Z-pose.halfHigh)
 		}
 	}
-	fewer := *e.front(g)
+	fewer, one := *e, g.OneSurface()
+	if one {
+		fewer = *e.front(g)
+	}
 	fewer.shades = make([]shade, 0, len(e.shades))
 	for _, s := range e.shades {
-		if s.High.Z > lowest && s.Ahead(g.Origin, g.Normal) {
+		if s.High.Z > lowest && (!one || s.Ahead(g.Origin, g.Normal)) {
 			fewer.shades = append(fewer.shades, s)
 		}
 	}

@@ -337,6 +337,9 @@ func (l *lamp) place(along, across float64) room.Vec {
 func (s *sum) piece(q room.Vec, share float64) float64 {
 	v := s.p.Sub(q)
 	facing := -v.Dot(s.normal)
+	if s.normal == room.AllRound {
+		facing = allRound(v.X, v.Y)
+	}
 	square := v.Dot(v)
 	if facing <= 0 || square == 0 {
 		return 0

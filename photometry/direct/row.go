@@ -15,11 +15,14 @@ type rower struct {
 	cutters []shade  // of one stretch of it
 	spans   []span   // the row, in order
 	order   []ranked // the racks, the nearest to a row first
+	oblique bool     // each point is a surface of its own
+	parts   []lamp   // of a luminaire, that one of them does not have behind it
 }
 
 func (e *Prepared) rower(g room.Grid) *rower {
 	return &rower{Prepared: e, grid: g, work: newWorkspace(len(e.shades)), close: make([]shadow, 0, len(e.shades)),
-		cutters: make([]shade, 0, len(e.shades)), spans: make([]span, 0, spansPerShade*len(e.shades)+1), order: make([]ranked, len(e.shades))}
+		cutters: make([]shade, 0, len(e.shades)), spans: make([]span, 0, spansPerShade*len(e.shades)+1), order: make([]ranked, len(e.shades)),
+		oblique: !g.OneSurface() && g.Normal != room.AllRound}
 }
 
 // row adds the light of every luminaire to a row of points, stretch by stretch: a rack hides the luminaire wholly, or cuts it, or leaves
@@ -51,6 +54,9 @@ func (r *rower) row(iy int, dst [][]float64) {
 
 // behind tells whether the whole opening lies behind the surface at both ends of the row.
 func (l *lamp) behind(first, normal, step room.Vec, n int) bool {
+	if normal == room.AllRound {
+		return false
+	}
 	reach := l.pose.reach()
 	depth := math.Abs(normal.X)*reach.X + math.Abs(normal.Y)*reach.Y + math.Abs(normal.Z)*reach.Z
 	a := l.pose.at.Sub(first).Dot(normal) + depth
@@ -87,12 +93,41 @@ func (r *rower) add(dst [][]float64, l *lamp, optics []optic, first, step room.V
 	one := *l
 	for n := range dst {
 		one.optic = &optics[n]
-		if !s.cut {
+		switch {
+		case r.oblique:
+			r.piercing(dst[n], &one, first, step, s)
+		case !s.cut:
 			one.open(dst[n], r.work, first, step, r.grid.Normal, s)
+		default:
+			for i := s.from; i < s.to; i++ {
+				dst[n][i] += s.passes * one.once(first.Add(step.Scale(float64(i))), r.grid.Normal, r.cutters, r.work)
+			}
+		}
+	}
+}
+
+// piercing adds one luminaire to a stretch of points each of which is a surface of its own: some surfaces cut the opening, and some have it
+// behind them.
+func (r *rower) piercing(dst []float64, l *lamp, first, step room.Vec, s span) {
+	normal := r.grid.Normal
+	extent := l.extent(normal)
+	whole := func(i int) bool {
+		return !s.cut && l.pose.at.Sub(first.Add(step.Scale(float64(i)))).Dot(normal) >= extent
+	}
+	for i := s.from; i < s.to; i++ {
+		to := i
+		for to < s.to && whole(to) {
+			to++
+		}
+		if to > i {
+			l.open(dst, r.work, first, step, normal, span{from: i, to: to, passes: s.passes})
+			i = to - 1
 			continue
 		}
-		for i := s.from; i < s.to; i++ {
-			dst[n][i] += s.passes * one.once(first.Add(step.Scale(float64(i))), r.grid.Normal, r.cutters, r.work)
+		p := first.Add(step.Scale(float64(i)))
+		r.parts = l.front(r.parts[:0], p, normal)
+		for k := range r.parts {
+			dst[i] += s.passes * r.parts[k].once(p, normal, r.cutters, r.work)
 		}
 	}
 }
@@ -132,10 +167,29 @@ func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Ve
 		}
 		return
 	}
-	l.pieces(start, step, s.to-s.from, 1, func(q room.Vec, share float64) {
+	finer := 1
+	if normal == room.AllRound {
+		finer = l.underneath(start, step, s.to-s.from)
+	}
+	l.pieces(start, step, s.to-s.from, finer, func(q room.Vec, share float64) {
 		t := l.track(start.Sub(q), step, normal, s.passes*share)
+		if normal == room.AllRound {
+			l.field.addAllRound(dst[s.from:s.to], &t)
+			return
+		}
 		l.field.add(dst[s.from:s.to], &t)
 	})
+}
+
+// underneath returns how many times more pieces a cylinder takes: below or above a luminaire each end of it gives the one half of the
+// cylinder light, and that has a kink in the middle.
+func (l *lamp) underneath(start, step room.Vec, n int) int {
+	const steep, times = 0.8, 4
+	low, high := l.cosines(start, step, n)
+	if max(math.Abs(low), math.Abs(high)) > steep {
+		return times
+	}
+	return 1
 }
 
 // mostAcross is how many times more pieces there may be across and down an opening: enough, as there are many along it.

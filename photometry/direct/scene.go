@@ -61,7 +61,7 @@ func (s Scene) Flux() float64 {
 	return flux
 }
 
-// At returns the initial direct illuminance, lx, at a point on a surface that faces along the unit normal. It is the plain sum
+// At returns the initial direct illuminance, lx, at a point on a surface that faces along the unit normal, or on a cylinder (room.AllRound). It is the plain sum
 // of the package comment, against which the fast paths are checked.
 func (s Scene) At(p, normal room.Vec) float64 {
 	shades := room.NewObstructions(s.Racks).Boxes
@@ -73,7 +73,9 @@ func (s Scene) At(p, normal room.Vec) float64 {
 		opening, light := newOpening(source.Luminaire.Opening), &optic{distribution: source.Luminaire.Distribution}
 		for _, place := range source.Placements {
 			l := lamp{optic: light, opening: opening, pose: s.pose(place, opening, outside), share: 1}
-			parts = l.front(parts[:0], p, normal)
+			if parts = append(parts[:0], l); normal != room.AllRound {
+				parts = l.front(parts[:0], p, normal)
+			}
 			for i := range parts {
 				e += parts[i].illuminance(p, normal, shades, work)
 			}

@@ -122,7 +122,7 @@ func TestOutlookOfAFurnace(t *testing.T) {
 			t.Skip("in a rack")
 		}
 		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
-		normal := rapid.SampledFrom([]room.Vec{{Z: 1}, {Z: -1}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {X: math.Cos(turn), Y: math.Sin(turn)}}).Draw(t, "normal")
+		normal := rapid.SampledFrom([]room.Vec{{Z: 1}, {Z: -1}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {X: math.Cos(turn), Y: math.Sin(turn)}, room.AllRound}).Draw(t, "normal")
 		for _, c := range []struct{ fineness, missing float64 }{{1, 3e-3}, {8, 1e-3}} {
 			o.fineness = c.fineness
 			l.look(p, normal)

@@ -60,7 +60,9 @@ func TestFurnace(t *testing.T) {
 		}
 		tilted, err := room.VerticalGrid("askew", room.Vec{X: 1, Y: 4}, room.Vec{X: 5, Y: 5}, 0.2, 3.5, math.Atan2(4, -1), 0.5)
 		require.NoError(t, err)
-		for _, g := range []room.Grid{r.WorkPlaneGrid(0.25), tilted} {
+		around := r.WorkPlaneGrid(0.25)
+		around.Normal = room.AllRound
+		for _, g := range []room.Grid{r.WorkPlaneGrid(0.25), tilted, around} {
 			values, err := s.Illuminance(t.Context(), g)
 			require.NoError(t, err)
 			for i, x := range values {

@@ -23,7 +23,7 @@ const (
 func (o *outlook) tiles(ctx context.Context, g room.Grid, all [][]float64) error {
 	t := &tiling{outlook: o, grid: g, known: make([]bool, g.NX*g.NY), gathered: make([][]float64, len(all)), all: all}
 	for i := range o.boxes {
-		if o.boxes[i].Ahead(g.Origin, g.Normal) {
+		if !g.OneSurface() || o.boxes[i].Ahead(g.Origin, g.Normal) {
 			t.ahead = append(t.ahead, o.boxes[i].Box)
 		}
 	}

@@ -2,6 +2,7 @@ package room
 
 import (
 	"errors"
+	"fmt"
 	"math"
 )
 
@@ -22,8 +23,30 @@ func (p Plane) String() string {
 	return "horizontal"
 }
 
+// A Quantity is which illuminance is meant at the points of a grid.
+type Quantity int
+
+// The quantities: on a surface that faces up or down, on one that stands upright and faces one way, and the mean of that over all ways.
+const (
+	OnLevel Quantity = iota
+	Upright
+	Cylindrical
+)
+
+// String is the contract's word for the quantity.
+func (q Quantity) String() string {
+	switch q {
+	case OnLevel:
+		return "horizontal"
+	case Upright:
+		return "vertical"
+	case Cylindrical:
+	}
+	return "cylindrical"
+}
+
 // A Grid is a plane lattice of NX by NY points, centred in equal cells. U and V are the unit directions along its rows and its
-// columns; Normal is the unit normal of the side that receives light.
+// columns; Normal is the unit normal of the side that receives light, or the zero Vec, AllRound, for a slender upright cylinder at each point.
 type Grid struct {
 	Name           string
 	Plane          Plane
@@ -47,6 +70,77 @@ func HorizontalGrid(name string, from, to Vec, height, spacing float64) Grid {
 	g := Grid{Name: name, NX: Cells(length, spacing), NY: Cells(width, spacing),
 		Origin: Vec{from.X, from.Y, height}, U: Vec{X: 1}, V: Vec{Y: 1}, Normal: Vec{Z: 1}, startX: from.X, startY: from.Y}
 	g.StepX, g.StepY = length/float64(g.NX), width/float64(g.NY)
+	return g
+}
+
+// AllRound stands for the normal of a slender upright cylinder, which receives light from all sides: its illuminance is the mean of that of
+// upright surfaces that face all ways.
+var AllRound Vec
+
+// Facing is the normal of an upright surface that faces along an azimuth, rad. Right angles are exact.
+func Facing(azimuth float64) Vec {
+	exact := func(x float64) float64 {
+		if r := math.Round(x); math.Abs(x-r) < 1e-15 {
+			return r
+		}
+		return x
+	}
+	return Vec{X: exact(math.Cos(azimuth)), Y: exact(math.Sin(azimuth))}
+}
+
+// Azimuth is that of a direction in plan, rad, from 0 on and below 2π.
+func (a Vec) Azimuth() float64 {
+	azimuth := math.Atan2(a.Y, a.X)
+	if azimuth < 0 {
+		azimuth += 2 * math.Pi
+	}
+	return azimuth
+}
+
+// Quantity tells which illuminance is meant at the points.
+func (g Grid) Quantity() Quantity {
+	switch {
+	case g.Normal == AllRound:
+		return Cylindrical
+	case math.Abs(g.Normal.Z) < 0.5:
+		return Upright
+	}
+	return OnLevel
+}
+
+// Label is the grid's name, and what is measured there where that is not to be seen from how the grid lies.
+func (g Grid) Label() string {
+	switch {
+	case g.Quantity() == Cylindrical:
+		return g.Name + ", cylindrical"
+	case g.Quantity() == Upright && g.Plane == Horizontal:
+		return fmt.Sprintf("%s, vertical facing %.4g degrees", g.Name, g.Normal.Azimuth()*180/math.Pi)
+	}
+	return g.Name
+}
+
+// OneSurface tells that all points lie on one surface, of which the normal is the grid's.
+func (g Grid) OneSurface() bool {
+	const square = 1e-9
+	return g.Normal != AllRound && math.Abs(g.U.Dot(g.Normal)) < square && math.Abs(g.V.Dot(g.Normal)) < square
+}
+
+// PointGrid returns a grid of one point, m, on a surface with a unit normal. It has no name.
+func PointGrid(at, normal Vec) Grid {
+	const cell = 0.01 // m, of no consequence
+	u, n := Vec{X: 1}, normal
+	switch {
+	case normal == AllRound:
+		n = Vec{Z: 1}
+	case math.Abs(normal.Z) < 1:
+		u = Vec{X: -normal.Y, Y: normal.X}.Scale(1 / math.Hypot(normal.X, normal.Y))
+	}
+	v := Vec{X: n.Y*u.Z - n.Z*u.Y, Y: n.Z*u.X - n.X*u.Z, Z: n.X*u.Y - n.Y*u.X}
+	g := Grid{Plane: Vertical, NX: 1, NY: 1, U: u, V: v, Normal: normal, StepX: cell, StepY: cell}
+	if u == (Vec{X: 1}) && n == (Vec{Z: 1}) {
+		g.Plane = Horizontal
+	}
+	g.Origin = at.Add(u.Scale(-cell / 2)).Add(v.Scale(-cell / 2))
 	return g
 }
 

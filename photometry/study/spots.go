@@ -2,7 +2,6 @@ package study
 
 import (
 	"context"
-	"math"
 
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
@@ -18,7 +17,7 @@ func RunAt(ctx context.Context, j *job.Job, spots []Spot, progress lighting.Prog
 	asked := *j
 	asked.Grids = append([]room.Grid(nil), j.Grids...)
 	for _, s := range spots {
-		asked.Grids = append(asked.Grids, s.grid())
+		asked.Grids = append(asked.Grids, room.PointGrid(s.Position, s.Normal))
 	}
 	if r, err = Run(ctx, &asked, progress); err != nil {
 		return nil, nil, err
@@ -41,21 +40,4 @@ func RunAt(ctx context.Context, j *job.Job, spots []Spot, progress lighting.Prog
 	}
 	r.Job = j
 	return r, light, nil
-}
-
-// grid is the spot as a grid of one cell.
-func (s Spot) grid() room.Grid {
-	const cell = 0.01 // m, of no consequence
-	u := room.Vec{X: 1}
-	if math.Abs(s.Normal.Z) < 1 {
-		u = room.Vec{X: -s.Normal.Y, Y: s.Normal.X}.Scale(1 / math.Hypot(s.Normal.X, s.Normal.Y))
-	}
-	n := s.Normal
-	v := room.Vec{X: n.Y*u.Z - n.Z*u.Y, Y: n.Z*u.X - n.X*u.Z, Z: n.X*u.Y - n.Y*u.X}
-	g := room.Grid{Plane: room.Vertical, NX: 1, NY: 1, U: u, V: v, Normal: n, StepX: cell, StepY: cell}
-	if u == (room.Vec{X: 1}) && n == (room.Vec{Z: 1}) {
-		g.Plane = room.Horizontal
-	}
-	g.Origin = s.Position.Add(u.Scale(-cell / 2)).Add(v.Scale(-cell / 2))
-	return g
 }
