@@ -57,6 +57,8 @@ var arrows = map[string][]string{
 	"photometry/direct": {"photometry", "photometry/room", "photometry/internal/crew"},
 	// hall is for its benchmarks alone.
 	"photometry/interreflect": {"photometry", "photometry/direct", "photometry/room", "photometry/internal/crew", "photometry/internal/hall"},
+	// What luminaires do to an eye; the light that bounces to it is the caller's.
+	"photometry/glare": {"photometry", "photometry/room"},
 	// What a reading is worth and what it proves; knows nothing of where it was read.
 	"photometry/metrology": {"photometry", "photometry/internal/table"},
 	// Money over the years, by the federal measures; knows nothing of light.
@@ -70,7 +72,7 @@ var arrows = map[string][]string{
 	"photometry/survey": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/table", "photometry/metrology"},
 	"photometry/job": {"photometry", "photometry/room", "photometry/diag", "photometry/internal/tomlfile", "photometry/internal/memo",
 		"photometry/catalog", "photometry/codes", "photometry/levels", "photometry/losses", "photometry/lm63", "photometry/fixture",
-		"photometry/lifecycle", "photometry/utility", "photometry/spaces"},
+		"photometry/lifecycle", "photometry/utility", "photometry/spaces", "photometry/glare"}, // of it who looks, and who does by rule
 
 	// A building: what its rooms have in common, and the rooms, each of them a job.
 	"photometry/building": {"photometry", "photometry/diag", "photometry/internal/tomlfile", "photometry/job"},
@@ -78,18 +80,18 @@ var arrows = map[string][]string{
 	// conductor
 	// The light of one system of a job, by both methods and with its losses; and what jobs have in common of it.
 	"photometry/lighting": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses", "photometry/cavity",
-		"photometry/direct", "photometry/interreflect", "photometry/internal/memo"},
+		"photometry/direct", "photometry/glare", "photometry/interreflect", "photometry/internal/memo"},
 	// How far that light may be off: it lights the same rooms again with reflectances and heights moved, and knows of no verdict.
 	"photometry/uncertainty": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses",
 		"photometry/interreflect", "photometry/lighting", "photometry/internal/crew"},
 	// The job worked out. The uncertainty that a job asks for is part of its Result.
 	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses", "photometry/interreflect",
-		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/spaces", "photometry/lighting", "photometry/uncertainty"}, // cautions go by the type of an LED tube
+		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/spaces", "photometry/lighting", "photometry/uncertainty"}, // cautions go by the type of an LED tube
 	// What the catalogue has for the job's cross-section, which may refuse lamps with a diag.List; study prices it and compares.
 	"photometry/options": {"photometry", "photometry/job", "photometry/catalog", "photometry/codes", "photometry/diag", "photometry/fixture",
 		"photometry/losses", "photometry/interreflect", "photometry/lighting", "photometry/study"},
 	// Readings held against a Result and its uncertainty.
-	"photometry/verification": {"photometry", "photometry/job", "photometry/levels", "photometry/losses", "photometry/survey",
+	"photometry/verification": {"photometry", "photometry/job", "photometry/levels", "photometry/room", "photometry/losses", "photometry/survey",
 		"photometry/metrology", "photometry/lighting", "photometry/uncertainty", "photometry/study"},
 	// A building worked out: the study of each of its rooms, and of all of them together.
 	"photometry/whole": {"photometry", "photometry/building", "photometry/catalog", "photometry/codes", "photometry/fixture", "photometry/internal/crew", "photometry/job",
@@ -127,10 +129,10 @@ var arrows = map[string][]string{
 	own + "jobs":  {"photometry/building", "photometry/job", own + "exit"},
 	own + "lists": {"photometry", "photometry/catalog", "photometry/codes", "photometry/levels", "photometry/spaces", own + "exit", own + "terminal"},
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
-	own + "ledger": {"photometry", "photometry/catalog", "photometry/codes", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
+	own + "ledger": {"photometry", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
 		"photometry/metrology", "photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
 		"photometry/verification", own + "origin", own + "terminal", own + "units"},
-	own + "answer": {"photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
+	own + "answer": {"photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
 		"photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
 		"photometry/verification", own + "ledger", own + "origin", own + "units"},
 	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/options",
@@ -145,7 +147,7 @@ var arrows = map[string][]string{
 	own + "document":      {"plots"},
 	own + "document/pdf":  {"plots", own + "document"},
 	own + "document/html": {"plots", own + "document"},
-	own + "proposal": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting",
+	own + "proposal": {"photometry", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting",
 		"photometry/options", "photometry/room", "photometry/study", "photometry/whole", "plots", own + "document", own + "document/html",
 		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "typeset", own + "units"},
 	// the form on paper, and the report to sign
@@ -162,7 +164,7 @@ var arrows = map[string][]string{
 		"photometry/losses", "photometry/room", "photometry/spaces", own + "lists", own + "page/tomltext", own + "typeset"},
 	own + "page/workshop": {"photometry/diag", "photometry/interreflect", "photometry/job", "photometry/lighting", "photometry/room",
 		"photometry/study", own + "jobs", own + "page/tomltext"},
-	own + "page/display": {"photometry", "photometry/catalog", "photometry/job", "photometry/levels", "photometry/lighting",
+	own + "page/display": {"photometry", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting",
 		"photometry/metrology", "photometry/room", "photometry/study", "photometry/survey", "photometry/verification", "plots",
 		own + "figures", own + "jobs", own + "ledger", own + "page/form", own + "page/tomltext", own + "stations", own + "typeset",
 		own + "units"},

@@ -101,7 +101,11 @@ func (s Stations) ground(v view, keepOff bool) *place.Ground {
 		g.Avoid(p.obstacles(v)...)
 	}
 	for _, at := range s.Stations {
-		g.Take(place.Box{Centre: v.at(contour.Point{X: at.X, Y: at.Y}), Width: 2 * s.reach(at), Height: 2 * s.reach(at)})
+		mark := v.at(contour.Point{X: at.X, Y: at.Y})
+		g.Take(place.Box{Centre: mark, Width: 2 * s.reach(at), Height: 2 * s.reach(at)})
+		if at.sight != nil {
+			g.Take(place.Box{Centre: pen.OnCircle(mark, sightLength/2, *at.sight), Width: sightLength, Height: sightHead, Angle: *at.sight})
+		}
 	}
 	return g
 }

@@ -41,11 +41,12 @@ type Stations struct {
 
 // A Station is a place where light is measured.
 type Station struct {
-	X, Y      float64 // m
-	Name      string  // beside its mark; "" is its number in the list, from 1
-	Kind      string  // its part in the survey, such as "inner bay": stations of a kind bear one mark
-	Deviation float64 // the reading less the prediction, as a share of the prediction; NaN is no reading
-	Outlier   bool    // ringed
+	X, Y      float64  // m
+	Name      string   // beside its mark; "" is its number in the list, from 1
+	Kind      string   // its part in the survey, such as "inner bay": stations of a kind bear one mark
+	Deviation float64  // the reading less the prediction, as a share of the prediction; NaN is no reading
+	Outlier   bool     // ringed
+	sight     *float64 // azimuth of an arrow from its mark, rad: somebody looks there
 }
 
 // resolved names the stations, leaves out those that have no place, and finds the extent.
@@ -333,6 +334,9 @@ func (s Stations) drawPlan(c draw.Canvas, v view) {
 		p := v.at(contour.Point{X: at.X, Y: at.Y})
 		if s.Deviations && at.Outlier {
 			drawRing(c, p, ringRadius)
+		}
+		if at.sight != nil {
+			drawSight(c, p, *at.sight)
 		}
 		s.glyph(at, kinds).draw(c, p, radius, s.colour(at, bands))
 	}

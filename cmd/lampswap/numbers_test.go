@@ -47,6 +47,9 @@ var mayBeNull = regexp.MustCompile(strings.Join([]string{
 	`^(existing|proposed|replacement)\.grids\[\d+\]\.(average|minimum|maximum|coefficient_of_variation)$`,               // all of the grid is in a rack, or dark
 	`^(existing|proposed|replacement)\.interreflection$`,                                                                // not asked for
 	`^(existing|proposed|replacement)\.(lamps|input_watts_each|lamp_lumens_each|luminaire_efficiency|light_loss\.\w+)$`, // kinds differ
+	`^(existing|proposed|replacement)\.observers\[\d+\]\.(ugr|background_luminance)$`,                                   // nothing is seen, or before no light
+	`^(existing|proposed|replacement)\.luminances\[\d+\]\.(bare_lamp|along|across)`,                                     // of no size
+	`^(existing|proposed|replacement)\.grids\[\d+\]\.modeling$`,                                                         // no light
 	`^existing\.all_lit\.average$`,                                 // all of the grid is in a rack
 	`\.judged_at_hours$`,                                           // of lamps whose life is not known
 	`^space\.model_sensor_saving$`,                                 // of a kind of space of which the model has none
@@ -70,6 +73,7 @@ var mayBeNone = regexp.MustCompile(strings.Join([]string{
 	`(^|\.)Years\[\]\.(Light\[\]|Lowest)$`,                 // likewise
 	`(^|\.)Years\[\]\.Judged$`,                             // of lamps whose life is not known
 	`(^|\.)(Existing|Proposed|Replacement)\.(InputWattsEach|LampLumensEach|Efficiency|UpwardShare|Losses\.\w+\.Value)$`, // kinds differ
+	`(^|\.)(Existing|Proposed|Replacement|Light)\.(Parts\[\]\.)?(ColorRendering|Observers\[\]\.(Light\.)?Background)$`,  // not known; no light that bounces is worked out
 	`\.AllLit$`,              // all of the work plane is in a rack
 	`^Effects\.\w+$`,         // likewise
 	`\.LumenMethod\.Spacing`, // of explicit positions; no light straight down

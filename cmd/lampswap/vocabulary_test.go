@@ -56,6 +56,10 @@ var vocabulary = []usage{
 	{word: "grid, point", not: []string{"places to look at", "calculation (area|field|surface)s?", "task areas?"}, label: []string{"place", "places", "where"},
 		but: []string{"(indoor )?task areas?: 10 fc", "as the task"}}, // of a state's code
 	{word: "work plane", not: []string{"task plane", "working plane"}},
+	{word: "horizontal, vertical, cylindrical", not: []string{"semi-?cylindrical", "upright illuminance", "spatial illuminance"}},
+	{word: "modeling ratio", not: []string{"modelling", "modeling index"}},
+	{word: "observer, line of sight", not: []string{"viewers?", "onlookers?", "viewing directions?", "gaze"}},
+	{word: "UGR, source, background", not: []string{"glare ind(ex|ices)", "glare values?", "glare scores?", "adaptation luminance"}},
 	{word: "average, minimum, maximum", not: []string{"dimmest", "darkest", "brightest", "lowest point", "highest point", "mean illuminance"}},
 	{word: "station, reading", not: []string{"measuring points?", "test points?", "measurement points?"}},
 	{word: "unresolved, struck out", not: []string{"struck off", "voided"}},

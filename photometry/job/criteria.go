@@ -10,6 +10,7 @@ import (
 	"lampswap/photometry/diag"
 	"lampswap/photometry/internal/tomlfile"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/room"
 )
 
 func (r *reader) criteria(top *tomlfile.Table) {
@@ -39,7 +40,10 @@ func (r *reader) gridOf(t *tomlfile.Table) string {
 }
 
 func (r *reader) publishedLevel(t *tomlfile.Table) {
-	grid := r.gridOf(t)
+	grid := ""
+	if !t.Has("statistic") {
+		grid = r.gridOf(t)
+	}
 	name, named := t.Text("name")
 	id, ok := t.Text("level")
 	if !ok {
@@ -49,12 +53,51 @@ func (r *reader) publishedLevel(t *tomlfile.Table) {
 	if !found {
 		return
 	}
+	if t.Has("statistic") {
+		r.comfort(t, level, name, named)
+		return
+	}
+	cylinders := slices.ContainsFunc(r.job.Grids, func(g room.Grid) bool { return g.Name == grid && g.Quantity() == room.Cylindrical })
+	switch named := grid == workPlane || slices.ContainsFunc(r.job.Grids, func(g room.Grid) bool { return g.Name == grid }); {
+	case named && level.Cylindrical() && !cylinders:
+		t.Fault("level", strconv.Quote(id)+" is about cylindrical illuminance, and "+strconv.Quote(grid)+" has another", "a grid with quantity = \"cylindrical\"")
+		return
+	case cylinders && !level.Cylindrical():
+		t.Fault("level", strconv.Quote(id)+" is not about cylindrical illuminance, which "+strconv.Quote(grid)+" has", "a level that is, en2011-faces say, or a rule of your own")
+		return
+	}
 	for _, c := range level.Criteria(r.job.Imperial) {
 		c.Grid = grid
 		if named {
 			c.Name = name
 		}
 		r.judge(t, "level", c)
+	}
+}
+
+// comfort reads what of a published level is about glare or color: its statistic says which.
+func (r *reader) comfort(t *tomlfile.Table, level levels.Level, name string, named bool) {
+	word, ok := t.Word("statistic", levels.Glare.String(), levels.ColorRendering.String())
+	if !ok {
+		return
+	}
+	statistic, _ := levels.ParseStatistic(word)
+	c, ok := level.Comfort(statistic)
+	if !ok {
+		t.Fault("statistic", strconv.Quote(level.ID)+" has no limit of "+word, "a level that has one, or a rule of your own")
+		return
+	}
+	if named {
+		c.Name = name
+	}
+	r.gridless(t, c)
+	r.judge(t, "level", c)
+}
+
+// gridless refuses a grid beside what is of none.
+func (r *reader) gridless(t *tomlfile.Table, c levels.Criterion) {
+	if name, given := t.Text("grid"); given && name != c.Grid {
+		t.Fault("grid", strconv.Quote(name)+" stands beside "+c.Statistic.String(), "no grid: it is of the "+c.Grid)
 	}
 }
 
@@ -152,13 +195,15 @@ func (r *reader) ownRule(t *tomlfile.Table, i int) {
 	}
 	c.Statistic, _ = levels.ParseStatistic(word)
 	c.Unit = levels.UnitOf(c.Statistic, r.job.Imperial)
-	if c.Statistic == levels.PowerDensity {
-		c.Grid = levels.WholeRoom
-		if name, given := t.Text("grid"); given && name != c.Grid {
-			t.Fault("grid", strconv.Quote(name)+" stands beside a power density", "no grid: it is of the whole room")
-		}
-	} else {
+	switch {
+	case c.Statistic.OfGrid():
 		c.Grid = r.gridOf(t)
+	case c.Statistic == levels.Glare:
+		c.Grid = levels.Observers
+		r.gridless(t, c)
+	default:
+		c.Grid = levels.WholeRoom
+		r.gridless(t, c)
 	}
 	r.limit(t, c, okStatistic)
 }
@@ -169,10 +214,17 @@ func required() tomlfile.Rule {
 	return tomlfile.Rule{Want: strings.Replace(rule.Want, "from 0 to", "above 0 and up to", 1), Holds: func(x float64) bool { return x > 0 && rule.Holds(x) }}
 }
 
+// scales are the rules for what is required of numbers that have a scale of their own. CIE 117:1995 uses ratings from 10 to 30 (from memory).
+var scales = map[levels.Statistic]tomlfile.Rule{levels.Glare: tomlfile.Between(5, 40), levels.ColorRendering: tomlfile.Between(1, 100)}
+
 // limit reads at_least or at_most, whichever makes sense of the statistic, if that is known.
 func (r *reader) limit(t *tomlfile.Table, c levels.Criterion, known bool) {
-	least, okLeast := t.Number("at_least", required())
-	most, okMost := t.Number("at_most", required())
+	rule, scaled := scales[c.Statistic]
+	if !scaled || !known {
+		rule = required()
+	}
+	least, okLeast := t.Number("at_least", rule)
+	most, okMost := t.Number("at_most", rule)
 	switch ratio := c.Statistic.Ratio(); {
 	case t.Has("at_least") && t.Has("at_most"):
 		t.Fault("at_most", "stands beside at_least", "one of the two; two criteria for both")
@@ -182,7 +234,9 @@ func (r *reader) limit(t *tomlfile.Table, c levels.Criterion, known bool) {
 	case okLeast && ratio && least <= 1:
 		t.Fault("at_least", fmt.Sprintf("is %g of %s, which is 1 or more in every light", least, c.Statistic),
 			fmt.Sprintf("at_most; at_most = %.4g limits it as at least %.4g of the inverse would", 1/least, least))
-	case okLeast && (ratio || c.Statistic == levels.PowerDensity):
+	case okMost && c.Statistic == levels.ColorRendering:
+		t.Fault("at_most", "stands with "+c.Statistic.String()+", of which more is better", "at_least")
+	case okLeast && (ratio || c.Statistic == levels.PowerDensity || c.Statistic == levels.Glare):
 		t.Fault("at_least", "stands with "+c.Statistic.String()+", of which less is better", "at_most")
 	case okMost && ratio && most < 1:
 		t.Fault("at_most", fmt.Sprintf("is %g of %s, which is 1 or more in every light", most, c.Statistic),

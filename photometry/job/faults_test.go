@@ -254,17 +254,88 @@ dock.toml:42:3: grids[0].facing: is missing, want the azimuth of the side that r
 	{`facing = 90.0
 spacing = 0.5`, `facing = 90.0
 spacing = 0.001`, `dock.toml:48:11: grids[0].spacing: makes a grid of 27000000 points, want at most 10000000`},
+	{`height = 1.0
+`, `height = 1.0
+quantity = "round"
+`, `dock.toml:53:12: grids[1].quantity: "round" is not known, want one of horizontal, vertical, cylindrical`},
+	{`height = 1.0
+`, `height = 1.0
+quantity = "vertical"
+`, `dock.toml:49:3: grids[1].facing: is missing, want the azimuth of the side that receives light, degrees counter-clockwise from +x`},
+	{`height = 1.0
+`, `height = 7.0
+quantity = "cylindrical"
+facing = 90.0
+`, `dock.toml:52:10: grids[1].height: is 7, want a place in the room, from 0 to 6
+dock.toml:54:10: grids[1].facing: stands with cylindrical illuminance on an area, want no facing; quantity = "vertical" for surfaces that face one way`},
+	{`facing = 90.0
+`, `facing = 90.0
+quantity = "cylindrical"
+`, `dock.toml:48:12: grids[0].quantity: "cylindrical" stands beside a line and its heights, want "vertical", or area and height in place of from, to and heights`},
 	{`area = [14.0, 2.0, 18.0, 8.0]
 `, ``, `dock.toml:49:3: grids[1].area: is missing, want [x, y, x, y] of two opposite corners`},
 	{`area = [14.0, 2.0, 18.0, 8.0]`, `area = [14.0, 2.0, 14.0, 8.0]`, `dock.toml:51:1: grids[1].area: has no extent, want two corners that differ in x and in y`},
 	{`area = [14.0, 2.0, 18.0, 8.0]`, `area = [14.0, 2.0, 18.0, 18.0]`, `dock.toml:51:26: grids[1].area[3]: is 18, want a place in the room, from 0 to 10`},
+	{`[[criteria]]
+level`, `[[observers]]
+at = [3.0, 3.5]
+looking = 90.0
+[[observers]]
+name = "observer 1"
+at = [21.0, 3.5]
+height = 7.0
+looking = "north"
+[[observers]]
+height = 1.7
+[[observers]]
+at = [1.0, 1.0, 1.2]
+looking = nan
+[[criteria]]
+level`, `dock.toml:55:1: observers[0].at: is in a rack 1.2 above the floor, want a place in an aisle, or a height above the rack
+dock.toml:58:8: observers[1].name: "observer 1" is taken, want a name of its own for each observer
+dock.toml:59:7: observers[1].at[0]: is 21, want a place in the room, from 0 to 20
+dock.toml:60:10: observers[1].height: is 7, want a place in the room, from 0 to 6
+dock.toml:61:11: observers[1].looking: is the text "north", want a number from -360 to 360
+dock.toml:62:3: observers[2].at: is missing, want [x, y] in plan
+dock.toml:62:3: observers[2].looking: is missing, want the azimuth of the line of sight, degrees counter-clockwise from +x
+dock.toml:65:1: observers[3].at: is a list of 3, want a list of 2 numbers
+dock.toml:66:11: observers[3].looking: is NaN, want a number from -360 to 360`},
+	{`statistic = "average"
+at_least = 200.0`, `statistic = "ugr"
+at_least = 200.0`, `dock.toml:59:8: criteria[1].grid: "dock" stands beside ugr, want no grid: it is of the observers
+dock.toml:61:12: criteria[1].at_least: is 200, want a number from 5 to 40`},
+	{`grid = "dock"
+statistic = "average"
+at_least = 200.0`, `statistic = "ugr"
+at_least = 22.0`, `dock.toml:60:12: criteria[1].at_least: stands with ugr, of which less is better, want at_most`},
+	{`grid = "dock"
+statistic = "average"
+at_least = 200.0`, `statistic = "cri"
+at_most = 80.0`, `dock.toml:60:11: criteria[1].at_most: stands with cri, of which more is better, want at_least`},
+	{`level = "warehouse-active-bulky"`, `level = "en2011-faces"`,
+		`dock.toml:55:9: criteria[0].level: "en2011-faces" is about cylindrical illuminance, and "work plane" has another, want a grid with quantity = "cylindrical"`},
+	{`level = "warehouse-active-bulky"
+grid = "work plane"`, `level = "warehouse-active-bulky"
+grid = "faces"
+[[grids]]
+name = "faces"
+quantity = "cylindrical"
+area = [14.0, 2.0, 18.0, 8.0]
+height = 1.2
+spacing = 1.0`, `dock.toml:55:9: criteria[0].level: "warehouse-active-bulky" is not about cylindrical illuminance, which "faces" has, want a level that is, en2011-faces say, or a rule of your own`},
+	{`level = "warehouse-active-bulky"
+grid = "work plane"`, `level = "warehouse-active-bulky"
+statistic = "ugr"`, `dock.toml:56:13: criteria[0].statistic: "warehouse-active-bulky" has no limit of ugr, want a level that has one, or a rule of your own`},
+	{`level = "warehouse-active-bulky"
+grid = "work plane"`, `level = "en2011-store"
+statistic = "average"`, `dock.toml:56:13: criteria[0].statistic: "average" is not known, want one of ugr, cri`},
 	{`level = "warehouse-active-bulky"`, `level = "warehouse-active-bulk"`, `dock.toml:55:9: criteria[0].level: "warehouse-active-bulk" is not in the list of levels, want warehouse-active-bulky, perhaps; an id of ` + "`" + `lampswap levels` + "`" + ``},
 	{`level = "warehouse-active-bulky"`, `name = "mine"
 level = "bright"`, `dock.toml:56:9: criteria[0].level: "bright" is not in the list of levels, want an id of ` + "`" + `lampswap levels` + "`" + ``},
 	{`level = "warehouse-active-bulky"`, `levl = "warehouse-active-bulky"`, `dock.toml:54:3: criteria[0].at_least: is missing, want at_least or at_most, or a published level
 dock.toml:55:8: criteria[0].levl: is not a known key, want level, perhaps`},
 	{`grid = "dock"`, `grid = "dok"`, `dock.toml:59:8: criteria[1].grid: "dok" is not known, want one of work plane, north face, dock (dock?)`},
-	{`statistic = "average"`, `statistic = "mean"`, `dock.toml:60:13: criteria[1].statistic: "mean" is not known, want one of average, minimum, maximum, average_to_minimum, maximum_to_minimum, power_density`},
+	{`statistic = "average"`, `statistic = "mean"`, `dock.toml:60:13: criteria[1].statistic: "mean" is not known, want one of average, minimum, maximum, average_to_minimum, maximum_to_minimum, power_density, ugr, cri`},
 	{`at_least = 200.0
 `, ``, `dock.toml:57:3: criteria[1].at_least: is missing, want at_least or at_most, or a published level`},
 	{`at_least = 200.0`, `at_least = 200.0
@@ -314,6 +385,8 @@ input_watts = 58
 	{"[calculation]\n", "[[calculation]]\n", `dock.toml:39:3: calculation: is a list of 1, want a table, [calculation]`},
 	{"[proposed]", "[proposal]", "dock.toml:1:1: proposed: is missing, want a table [proposed]: the lighting after the swap\n" +
 		"dock.toml:25:2: proposal: is not a known key, want proposed, perhaps"},
+	{part("[[grids]]", "[[criteria]]"), "[observers]\nname = \"bench\"\n", "dock.toml:42:2: observers: is a table, want one or more tables, [[observers]]\n" +
+		"dock.toml:49:8: criteria[1].grid: \"dock\" is not known, want one of work plane"},
 	{part("[[grids]]", "[[criteria]]"), "[grids]\nname = \"dock\"\n", "dock.toml:42:2: grids: is a table, want one or more tables, [[grids]]\n" +
 		"dock.toml:49:8: criteria[1].grid: \"dock\" is not known, want one of work plane"},
 	{part("[[criteria]]", "[energy]"), "[criteria]\nlevel = \"fmr-storage\"\n", `dock.toml:54:2: criteria: is a table, want one or more tables, [[criteria]]`},

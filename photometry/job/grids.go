@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"lampswap/photometry/glare"
 	"lampswap/photometry/internal/tomlfile"
 	"lampswap/photometry/room"
 )
@@ -30,7 +31,22 @@ func (r *reader) grids(top *tomlfile.Table, roomGood bool) {
 	}
 }
 
-// grid reads a vertical grid (from, to, heights, facing) or a horizontal one (area, height).
+// quantity asks which illuminance is meant; given tells that the job says so.
+func (r *reader) quantity(t *tomlfile.Table) (q room.Quantity, given bool) {
+	all := []room.Quantity{room.OnLevel, room.Upright, room.Cylindrical}
+	words := make([]string, len(all))
+	for i, q := range all {
+		words[i] = q.String()
+	}
+	word, ok := t.Word("quantity", words...)
+	if !ok {
+		return room.OnLevel, false
+	}
+	return all[slices.Index(words, word)], true
+}
+
+// grid reads a vertical grid (from, to, heights, facing) or one of a floor's area (area, height), of level surfaces, or of upright ones
+// (facing) or cylinders.
 func (r *reader) grid(t *tomlfile.Table, name string, roomGood bool) {
 	spacing, good := r.meters(t, "spacing", mostLength)
 	if !t.Has("spacing") {
@@ -41,9 +57,14 @@ func (r *reader) grid(t *tomlfile.Table, name string, roomGood bool) {
 	if roomGood {
 		x, y, z = r.within(r.job.Room.Length), r.within(r.job.Room.Width), r.within(r.job.Room.Height)
 	}
-	if t.Has("area") || t.Has("height") {
-		r.areaGrid(t, name, spacing, good && roomGood, x, y, z)
+	quantity, given := r.quantity(t)
+	onLine := t.Has("from") || t.Has("to") || t.Has("heights")
+	if t.Has("area") || t.Has("height") || given && !onLine {
+		r.areaGrid(t, name, quantity, spacing, good && roomGood, x, y, z)
 		return
+	}
+	if given && quantity != room.Upright {
+		t.Fault("quantity", strconv.Quote(quantity.String())+" stands beside a line and its heights", "\"vertical\", or area and height in place of from, to and heights")
 	}
 	from, ok1 := t.Numbers("from", 2, x, y)
 	to, ok2 := t.Numbers("to", 2, x, y)
@@ -96,16 +117,25 @@ func (r *reader) hidden() string {
 	return "inside racks or outside the room's outline"
 }
 
-func (r *reader) areaGrid(t *tomlfile.Table, name string, spacing float64, good bool, x, y, z tomlfile.Rule) {
+func (r *reader) areaGrid(t *tomlfile.Table, name string, quantity room.Quantity, spacing float64, good bool, x, y, z tomlfile.Rule) {
 	area, okArea := t.Numbers("area", 4, x, y, x, y)
-	r.need(t, "area", "[x, y, x, y] of two opposite corners")
-	height := r.job.Room.WorkPlane
+	if quantity != room.OnLevel && !t.Has("area") {
+		area, okArea = []float64{0, 0, r.job.Room.Length / r.unit(), r.job.Room.Width / r.unit()}, true
+		r.default_(t, "area", fmt.Sprintf("[0, 0, %s, %s]", r.show(r.job.Room.Length), r.show(r.job.Room.Width)), "the whole floor")
+	} else {
+		r.need(t, "area", "[x, y, x, y] of two opposite corners")
+	}
+	height, why := r.job.Room.WorkPlane, "the work plane"
+	if quantity != room.OnLevel {
+		height, why = min(glare.Seated, r.job.Room.Height), "the eyes of seated persons"
+	}
 	if h, ok := t.Number("height", z); ok {
 		height = room.Snap(h * r.unit())
 	} else if !t.Has("height") {
-		r.default_(t, "height", r.show(height), "the work plane")
+		r.default_(t, "height", r.show(height), why)
 	}
-	if !okArea || !good {
+	normal, okNormal := r.normal(t, quantity)
+	if !okArea || !okNormal || !good {
 		return
 	}
 	u := r.unit()
@@ -116,8 +146,28 @@ func (r *reader) areaGrid(t *tomlfile.Table, name string, spacing float64, good 
 		return
 	}
 	if r.fewPoints(t, to.X-from.X, to.Y-from.Y, spacing) {
-		r.addGrid(t, "area", room.HorizontalGrid(name, from, to, height, spacing))
+		g := room.HorizontalGrid(name, from, to, height, spacing)
+		g.Normal = normal
+		r.addGrid(t, "area", g)
 	}
+}
+
+// normal asks which way the surfaces on an area face.
+func (r *reader) normal(t *tomlfile.Table, quantity room.Quantity) (normal room.Vec, ok bool) {
+	switch quantity {
+	case room.Upright:
+		facing, ok := t.Number("facing", tomlfile.Between(-360, 360))
+		r.need(t, "facing", "the azimuth of the side that receives light, degrees counter-clockwise from +x")
+		return room.Facing(facing * math.Pi / 180), ok
+	case room.OnLevel:
+		normal = room.Vec{Z: 1}
+	case room.Cylindrical:
+	}
+	if t.Has("facing") {
+		t.Fault("facing", "stands with "+quantity.String()+" illuminance on an area", "no facing; quantity = \"vertical\" for surfaces that face one way")
+		t.Number("facing", tomlfile.Any)
+	}
+	return normal, true
 }
 
 // fewPoints refuses a grid that would be too fine, counted as room.Cells does, which could overflow here.

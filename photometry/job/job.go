@@ -7,6 +7,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
+	"lampswap/photometry/glare"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lifecycle"
 	"lampswap/photometry/losses"
@@ -27,8 +28,10 @@ type Job struct {
 	Upkeep          Upkeep
 	Spacing         float64 // of the work-plane grid, m
 	Interreflection bool
-	Grids           []room.Grid // besides the work plane
-	Groups          []string    // names of the groups of luminaires, in the job's order; "all" alone where it has one layout
+	Grids           []room.Grid      // besides the work plane
+	Groups          []string         // names of the groups of luminaires, in the job's order; "all" alone where it has one layout
+	Observers       []glare.Observer // those that the job names, or those by rule
+	ObserversNamed  bool
 	Criteria        []levels.Criterion
 	Egress          *Egress // nil if the job does not ask for it
 	Tariff          Tariff

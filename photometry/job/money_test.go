@@ -298,7 +298,7 @@ var wrongMoney = []wrong{
 	{priced, "[[criteria]]\nenergy_code = \"90.1-1066\"\n",
 		`dock.toml:63:15: criteria[2].energy_code: "90.1-1066" is not known, want an edition: one of ashrae-90.1-1989, ashrae-90.1-1999, ashrae-90.1-2001, ashrae-90.1-2004, ashrae-90.1-2007, ashrae-90.1-2010, ashrae-90.1-2013, ashrae-90.1-2016, ashrae-90.1-2019, ashrae-90.1-2022, iecc-2006, iecc-2009, iecc-2012, iecc-2015, iecc-2018, iecc-2021, iecc-2024, washington-local-energy-code-unknown`},
 	{priced, "[[criteria]]\nstatistic = \"power_density\"\nat_most = 1\nname = \"x\"\ngrid = \"dock\"\n",
-		`dock.toml:66:8: criteria[2].grid: "dock" stands beside a power density, want no grid: it is of the whole room`},
+		`dock.toml:66:8: criteria[2].grid: "dock" stands beside power_density, want no grid: it is of the whole room`},
 	{"[upkeep]", "[proposed.costs]\nballast_cost = 60\n[upkeep]",
 		`dock.toml:33:2: proposed.costs.ballast_life_hours: is missing, want how long a ballast burns before it is replaced, beside ballast_cost`},
 	{"losses = {", "temperature_points = [[0, 0.6]]\nlosses = {",

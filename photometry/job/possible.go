@@ -127,7 +127,7 @@ func (b *bounds) keep(c levels.Criterion, criterion int) (against []int, possibl
 func (r *reader) contradictions() {
 	grids := map[string]*bounds{}
 	for i, c := range r.job.Criteria {
-		if c.Statistic == levels.PowerDensity {
+		if !c.Statistic.OfGrid() {
 			continue
 		}
 		if grids[c.Grid] == nil {

@@ -108,6 +108,7 @@ func (r *reader) read() {
 	r.ages(upkeep)
 	r.calculation(top.Table("calculation"))
 	r.grids(top, roomGood)
+	r.observers(top, roomGood)
 	r.criteria(top)
 	r.egress(top.Table("egress"))
 	r.sameNames()

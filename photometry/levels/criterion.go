@@ -12,7 +12,7 @@ import (
 type Criterion struct {
 	Name       string // what is shown
 	Level      string // id of the published level; empty for an owner's criterion
-	Grid       string // name of the grid, WholeRoom for a power density; empty where a level does not say and the caller must choose
+	Grid       string // name of the grid, WholeRoom or Observers for what is of none; empty where a level does not say and the caller must choose
 	Statistic  Statistic
 	AtLeast    bool // the value must be at least Required; else at most
 	Required   float64
@@ -24,6 +24,9 @@ type Criterion struct {
 
 // WholeRoom stands for the name of a grid where a criterion is about no grid.
 const WholeRoom = "whole room"
+
+// Observers stands for the name of a grid where a criterion is about what observers see.
+const Observers = "observers"
 
 // rounding is what a value may lack, relative, so that a number and its conversion there and back still meet.
 const rounding = 1e-9

@@ -20,7 +20,7 @@ type Level struct {
 	ID        string
 	Group     string // rows of one rule that belong together share it; elsewhere the id
 	Space     string
-	Plane     string // horizontal, vertical, task, "as the task", "sign face", unspecified
+	Plane     string // horizontal, vertical, cylindrical, task, "as the task", "sign face", unspecified
 	Height    string // of the plane, as published
 	ValueFC   float64
 	ValueLux  float64
@@ -177,6 +177,26 @@ func (l Level) uniformity(value float64, atLeast bool) Criterion {
 	}
 	c.Unit = Ratio
 	return c
+}
+
+// Cylindrical tells that the level is about cylindrical illuminance, and no other is.
+func (l Level) Cylindrical() bool { return l.Plane == "cylindrical" }
+
+// Comfort returns what the level asks for of glare or of color, which Criteria leaves out: a limit of the unified glare rating for observers, a least
+// color rendering index for the room. ok is false where the row has none.
+func (l Level) Comfort(s Statistic) (c Criterion, ok bool) {
+	c = l.criterion(s, l.RestConfidence)
+	c.Unit = Ratio
+	text, found := strings.CutPrefix(strings.TrimPrefix(l.GlareLimit, "R"), "UG")
+	text = strings.TrimLeft(text, "RL ") // editions write UGR 22 and RUGL 22 for one limit
+	c.Name, c.Grid = l.Space+", UGR", Observers
+	if s == ColorRendering {
+		text, found = l.LeastColor, l.LeastColor != ""
+		c.Name, c.Grid, c.AtLeast = l.Space+", color rendering", WholeRoom, true
+	}
+	value, err := strconv.ParseFloat(text, 64)
+	c.Required = value
+	return c, found && err == nil && value > 0 && s.Comfort()
 }
 
 func (l Level) criterion(s Statistic, confidence string) Criterion {

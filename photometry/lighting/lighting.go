@@ -32,6 +32,8 @@ type System struct {
 	Outside        string   // how it is used below the least rated temperature of its lamps or ballast, where its light is not known; "" if it is not
 	LumenMethod    LumenMethod
 	Grids          []Grid                // the work plane first
+	Observers      []Seen                // in the order of the job's
+	ColorRendering float64               // the least index of its lamps; NaN where that of any is not known
 	Balance        *interreflect.Balance // of the light that bounces; nil without it
 }
 
@@ -50,7 +52,8 @@ type Grid struct {
 	Direct, Interreflected []float64 // initial, with the ballast factor
 	Maintained             []float64
 	Statistics             room.Statistics // of Maintained
-	feeds                  []feed          // on emergency power: its parts, of luminaires that give an equal part of their light
+	Modeling               Modeling
+	feeds                  []feed // on emergency power: its parts, of luminaires that give an equal part of their light
 }
 
 // A feed is the initial light of the luminaires of one kind that are fed alike.
@@ -84,8 +87,15 @@ func (s System) Kept() float64 { return s.Losses.Total() / s.Losses.BallastFacto
 
 // Statistic returns what a criterion is about: lx, W/m², or a ratio; NaN where there is no value.
 func (s System) Statistic(c levels.Criterion) float64 {
-	if c.Statistic == levels.PowerDensity {
+	switch c.Statistic {
+	case levels.PowerDensity:
 		return s.PowerDensity
+	case levels.Glare:
+		ugr, _ := s.Glare()
+		return ugr
+	case levels.ColorRendering:
+		return s.ColorRendering
+	case levels.Average, levels.Minimum, levels.Maximum, levels.AverageToMinimum, levels.MaximumToMinimum:
 	}
 	for _, g := range s.Grids {
 		if g.Name == c.Grid {
@@ -107,7 +117,7 @@ func pick(s room.Statistics, which levels.Statistic) float64 {
 		return s.AverageToMinimum
 	case levels.MaximumToMinimum:
 		return s.MaximumToMinimum
-	case levels.PowerDensity: // of no grid
+	case levels.PowerDensity, levels.Glare, levels.ColorRendering: // of no grid
 		return math.NaN()
 	}
 	panic("lighting: unknown statistic")
@@ -124,6 +134,7 @@ func (s System) Relamped(j *job.Job, from *job.System) System {
 		g.Statistics.Average *= maintained
 		g.Statistics.Minimum *= maintained
 		g.Statistics.Maximum *= maintained
+		g.Modeling = g.Modeling.times(maintained)
 		if g.packed() {
 			g.Statistics = room.Summarize(g.refed(from, lumens/from.Output()*s.Kept()))
 		}
@@ -136,12 +147,13 @@ func (s System) Relamped(j *job.Job, from *job.System) System {
 
 // Relit is Relamped with the light of the grids at every point, to which that of others can be added.
 func (s System) Relit(j *job.Job, from *job.System) System {
-	lumens := s.times(from)
+	lumens, before := s.times(from), s.Kept()
 	s.relamp(j, from, lumens)
 	grids := scaled(s.Grids, lumens)
 	for i := range grids {
 		g := &grids[i]
 		g.maintain(s.Kept())
+		g.Modeling = g.Modeling.times(lumens * s.Kept() / before)
 		if g.packed() {
 			g.Maintained = g.refed(from, lumens/from.Output()*s.Kept())
 			g.Statistics = room.Summarize(g.Maintained)
@@ -164,6 +176,10 @@ func (s *System) relamp(j *job.Job, from *job.System, times float64) {
 	s.PowerDensity = powerDensity(j, from)
 	s.Losses = lossFactors(j, from, s.UpwardShare, s.LumenMethod.RoomCavityRatio)
 	s.Outside, s.DimmedTo = Temperature(j, from).Outside, from.Use.DimmedTo
+	s.ColorRendering, s.Observers = colorRendering(from), slices.Clone(s.Observers)
+	for i := range s.Observers {
+		s.Observers[i].Light = s.Observers[i].Times(times)
+	}
 	s.LumenMethod.InitialAverage *= times
 	s.LumenMethod.MaintainedAverage = s.LumenMethod.InitialAverage * s.Kept()
 }

@@ -76,7 +76,8 @@ func (p *Space) solve(ctx context.Context, from *job.System) (System, error) {
 	s.Losses = lossFactors(j, from, s.UpwardShare, found.RoomCavityRatio)
 	s.Outside = Temperature(j, from).Outside
 	s.LumenMethod = lumenMethod(j, from, s, found)
-	if s.Grids, s.Balance, err = p.Grids(ctx, from, s.Kept()); err != nil {
+	s.ColorRendering = colorRendering(from)
+	if s.Grids, s.Observers, s.Balance, err = p.lit(ctx, from, s.Kept()); err != nil {
 		return System{}, err
 	}
 	s.AllLit, err = p.allLit(ctx, from, &s)
@@ -131,20 +132,27 @@ func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) Lu
 // Grids works out the light of luminaires of one kind on the work plane and on each grid of the job, and on the path out with the luminaires that
 // emergency power feeds. kept is the share of the initial light that is maintained. The balance is nil where no light bounces. It errs as
 // Solve does.
+func (p *Space) Grids(ctx context.Context, from *job.System, kept float64) ([]Grid, *interreflect.Balance, error) {
+	grids, _, balance, err := p.lit(ctx, from, kept)
+	return grids, balance, err
+}
+
+// lit is Grids with what observers see.
 //
 // Light is worked out for the luminaire as it was photometered and then scaled to its lamps and ballast, so that systems that differ in
 // these only have it in common.
-func (p *Space) Grids(ctx context.Context, from *job.System, kept float64) ([]Grid, *interreflect.Balance, error) {
-	grids := gridsOf(p.job)
+func (p *Space) lit(ctx context.Context, from *job.System, kept float64) ([]Grid, []Seen, *interreflect.Balance, error) {
+	grids, twins, eyes := gridsOf(p.job), twinsOf(p.job), eyesOf(p.job)
 	scale := from.BallastFactor * from.LampLumensEach() / from.Luminaire.LampLumens * from.Output()
-	found, balance, err := p.light(ctx, sourceOf(from), grids)
+	found, balance, err := p.light(ctx, sourceOf(from), slices.Concat(grids, twins, eyes))
 	if err == nil {
 		err = trusted(balance)
 	}
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
-	all := scaled(found, scale)
+	seen := p.seen(from, found[len(grids)+len(twins):], scale)
+	all := scaled(found[:len(grids)], scale)
 	if balance != nil {
 		b := *balance
 		b.Emitted, b.Arrived, b.Absorbed = b.Emitted*scale, b.Arrived*scale, b.Absorbed*scale
@@ -153,14 +161,15 @@ func (p *Space) Grids(ctx context.Context, from *job.System, kept float64) ([]Gr
 	if e := p.job.Egress; e != nil {
 		way, err := p.emergency(ctx, from, all[slices.IndexFunc(grids, func(g room.Grid) bool { return g.Name == e.Grid })], scale/from.Output())
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 		all = append(all, way)
 	}
 	for i := range all {
 		all[i].maintain(kept)
 	}
-	return all, balance, nil
+	model(all[:len(grids)], scaled(found[len(grids):len(grids)+len(twins)], scale), kept)
+	return all, seen, balance, nil
 }
 
 // emergency is the light on the path out, a grid whose light is given, of the luminaires that emergency power feeds; of those that give an equal

@@ -25,7 +25,7 @@ func sum(parts []System) System {
 		}
 		return first
 	}
-	s := System{Parts: parts,
+	s := System{Parts: parts, ColorRendering: math.Inf(1),
 		InputWattsEach: agreed(func(p *System) float64 { return p.InputWattsEach }),
 		LampLumensEach: agreed(func(p *System) float64 { return p.LampLumensEach }),
 		Efficiency:     agreed(func(p *System) float64 { return p.Efficiency }),
@@ -39,12 +39,17 @@ func sum(parts []System) System {
 		if s.Outside == "" {
 			s.Outside = p.Outside
 		}
+		s.ColorRendering = min(s.ColorRendering, p.ColorRendering) // not a number if either is none
 		if i == 0 {
+			s.Observers = slices.Clone(p.Observers)
 			s.Grids, s.Balance = copied(p.Grids), balanced(nil, p.Balance)
 			continue
 		}
 		for g := range s.Grids {
 			s.Grids[g].add(p.Grids[g])
+		}
+		for o := range s.Observers {
+			s.Observers[o].Light = s.Observers[o].Add(p.Observers[o].Light)
 		}
 		s.Balance = balanced(s.Balance, p.Balance)
 	}
@@ -70,6 +75,8 @@ func copied(grids []Grid) []Grid {
 
 // add adds the light of another system on the same grid.
 func (g *Grid) add(other Grid) {
+	g.Modeling.Cylindrical += other.Modeling.Cylindrical
+	g.Modeling.Horizontal += other.Modeling.Horizontal
 	for i := range g.Direct {
 		g.Direct[i] += other.Direct[i]
 		g.Interreflected[i] += other.Interreflected[i]

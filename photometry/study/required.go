@@ -22,7 +22,7 @@ func Required(j *job.Job, c levels.Criterion, more int) string {
 func asks(j *job.Job, l levels.Level) string {
 	var all []string
 	for _, c := range l.Criteria(j.Imperial) {
-		all = append(all, strings.ReplaceAll(c.Statistic.String(), "_", " ")+" "+Required(j, c, 0))
+		all = append(all, c.Statistic.Words()+" "+Required(j, c, 0))
 	}
 	return strings.Join(all, ", ")
 }

@@ -23,18 +23,12 @@ func (r *Result) Sentence() string {
 	if len(r.Verdicts) == 0 {
 		return light + outside + "; the job has no criteria, so nothing says whether that is enough." + r.minds()
 	}
-	var dim, greedy []string
-	for _, v := range r.Verdicts {
-		words := Missed(r.Job, v.Criterion, v.Proposed)
-		switch {
-		case v.Met(v.Proposed):
-		case v.Statistic == levels.PowerDensity:
-			greedy = append(greedy, words)
-		default:
-			dim = append(dim, words)
-		}
+	dim, greedy := r.shortfalls()
+	darker, comfort := Darker(before, after), r.comfortMissed()
+	ofLight := ""
+	if comfort != "" {
+		ofLight = " of light"
 	}
-	darker := Darker(before, after)
 	switch {
 	case outside != "" && len(dim)+len(greedy) > 0:
 		light += outside + ". So no criterion of light is met, and even by the numbers it misses " + strings.Join(append(dim, greedy...), " and ")
@@ -42,14 +36,53 @@ func (r *Result) Sentence() string {
 		light += outside + ". So no criterion of light is met, whatever the numbers say"
 	case len(dim) > 0:
 		light += ", and is NOT enough: it misses " + strings.Join(append(dim, greedy...), " and ")
+	case !r.LightJudged() && len(greedy) == 0:
+		light += "; no criterion of the job is about how much light there is, so nothing says whether that is enough"
 	case len(greedy) > 0:
 		light += map[bool]string{true: ": darker than before, but enough", false: ", and is enough"}[darker] + ": it meets every criterion of light; but it draws MORE than " + strings.Join(greedy, " and ")
 	case darker:
-		light += ": darker than before, but enough: it meets every criterion"
+		light += ": darker than before, but enough: it meets every criterion" + ofLight
 	default:
-		light += ", and is enough: it meets every criterion"
+		light += ", and is enough: it meets every criterion" + ofLight
 	}
-	return light + "." + r.minds()
+	return light + "." + comfort + r.minds()
+}
+
+// shortfalls are the criteria that the proposed lighting misses by its numbers, in words: of light, and of power.
+func (r *Result) shortfalls() (dim, greedy []string) {
+	for _, v := range r.Verdicts {
+		words := Missed(r.Job, v.Criterion, v.Proposed)
+		switch {
+		case v.Met(v.Proposed) || v.Statistic.Comfort():
+		case v.Statistic == levels.PowerDensity:
+			greedy = append(greedy, words)
+		default:
+			dim = append(dim, words)
+		}
+	}
+	return dim, greedy
+}
+
+// comfortMissed says which criteria of glare and color the proposed lighting misses, and of which that is not known; "" if it meets all.
+func (r *Result) comfortMissed() string {
+	var missed, open []string
+	for _, v := range r.Verdicts {
+		switch {
+		case v.ProposedMet || !v.Statistic.Comfort():
+		case v.ProposedWhy != "":
+			open = append(open, fmt.Sprintf("%q (%s)", v.Name, v.ProposedWhy))
+		case r.Proposed.Outside == "" || v.Statistic == levels.ColorRendering:
+			missed = append(missed, Missed(r.Job, v.Criterion, v.Proposed))
+		}
+	}
+	text := ""
+	if len(missed) > 0 {
+		text = " Of glare and color it MISSES " + strings.Join(missed, " and ") + "."
+	}
+	if len(open) > 0 {
+		text += " It is NOT KNOWN whether it meets " + strings.Join(open, " and ") + "."
+	}
+	return text
 }
 
 // minds is what a reader of the verdict must not miss: that it rests on an estimate, or that the lamp cannot be bought again.
@@ -59,6 +92,7 @@ func (r *Result) minds() string {
 		fmt.Fprintf(&all, " Mind that of the existing lighting %s: its light is not known, nor is the change.", r.Existing.Outside)
 	}
 	all.WriteString(r.failedMind())
+	all.WriteString(r.darkMind())
 	for _, o := range r.Outages() {
 		all.WriteString(" " + o.mind(r))
 	}
@@ -122,6 +156,9 @@ func missed(j *job.Job, c levels.Criterion, reached float64, how string) string 
 	limit, found, more := "at most ", "the minimum is 0", c.Finer(j.Imperial, reached)
 	if c.AtLeast {
 		limit = "at least "
+	}
+	if c.Statistic.Comfort() {
+		found = "not known"
 	}
 	if !math.IsNaN(reached) {
 		found = Quantity(j, c, reached, more) + " " + how

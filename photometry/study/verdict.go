@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"lampswap/photometry/glare"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
@@ -14,6 +15,7 @@ type Verdict struct {
 	levels.Criterion
 	Existing, Proposed, Replacement          float64 // lx, W/m², or a ratio; NaN where there is no value
 	ExistingMet, ProposedMet, ReplacementMet bool
+	ExistingWhy, ProposedWhy, ReplacementWhy string // why there is no value of glare or color; "" where there is one
 }
 
 // Met tells whether the proposed system meets every criterion, and is used within the rating of its lamps and ballast, so that its light is known.
@@ -32,11 +34,26 @@ func (r *Result) Met() bool {
 // BrightEnough tells whether the proposed system meets every criterion about light by the numbers, whatever it draws, and whether or not its light is known.
 func (r *Result) BrightEnough() bool {
 	for _, v := range r.Verdicts {
-		if !v.Met(v.Proposed) && v.Statistic != levels.PowerDensity {
+		if !v.Met(v.Proposed) && v.Statistic.OfGrid() {
 			return false
 		}
 	}
 	return true
+}
+
+// LightJudged tells whether any criterion is about how much light there is.
+func (r *Result) LightJudged() bool {
+	return slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return v.Statistic.OfGrid() })
+}
+
+// Missed returns the first criterion of a statistic that the proposed system does not meet.
+func (r *Result) Missed(s levels.Statistic) (v Verdict, missed bool) {
+	for _, v := range r.Verdicts {
+		if v.Statistic == s && !v.ProposedMet {
+			return v, true
+		}
+	}
+	return Verdict{}, false
 }
 
 func judge(r *Result) []Verdict {
@@ -44,10 +61,11 @@ func judge(r *Result) []Verdict {
 	for i, c := range r.Job.Criteria {
 		v := Verdict{Criterion: c, Existing: r.Existing.Statistic(c), Proposed: r.Proposed.Statistic(c)}
 		v.ExistingMet, v.ProposedMet = Keeps(&r.Existing, c, v.Existing), Keeps(&r.Proposed, c, v.Proposed)
+		v.ExistingWhy, v.ProposedWhy = why(&r.Existing, c), why(&r.Proposed, c)
 		v.Replacement = math.NaN()
 		if r.Replacement != nil {
 			v.Replacement = r.Replacement.Statistic(c)
-			v.ReplacementMet = Keeps(r.Replacement, c, v.Replacement)
+			v.ReplacementMet, v.ReplacementWhy = Keeps(r.Replacement, c, v.Replacement), why(r.Replacement, c)
 		}
 		verdicts[i] = v
 	}
@@ -55,9 +73,30 @@ func judge(r *Result) []Verdict {
 }
 
 // Keeps tells whether a system with a value of a criterion meets it: not where it is about light, and the light is not known as the system is used
-// outside the rating of its lamps or ballast.
+// outside the rating of its lamps or ballast. A limit of glare is met where nobody sees a luminaire.
 func Keeps(s *lighting.System, c levels.Criterion, value float64) bool {
-	return c.Met(value) && (s.Outside == "" || c.Statistic == levels.PowerDensity)
+	switch c.Statistic {
+	case levels.PowerDensity, levels.ColorRendering:
+		return c.Met(value)
+	case levels.Glare:
+		if _, why := s.Glare(); why == glare.NothingSeen {
+			return true
+		}
+	case levels.Average, levels.Minimum, levels.Maximum, levels.AverageToMinimum, levels.MaximumToMinimum:
+	}
+	return c.Met(value) && s.Outside == ""
+}
+
+// why says why a system has no value of glare or color.
+func why(s *lighting.System, c levels.Criterion) string {
+	switch {
+	case c.Statistic == levels.Glare:
+		_, reason := s.Glare()
+		return string(reason)
+	case c.Statistic == levels.ColorRendering && math.IsNaN(s.ColorRendering):
+		return "the color rendering index of a lamp is not known"
+	}
+	return ""
 }
 
 // Finer is with how many digits more than usual the verdict's numbers are to be shown, so that a reader sees what decides.

@@ -21,7 +21,7 @@ func warnings(r *Result) []string {
 	}
 	all = append(all, r.Job.Warnings...)
 	for _, side := range r.Sides() {
-		for _, w := range append([]string{spacingWarning(side.LumenMethod), r.methodsWarning(side.System)}, r.fitWarnings(side)...) {
+		for _, w := range append([]string{spacingWarning(side.LumenMethod), r.methodsWarning(side.System), colorWarning(side)}, append(r.fitWarnings(side), r.glareWarnings(side)...)...) {
 			if w != "" {
 				all = append(all, side.Name+": "+w)
 			}

@@ -208,7 +208,7 @@ func (m *doubts) mean(from, to int, of func(kind int) float64) float64 {
 
 // placeOf returns the grid that a criterion looks at; ok is false where it is about no light.
 func (m *doubts) placeOf(c levels.Criterion) (grid int, ok bool) {
-	if c.Statistic == levels.PowerDensity {
+	if !c.Statistic.OfGrid() {
 		return 0, false
 	}
 	for i, g := range m.sides[0].Grids {

@@ -141,7 +141,7 @@ func (d *draws) statistic(m *doubts, side, grid int, which levels.Statistic) []f
 		return over(at(average), at(minimum))
 	case levels.MaximumToMinimum:
 		return over(at(maximum), at(minimum))
-	case levels.PowerDensity: // of no grid
+	case levels.PowerDensity, levels.Glare, levels.ColorRendering: // of no grid
 	}
 	panic("uncertainty: no statistic of a grid")
 }

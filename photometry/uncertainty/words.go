@@ -3,6 +3,7 @@ package uncertainty
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lampswap/photometry"
@@ -30,7 +31,7 @@ func (u *Uncertainty) Words(j *job.Job) []string {
 		for _, s := range u.Sides {
 			odds = append(odds, fmt.Sprintf("%s by the %s lighting", s.Criteria[i].Met.Words(), s.Name))
 		}
-		all = append(all, fmt.Sprintf("%s, %s of %s: probability of being met %s", c.Name, strings.ReplaceAll(c.Statistic.String(), "_", " "),
+		all = append(all, fmt.Sprintf("%s, %s of %s: probability of being met %s", c.Name, c.Statistic.Words(),
 			c.Grid, strings.Join(odds, ", ")))
 	}
 	all = append(all, "What matters most: "+u.matters(" of the variance of the proposed average", func(e Effect) float64 { return e.Share })+
@@ -146,12 +147,20 @@ func (u *Uncertainty) method(j *job.Job) string {
 	if u.Coarse {
 		text += ", relative changes on coarser grids and patches"
 	}
+	var aside []string
 	for _, c := range j.Criteria {
-		if c.Statistic == levels.PowerDensity {
-			return text + "; power density is not among what is in doubt here"
+		word := map[levels.Statistic]string{levels.PowerDensity: "power density", levels.Glare: "glare", levels.ColorRendering: "color rendering"}[c.Statistic]
+		if word != "" && !slices.Contains(aside, word) {
+			aside = append(aside, word)
 		}
 	}
-	return text
+	switch len(aside) {
+	case 0:
+		return text
+	case 1:
+		return text + "; " + aside[0] + " is not among what is in doubt here"
+	}
+	return text + "; " + strings.Join(aside, " and ") + " are not among what is in doubt here"
 }
 
 // words tells the tolerance of an input and what it does, a sentence a system where they differ.

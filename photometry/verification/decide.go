@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/room"
 	"lampswap/photometry/survey"
 )
 
@@ -46,11 +48,26 @@ func (v *Verification) average(s Survey, readings survey.Readings, predicted map
 		v.Areas = append(v.Areas, v.averageOf(a, readings, predicted))
 	}
 	for _, verdict := range v.result.Verdicts {
-		if g := verdict.Grid; verdict.Statistic != levels.PowerDensity && !measured[g] {
+		g := verdict.Grid
+		switch {
+		case verdict.Statistic == levels.Glare:
+			v.Notes = append(v.Notes, fmt.Sprintf("%q: readings of illuminance prove no glare rating, which goes by luminances of luminaires toward the eye and of what is about them", verdict.Name))
+		case verdict.Statistic == levels.ColorRendering:
+			v.Notes = append(v.Notes, fmt.Sprintf("%q: readings of illuminance prove no color rendering: see what is printed on the lamps", verdict.Name))
+		case !verdict.Statistic.OfGrid() || measured[g]:
+		case v.cylinders(g):
+			measured[g] = true
+			v.Notes = append(v.Notes, g+": cylindrical illuminance is the mean over all ways that a meter may face, and readings here prove none of its criteria")
+		default:
 			measured[g] = true
 			v.Notes = append(v.Notes, g+": is not in the plan of measurement, so no criterion there is tested")
 		}
 	}
+}
+
+// cylinders tells that a grid of the job is one of cylinders.
+func (v *Verification) cylinders(name string) bool {
+	return slices.ContainsFunc(v.result.Existing.Grids, func(g lighting.Grid) bool { return g.Name == name && g.Quantity() == room.Cylindrical })
 }
 
 // decide tests the criteria of each area. Areas that were not read and of which nothing is asked are left out then. While anything is
@@ -60,7 +77,7 @@ func (v *Verification) decide(readings survey.Readings, light survey.Daylight) {
 	for _, area := range v.Areas {
 		area.Without = v.without(area, readings.Means())
 		for _, verdict := range v.result.Verdicts {
-			if verdict.Grid != area.Grid || verdict.Statistic == levels.PowerDensity {
+			if verdict.Grid != area.Grid || !verdict.Statistic.OfGrid() {
 				continue
 			}
 			claimed := verdict.Proposed
@@ -184,7 +201,7 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 		value, off = average/means[least], slices.Concat(area.Budget, v.at(least, readings))
 	case levels.MaximumToMinimum:
 		value, off = means[most]/means[least], slices.Concat(v.at(most, readings), v.at(least, readings))
-	case levels.PowerDensity:
+	case levels.PowerDensity, levels.Glare, levels.ColorRendering: // of no grid
 		value = math.NaN()
 	}
 	switch {

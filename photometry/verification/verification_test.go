@@ -378,3 +378,17 @@ func TestWhatIsTakenInstead(t *testing.T) {
 	text = verified(t, s, given...).Warnings[0].Text
 	assert.Contains(t, text, "months since cleaning (luminaires at 0.800 and room surfaces at 0.900)")
 }
+
+// A meter proves no glare, no color and no cylindrical light: what is proven beside them is not taken for all.
+func TestBeyondMeters(t *testing.T) {
+	asked := []string{upkeep, bright + "[[criteria]]\nname = \"glare\"\nstatistic = \"ugr\"\nat_most = 22\n[[criteria]]\nname = \"color\"\nstatistic = \"cri\"\nat_least = 80\n" +
+		"[[grids]]\nname = \"faces\"\nquantity = \"cylindrical\"\nspacing = 2.0\n[[criteria]]\nname = \"faces\"\ngrid = \"faces\"\nat_least = 50\n" + upkeep}
+	v := verified(t, surveyed(t, "proposed", 1, asked...), asked...)
+	assert.Contains(t, v.Sentence(), `readings of illuminance prove nothing of "glare", "color" and "faces"`)
+	notes := strings.Join(v.Notes, "\n")
+	for _, words := range []string{`"glare": readings of illuminance prove no glare rating`, `"color": readings of illuminance prove no color rendering`, "faces: cylindrical illuminance is the mean"} {
+		assert.Contains(t, notes, words)
+	}
+	require.Len(t, v.Areas, 1)
+	assert.Len(t, v.Areas[0].Decisions, 1, "of the work plane alone")
+}

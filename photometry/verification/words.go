@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"lampswap/photometry"
@@ -13,7 +14,7 @@ import (
 // Sentence is what the readings prove, in plain words, with what of the readings themselves takes from it. It stands here, and not with the
 // command, as the JSON carries it. What is unresolved comes first.
 func (v *Verification) Sentence() string {
-	words := v.unresolvedWords() + v.foundWords() + "; " + v.provenWords()
+	words := v.unresolvedWords() + v.foundWords() + "; " + v.provenWords() + v.beyondMeters()
 	if len(v.Doubts) > 0 {
 		words += "; as to the readings, " + listed(v.Doubts)
 	}
@@ -113,6 +114,20 @@ func (v *Verification) provenWords() string {
 		return some(open, asked) + " not proven either way" + confidence
 	}
 	return "every criterion tested is met as found" + confidence
+}
+
+// beyondMeters names the criteria that no reading of illuminance proves, so that nobody takes what is proven for all.
+func (v *Verification) beyondMeters() string {
+	var names []string
+	for _, c := range v.result.Verdicts {
+		if c.Statistic.Comfort() || c.Statistic.OfGrid() && v.cylinders(c.Grid) {
+			names = append(names, strconv.Quote(c.Name))
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "; readings of illuminance prove nothing of " + listed(names)
 }
 
 // unread tells how many stations were not read, of the areas where that leaves a criterion open.

@@ -31,6 +31,7 @@ type Result struct {
 	Uncertainty *jsonUncertainty `json:"uncertainty,omitempty"`
 	Space       *jsonSpace       `json:"space,omitempty"`
 	Binding     []string         `json:"binding_levels"`
+	Comfort     []string         `json:"comfort"`
 	Defaults    []jsonDefault    `json:"defaults"`
 	Warnings    []string         `json:"warnings"`
 	Cautions    []string         `json:"cautions"`
@@ -81,6 +82,8 @@ type jsonSystem struct {
 	LumenMethod         jsonLumenMethod           `json:"lumen_method"`
 	Balance             *jsonBalance              `json:"interreflection"`
 	Grids               []jsonGrid                `json:"grids"`
+	Observers           []jsonObserver            `json:"observers"`
+	Luminances          []jsonLuminance           `json:"luminances"`
 	Groups              []jsonGroup               `json:"groups"`
 	AllLit              *jsonAllLit               `json:"all_lit,omitempty"` // of the existing
 }
@@ -145,6 +148,10 @@ type jsonLumenMethod struct {
 type jsonGrid struct {
 	Name                   string     `json:"name"`
 	Plane                  string     `json:"plane"`
+	Quantity               string     `json:"quantity"`
+	Facing                 *Number    `json:"facing,omitempty"` // degrees, of upright surfaces
+	Height                 *Number    `json:"height,omitempty"` // of points that lie level
+	Modeling               *Number    `json:"modeling,omitempty"`
 	Emergency              bool       `json:"emergency,omitempty"`
 	NX                     int        `json:"nx"`
 	NY                     int        `json:"ny"`
@@ -210,7 +217,7 @@ func Of(r *study.Result, points bool) Result {
 		Existing: v.jsonExisting(r, points),
 		Proposed: v.jsonSystem(r.Job, &r.Job.Proposed, r.Proposed, points),
 		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{},
-		Verdict: r.Sentence(), Methods: r.CrossCheck(), Binding: r.BindingRules(),
+		Verdict: r.Sentence(), Methods: r.CrossCheck(), Binding: r.BindingRules(), Comfort: r.Comfort(),
 		Warnings: append([]string{}, r.Warnings...), Cautions: append([]string{}, r.Cautions...),
 	}
 	for _, c := range r.Verdicts {
@@ -292,6 +299,7 @@ func (v view) jsonSystem(j *job.Job, from *job.System, s lighting.System, points
 	if b := s.Balance; b != nil {
 		out.Balance = &jsonBalance{Number(b.Emitted), Number(b.Absorbed), b.Bounces}
 	}
+	out.Observers, out.Luminances = v.jsonObservers(s), jsonLuminances(from)
 	for _, g := range s.Grids {
 		out.Grids = append(out.Grids, v.jsonGrid(g, points))
 	}
@@ -311,9 +319,22 @@ func (v view) jsonExisting(r *study.Result, points bool) jsonSystem {
 
 func (v view) jsonGrid(g lighting.Grid, points bool) jsonGrid {
 	s := g.Statistics
-	out := jsonGrid{Name: g.Name, Plane: g.Plane.String(), Emergency: g.Emergency, NX: g.NX, NY: g.NY,
+	out := jsonGrid{Name: g.Name, Plane: g.Plane.String(), Quantity: g.Quantity().String(), Emergency: g.Emergency, NX: g.NX, NY: g.NY,
 		Average: v.light(s.Average), Minimum: v.light(s.Minimum), Maximum: v.light(s.Maximum), AverageToMinimum: Number(s.AverageToMinimum),
 		MaximumToMinimum: Number(s.MaximumToMinimum), CoefficientOfVariation: Number(s.CoefficientOfVariation)}
+	if g.Plane == room.Horizontal {
+		height := Number(g.Origin.Z / v.Meter)
+		out.Height = &height
+	}
+	switch g.Quantity() {
+	case room.Upright:
+		facing := Number(g.Normal.Azimuth() * 180 / math.Pi)
+		out.Facing = &facing
+	case room.Cylindrical:
+		modeling := Number(g.Modeling.Ratio())
+		out.Modeling = &modeling
+	case room.OnLevel:
+	}
 	if !points {
 		return out
 	}

@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/photometry/glare"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
 )
@@ -55,6 +56,7 @@ type jsonOption struct {
 	LumenMethod     Number                `json:"lumen_method_average"`
 	Average         Number                `json:"average"`
 	Minimum         Number                `json:"minimum"`
+	UGR             *Number               `json:"ugr,omitempty"` // of the observer who has most; left out where nobody has a rating
 	PercentExisting Number                `json:"percent_of_existing"`
 	Darker          bool                  `json:"darker_than_existing"`
 	Criteria        []jsonOptionCriterion `json:"criteria"`
@@ -123,6 +125,10 @@ func (v view) jsonOption(o *options.Options, p *options.Option) jsonOption {
 		KWhPerYear: Number(p.KWhPerYear), EnergyCost: money(p.EnergyCost), PowerCost: money(p.EnergyCost), Efficiency: Number(s.Efficiency), LightLoss: Number(s.Losses.Total()), JudgedAtHours: Number(lighting.LampAge(o.Job, from).Hours),
 		LumenMethod: v.light(s.LumenMethod.MaintainedAverage), Average: v.light(p.Average()), Minimum: v.light(p.Minimum()),
 		PercentExisting: Number(100 * p.OfExisting), Darker: p.Darker, Criteria: []jsonOptionCriterion{}, Notes: []jsonNote{}, Keys: append([]string{}, p.Keys()...),
+	}
+	if ugr, why := s.Glare(); why == glare.Rated {
+		rating := Number(ugr)
+		row.UGR = &rating
 	}
 	if from.Lamp != nil {
 		row.Lamp = from.Lamp.Name

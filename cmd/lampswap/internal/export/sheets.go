@@ -79,7 +79,7 @@ func (w *workbook) criteria(r *study.Result) {
 	w.freeze(1, w.row-1)
 	for _, c := range r.Verdicts {
 		number := looks{format: lightFormat(c.RequiredIn(r.Job.Imperial))}
-		for k, text := range []string{c.Name, c.Grid, strings.ReplaceAll(c.Statistic.String(), "_", " "), strings.ReplaceAll(c.Direction(), "_", " ")} {
+		for k, text := range []string{c.Name, c.Grid, c.Statistic.Words(), strings.ReplaceAll(c.Direction(), "_", " ")} {
 			w.put(k+1, text, looks{wrap: k == 0})
 		}
 		w.put(5, c.RequiredIn(r.Job.Imperial), number)
@@ -114,7 +114,7 @@ func (w *workbook) grid(r *study.Result, i int) {
 	v := units.Of(r.Job)
 	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
 	w.line(looks{bold: true}, r.Job.Title)
-	w.line(looks{}, fmt.Sprintf("Maintained light, %s, on %q; positions in %s", v.Illuminance, e.Name, v.Length))
+	w.line(looks{}, fmt.Sprintf("Maintained light, %s, on %q; positions in %s", v.Illuminance, e.Label(), v.Length))
 	w.freeze(1, 2)
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, g := range []lighting.Grid{e, p} {

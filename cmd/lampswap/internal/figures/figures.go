@@ -96,6 +96,10 @@ func charts(r *study.Result) []Named {
 		doubt.Title, doubt.Subtitle = r.Job.Title, "What makes the prediction uncertain"
 		all = append(all, Named{"uncertainty", doubt})
 	}
+	if glare, ok := Glare(r); ok {
+		glare.Title, glare.Subtitle = r.Job.Title, "Glare by observer and direction"
+		all = append(all, Named{"glare", glare})
+	}
 	return all
 }
 

@@ -22,7 +22,7 @@ const leastChange = 0.05
 func LightSheet(r *study.Result, i int) plots.Sheet {
 	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
 	change := plots.Difference(e.Maintained, p.Maintained)
-	sheet := plots.Sheet{Title: r.Job.Title, Subtitle: fmt.Sprintf("Maintained illuminance, %s", e.Name)}
+	sheet := plots.Sheet{Title: r.Job.Title, Subtitle: fmt.Sprintf("Maintained illuminance, %s", e.Label())}
 	sheet.Maps = []plots.Map{lightMap(r, e, e.Maintained, r.Job.Existing), lightMap(r, e, p.Maintained, r.Job.Proposed), lightMap(r, e, change, r.Job.Proposed)}
 	known := func(title string, systems ...lighting.System) string {
 		for _, s := range systems {
@@ -62,15 +62,15 @@ func requiredOf(j *job.Job, grid string) (most float64, of string) {
 func verdictWords(r *study.Result, grid string, side int, unknown bool) string {
 	var all []string
 	for _, v := range r.Verdicts {
-		if v.Grid != grid || v.Statistic == levels.PowerDensity {
+		if v.Grid != grid || !v.Statistic.OfGrid() && v.Statistic != levels.Glare {
 			continue
 		}
 		word := map[bool]string{true: "met", false: "MISSED"}[[]bool{v.ExistingMet, v.ProposedMet}[side]]
-		if unknown {
+		if met := []bool{v.ExistingMet, v.ProposedMet}[side]; unknown || !met && []string{v.ExistingWhy, v.ProposedWhy}[side] != "" {
 			word = "NOT KNOWN"
 		}
 		limit := map[bool]string{true: "at least ", false: "at most "}[v.AtLeast] + study.Quantity(r.Job, v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))
-		all = append(all, strings.ReplaceAll(v.Statistic.String(), "_", " ")+" "+limit+": "+word)
+		all = append(all, v.Statistic.Words()+" "+limit+": "+word)
 	}
 	if len(all) == 0 {
 		return ""

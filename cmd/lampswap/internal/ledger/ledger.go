@@ -11,9 +11,11 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
+	"lampswap/photometry/glare"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 )
 
@@ -58,6 +60,7 @@ func BeforeAfter(r *study.Result) Ledger {
 	for i := range r.Existing.Grids {
 		b.grid(i)
 	}
+	b.comfort()
 	if len(r.Job.Racks) > 0 { // an average of another room than this: below the light that is
 		b.lumenMethod("Lumen method, no racks")
 	}
@@ -258,7 +261,7 @@ func ratioOf(spacing, criterion float64) Cell {
 
 func (b *builder) grid(i int) {
 	e, p := b.result.Existing.Grids[i], b.result.Proposed.Grids[i]
-	b.section(fmt.Sprintf("Point by point, %s, %s", e.Name, b.Illuminance))
+	b.section(fmt.Sprintf("Point by point, %s, %s", e.Label(), b.Illuminance))
 	show := func(label string, which levels.Statistic, before, after float64) {
 		b.row(label, before, after, b.finer(e.Name, which), b.required(e.Name, which)...)
 	}
@@ -271,6 +274,62 @@ func (b *builder) grid(i int) {
 	show("maximum", levels.Maximum, before.Maximum/b.Lux, after.Maximum/b.Lux)
 	show("average to minimum", levels.AverageToMinimum, before.AverageToMinimum, after.AverageToMinimum)
 	show("maximum to minimum", levels.MaximumToMinimum, before.MaximumToMinimum, after.MaximumToMinimum)
+	if e.Quantity() == room.Cylindrical {
+		b.row("cylindrical/horizontal ratio", e.Modeling.Ratio(), p.Modeling.Ratio(), units.Decimals(2))
+	}
+}
+
+// comfort shows glare, that of the observer who has most of it and of each that the job names, and the color of the lamps where a criterion is about it.
+func (b *builder) comfort() {
+	r := b.result
+	if len(r.Job.Observers) > 0 {
+		b.section("Glare (UGR)")
+		who := fmt.Sprintf("most of %d observers by rule", len(r.Job.Observers))
+		if r.Job.ObserversNamed {
+			who = fmt.Sprintf("most of %d observers", len(r.Job.Observers))
+		}
+		e, whyE := r.Existing.Glare()
+		p, whyP := r.Proposed.Glare()
+		b.rating(who, e, whyE, p, whyP, b.required(levels.Observers, levels.Glare)...)
+		for i, o := range r.Job.Observers {
+			if r.Job.ObserversNamed && len(r.Job.Observers) > 1 {
+				e, whyE := r.Existing.Observers[i].Rating()
+				p, whyP := r.Proposed.Observers[i].Rating()
+				b.rating("  "+o.Name, e, whyE, p, whyP)
+			}
+		}
+	}
+	if required := b.required(levels.WholeRoom, levels.ColorRendering); len(required) > 0 {
+		b.section("Color")
+		b.plain("least color rendering index", index(r.Existing.ColorRendering), index(r.Proposed.ColorRendering), Word(""), Word(strings.Join(required, " ")))
+	}
+}
+
+// rating shows a rating before and after. A difference is what counts of a logarithm, and not its percents.
+func (b *builder) rating(label string, e float64, whyE glare.Reason, p float64, whyP glare.Reason, required ...string) {
+	finer := b.finer(levels.Observers, levels.Glare)
+	cell := func(x float64, why glare.Reason) Cell {
+		switch {
+		case why == glare.NothingSeen:
+			return Word("none seen")
+		case why != glare.Rated:
+			return Word("not known")
+		}
+		return Cell{finer(x), x}
+	}
+	change := Word("")
+	if d := p - e; !math.IsNaN(d) {
+		change = Word(photometry.Signed(d, 1))
+	}
+	b.add(label, cell(e, whyE), cell(p, whyP), change, Word(strings.Join(required, " ")))
+}
+
+// index is a color rendering index, which may not be known.
+func index(x float64) Cell {
+	if math.IsNaN(x) {
+		return Word("not known")
+	}
+	return Cell{units.Decimals(0)(x), x}
 }
 
 // finer writes values of a statistic with the digits in which what decides about the criteria is seen.
@@ -297,7 +356,11 @@ func (b *builder) required(grid string, which levels.Statistic) []string {
 			limit = limit[:2] + " " + limit[2:]
 		}
 		mark := ""
-		if !v.ProposedMet {
+		switch {
+		case v.ProposedMet:
+		case v.ProposedWhy != "":
+			mark = " not known"
+		default:
 			mark = " missed"
 		}
 		all = append(all, limit+mark)

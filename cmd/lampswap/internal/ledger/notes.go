@@ -36,6 +36,7 @@ func Notes(r *study.Result) []Note {
 		{"The room's plan", Plan(r)},
 		{"Racks", Racks(r)},
 		{"Criteria", Criteria(r)},
+		{"Glare, color, flicker", comfort(r)},
 		{"The kind of space", r.SpaceWords()},
 		{"Light through the years, from new lamps and clean surfaces", ThroughYears(r)},
 		{"Uncertainty of the prediction", Doubt(r)},
@@ -57,6 +58,14 @@ func Notes(r *study.Result) []Note {
 	return kept
 }
 
+// comfort is what it is like to live with the light, where a job asks.
+func comfort(r *study.Result) []string {
+	if !r.AsksOfGlare() && !slices.ContainsFunc(r.Job.Criteria, func(c levels.Criterion) bool { return c.Statistic.Comfort() }) {
+		return nil
+	}
+	return r.Comfort()
+}
+
 // Answer is the answer: a word and a sentence.
 func Answer(r *study.Result) (word, sentence string) {
 	word = "ENOUGH"
@@ -68,13 +77,28 @@ func Answer(r *study.Result) (word, sentence string) {
 	case r.Proposed.Outside != "":
 		word = "NOT MET"
 	case !r.Met():
-		word = "ENOUGH LIGHT, TOO MUCH POWER"
+		word = "ENOUGH LIGHT, " + but(r)
 	case r.OnEstimate() != nil:
 		word = "ENOUGH BY AN ESTIMATE"
 	case len(r.NotInAllYears()) > 0:
 		word = "ENOUGH, BUT NOT IN ALL YEARS"
 	}
 	return word, r.Sentence()
+}
+
+// but is what the proposed lighting misses although it is bright enough, in a word or two.
+func but(r *study.Result) string {
+	for _, c := range []struct {
+		of           levels.Statistic
+		known, notSo string
+	}{{levels.PowerDensity, "TOO MUCH POWER", ""}, {levels.Glare, "TOO MUCH GLARE", "GLARE NOT KNOWN"}, {levels.ColorRendering, "POOR COLOR", "COLOR NOT KNOWN"}} {
+		if v, missed := r.Missed(c.of); missed && v.ProposedWhy == "" {
+			return c.known
+		} else if missed {
+			return c.notSo
+		}
+	}
+	return "A CRITERION IS MISSED"
 }
 
 // Doubt says how far the light may be from the prediction, as far as there is one.
@@ -90,9 +114,13 @@ func Doubt(r *study.Result) []string {
 func Criteria(r *study.Result) []string {
 	var all []string
 	for _, v := range r.Verdicts {
-		met := func(value float64, met bool, outside string) string {
+		met := func(value float64, met bool, outside, why string) string {
 			reached := study.Quantity(r.Job, v.Criterion, value, v.Finer(r.Job.Imperial))
 			switch {
+			case why != "" && met:
+				return "met (" + why + ")"
+			case why != "":
+				return "NOT KNOWN (" + why + ")"
 			case math.IsNaN(value):
 				return "MISSED"
 			case met:
@@ -103,9 +131,9 @@ func Criteria(r *study.Result) []string {
 			return "MISSED (" + reached + ")"
 		}
 		text := fmt.Sprintf("%s, %s; %s by the proposed lighting%s, %s by the existing", v.Name, requires(r.Job, v.Criterion, v.Finer(r.Job.Imperial)),
-			met(v.Proposed, v.ProposedMet, r.Proposed.Outside), Margin(v), met(v.Existing, v.ExistingMet, r.Existing.Outside))
+			met(v.Proposed, v.ProposedMet, r.Proposed.Outside, v.ProposedWhy), Margin(v), met(v.Existing, v.ExistingMet, r.Existing.Outside, v.ExistingWhy))
 		if r.Replacement != nil {
-			text += fmt.Sprintf(", %s by the replacement", met(v.Replacement, v.ReplacementMet, r.Replacement.Outside))
+			text += fmt.Sprintf(", %s by the replacement", met(v.Replacement, v.ReplacementMet, r.Replacement.Outside, v.ReplacementWhy))
 		}
 		all = append(all, text+". Source: "+v.Source)
 	}
@@ -114,7 +142,7 @@ func Criteria(r *study.Result) []string {
 
 // requires says what a criterion is about and what it takes to meet it, with more digits than usual: average of work plane: at least 10.0 fc.
 func requires(j *job.Job, c levels.Criterion, more int) string {
-	return fmt.Sprintf("%s of %s: %s", plain(c.Statistic), c.Grid, study.Required(j, c, more))
+	return fmt.Sprintf("%s of %s: %s", c.Statistic.Words(), c.Grid, study.Required(j, c, more))
 }
 
 // ThroughYears says how low the light gets, when it first falls below a criterion, and what that takes for granted.

@@ -70,6 +70,7 @@ type optionsTable struct {
 	table.Writer
 	columns  int
 	priced   bool
+	glare    bool // the job has a limit of it
 	job      *job.Job
 	sections *sectionNames
 }
@@ -82,14 +83,20 @@ const (
 
 func newOptionsTable(o *options.Options) optionsTable {
 	v := units.Of(o.Job)
-	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil, job: o.Job, sections: new(sectionNames)}
+	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil, glare: asksOfGlare(o.Job), job: o.Job, sections: new(sectionNames)}
 	style := table.StyleLight
 	style.Options = table.OptionsNoBordersAndSeparators
 	style.Options.SeparateHeader = true
 	style.Format.Header = text.FormatDefault
 	style.Box.PaddingLeft, style.Box.PaddingRight = "", " "
 	t.SetStyle(style)
-	header := table.Row{"", "lamps", "ballast", "W", "W/\n" + v.Length + "2", "avg\n" + v.Illuminance, "min\n" + v.Illuminance, "%\nof E", ""}
+	header := table.Row{"", "lamps", "ballast", "W", "W/\n" + v.Length + "2", "avg\n" + v.Illuminance, "min\n" + v.Illuminance}
+	last := "%\nof E"
+	if t.glare {
+		last = "UGR" // there is room for one of them
+	}
+	header = append(header, last, "")
+	words := len(header) // the column that tells what is darker than before
 	if t.priced {
 		header = append(header, "power,\ncost a\nyear")
 	}
@@ -98,7 +105,7 @@ func newOptionsTable(o *options.Options) optionsTable {
 	t.AppendHeader(header)
 	configs := []table.ColumnConfig{{Number: 2, WidthMax: lampsWidth, WidthMaxEnforcer: t.sections.wrapped}}
 	for n := 4; n < t.columns; n++ {
-		if n != 9 {
+		if n != words {
 			configs = append(configs, table.ColumnConfig{Number: n, Align: text.AlignRight, AlignHeader: text.AlignRight})
 		}
 	}
@@ -127,19 +134,29 @@ func (t optionsTable) row(p *options.Option) table.Row {
 		darker = "darker"
 	}
 	row := table.Row{marks(p), lampsCell(p), kind, watts, OptionLight(t.job, p, levels.PowerDensity),
-		OptionLight(t.job, p, levels.Average), OptionLight(t.job, p, levels.Minimum), units.Decimals(0)(100 * p.OfExisting), darker}
+		OptionLight(t.job, p, levels.Average), OptionLight(t.job, p, levels.Minimum)}
+	if t.glare {
+		row = append(row, OptionLight(t.job, p, levels.Glare), darker)
+	} else {
+		row = append(row, units.Decimals(0)(100*p.OfExisting), darker)
+	}
 	if t.priced {
 		row = append(row, units.Thousands(*p.EnergyCost))
 	}
 	return append(row, text.WrapHard(signs(p), notesWidth))
 }
 
-// OptionLight writes what an option gives on the work plane, or its power density, with the digits in which what decides about the criteria is seen.
+func asksOfGlare(j *job.Job) bool {
+	return slices.ContainsFunc(j.Criteria, func(c levels.Criterion) bool { return c.Statistic == levels.Glare })
+}
+
+// OptionLight writes what an option gives on the work plane, or its power density, with the digits in which what decides about the criteria is seen;
+// or the glare of the observer who has most.
 func OptionLight(j *job.Job, p *options.Option, which levels.Statistic) string {
 	plane, value := p.Light.Grids[0].Name, p.Light.Statistic(levels.Criterion{Statistic: which, Grid: p.Light.Grids[0].Name})
 	more := 0
 	for _, c := range j.Criteria {
-		if c.Statistic == which && (c.Grid == plane || which == levels.PowerDensity) {
+		if c.Statistic == which && (c.Grid == plane || !which.OfGrid()) {
 			more = max(more, c.Finer(j.Imperial, value))
 		}
 	}

@@ -187,7 +187,7 @@ func FoundOff(x metrology.Decision, scale float64) (plusMinus, share string) {
 
 // CriterionName names a criterion by its statistic, with the station that decides it.
 func CriterionName(c levels.Criterion, station string) string {
-	name := strings.ReplaceAll(c.Statistic.String(), "_", " ")
+	name := c.Statistic.Words()
 	if station != "" {
 		name += ", " + station
 	}

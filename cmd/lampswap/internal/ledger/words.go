@@ -129,14 +129,14 @@ func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 func below(y study.Years) []string {
 	var all, kept []string
 	for _, b := range y.Below {
-		what := fmt.Sprintf("%s: %s of %s", y.Name, plain(b.Criterion.Statistic), b.Criterion.Grid)
+		what := fmt.Sprintf("%s: %s of %s", y.Name, b.Criterion.Statistic.Words(), b.Criterion.Grid)
 		switch {
 		case b.Years == 0:
 			all = append(all, fmt.Sprintf("%s is below what %q requires from the first day", what, b.Criterion.Name))
 		case !math.IsNaN(b.Years):
 			all = append(all, fmt.Sprintf("%s first falls below what %q requires after %s", what, b.Criterion.Name, study.Span(b.Years)))
 		default:
-			kept = append(kept, fmt.Sprintf("%q (%s of %s)", b.Criterion.Name, plain(b.Criterion.Statistic), b.Criterion.Grid))
+			kept = append(kept, fmt.Sprintf("%q (%s of %s)", b.Criterion.Name, b.Criterion.Statistic.Words(), b.Criterion.Grid))
 		}
 	}
 	if len(kept) > 0 {
@@ -156,14 +156,14 @@ func judgedAge(y study.Years) string {
 	return fmt.Sprintf("; its first lamps reach the age at which they are judged after %s", study.Span(y.Judged))
 }
 
-// plain is the name of a statistic as a reader has it.
-func plain(s levels.Statistic) string { return strings.ReplaceAll(s.String(), "_", " ") }
-
 // Margin says by how much the proposed system keeps or misses a criterion: ", 12 percent to spare"; empty where that has no value.
 func Margin(v study.Verdict) string {
 	margin := 100 * v.Margin(v.Proposed)
 	if v.ProposedMet {
 		margin = max(margin, 0) // met but for rounding is met
+	}
+	if v.Statistic.Comfort() {
+		return points(v)
 	}
 	switch {
 	case math.IsNaN(margin), margin >= 0 && !v.ProposedMet: // by the numbers it is met, but the light is not known
@@ -178,6 +178,23 @@ func Margin(v study.Verdict) string {
 		return ", more than ten times that"
 	}
 	return ", " + part100(-margin) + " over"
+}
+
+// points says the same of a number on a scale of its own, of which percents say nothing.
+func points(v study.Verdict) string {
+	by := v.Required - v.Proposed
+	if v.AtLeast {
+		by = -by
+	}
+	switch {
+	case math.IsNaN(by), by >= 0 && !v.ProposedMet:
+		return ""
+	case v.ProposedMet:
+		return ", " + photometry.Fixed(max(by, 0), 1) + " to spare"
+	case v.AtLeast:
+		return ", " + photometry.Fixed(-by, 1) + " short"
+	}
+	return ", " + photometry.Fixed(-by, 1) + " over"
 }
 
 // part100 writes percents in whole numbers, and those below one with the figure that tells them from none.

@@ -206,7 +206,7 @@ func Requires(l levels.Level, imperial bool) string {
 		if c.AtLeast {
 			sign = ">="
 		}
-		all = append(all, strings.TrimSpace(fmt.Sprintf("%s %s%.4g %s", strings.ReplaceAll(c.Statistic.String(), "_", " "), sign, c.Required, c.Unit)))
+		all = append(all, strings.TrimSpace(fmt.Sprintf("%s %s%.4g %s", c.Statistic.Words(), sign, c.Required, c.Unit)))
 	}
 	return strings.Join(all, "\n")
 }

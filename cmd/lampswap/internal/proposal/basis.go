@@ -261,7 +261,7 @@ func (c *content) method() {
 		"A photometric file or cross-section that was computed is an estimate, no measurement, and no computation replaces one: " +
 			"measure with a cosine-corrected light meter before " +
 			"and after the work, with lamps burnt in and warm, and daylight shut out.",
-		"Enough light by these criteria says nothing of glare, color, flicker, or of what people see on a shelf's lowest tier where no grid was laid.",
+		"Enough light says nothing of glare, color and flicker, which have a chapter of their own, nor of what people see on a shelf's lowest tier where no grid was laid.",
 	}
 	if r.LifeCycle != nil || r.Energy.SavingPerYear != nil {
 		limits = append(limits, "Money is in the job's own currency and prices, without taxes, loans or general inflation.")

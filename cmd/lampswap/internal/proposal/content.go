@@ -66,6 +66,7 @@ func (c *content) record(others []*options.Options) {
 	c.ledger()
 	c.maps()
 	c.luminaires()
+	c.comfort()
 	c.years()
 	for _, o := range others {
 		c.otherLamps(o)
@@ -223,10 +224,10 @@ func (c *content) criteria() {
 	g := document.Group{}
 	for _, v := range r.Verdicts {
 		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + study.Quantity(r.Job, v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))
-		cells := []document.Cell{{Text: criterionWords(v.Criterion)}, {Text: typeset.Text(required)}, c.reached(v, v.Existing, v.ExistingMet),
-			c.reached(v, v.Proposed, v.ProposedMet)}
+		cells := []document.Cell{{Text: criterionWords(v.Criterion)}, {Text: typeset.Text(required)}, c.reached(v, v.Existing, v.ExistingMet, v.ExistingWhy),
+			c.reached(v, v.Proposed, v.ProposedMet, v.ProposedWhy)}
 		if r.Replacement != nil {
-			cells = append(cells, c.reached(v, v.Replacement, v.ReplacementMet))
+			cells = append(cells, c.reached(v, v.Replacement, v.ReplacementMet, v.ReplacementWhy))
 		}
 		g.Rows = append(g.Rows, document.Row{Label: v.Name, Cells: cells})
 	}
@@ -236,12 +237,16 @@ func (c *content) criteria() {
 
 // criterionWords says which number of what is tested.
 func criterionWords(v levels.Criterion) string {
-	return typeset.Capital(strings.ReplaceAll(v.Statistic.String(), "_", " ")) + " of " + v.Grid
+	return typeset.Capital(v.Statistic.Words()) + " of " + v.Grid
 }
 
-func (c *content) reached(v study.Verdict, value float64, met bool) document.Cell {
+func (c *content) reached(v study.Verdict, value float64, met bool, why string) document.Cell {
 	shown := photometry.Finer(c.Statistic(v.Statistic, value), v.Finer(c.result.Job.Imperial))
 	switch {
+	case why != "" && met:
+		return document.Cell{Text: "met: " + why}
+	case why != "":
+		return document.Cell{Text: "not known: " + why, Alarm: true}
 	case met:
 		return document.Cell{Text: shown + ", met"}
 	case v.Met(value): // by the numbers

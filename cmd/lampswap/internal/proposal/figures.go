@@ -28,7 +28,7 @@ func (c *content) maps() {
 // sheet is the light sheet of a grid with its name in place of the job's title, which the document has.
 func (c *content) sheet(i int) plots.Sheet {
 	s := figures.LightSheet(c.result, i)
-	s.Title, s.Subtitle = typeset.Capital(c.result.Existing.Grids[i].Name), ""
+	s.Title, s.Subtitle = typeset.Capital(c.result.Existing.Grids[i].Label()), ""
 	return s
 }
 
@@ -38,7 +38,7 @@ func (c *content) mapCaption(g lighting.Grid) string {
 	if g.Plane == room.Vertical {
 		where = fmt.Sprintf("vertical, from %s to %s %s above the floor", c.long(low), c.long(high), c.Length)
 	}
-	text := fmt.Sprintf("%s, %s: maintained light existing and proposed, and the change", typeset.Capital(g.Name), where)
+	text := fmt.Sprintf("%s, %s: maintained light existing and proposed, and the change", typeset.Capital(g.Label()), where)
 	if g.Emergency {
 		number := fmt.Sprint(c.result.Job.Existing.Fed())
 		if after := fmt.Sprint(c.result.Job.Proposed.Fed()); after != number {

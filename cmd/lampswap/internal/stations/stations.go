@@ -249,6 +249,10 @@ func (m *Measurement) grids(j *job.Job, from *job.System, names []string) error 
 		m.Notes = append(m.Notes, "the job's own grids can be measured too: --grid "+strconv.Quote(known[0])+", or --grid all")
 	}
 	for i, g := range j.Grids {
+		if g.Quantity() == room.Cylindrical { // no meter reads it at once
+			m.Notes = append(m.Notes, g.Name+": cylindrical illuminance is the mean over all ways that a meter may face, and has no stations")
+			continue
+		}
 		if !slices.Contains(names, g.Name) && !slices.Contains(names, AllGrids) {
 			continue
 		}
@@ -290,7 +294,9 @@ func coarser(g room.Grid) (room.Grid, error) {
 	if g.Plane == room.Vertical {
 		return survey.FaceGrid(g.Name, g.Origin, far, g.Origin.Z, g.Origin.Z+height, math.Atan2(g.Normal.Y, g.Normal.X))
 	}
-	return survey.AreaGrid(g.Name, g.Origin, far.Add(g.V.Scale(height)), g.Origin.Z), nil
+	points := survey.AreaGrid(g.Name, g.Origin, far.Add(g.V.Scale(height)), g.Origin.Z)
+	points.Normal = g.Normal
+	return points, nil
 }
 
 // prefix is the i-th letter for the names of a grid's stations: a, b, ... then a2, b2, and no g, which is the work plane's.

@@ -8,7 +8,7 @@ import (
 )
 
 // paperSigns are the signs of a terminal as paper has them.
-var paperSigns = strings.NewReplacer(">=", "≥ ", "<=", "≤ ", "W/ft2", "W/ft²", "W/m2", "W/m²", "lm/ft2", "lm/ft²", " ft2", " ft²", " m2", " m²", " CO2 ", " CO₂ ")
+var paperSigns = strings.NewReplacer(">=", "≥ ", "<=", "≤ ", "W/ft2", "W/ft²", "W/m2", "W/m²", "cd/m2", "cd/m²", "lm/ft2", "lm/ft²", " ft2", " ft²", " m2", " m²", " CO2 ", " CO₂ ")
 
 // times is the sign between a number of lamps and their name.
 var times = regexp.MustCompile(`\b(\d+) x `)

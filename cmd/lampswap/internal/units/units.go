@@ -31,7 +31,7 @@ func (v Units) Statistic(which levels.Statistic, value float64) float64 {
 
 // Scale is one of the job's unit of a statistic in SI; 1 for a ratio.
 func (v Units) Scale(which levels.Statistic) float64 {
-	if which.Ratio() {
+	if which.Plain() {
 		return 1
 	}
 	return v.Lux
@@ -40,7 +40,7 @@ func (v Units) Scale(which levels.Statistic) float64 {
 // OfStatistic is the unit in which a statistic is shown; none for a ratio.
 func (v Units) OfStatistic(s levels.Statistic) string {
 	switch {
-	case s.Ratio():
+	case s.Plain():
 		return ""
 	case s == levels.PowerDensity:
 		return v.Power

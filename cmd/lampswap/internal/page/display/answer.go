@@ -95,7 +95,7 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 		v.Rules = append(v.Rules, ruleViewOf(r, view, c))
 	}
 	for i, g := range r.Existing.Grids {
-		place := placeView{Name: g.Name, Index: i, Open: i == 0}
+		place := placeView{Name: g.Label(), Index: i, Open: i == 0}
 		sheet := figures.LightSheet(r, i)
 		for m, which := range MapNames {
 			figure := PageMap(sheet, m)
@@ -164,7 +164,10 @@ func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
 	if !c.ProposedMet && c.Met(c.Proposed) {
 		margin = "not known: used outside its rating"
 	}
-	return ruleView{Name: c.Name, Where: strings.ReplaceAll(c.Statistic.String(), "_", " ") + ", " + c.Grid,
+	if why := c.ProposedWhy; why != "" {
+		margin = typeset.Text(map[bool]string{true: why, false: "not known: " + why}[c.ProposedMet])
+	}
+	return ruleView{Name: c.Name, Where: c.Statistic.Words() + ", " + c.Grid,
 		Required: sign + typeset.Text(study.Quantity(r.Job, c.Criterion, c.RequiredIn(false), more)), Before: show(c.Existing), After: show(c.Proposed), Margin: margin,
 		BeforeMet: c.ExistingMet, AfterMet: c.ProposedMet, Source: c.Source}
 }

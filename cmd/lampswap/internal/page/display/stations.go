@@ -347,6 +347,6 @@ func decisionViewOf(d verification.Decided, unit units.Units) decisionView {
 	if share != "" {
 		value += " (" + share + ")"
 	}
-	return decisionView{Name: d.Name + ", " + strings.ReplaceAll(d.Statistic.String(), "_", " "), Found: value,
+	return decisionView{Name: d.Name + ", " + d.Statistic.Words(), Found: value,
 		Required: sign + photometry.Digits(d.Found.Limit/scale), Outcome: d.Found.Outcome.String(), Likely: certain}
 }

@@ -15,6 +15,7 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
+	"lampswap/photometry/glare"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
@@ -242,7 +243,7 @@ func scaledTrial(was, found *study.Result) *Trial {
 			found.Years[i].Light[k] *= level
 		}
 	}
-	found.Verdicts = scaled(was.Verdicts, &found.Proposed, ratio(1))
+	found.Verdicts = scaled(was.Verdicts, &found.Proposed, ratio(1), found.Proposed.LumenMethod.InitialAverage/was.Proposed.LumenMethod.InitialAverage)
 	found.FollowVerdicts()
 	return &Trial{average: before.Average * ratio(1), minimum: before.Minimum * ratio(1), result: found}
 }
@@ -257,11 +258,19 @@ func sameLight(a, b *job.Job) bool {
 	return p.Section == nil || q.Section == nil || p.Lamp == q.Lamp || p.Lamp != nil && q.Lamp != nil && p.Lamp.Same(*q.Lamp)
 }
 
-// scaled are the verdicts on the proposed light of a system with all of it times the ratio; ratios of light stay, and so does power.
-func scaled(verdicts []study.Verdict, proposed *lighting.System, ratio float64) []study.Verdict {
+// scaled are the verdicts on the proposed light of a system with all of it times the ratio, and new so many times as much; ratios of light stay,
+// and so does power.
+func scaled(verdicts []study.Verdict, proposed *lighting.System, ratio, initial float64) []study.Verdict {
 	all := slices.Clone(verdicts)
 	for i := range all {
-		if v := &all[i]; !v.Statistic.Ratio() && v.Statistic != levels.PowerDensity {
+		switch v := &all[i]; {
+		case v.Statistic == levels.Glare:
+			v.Proposed += glare.Brighter(initial)
+			v.ProposedMet = study.Keeps(proposed, v.Criterion, v.Proposed)
+		case v.Statistic == levels.ColorRendering:
+			v.Proposed = proposed.ColorRendering
+			v.ProposedMet = study.Keeps(proposed, v.Criterion, v.Proposed)
+		case !v.Statistic.Plain() && v.Statistic != levels.PowerDensity:
 			v.Proposed *= ratio
 			v.ProposedMet = study.Keeps(proposed, v.Criterion, v.Proposed)
 		}

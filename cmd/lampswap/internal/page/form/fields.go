@@ -270,7 +270,8 @@ func criterionFields(t *tomltext.Text, prefix string) []Field {
 	}
 	var statistics []Option
 	for _, name := range levels.StatisticNames() {
-		statistics = append(statistics, Option{Value: name, Label: strings.ReplaceAll(name, "_", " ")})
+		s, _ := levels.ParseStatistic(name)
+		statistics = append(statistics, Option{Value: name, Label: s.Words()})
 	}
 	unit := unitOfStatistic(Shown(t, prefix+"statistic"))
 	return []Field{{Path: prefix + "name", label: "Name", kind: words}, where,
@@ -288,6 +289,8 @@ func unitOfStatistic(name string) string {
 		return "to 1"
 	case s == levels.PowerDensity:
 		return "power"
+	case s.Comfort():
+		return "on its scale"
 	}
 	return "light"
 }

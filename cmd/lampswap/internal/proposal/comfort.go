@@ -1,0 +1,56 @@
+package proposal
+
+import (
+	"math"
+
+	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/figures"
+	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/photometry"
+	"lampswap/photometry/glare"
+	"lampswap/photometry/lighting"
+	"lampswap/plots"
+)
+
+// comfort is what it is like to live with the light: glare, bare lamps, color, flicker.
+func (c *content) comfort() {
+	c.chapter("Glare, color, flicker")
+	if figure, ok := figures.Glare(c.result); ok {
+		c.glare()
+		c.show(document.Figure{Parts: []plots.Figure{figure}, Caption: "Who looks where, and the unified glare rating existing and proposed; the arrows are lines of sight."})
+	}
+	c.list(c.result.Comfort())
+}
+
+// glare is a table of what each observer sees.
+func (c *content) glare() {
+	r := c.result
+	t := document.Table{Caption: "Unified glare rating (UGR), new lamps, position index by a fit", Label: "Observer",
+		Columns: []document.Column{{Name: "At, looking", Share: 1}}}
+	for _, side := range r.Sides() {
+		t.Columns = append(t.Columns, document.Column{Name: typeset.Capital(side.Name)})
+	}
+	g := document.Group{}
+	for i, o := range r.Job.Observers {
+		row := document.Row{Label: o.Name, Cells: []document.Cell{{Text: c.at(o)}}}
+		for _, side := range r.Sides() {
+			row.Cells = append(row.Cells, document.Cell{Text: rating(side.Observers[i])})
+		}
+		g.Rows = append(g.Rows, row)
+	}
+	t.Groups = []document.Group{g}
+	c.add(t)
+}
+
+// at is where an eye is and where it looks.
+func (c *content) at(o glare.Observer) string {
+	return "x " + c.long(o.Eye.X) + ", y " + c.long(o.Eye.Y) + ", " + c.long(o.Eye.Z) + " " + c.Length + " high; " + photometry.Fixed(o.Looking*180/math.Pi, 0) + "°"
+}
+
+func rating(seen lighting.Seen) string {
+	ugr, why := seen.Rating()
+	if why != glare.Rated {
+		return "none: " + string(why)
+	}
+	return photometry.Fixed(ugr, 1)
+}
