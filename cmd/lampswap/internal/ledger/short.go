@@ -107,7 +107,7 @@ func shortVerdicts(r *study.Result, most int) []string {
 		mark := "met"
 		switch {
 		case v.ProposedMet:
-		case v.Met(v.Proposed):
+		case v.Met(v.Proposed), math.IsNaN(v.Proposed):
 			mark = "NOT KNOWN"
 		default:
 			mark = MissedMark
@@ -116,7 +116,7 @@ func shortVerdicts(r *study.Result, most int) []string {
 		figures, apart := ": "+study.Required(r.Job, v.Criterion, more), ", "
 		for i, value := range []float64{v.Existing, v.Proposed, v.Replacement}[:len(r.Sides())] {
 			reached := study.Quantity(r.Job, v.Criterion, value, more)
-			if r.Sides()[i].Outside != "" && v.Statistic != levels.PowerDensity {
+			if math.IsNaN(value) || r.Sides()[i].Outside != "" && v.Statistic != levels.PowerDensity {
 				reached = "not known"
 			}
 			if r.Replacement != nil { // of three the names stand above the table below
