@@ -84,8 +84,10 @@ var mayBeNone = regexp.MustCompile(strings.Join([]string{
 	`\.Sides\[\]\.(Average|Minimum|Change|Criteria\[\]\.Interval)\.\w+$`,                                         // of the above
 	`\.Lamp\.(LeastAmbientCelsius|RatedAtCelsius)$`,                                                              // the list, or the job, does not tell
 	`^Verification\.Comparison\.\w+$`, `^Verification\.Comparison\.Stations\[\]\.(Score|Ratio|NormalizedError)$`, // of one station, or of no light
-	`^Verification\.Areas\[\]\.(Measured|Predicted|Without)\.Value$`, // too few stations were read, or none is unlike the others
-	`^Verification\.Areas\[\]\.(Decisions|Undecided)\[\]\.Claimed$`,  // as of a criterion that has no value
+	`^Verification\.Day\.\w+\.Value$`, // kinds differ
+	`^Verification\.Days\[\]\.kind\.System\.(ColorRendering|Observers\[\]\.(Light\.)?Background)$`, // as above
+	`^Verification\.Areas\[\]\.(Measured|Predicted|Without)\.Value$`,                               // too few stations were read, or none is unlike the others
+	`^Verification\.Areas\[\]\.(Decisions|Undecided)\[\]\.Claimed$`,                                // as of a criterion that has no value
 }, "|"))
 
 // mayBeInfinite are the degrees of freedom of what is not in doubt.

@@ -75,6 +75,7 @@ and each of its rows has
   energy_cost_per_year (the same, an older name), luminaire_efficiency,
   light_loss_total, judged_at_hours, lumen_method_average, average, minimum,
   percent_of_existing, darker_than_existing,
+  ugr (of the observer who has most; left out where nobody has one),
   criteria [{name, grid, statistic, required, direction, value, met}],
   grids [as check writes them, without points], notes [{sign, text}],
   keys [what a job writes to have it]`,
