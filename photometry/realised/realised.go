@@ -184,7 +184,7 @@ func (r *Result) Sentence() string {
 	kWh := func(x float64) string { return photometry.Thousands(x) + " kWh a year" }
 	text := fmt.Sprintf("By what was read the swap saves %s; %s were promised", kWh(r.Realised), kWh(r.Promised))
 	if r.Promised > 0 {
-		text += fmt.Sprintf(": %.0f percent of it", 100*r.Realised/r.Promised)
+		text += ": " + photometry.Fixed(100*r.Realised/r.Promised, 0) + " percent of it"
 	}
 	text += "."
 	all := []string{text}

@@ -3,6 +3,8 @@ package study
 import (
 	"fmt"
 	"math"
+
+	"lampswap/photometry"
 )
 
 // An Outage is what a lamp burnout factor other than 1 makes of a side: its light counts the lamps that are out, its load does not.
@@ -67,6 +69,7 @@ func (r *Result) OutageWords() []string {
 		least[o.Name] = o.LeastKW
 	}
 	saved := least["existing"] - least["proposed"]
-	return append(all, fmt.Sprintf("the saving of %.2f kW, %.0f percent, is then %.2f kW, %.0f percent of what is drawn",
-		r.Energy.SavedKW, 100*r.Energy.SavedShare, saved, 100*saved/math.Max(least["existing"], math.SmallestNonzeroFloat64)))
+	share := saved / math.Max(least["existing"], math.SmallestNonzeroFloat64)
+	return append(all, fmt.Sprintf("the saving of %s kW, %s percent, is then %s kW, %s percent of what is drawn", photometry.Fixed(r.Energy.SavedKW, 2),
+		photometry.Fixed(100*r.Energy.SavedShare, 0), photometry.Fixed(saved, 2), photometry.Fixed(100*share, 0)))
 }

@@ -190,7 +190,7 @@ func shortMoney(r *study.Result) string {
 		parts = append(parts, "cost "+units.Thousands(*e.NetCost)+" less rebates")
 	}
 	if e.SimplePaybackYears != nil && !math.IsInf(*e.SimplePaybackYears, 0) {
-		parts = append(parts, fmt.Sprintf("simple payback %.1f years", *e.SimplePaybackYears))
+		parts = append(parts, "simple payback "+photometry.Fixed(*e.SimplePaybackYears, 1)+" years")
 	}
 	if len(parts) == 0 {
 		return ""

@@ -9,6 +9,7 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/whole"
 	"lampswap/plots"
@@ -164,7 +165,7 @@ func (c *content) saving() {
 		row(&cost, "Cost less rebates", c.amount(*e.NetCost))
 	}
 	if e.SimplePaybackYears != nil {
-		row(&cost, "Repaid by the saving in", fmt.Sprintf("%.1f years", *e.SimplePaybackYears))
+		row(&cost, "Repaid by the saving in", photometry.Fixed(*e.SimplePaybackYears, 1)+" years")
 	}
 	saved.Name, cost.Name = "Saving", "Cost"
 	t.Groups = []document.Group{saved}
