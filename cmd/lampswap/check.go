@@ -132,15 +132,8 @@ func (o checkOptions) building(ctx context.Context, b *building.Building, args [
 		case "xlsx":
 			return export.BuildingXLSX(out, r)
 		}
-		switch {
-		case o.quiet:
-			word, sentence := ledger.BuildingAnswer(r)
-			ledger.WriteVerdict(out, word, sentence)
-		case o.full:
-			ledger.WriteBuilding(out, r)
-		default:
-			ledger.WriteBuildingShort(out, r)
-		}
+		word, sentence := ledger.BuildingAnswer(r)
+		o.text(out, word, sentence, func() { ledger.WriteBuilding(out, r) }, func() { ledger.WriteBuildingShort(out, r) })
 		return nil
 	})
 }
@@ -207,16 +200,21 @@ func (o checkOptions) write(w *bytes.Buffer, r *study.Result) error {
 	case o.format == "csv":
 		return export.LedgerCSV(w, r)
 	}
+	word, sentence := ledger.Answer(r)
+	o.text(w, word, sentence, func() { ledger.Write(w, r) }, func() { ledger.WriteShort(w, r) })
+	return nil
+}
+
+// text writes as much for a terminal as is asked for.
+func (o checkOptions) text(w io.Writer, word, sentence string, full, short func()) {
 	switch {
 	case o.quiet:
-		word, sentence := ledger.Answer(r)
 		ledger.WriteVerdict(w, word, sentence)
 	case o.full:
-		ledger.Write(w, r)
+		full()
 	default:
-		ledger.WriteShort(w, r)
+		short()
 	}
-	return nil
 }
 
 // deliverFile puts the result into the file that is asked for and names it on stdout, else writes it there.
