@@ -40,6 +40,7 @@ func OfBuilding(r *whole.Result) (document.Document, error) {
 		c.space(r, s)
 	}
 	c.result = r.Whole
+	c.add(document.Fresh{})
 	c.buildingBasis(r)
 	return c.Document, nil
 }
@@ -129,6 +130,7 @@ func (c *content) space(r *whole.Result, s whole.Space) {
 	if s.Copies > 1 {
 		title += fmt.Sprintf(" (%d alike)", s.Copies)
 	}
+	c.add(document.Fresh{}) // a page of its own
 	c.chapter("Space: " + title)
 	room := s.Space.Job.Room
 	c.say(fmt.Sprintf("%s by %s %s, %s %s high; work plane %s %s above the floor.", c.long(room.Length), c.long(room.Width), c.Length, c.long(room.Height), c.Length,
@@ -143,9 +145,6 @@ func (c *content) space(r *whole.Result, s whole.Space) {
 		groups.Columns[k].Share = 1
 	}
 	c.add(groups)
-	for i, g := range s.Existing.Grids {
-		c.show(document.Figure{Parts: []plots.Figure{c.sheet(i)}, Caption: s.Name + ". " + c.mapCaption(g)})
-	}
 	var own []string
 	for _, w := range r.Warnings() {
 		if len(w.Spaces) == 1 && w.Spaces[0] == s.Name {
@@ -153,6 +152,9 @@ func (c *content) space(r *whole.Result, s whole.Space) {
 		}
 	}
 	c.list(own)
+	for i, g := range s.Existing.Grids {
+		c.show(document.Figure{Parts: []plots.Figure{c.sheet(i)}, Caption: s.Name + ". " + c.mapCaption(g)})
+	}
 }
 
 // buildingBasis is what it all rests on.

@@ -195,14 +195,14 @@ func (c *content) savingWords() string {
 		return fmt.Sprintf("It draws %s kWh a year MORE, %.0f percent.", units.Thousands(-saved), -100*e.SavedShare)
 	}
 	if e.SavingPerYear != nil {
-		text += fmt.Sprintf(", and %s a year in money", units.Thousands(*e.SavingPerYear))
+		text += fmt.Sprintf(", and %s a year in money", c.amount(*e.SavingPerYear))
 	}
 	switch {
 	case e.NetCost == nil:
 	case *e.NetCost < 0:
-		text += fmt.Sprintf("; the rebate is %s more than it costs", units.Thousands(-*e.NetCost))
+		text += fmt.Sprintf("; the rebate is %s more than it costs", c.amount(-*e.NetCost))
 	default:
-		text += fmt.Sprintf("; it costs %s, rebate deducted", units.Thousands(*e.NetCost))
+		text += fmt.Sprintf("; it costs %s, rebate deducted", c.amount(*e.NetCost))
 		if e.SimplePaybackYears != nil {
 			text += fmt.Sprintf(", which the saving repays in %.1f years", *e.SimplePaybackYears)
 		}

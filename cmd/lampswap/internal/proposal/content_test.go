@@ -204,7 +204,7 @@ func TestSavingWords(t *testing.T) {
 		{study.Energy{SavedKWhPerYear: 100, SavedShare: 0.1, SavingPerYear: money(12), NetCost: money(-48), SimplePaybackYears: money(0)},
 			"It saves 100 kWh a year, 10 percent of what the lights draw, and 12 a year in money; the rebate is 48 more than it costs."},
 	} {
-		assert.Equal(t, c.want, (&content{result: &study.Result{Energy: c.energy}}).savingWords())
+		assert.Equal(t, c.want, (&content{result: &study.Result{Job: &job.Job{}, Energy: c.energy}}).savingWords())
 	}
 }
 
