@@ -151,7 +151,7 @@ var arrows = map[string][]string{
 		"photometry/options", "photometry/room", "photometry/study", "photometry/whole", "plots", own + "document", own + "document/html",
 		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "typeset", own + "units"},
 	// the form on paper, and the report to sign
-	own + "record": {"photometry", "photometry/job", "photometry/levels", "photometry/metrology", "photometry/survey", "photometry/verification", "plots", own + "document",
+	own + "record": {"photometry", "photometry/job", "photometry/levels", "photometry/metrology", "photometry/realised", "photometry/survey", "photometry/verification", "plots", own + "document",
 		own + "figures", own + "files", own + "ledger", own + "origin", own + "proposal", own + "stations", own + "typeset", own + "units"},
 	own + "export": {"photometry", "photometry/job", "photometry/lighting", "photometry/whole", "photometry/room", "photometry/study", "plots",
 		own + "document", own + "jobs", own + "ledger", own + "origin", own + "units"},

@@ -308,8 +308,8 @@ func (l looker) verify(ctx context.Context, t *rapid.T, j *job.Job) {
 	l.finite("Verification", v)
 	l.finite("Verified", r)
 	from := stations.OriginOf(j, m, []byte(text), s)
-	l.shown("verify", func(w io.Writer) error { ledger.WriteVerification(w, j, v, from); return nil })
-	l.shown("verify as JSON", func(w io.Writer) error { return answer.WriteVerification(w, j, v, from) })
+	l.shown("verify", func(w io.Writer) error { ledger.WriteVerification(w, j, v, nil, from); return nil })
+	l.shown("verify as JSON", func(w io.Writer) error { return answer.WriteVerification(w, j, v, nil, from) })
 	for what, d := range map[string]document.Document{"the report": record.Report(j, record.Proof{Measurement: m, Survey: s, Found: v, From: from}), "the form": record.Form(j, m)} {
 		page, err := proposal.Writers[".html"](d, proposal.PaperFor("", j))
 		l.must(err, what)

@@ -2,8 +2,11 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"lampswap/cmd/lampswap/internal/answer"
 	"lampswap/cmd/lampswap/internal/exit"
@@ -11,6 +14,7 @@ import (
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/cmd/lampswap/internal/record"
 	"lampswap/photometry/building"
 	"lampswap/photometry/realised"
 )
@@ -29,44 +33,90 @@ func planLogs(opts stationsOptions, b *building.Building, args []string, std str
 	}
 	var out bytes.Buffer
 	ledger.WriteToLog(&out, realised.Of(b, nil), origin.Of(b.InputsDigest))
-	if _, err := os.Lstat(filepath.Join(target.Path(), powerForm)); target.Asked() && err == nil {
-		return exit.Usagef("%s in %s is there already, and may be filled in: want another folder", powerForm, target.Path())
+	opts.power = true
+	if err := opts.powerUnwritten(target); err != nil {
+		return err
 	}
 	return deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
 		return []files.File{{Name: powerForm, Content: realised.Form(b)}}, nil
 	})
 }
 
-// verifySaving tells what readings of power and hours make of a building's saving.
-func verifySaving(opts verifyOptions, b *building.Building, args []string, std streams) error {
-	if opts.output != "" {
-		return exit.Usagef("--output is of the light of one room: --space NAME too, one of %q", b.Names())
+// powerUnwritten is an error where a form for watts and hours is asked for and is there already.
+func (o *stationsOptions) powerUnwritten(target files.Target) error {
+	if _, err := os.Lstat(filepath.Join(target.Path(), powerForm)); o.power && target.Asked() && err == nil {
+		return exit.Usagef("%s in %s is there already, and may be filled in: want another folder", powerForm, target.Path())
 	}
-	text, err := readReadings(args[1])
-	if err != nil {
-		return err
+	return nil
+}
+
+// powerOf reads a file of watts and hours of a building.
+func powerOf(b *building.Building, path string) (text []byte, r *realised.Result, err error) {
+	if text, err = readReadings(path); err != nil {
+		return nil, nil, err
 	}
-	readings, err := realised.Read(args[1], text, b)
+	readings, err := realised.Read(path, text, b)
 	if err != nil {
-		return err
+		return nil, nil, err
 	}
 	if len(readings) == 0 {
-		return exit.Usagef("%s: holds no reading, want watts, hours or counts in the form that `lampswap stations` writes of a building; light is read one space at a time, with --space", args[1])
+		return nil, nil, exit.Usagef("%s: holds no reading, want watts, hours or counts in the form that `lampswap stations` writes of a building, and stations --power of a job", path)
 	}
-	r, from := realised.Of(b, readings), origin.Of(b.InputsDigest).With("readings", text)
+	return text, realised.Of(b, readings), nil
+}
+
+// verifySaving tells what readings of power and hours make of a building's saving, and what those of light prove in the spaces that --light names.
+func verifySaving(ctx context.Context, opts verifyOptions, wrong error, b *building.Building, args []string, std streams) error {
+	switch {
+	case opts.power != "":
+		return exit.Usagef("--power stands beside a building, whose watts and hours are the second argument already")
+	case len(opts.light) > 0 && wrong != nil: // the meter of light, and the day
+		return wrong
+	}
+	text, r, err := powerOf(b, args[1])
+	if err != nil {
+		return err
+	}
+	from := origin.Of(b.InputsDigest).With("readings", text)
+	inputs := jobs.InputsOf(b.InputNames, args)
+	var light []ledger.SpaceLight
+	proven := r.Proven()
+	for _, of := range opts.light {
+		name, path, _ := strings.Cut(of, "=")
+		s := b.Find(strings.TrimSpace(name))
+		if s == nil || path == "" {
+			return exit.Usagef("--light is %q, want SPACE=READINGS.csv with one of %q", of, b.Names())
+		}
+		if slices.ContainsFunc(light, func(l ledger.SpaceLight) bool { return l.Space == s.Name }) {
+			return exit.Usagef("--light names %q twice, want one file of readings a space", s.Name)
+		}
+		p, opened, err := proofOf(ctx, s.Job, opts, path, std)
+		if err != nil {
+			return err
+		}
+		light = append(light, ledger.SpaceLight{Space: s.Name, Job: s.Job, Found: p.Found})
+		from, inputs = from.With(s.Name, []byte(p.From.Digest)), append(append(inputs, path), opened...)
+		proven = proven && p.Found.Proven()
+	}
+	target, err := files.ToFolder("--output", opts.output, inputs)
+	if err != nil {
+		return err
+	}
 	var out bytes.Buffer
 	if opts.format == "json" {
-		err = answer.WriteRealised(&out, r, from)
+		err = answer.WriteRealised(&out, r, light, from)
 	} else {
-		ledger.WriteRealised(&out, r, from)
+		ledger.WriteRealised(&out, r, light, from)
 	}
 	if err != nil {
 		return err
 	}
-	if _, err := out.WriteTo(std.out); err != nil {
+	if err := deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
+		return record.ReportFiles(record.SavingReport(r, light, from), b.Whole)
+	}); err != nil {
 		return err
 	}
-	if !r.Proven() {
+	if !proven {
 		return exit.ErrNotMet
 	}
 	return nil

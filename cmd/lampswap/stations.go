@@ -16,7 +16,9 @@ import (
 	"lampswap/cmd/lampswap/internal/record"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/building"
 	"lampswap/photometry/job"
+	"lampswap/photometry/realised"
 )
 
 // measureOptions are the flags that choose where to measure; stations and verify share them, so that their plans are the same.
@@ -83,6 +85,7 @@ type stationsOptions struct {
 	measureOptions
 	format string
 	output string
+	power  bool
 }
 
 func newStations() *cobra.Command {
@@ -103,7 +106,7 @@ is never written over. What was read goes to ` + "`lampswap verify`" + `.
 
 Of a building it tells how many luminaires of each kind are to have their power
 and hours logged, and with --output writes power.csv, a form for that; light is
-read one space at a time, with --space NAME.`,
+read one space at a time, with --space NAME. Of a job --power adds that form.`,
 		Example: `  lampswap stations
   lampswap new dock.toml
   lampswap stations dock.toml --output survey
@@ -116,6 +119,7 @@ read one space at a time, with --space NAME.`,
 	opts.flags(cmd)
 	cmd.Flags().IntVar(&opts.copies, "copies", 0, "like rooms: tells how many of them to measure, and the risk of each side")
 	cmd.Flags().StringVar(&opts.format, "format", "text", "text or json")
+	cmd.Flags().BoolVar(&opts.power, "power", false, "with --output: also power.csv, a form for watts and hours, which verify --power reads")
 	cmd.Flags().StringVarP(&opts.output, "output", "o", "", "folder for the form and the marked plan")
 	return cmd
 }
@@ -142,6 +146,9 @@ func planStations(ctx context.Context, opts stationsOptions, args []string, std 
 	if err := stations.Unfilled(target.Path()); err != nil {
 		return err
 	}
+	if err := opts.powerUnwritten(target); err != nil {
+		return err
+	}
 	m, err := stations.Of(j, opts.system, opts.wanted(j))
 	if err != nil {
 		return err
@@ -162,7 +169,11 @@ func planStations(ctx context.Context, opts stationsOptions, args []string, std 
 			return nil, err
 		}
 		form, err := record.FormFile(j, m)
-		return append(made, form), err
+		made = append(made, form)
+		if opts.power {
+			made = append(made, files.File{Name: powerForm, Content: realised.Form(building.OfJob(j))})
+		}
+		return made, err
 	})
 }
 

@@ -20,6 +20,7 @@ import (
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry"
+	"lampswap/photometry/building"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/metrology"
@@ -30,6 +31,8 @@ import (
 type verifyOptions struct {
 	measureOptions
 	format, output string
+	power          string   // file of watts and hours, of a job
+	light          []string // SPACE=FILE of readings, of a building
 	meterClass     string
 	meterUnit      string
 	meterError     float64
@@ -70,9 +73,11 @@ same number everywhere, half of it beyond the uncertainties, or far from the
 prediction, leaves every criterion not proven until stations are read again (a
 second line, with its time) or struck out with a reason (column struck_out).
 
-Of a building it takes power.csv, as stations writes it: watts and hours that
-were read, and tells the saving of a year by them beside the promised one. Exit
-code 1: it is less, or power or hours of a group were not read.
+With --power POWER.csv watts and hours that were read come into the same answer
+and report: the saving of a year by them beside the promised one, and what the
+watts tell of the light. Of a building POWER.csv stands in the place of the
+readings, and --light SPACE=READINGS.csv adds the light of a space. Exit code 1:
+the saving is less, or power or hours of a group were not read.
 
 Exit code 0: every criterion of the measured grids is proven met as found, or
 the job has none there; 1: one is missed, or not proven, or something about the
@@ -84,7 +89,10 @@ readings is not resolved; 2: the input is wrong.`,
     --daylight dark --hours-burnt 120 --warm-up-minutes 40
   # the same of the lighting as it is, before the work
   lampswap verify dock.toml survey/stations.csv --system existing \
-    --meter-class A --months-since-cleaning 30`,
+    --meter-class A --months-since-cleaning 30
+  # with watts and hours, in the form that stations --power writes
+  lampswap verify dock.toml survey/stations.csv --meter-class B \
+    --daylight dark --power survey/power.csv --output proof`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
 				return exit.Usagef("%d arguments, want two: a job file and a file of readings", len(args))
@@ -99,6 +107,8 @@ readings is not resolved; 2: the input is wrong.`,
 	f := cmd.Flags()
 	f.StringVar(&opts.format, "format", "text", "text or json")
 	f.StringVarP(&opts.output, "output", "o", "", "folder for the report, as PDF and HTML, and the plan with the deviations marked")
+	f.StringVar(&opts.power, "power", "", "of a job: watts and hours that were read besides, in the form of stations --power")
+	f.StringArrayVar(&opts.light, "light", nil, "of a building: SPACE=READINGS.csv, the light that was read in a space")
 	f.StringVar(&opts.meterClass, "meter-class", "", "class of the meter: "+strings.Join(metrology.MeterClasses(), ", ")+", or unknown")
 	f.StringVar(&opts.meterUnit, "meter-unit", "", "fc or lx: what the meter shows, where the form does not say")
 	f.Float64Var(&opts.meterError, "meter-error", 0, "limit of the meter's error as a whole, percent of the reading, instead of a class")
@@ -191,71 +201,88 @@ func verify(ctx context.Context, opts verifyOptions, args []string, std streams)
 	wrong := opts.check()
 	asked, err := jobs.Request{Args: args[:1], Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	switch {
-	case err == nil && asked.Building != nil: // whose readings are of power, and want no meter of light
-		return verifySaving(opts, asked.Building, args, std)
+	case err == nil && asked.Building != nil: // whose readings of power want no meter of light
+		return verifySaving(ctx, opts, wrong, asked.Building, args, std)
 	case wrong != nil:
 		return wrong
 	case err != nil:
 		return err
+	case len(opts.light) > 0:
+		return exit.Usagef("--light is of a building, and this is the job of one room: its readings stand alone")
 	}
 	j := asked.Job
-	if _, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args)); err != nil { // before anything else is wrong
+	inputs := jobs.Inputs(j, args)
+	if opts.power != "" {
+		inputs = append(inputs, opts.power)
+	}
+	if _, err := files.ToFolder("--output", opts.output, inputs); err != nil { // before anything else is wrong
 		return err
 	}
-	readings, err := readReadings(args[1])
+	p, opened, err := proofOf(ctx, j, opts, args[1], std)
 	if err != nil {
 		return err
 	}
-	s, m, err := surveyOf(j, &opts, args[1], readings)
+	if opts.power != "" {
+		text, power, err := powerOf(building.OfJob(j), opts.power)
+		if err != nil {
+			return err
+		}
+		p.Power, p.From = power, p.From.With("power", text)
+	}
+	target, err := files.ToFolder("--output", opts.output, append(inputs, opened...))
 	if err != nil {
 		return err
-	}
-	pictures, opened, err := picturesOf(args[1], s.Readings)
-	if err != nil {
-		return err
-	}
-	target, err := files.ToFolder("--output", opts.output, append(jobs.Inputs(j, args), opened...))
-	if err != nil {
-		return err
-	}
-	v, err := terminal.ShowProgress(std.err, func(p lighting.Progress) (*verification.Verification, error) {
-		v, _, err := verification.Run(ctx, j, s, p)
-		return v, err
-	})
-	if errors.Is(err, verification.ErrNoReadings) {
-		return exit.Usagef("%s: holds no reading, want what the meter showed at the stations of `lampswap stations`", args[1])
-	}
-	if err != nil {
-		return err
-	}
-	from := stations.OriginOf(j, m, readings, s)
-	for _, p := range pictures {
-		from = from.With("picture", p.JPEG)
 	}
 	var out bytes.Buffer
 	if opts.format == "json" {
-		err = answer.WriteVerification(&out, j, v, from)
+		err = answer.WriteVerification(&out, j, p.Found, p.Power, p.From)
 	} else {
-		ledger.WriteVerification(&out, j, v, from)
+		ledger.WriteVerification(&out, j, p.Found, p.Power, p.From)
 	}
 	if err != nil {
 		return err
 	}
 	if err := deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
-		std.warnOf(m.Drawn(j))
-		return proofFiles(j, record.Proof{Measurement: m, Survey: s, Found: v, From: from, Pictures: pictures})
+		std.warnOf(p.Measurement.Drawn(j))
+		return proofFiles(j, p)
 	}); err != nil {
 		return err
 	}
-	if !v.Proven() {
+	if !p.Found.Proven() || p.Power != nil && !p.Power.Proven() {
 		return exit.ErrNotMet
 	}
 	return nil
 }
 
+// proofOf holds a file of readings of light against a job; opened are the pictures that it names.
+func proofOf(ctx context.Context, j *job.Job, opts verifyOptions, path string, std streams) (p record.Proof, opened []string, err error) {
+	readings, err := readReadings(path)
+	if err != nil {
+		return p, nil, err
+	}
+	if p.Survey, p.Measurement, err = surveyOf(j, &opts, path, readings); err != nil {
+		return p, nil, err
+	}
+	if p.Pictures, opened, err = picturesOf(path, p.Survey.Readings); err != nil {
+		return p, nil, err
+	}
+	p.Found, err = terminal.ShowProgress(std.err, func(show lighting.Progress) (*verification.Verification, error) {
+		v, _, err := verification.Run(ctx, j, p.Survey, show)
+		return v, err
+	})
+	if errors.Is(err, verification.ErrNoReadings) {
+		return p, nil, exit.Usagef("%s: holds no reading, want what the meter showed at the stations of `lampswap stations`", path)
+	}
+	p.From = stations.OriginOf(j, p.Measurement, readings, p.Survey)
+	for _, picture := range p.Pictures {
+		p.From = p.From.With("picture", picture.JPEG)
+	}
+	return p, opened, err
+}
+
 // proofFiles are the report and the marked plans.
 func proofFiles(j *job.Job, p record.Proof) ([]files.File, error) {
-	report, err := record.ReportFiles(j, p)
+	report, err := record.ReportFiles(record.Report(j, p), j)
 	if err != nil {
 		return nil, err
 	}

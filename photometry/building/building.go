@@ -47,3 +47,13 @@ func (b *Building) Names() []string {
 	}
 	return all
 }
+
+// OfJob is a job of one room as a building of one space, which has the job's money and the name of its title.
+func OfJob(j *job.Job) *Building {
+	name := j.Title
+	if name == "" {
+		name = "room"
+	}
+	return &Building{Title: j.Title, Imperial: j.Imperial, Firm: j.Facts.Offer.Firm, Spaces: []Space{{Name: name, Copies: 1, Job: j}}, Whole: j,
+		Defaults: j.Defaults, InputsDigest: j.InputsDigest}
+}

@@ -20,6 +20,10 @@ type Result struct {
 	ReadOfPromised     float64 // what of the promised saving is of groups whose power and hours were read in both systems
 	NotRead            []string
 	Samples            []Sample
+	Unlike             []string // readings that prove nothing until they are read again, or the job is mended
+	Because            Because  // what of realised less promised comes from what
+	Half               float64  // half the width of the realised saving's interval by how its readings scatter, with Z
+	ByHours            float64  // what of the realised saving comes of fewer hours than before in groups that have no control, kWh
 }
 
 // A Group is a group of luminaires of a space in both systems.
@@ -37,7 +41,7 @@ type Use struct {
 	Hours, ReadHours            float64
 	KWh, ReadKWh                float64
 	WattsRead, HoursRead, Count bool
-	Readings                    int // of watts or hours
+	Readings                    int // of hours
 }
 
 // Read tells that both power and hours were read.
@@ -47,7 +51,7 @@ func (u Use) Read() bool { return !u.There || u.WattsRead && u.HoursRead }
 type Sample struct {
 	Kind           string
 	Number, Needed int
-	Logged         int // readings of hours or watts of the proposed luminaires
+	Logged         int // readings of the hours of proposed luminaires
 }
 
 // Quantities of a sample, where nobody says otherwise.
@@ -72,14 +76,26 @@ func SampleSize(z, cv, e float64, number int) int {
 func Of(b *building.Building, readings []Reading) *Result {
 	r := &Result{Building: b}
 	factor := 1 + b.Whole.Tariff.HeatingCooling
+	var variances float64
 	for _, s := range b.Spaces {
 		for _, name := range s.Job.Groups {
 			g := Group{Space: s.Name, Name: name}
-			g.Existing = use(s, s.Job.Existing.Find(name), of(readings, s.Name, name, "existing"))
-			g.Proposed = use(s, s.Job.Proposed.Find(name), of(readings, s.Name, name, "proposed"))
+			for _, side := range []struct {
+				use    *Use
+				system *job.System
+				name   string
+				sign   float64
+			}{{&g.Existing, &s.Job.Existing, "existing", 1}, {&g.Proposed, &s.Job.Proposed, "proposed", -1}} {
+				some := of(readings, s.Name, name, side.name)
+				*side.use = use(s, side.system.Find(name), some)
+				r.Unlike = append(r.Unlike, unlike(s.Name+", "+name+", "+side.name, *side.use, s.Copies, some)...)
+				r.Because.add(because(*side.use), side.sign*factor)
+				variances += factor * factor * variance(*side.use, some)
+			}
 			before, after := s.Job.Existing.Find(name), s.Job.Proposed.Find(name)
 			g.Stays = before != nil && after != nil && study.Stays(before, after) && g.Existing.KWh == g.Proposed.KWh
 			r.Groups = append(r.Groups, g)
+			r.ByHours += factor * g.byHours(after)
 			promised := (g.Existing.KWh - g.Proposed.KWh) * factor
 			r.Promised += promised
 			r.Realised += (g.Existing.ReadKWh - g.Proposed.ReadKWh) * factor
@@ -90,8 +106,17 @@ func Of(b *building.Building, readings []Reading) *Result {
 			}
 		}
 	}
+	r.Half = Z * math.Sqrt(variances)
 	r.samples()
 	return r
+}
+
+// byHours is what fewer hours than before save in a group without a control, kWh: not the swap's doing, as far as the job tells.
+func (g Group) byHours(after *job.System) float64 {
+	if after == nil || after.Use.ControlSaving > 0 || !g.Existing.HoursRead || !g.Proposed.HoursRead {
+		return 0
+	}
+	return float64(g.Proposed.ReadNumber) * g.Proposed.ReadWatts * (g.Existing.ReadHours - g.Proposed.ReadHours) / 1000
 }
 
 // of are the readings of a group in a system.
@@ -111,7 +136,7 @@ func use(s building.Space, k *job.System, readings []Reading) Use {
 		return Use{}
 	}
 	lit := len(k.Lit())
-	u := Use{There: true, Number: s.Copies * lit, Hours: k.HoursBurnt(s.Job), Readings: len(readings)}
+	u := Use{There: true, Number: s.Copies * lit, Hours: k.HoursBurnt(s.Job)}
 	if lit > 0 {
 		u.Watts = k.Watts() / float64(lit)
 	}
@@ -124,6 +149,9 @@ func use(s building.Space, k *job.System, readings []Reading) Use {
 		u.ReadHours, u.HoursRead = x, true
 	}
 	for _, r := range readings {
+		if !math.IsNaN(r.Hours) {
+			u.Readings++
+		}
 		if r.Count >= 0 {
 			u.ReadNumber, u.Count = s.Copies*r.Count, true
 		}
@@ -169,32 +197,87 @@ func (r *Result) samples() {
 	}
 }
 
-// Proven tells that every group was read in both systems, enough luminaires of each kind, and that the saving is no less than promised.
+// Proven tells that every group was read in both systems, enough luminaires of each kind, that no reading is unlike the job, that what was read scatters
+// little enough, and that the saving is no less than promised, without what hours alone saved.
 func (r *Result) Proven() bool {
 	for _, s := range r.Samples {
 		if s.Logged < s.Needed {
 			return false
 		}
 	}
-	return len(r.NotRead) == 0 && r.Realised >= r.Promised*(1-1e-9)
+	return len(r.NotRead) == 0 && len(r.Unlike) == 0 && r.precise() && r.counted() >= r.Promised*(1-1e-9)
 }
+
+// Missed tells that all was read as it should be, and that the saving is less than promised by more than readings scatter.
+func (r *Result) Missed() bool {
+	return len(r.NotRead) == 0 && len(r.Unlike) == 0 && r.counted()+r.Half < r.Promised*(1-1e-9)
+}
+
+// counted is the saving that proves something: fewer hours than before, where no control was promised, are not the swap's doing.
+func (r *Result) counted() float64 { return r.Realised - max(0, r.ByHours) }
+
+// precise tells that readings scatter no more than a sample is planned for.
+func (r *Result) precise() bool { return r.Half <= Precision*math.Abs(r.Realised) }
 
 // Sentence says what the readings tell of the saving.
 func (r *Result) Sentence() string {
-	kWh := func(x float64) string { return photometry.Thousands(x) + " kWh a year" }
-	text := fmt.Sprintf("By what was read the swap saves %s; %s were promised", kWh(r.Realised), kWh(r.Promised))
+	text := fmt.Sprintf("By what was read the swap saves %s", kWh(r.Realised))
+	if r.Half > 0 {
+		text += " (± " + kWh(r.Half) + " by how readings scatter, at 90 percent confidence)"
+	}
+	text += fmt.Sprintf("; %s were promised", kWh(r.Promised))
 	if r.Promised > 0 {
 		text += ": " + photometry.Fixed(100*r.Realised/r.Promised, 0) + " percent of it"
 	}
-	text += "."
-	all := []string{text}
+	all := append([]string{text + "."}, r.short()...)
+	if why := r.Why(); why != "" {
+		all = append(all, why)
+	}
+	return strings.Join(all, " ")
+}
+
+func kWh(x float64) string { return photometry.Thousands(x) + " kWh a year" }
+
+// short says what the readings fall short of.
+func (r *Result) short() []string {
+	var all []string
+	if n := len(r.Unlike); n > 0 {
+		all = append(all, fmt.Sprintf("That is NOT proven: what was read is unlike the job in %d %s. %s.", n, map[bool]string{true: "place", false: "places"}[n == 1], strings.Join(r.Unlike, "; ")))
+	}
 	if n := len(r.NotRead); n > 0 {
 		all = append(all, fmt.Sprintf("That is NOT proven: of %d of %d groups power or hours were not read in one system or in both, and count there as promised.", n, len(r.Groups)))
 	}
 	for _, s := range r.Samples {
 		if s.Logged < s.Needed {
-			all = append(all, fmt.Sprintf("Of %q %d of %d luminaires were read, and %d are needed.", s.Kind, s.Logged, s.Number, s.Needed))
+			all = append(all, fmt.Sprintf("Of %q hours of %d of %d luminaires were read, and %d are needed.", s.Kind, s.Logged, s.Number, s.Needed))
 		}
 	}
-	return strings.Join(all, " ")
+	if !r.precise() {
+		all = append(all, fmt.Sprintf("Readings scatter by more than %.0f percent of the saving: read more of them.", 100*Precision))
+	}
+	return all
+}
+
+// Why says what the difference between promised and read comes from; "" where there is none to speak of.
+func (r *Result) Why() string {
+	if math.Abs(r.Realised-r.Promised) < 0.005*math.Abs(r.Promised) {
+		return ""
+	}
+	var parts []string
+	for _, p := range []struct {
+		what string
+		kWh  float64
+	}{{"how many burn", r.Because.Number}, {"their watts", r.Because.Watts}, {"their hours", r.Because.Hours}} {
+		if math.Abs(p.kWh) >= 0.5 {
+			parts = append(parts, fmt.Sprintf("%s (%s %s)", p.what, photometry.Thousands(math.Abs(p.kWh)), map[bool]string{true: "more", false: "less"}[p.kWh > 0]))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	text := "What makes the difference, kWh a year: " + strings.Join(parts, ", ") + "."
+	if math.Abs(r.ByHours) >= 0.01*math.Abs(r.Realised) && math.Abs(r.ByHours) >= 0.5 {
+		text += fmt.Sprintf(" Of the saving as read %s come of hours that changed where no control was promised: nothing that the swap does.", kWh(r.ByHours))
+	}
+	return text
 }

@@ -1,6 +1,7 @@
 package realised_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -81,9 +82,9 @@ func TestSavingAsRead(t *testing.T) {
 	assert.InEpsilon(t, 1.1*2*(7*150*3900.0-10*72*2900)/1000, r.Realised, 1e-12)      // rounding
 	assert.InEpsilon(t, r.Promised, r.ReadOfPromised, 1e-12, "the store stays as is") // rounding
 	assert.Empty(t, r.NotRead)
-	assert.Equal(t, []realised.Sample{{Kind: "tube", Number: 20, Needed: 16, Logged: 2}}, r.Samples)
+	assert.Equal(t, []realised.Sample{{Kind: "tube", Number: 20, Needed: 16, Logged: 1}}, r.Samples)
 	assert.False(t, r.Proven(), "too few were read")
-	assert.Contains(t, r.Sentence(), `Of "tube" 2 of 20 luminaires were read, and 16 are needed.`)
+	assert.Contains(t, r.Sentence(), `Of "tube" hours of 1 of 20 luminaires were read, and 16 are needed.`)
 	for range 14 {
 		readings = append(readings, readings[1])
 	}
@@ -121,4 +122,64 @@ func TestWrongReadings(t *testing.T) {
 	}
 	_, err := realised.Read("power.csv", []byte(head+"x,,existing,,1,,\noffice,,z,,1,,\n"), b)
 	assert.Equal(t, 2, strings.Count(err.Error(), "power.csv:"), "all at once: %v", err)
+}
+
+// What makes a difference adds up to it; a reading out of place, or readings that scatter, prove nothing.
+func TestWhatMakesTheDifference(t *testing.T) {
+	b := read(t)
+	before, after := b.Spaces[0].Job.Existing.InputWatts, b.Spaces[0].Job.Proposed.InputWatts
+	of := func(watts ...float64) *realised.Result {
+		readings := []realised.Reading{{Space: "office", Group: "desks", System: "existing", Count: 8, Watts: before, Hours: 4100}}
+		for _, w := range watts {
+			readings = append(readings, realised.Reading{Space: "office", Group: "desks", System: "proposed", Count: 10, Watts: w, Hours: 2900})
+		}
+		return realised.Of(b, readings)
+	}
+	many := func(watts float64) []float64 {
+		all := make([]float64, 16)
+		for i := range all {
+			all[i] = watts
+		}
+		return all
+	}
+	r := of(many(after + 2)...)
+	assert.InDelta(t, r.Realised-r.Promised, r.Because.Number+r.Because.Watts+r.Because.Hours, 1e-9) // rounding
+	assert.Zero(t, r.Because.Number)
+	assert.Negative(t, r.Because.Watts)
+	assert.Positive(t, r.Because.Hours)
+	assert.True(t, r.Proven(), r.Sentence())
+	assert.Zero(t, r.Half)
+
+	slip := many(after)
+	slip[3] = after / 10
+	r = of(slip...)
+	assert.Greater(t, r.Realised, r.Promised)
+	assert.False(t, r.Proven(), "a decimal point out of place")
+	assert.Contains(t, r.Sentence(), "unlike the job in 1 place. office, desks, proposed: ")
+
+	scatter := many(after)
+	for i := range scatter {
+		scatter[i] += 20 * float64(i%2*2-1)
+	}
+	r = of(scatter...)
+	mean, fpc := after, 1-16.0/20 // the mean stays; s^2 = 400 x 16 / 15
+	half := 1.1 * realised.Z * 20 * mean * 2900 / 1000 * math.Sqrt(400*16.0/15/16*fpc) / mean
+	assert.InEpsilon(t, half, r.Half, 1e-12) // rounding
+}
+
+// Light and watts side by side.
+func TestLightBesidePower(t *testing.T) {
+	b := read(t)
+	after := b.Spaces[0].Job.Proposed.InputWatts
+	of := func(share float64) *realised.Result {
+		return realised.Of(b, []realised.Reading{{Space: "office", Group: "desks", System: "proposed", Count: -1, Watts: share * after, Hours: math.NaN()}})
+	}
+	assert.Contains(t, of(0.8).Beside("office", "proposed", 0.78, 0.03), "explains most of it")
+	assert.Contains(t, of(0.9).Beside("office", "proposed", 0.6, 0.03), "a part of that")
+	assert.Contains(t, of(1).Beside("office", "proposed", 0.6, 0.03), "do not explain it")
+	assert.Contains(t, of(1.3).Beside("office", "proposed", 1.3, 0.03), "stronger lamps")
+	assert.Contains(t, of(1).Beside("office", "proposed", 1.3, 0.03), "might explain that")
+	assert.Empty(t, of(1).Beside("office", "proposed", 1.04, 0.03), "within what both may be off")
+	assert.Empty(t, of(1).Beside("office", "existing", 0.5, 0.03), "no watts were read there")
+	assert.Empty(t, of(1).Beside("office", "proposed", math.NaN(), 0.03))
 }

@@ -127,7 +127,7 @@ func (v *Verification) inAnotherUnit(ratio float64, readings survey.Readings) bo
 	}
 	text := fmt.Sprintf("the readings are %s times what is predicted, as readings in %v taken for %v would be: write down what the meter shows", times(ratio), shown, taken)
 	if readings.UnitNoted() {
-		text = fmt.Sprintf("the readings are %s times what is predicted, as readings in %v taken for %v would be, and yet %v is written down: look at the meter again", times(ratio), shown, taken, taken)
+		text = fmt.Sprintf("the readings are %s times what is predicted, as readings in %v taken for %v would be, though it is written down what the meter shows: look at it again, and whether the readings were worked over before", times(ratio), shown, taken)
 	}
 	return v.unresolved("unit", "a unit error", text)
 }

@@ -3,12 +3,26 @@ package answer
 import (
 	"io"
 
+	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/realised"
 )
 
 type jsonRealised struct {
-	Title    string         `json:"title"`
+	Title string `json:"title"`
+	jsonSaving
+	Light []jsonLightOf `json:"light,omitempty"` // of spaces whose light was read
+	Origin
+}
+
+// A jsonLightOf is what readings of light prove in a space.
+type jsonLightOf struct {
+	Space  string     `json:"space"`
+	Beside string     `json:"light_beside_power,omitempty"`
+	Proof  jsonVerify `json:"verify"`
+}
+
+type jsonSaving struct {
 	Promised Number         `json:"promised_kwh_per_year"` // the saving
 	Realised Number         `json:"realised_kwh_per_year"`
 	Proven   bool           `json:"proven"`
@@ -16,7 +30,12 @@ type jsonRealised struct {
 	NotRead  []string       `json:"groups_not_read"`
 	Groups   []jsonReadOf   `json:"groups"`
 	Samples  []jsonToSample `json:"samples"`
-	Origin
+	Unlike   []string       `json:"unlike_the_job"`              // readings that prove nothing until they are read again
+	Half     Number         `json:"scatter_kwh_per_year"`        // half the interval at 90 percent
+	ByNumber Number         `json:"by_number_kwh_per_year"`      // realised less promised, by what
+	ByWatts  Number         `json:"by_watts_kwh_per_year"`       //
+	ByHours  Number         `json:"by_hours_kwh_per_year"`       //
+	NoSwap   Number         `json:"by_hours_alone_kwh_per_year"` // hours that changed where no control was promised
 }
 
 type jsonReadOf struct {
@@ -45,17 +64,26 @@ type jsonToSample struct {
 	Read       int    `json:"read"`
 }
 
-// WriteRealised writes what readings of power and hours tell of the saving of a building.
-func WriteRealised(w io.Writer, r *realised.Result, from origin.Origin) error {
-	out := jsonRealised{Title: r.Building.Title, Promised: Number(r.Promised), Realised: Number(r.Realised), Proven: r.Proven(), Verdict: r.Sentence(),
-		NotRead: append([]string{}, r.NotRead...), Groups: []jsonReadOf{}, Samples: []jsonToSample{}, Origin: OriginOf(from)}
+// WriteRealised writes what readings of power and hours tell of the saving of a building, and those of light in some of its spaces.
+func WriteRealised(w io.Writer, r *realised.Result, light []ledger.SpaceLight, from origin.Origin) error {
+	out := jsonRealised{Title: r.Building.Title, jsonSaving: savingOf(r), Origin: OriginOf(from)}
+	for _, l := range light {
+		out.Light = append(out.Light, jsonLightOf{l.Space, ledger.Beside(r, l), verifyOf(l.Job, l.Found, from)})
+	}
+	return Encode(w, out)
+}
+
+func savingOf(r *realised.Result) jsonSaving {
+	out := jsonSaving{Promised: Number(r.Promised), Realised: Number(r.Realised), Proven: r.Proven(), Verdict: r.Sentence(),
+		NotRead: append([]string{}, r.NotRead...), Groups: []jsonReadOf{}, Samples: []jsonToSample{}, Unlike: append([]string{}, r.Unlike...), Half: Number(r.Half),
+		ByNumber: Number(r.Because.Number), ByWatts: Number(r.Because.Watts), ByHours: Number(r.Because.Hours), NoSwap: Number(r.ByHours)}
 	for _, g := range r.Groups {
 		out.Groups = append(out.Groups, jsonReadOf{g.Space, g.Name, jsonUseOf(g.Existing), jsonUseOf(g.Proposed)})
 	}
 	for _, s := range r.Samples {
 		out.Samples = append(out.Samples, jsonToSample{s.Kind, s.Number, s.Needed, s.Logged})
 	}
-	return Encode(w, out)
+	return out
 }
 
 func jsonUseOf(u realised.Use) *jsonUse {

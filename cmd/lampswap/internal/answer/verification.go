@@ -9,6 +9,7 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/job"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/realised"
 	"lampswap/photometry/verification"
 )
 
@@ -34,6 +35,8 @@ type jsonVerify struct {
 	WouldProve     []string            `json:"would_prove"`
 	Notes          []string            `json:"notes"`
 	Cautions       []string            `json:"cautions"`
+	Power          *jsonSaving         `json:"power,omitempty"` // watts and hours that were read besides
+	Beside         string              `json:"light_beside_power,omitempty"`
 	Origin
 }
 
@@ -130,8 +133,18 @@ type jsonSurveyWarning struct {
 	Source string `json:"source"`
 }
 
-// WriteVerification writes what readings prove, in the job's units at full precision.
-func WriteVerification(w io.Writer, j *job.Job, of *verification.Verification, from origin.Origin) error {
+// WriteVerification writes what readings prove, in the job's units at full precision, and what power and hours do where they were read.
+func WriteVerification(w io.Writer, j *job.Job, of *verification.Verification, power *realised.Result, from origin.Origin) error {
+	out := verifyOf(j, of, from)
+	if power != nil {
+		saving := savingOf(power)
+		out.Power, out.Beside = &saving, ledger.Beside(power, ledger.SpaceLight{Space: power.Building.Spaces[0].Name, Job: j, Found: of})
+	}
+	return Encode(w, out)
+}
+
+// verifyOf is what readings of the light of a room prove.
+func verifyOf(j *job.Job, of *verification.Verification, from origin.Origin) jsonVerify {
 	v := viewOf(j)
 	c := of.Comparison
 	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: of.Sentence(), Proven: of.Proven(), Doubts: append([]string{}, of.Doubts...), Unresolved: []jsonUnresolved{}, StruckOut: []jsonStruck{}, Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
@@ -165,7 +178,7 @@ func WriteVerification(w io.Writer, j *job.Job, of *verification.Verification, f
 	for _, n := range of.Warnings {
 		out.Warnings = append(out.Warnings, jsonSurveyWarning(n))
 	}
-	return Encode(w, out)
+	return out
 }
 
 func (v view) jsonArea(a verification.VerifiedArea) jsonArea {

@@ -10,7 +10,9 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/job"
 	"lampswap/photometry/realised"
+	"lampswap/photometry/verification"
 )
 
 // LogMethod says by what rule luminaires are chosen to be logged.
@@ -20,7 +22,7 @@ var LogMethod = fmt.Sprintf("How many of a kind are to be logged: (z cv / e)^2 w
 
 // Samples is a table of how many luminaires of each kind are to be logged, and were.
 func Samples(r *realised.Result) Ledger {
-	l := Ledger{Name: "Luminaires to log, proposed", Named: true, Columns: []string{"number", "to log", "read"}}
+	l := Ledger{Name: "Luminaires to log, proposed", Named: true, Columns: []string{"number", "to log", "logged"}}
 	s := Section{Name: "Kind"}
 	for _, k := range r.Samples {
 		s.Rows = append(s.Rows, Row{k.Kind, []Cell{count(k.Number), count(k.Needed), count(k.Logged)}})
@@ -44,7 +46,7 @@ func Realised(r *realised.Result) Ledger {
 		}
 		l.Sections = append(l.Sections, s)
 	}
-	all := Section{Name: "Saving of the building"}
+	all := Section{Name: "Saving"}
 	all.Rows = []Row{{"in all", []Cell{Word(""), Word(""), Word(""), {units.Thousands(r.Promised), r.Promised}, {units.Thousands(r.Realised), r.Realised}}}}
 	l.Sections = append(l.Sections, all)
 	return l
@@ -82,18 +84,61 @@ func WriteToLog(w io.Writer, r *realised.Result, from origin.Origin) {
 	terminal.Quiet(w, from.Line())
 }
 
-// WriteRealised tells what readings of power and hours make of the saving, for a terminal.
-func WriteRealised(w io.Writer, r *realised.Result, from origin.Origin) {
-	fmt.Fprintf(w, "%s\n\n%s\n\n%s\n\n%s\n", text.Bold.Sprint(r.Building.Title), renderLedger(Realised(r)), text.Bold.Sprint(Samples(r).Name), renderLedger(Samples(r)))
-	notes := []string{"* not read: as promised", LogMethod}
+// WriteRealised tells what readings of power and hours make of the saving of a building, and what those of light prove in some of its spaces, for a terminal.
+func WriteRealised(w io.Writer, r *realised.Result, light []SpaceLight, from origin.Origin) {
+	fmt.Fprintf(w, "%s\n", text.Bold.Sprint(r.Building.Title))
+	writePower(w, r)
+	for _, l := range light {
+		said := []string{l.Found.Sentence()}
+		if beside := Beside(r, l); beside != "" {
+			said = append(said, beside)
+		}
+		terminal.List(w, "Light of the "+l.Space+", "+l.Found.System, said)
+	}
+	sentence(w, savingWord(r)+". "+r.Sentence())
+	terminal.Quiet(w, from.Line())
+}
+
+// A SpaceLight is what readings of light prove in a space of a building.
+type SpaceLight struct {
+	Space string
+	Job   *job.Job
+	Found *verification.Verification
+}
+
+// Beside is what the watts that were read tell of the light that was read; "" for nothing.
+func Beside(r *realised.Result, l SpaceLight) string {
+	return r.Beside(l.Space, l.Found.System, l.Found.Comparison.Mean, l.Found.Comparison.Standard)
+}
+
+// writePower shows the tables of power and hours, and how the saving is worked out.
+func writePower(w io.Writer, r *realised.Result) {
+	fmt.Fprintf(w, "\n%s\n\n%s\n\n%s\n\n%s\n", text.Bold.Sprint(Realised(r).Name), renderLedger(Realised(r)), text.Bold.Sprint(Samples(r).Name), renderLedger(Samples(r)))
+	terminal.List(w, "Unlike the job: nothing is proven until these are read again", r.Unlike)
+	terminal.List(w, "How it is worked out", SavingNotes(r))
+}
+
+// SavingNotes say how the saving is worked out of what was read.
+func SavingNotes(r *realised.Result) []string {
+	notes := []string{LogMethod}
+	if len(r.NotRead) > 0 {
+		notes = append([]string{"with an asterisk: not read, counted as promised"}, notes...)
+	}
 	if f := r.Building.Whole.Tariff.HeatingCooling; f != 0 {
 		notes = append(notes, fmt.Sprintf("the saving is that of the lights times %.4g (heating_cooling_factor)", 1+f))
 	}
-	terminal.List(w, "How it is worked out", notes)
-	word := "NOT PROVEN"
+	return notes
+}
+
+// savingWord is the verdict on a saving in a word or two.
+func savingWord(r *realised.Result) string {
 	if r.Proven() {
-		word = "PROVEN"
+		return "SAVING PROVEN"
 	}
-	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(word+". "+r.Sentence(), terminal.Width)))
-	terminal.Quiet(w, from.Line())
+	return "SAVING NOT PROVEN"
+}
+
+// sentence shows a last sentence.
+func sentence(w io.Writer, words string) {
+	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(words, terminal.Width)))
 }

@@ -17,11 +17,12 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/realised"
 	"lampswap/photometry/verification"
 )
 
 // WriteVerification writes what the readings prove for a terminal; the sentence comes at the end.
-func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, from origin.Origin) {
+func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, power *realised.Result, from origin.Origin) {
 	unit := units.Of(j)
 	fmt.Fprintf(w, "%s\nReadings of the %s lighting, %s\n", text.Bold.Sprint(j.Title), v.System, unit.Illuminance)
 	fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint("Station by station, against the prediction for the day"), terminal.Trimmed(deviations(unit, v).Render()))
@@ -62,7 +63,16 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, fr
 	}
 	terminal.List(w, "Warnings", append(warnings, append(v.Notes, v.Comparison.Notes...)...))
 	terminal.List(w, "Cautions", OnSite)
-	fmt.Fprintf(w, "\n%s\n", terminal.Trimmed(text.WrapSoft(v.Sentence(), terminal.Width)))
+	if power != nil {
+		writePower(w, power)
+	}
+	sentence(w, v.Sentence())
+	if power != nil {
+		sentence(w, savingWord(power)+". "+power.Sentence())
+		if beside := Beside(power, SpaceLight{power.Building.Spaces[0].Name, j, v}); beside != "" {
+			sentence(w, beside)
+		}
+	}
 	terminal.Quiet(w, from.Line())
 }
 

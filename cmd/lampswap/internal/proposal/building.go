@@ -83,7 +83,7 @@ func (c *content) table(l ledger.Ledger, label, caption string) {
 	if len(l.Sections) == 0 {
 		return
 	}
-	t := tableOf(l, label)
+	t := TableOf(l, label)
 	t.Caption = typeset.Text(caption)
 	c.add(t)
 }
@@ -139,7 +139,7 @@ func (c *content) space(r *whole.Result, s whole.Space) {
 	c.add(document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[s.Standing()]})
 	c.list(s.FailedWords())
 	c.criteria()
-	groups := tableOf(ledger.GroupsOf(s), "Group")
+	groups := TableOf(ledger.GroupsOf(s), "Group")
 	groups.Caption = "The groups of luminaires, before and after, of one such space."
 	for _, k := range []int{0, 3} { // the kind, and hours with what a control saves of them
 		groups.Columns[k].Share = 1

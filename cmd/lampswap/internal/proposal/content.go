@@ -264,17 +264,17 @@ func (c *content) ledger() {
 	c.say("Light is maintained light: what is left when dirt has settled and lamps have aged, " + c.result.JudgedAt() +
 		"; single days can be darker. " + methods + " Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
 	if l := ledger.Groups(c.result); len(l.Sections) > 0 {
-		t := tableOf(l, "Group")
+		t := TableOf(l, "Group")
 		t.Caption = "The groups of luminaires, what they draw as found and as set, and for how long they burn"
 		c.add(t)
 	}
-	t := tableOf(ledger.BeforeAfter(c.result), "Quantity")
+	t := TableOf(ledger.BeforeAfter(c.result), "Quantity")
 	t.Caption = "Existing and proposed lighting"
 	c.add(t)
 }
 
-// tableOf is a ledger as a table.
-func tableOf(l ledger.Ledger, label string) document.Table {
+// TableOf is a ledger as a table.
+func TableOf(l ledger.Ledger, label string) document.Table {
 	t := document.Table{Caption: l.Name, Label: label}
 	for _, name := range l.Columns {
 		t.Columns = append(t.Columns, document.Column{Name: typeset.Capital(typeset.Text(name))})

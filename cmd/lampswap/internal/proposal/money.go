@@ -172,7 +172,7 @@ func (c *content) money() {
 	}
 	c.chapter("Energy and money: the systems compared")
 	if len(l.Sections) > 0 {
-		t := tableOf(l, "Quantity")
+		t := TableOf(l, "Quantity")
 		t.Caption = "The existing lighting kept, and what may take its place; money in the job's currency"
 		if r.Job.CurrencyGiven {
 			t.Caption = "The existing lighting kept, and what may take its place; money in " + r.Job.Currency

@@ -17,6 +17,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/realised"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
 	"lampswap/plots"
@@ -29,6 +30,7 @@ type Proof struct {
 	Found       *verification.Verification
 	From        origin.Origin
 	Pictures    []document.Picture // of stations, as their captions say
+	Power       *realised.Result   // power and hours that were read besides; nil if they were not
 }
 
 // mostStations is how many stations the report lists; of more, those of which something is to be said.
@@ -40,16 +42,17 @@ func Report(j *job.Job, p Proof) document.Document {
 	c.facts(j, p)
 	v := p.Found
 	c.chapter("What was found")
-	c.add(document.Verdict{Word: v.Word(), Sentence: typeset.Text(v.Sentence()), Mark: marks[v.Word()]})
-	for _, a := range v.Areas {
-		c.claims(a)
+	c.found(v)
+	if p.Power != nil {
+		c.chapter("Power and hours")
+		c.power(p.Power)
+		if beside := ledger.Beside(p.Power, ledger.SpaceLight{Space: p.Power.Building.Spaces[0].Name, Job: j, Found: v}); beside != "" {
+			c.add(document.Prose{Text: typeset.Text(beside)})
+		}
 	}
-	c.titled("What would prove it", v.WouldProve())
-	c.titled("Struck out on site", ledger.StruckOut(c.Units, v))
 	c.part("What it rests on")
 	c.list(append(ledger.BudgetWords(v.Budget, v.Budget), c.rests(v)...))
-	c.part("Signed")
-	c.add(document.Blanks{Names: []string{"Readings taken on", "Meter, serial number", "Measured by", "For the owner", "Signature", "Signature", "Date", "Date"}})
+	c.signed()
 	c.part("Station by station")
 	for _, plan := range p.Measurement.Plans {
 		if figure, ok := stations.Marked(j, p.Measurement, plan, v); ok {
@@ -65,6 +68,22 @@ func Report(j *job.Job, p Proof) document.Document {
 		}
 	}
 	return c.Document
+}
+
+// found is the verdict on the light, with claimed beside measured.
+func (c *content) found(v *verification.Verification) {
+	c.add(document.Verdict{Word: v.Word(), Sentence: typeset.Text(v.Sentence()), Mark: marks[v.Word()]})
+	for _, a := range v.Areas {
+		c.claims(a)
+	}
+	c.titled("What would prove it", v.WouldProve())
+	c.titled("Struck out on site", ledger.StruckOut(c.Units, v))
+}
+
+// signed are lines to sign on.
+func (c *content) signed() {
+	c.part("Signed")
+	c.add(document.Blanks{Names: []string{"Readings taken on", "Meter, serial number", "Measured by", "For the owner", "Signature", "Signature", "Date", "Date"}})
 }
 
 // marks are those of the answers; one that is not proven is no verdict.
@@ -246,9 +265,8 @@ func (c *content) rests(v *verification.Verification) []string {
 	return append(append(all, v.Notes...), v.Comparison.Notes...)
 }
 
-// ReportFiles are the report as PDF and as HTML.
-func ReportFiles(j *job.Job, p Proof) ([]files.File, error) {
-	d := Report(j, p)
+// ReportFiles are a report as PDF and as HTML, on the paper of a job's country.
+func ReportFiles(d document.Document, j *job.Job) ([]files.File, error) {
 	var all []files.File
 	for _, ending := range []string{".pdf", ".html"} {
 		content, err := proposal.Writers[ending](d, proposal.PaperFor("", j))

@@ -90,7 +90,7 @@ func TestReport(t *testing.T) {
 	}
 	assert.NotContains(t, words, "What would prove it")
 	assert.Empty(t, alarms)
-	files, err := ReportFiles(j, p)
+	files, err := ReportFiles(Report(j, p), j)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"report.pdf", "report.html"}, []string{files[0].Name, files[1].Name})
 	assert.True(t, bytes.HasPrefix(files[0].Content, []byte("%PDF")))
