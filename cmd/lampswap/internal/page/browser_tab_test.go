@@ -14,6 +14,7 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -80,6 +81,7 @@ type tab struct {
 	base  string
 	mutex sync.Mutex
 	said  []string // what the browser complained of
+	asked int      // how often the page asked before it was left
 }
 
 // A step is something that a person does.
@@ -99,6 +101,7 @@ func openTab(t *testing.T, server *httptest.Server) *tab {
 	require.NoError(t, chromedp.Listen(ctx, p.listen))
 	call(p, log.Enable, cdp.Empty{})
 	call(p, runtime.Enable, cdp.Empty{})
+	call(p, page.Enable, page.EnableParams{})
 	t.Cleanup(func() { assert.Empty(t, p.complaints(), "the browser complains") })
 	return p
 }
@@ -107,6 +110,11 @@ func (p *tab) listen(event any) {
 	p.mutex.Lock()
 	defer p.mutex.Unlock()
 	switch e := event.(type) {
+	case *page.EventJavascriptDialogOpening:
+		p.asked++
+		go func() { // the answer to it comes by the same line as this
+			_, _ = chromedp.Call(p.ctx, page.HandleJavaScriptDialog, page.HandleJavaScriptDialogParams{Accept: true}) // the tab may be gone
+		}()
 	case *runtime.EventExceptionThrown:
 		p.said = append(p.said, e.ExceptionDetails.Text)
 	case *log.EventEntryAdded:

@@ -46,8 +46,70 @@ func TestBrowserShowsNumbersWhileTyping(t *testing.T) {
 	assert.Contains(t, p.is(`document.getElementById("answer").innerText`), "quick.toml:4:9")
 	assert.Contains(t, p.is(`document.getElementById("digest").innerText`), "1 to mend")
 	p.fill("f-room-width", "25")
-	p.until(`document.getElementById("ledgers") !== null && document.getElementById("e-f-room-width") === null`)
+	p.until(`document.querySelector(".stale") === null && document.getElementById("e-f-room-width") === null`)
 	assert.Equal(t, "f-room-width", p.focused())
+}
+
+// Ctrl-Z takes back what was typed, one box at a time, the box that has the focus too, and after the page was loaded anew.
+func TestBrowserUndoes(t *testing.T) {
+	_, server, _ := openSite(t, quickStart())
+	p := openTab(t, server)
+	p.open("/")
+	length, width := `document.getElementById("f-room-length").value`, `document.getElementById("f-room-width").value`
+	undo := func(steps ...step) { p.run(steps...); p.settled() }
+	p.fill("f-room-length", "45")
+	p.fill("f-room-width", "2")
+	p.press("5") // the same box, once more
+	p.settled()
+	assert.Equal(t, "25", p.is(width))
+	undo(chromedp.KeyEvent("z", chromedp.KeyModifiers(chromedp.ModifierCtrl)))
+	p.until(width + ` === "20.0" && ` + length + ` === "45"`)
+	assert.Equal(t, "f-room-width", p.focused())
+	p.open("/")
+	undo(chromedp.KeyEvent("z", chromedp.KeyModifiers(chromedp.ModifierCtrl)))
+	p.until(length + ` === "30.0"`)
+	undo(chromedp.KeyEvent("y", chromedp.KeyModifiers(chromedp.ModifierCtrl)))
+	p.until(length + ` === "45"`)
+	undo(chromedp.KeyEvent("z", chromedp.KeyModifiers(chromedp.ModifierCtrl, chromedp.ModifierShift)))
+	p.until(width + ` === "25"`)
+	undo(chromedp.Click(chromedp.CSS(`#undo [value=undo]`)))
+	p.until(width + ` === "20.0"`)
+}
+
+// Who leaves is asked where the job is nowhere else; who goes along within the page is not, nor is who has saved it.
+func TestBrowserAsksBeforeItIsLeft(t *testing.T) {
+	longtest.Only(t, aWhile)
+	_, server, _ := openSite(t, quickStart())
+	p := openTab(t, server)
+	asked := func() int { p.mutex.Lock(); defer p.mutex.Unlock(); return p.asked }
+	p.open("/")
+	p.fill("f-room-length", "30.0")
+	p.open("/")
+	assert.Equal(t, 0, asked(), "nothing was changed")
+	p.fill("f-room-length", "45")
+	p.until(`document.querySelector("#unsaved b") !== null`)
+	p.loads(chromedp.Click(chromedp.CSS("#views a")))
+	assert.Equal(t, 0, asked())
+	p.press(kb.Tab)
+	p.run(chromedp.Navigate("about:blank"))
+	assert.Equal(t, 1, asked())
+}
+
+// Another tab of the same browser tells that it was overtaken, and can put its own job in the place of the other's.
+func TestBrowserTellsTabsOfEachOther(t *testing.T) {
+	longtest.Only(t, aWhile)
+	_, server, _ := openSite(t, quickStart())
+	p := openTab(t, server)
+	p.open("/")
+	_, err := chromedp.Run(p.ctx, chromedp.Evaluate[chromedp.Void](
+		`fetch("/job", { method: "POST", body: new URLSearchParams({ "room.length": "50", tab: "another", revision: "0" }) })`, chromedp.EvalAwaitPromise))
+	require.NoError(t, err)
+	p.fill("f-room-width", "25")
+	p.until(`document.querySelector("#clash .clash") !== null`)
+	p.until(`document.getElementById("f-room-length").value === "50"`)
+	p.loads(chromedp.Click(chromedp.CSS("#clash button")))
+	assert.Equal(t, "30.0 25", p.is(`document.getElementById("f-room-length").value + " " + document.getElementById("f-room-width").value`))
+	assert.Equal(t, "true", p.is(`document.querySelector("#clash .clash") === null`))
 }
 
 // A map is drawn anew when its light changes, and only then; the last one wins, whatever came before it.

@@ -232,7 +232,7 @@ func TestServeOpensNothingOutsideTheFolder(t *testing.T) {
 		"long.ies":   "over 1024 KB",
 	} {
 		body := use(name)
-		saysNot(t, body, `id="maps"`, name)
+		says(t, body, `<div class="last stale">`, name)
 		says(t, body, why, name)
 		saysNot(t, body, "secret</", name)
 	}

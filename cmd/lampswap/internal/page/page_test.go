@@ -35,7 +35,7 @@ func TestServeFormEditsTheText(t *testing.T) {
 	says(t, body, "quick.toml:3:10", "a fault has its place in the text")
 	assert.True(t, regexp.MustCompile(`(?s)id="f-room-length"[^>]*aria-invalid="true"`).MatchString(body), "and at its field")
 	says(t, body, `id="e-f-room-length"`)
-	saysNot(t, body, `id="ledgers"`)
+	says(t, body, `<div class="last stale">`, "the last answer stays, and is marked")
 
 	_, body = c.get(t, "/?view=text")
 	assert.True(t, regexp.MustCompile(`<li class="bad">3<span>room.length: `).MatchString(body), "and at its line")

@@ -41,8 +41,20 @@ func (v *session) setText(text string) error {
 	return nil
 }
 
+// postUndo takes the last change back, or makes it again.
+func postUndo(r *http.Request, v *session) error {
+	forth := r.PostForm.Get("do") == "redo"
+	if !v.undo(forth, senderOf(r.PostForm).tab) {
+		v.note = map[bool]string{true: "There is nothing to do again.", false: "There is nothing to undo."}[forth]
+	}
+	return nil
+}
+
 func (s *site) postText(r *http.Request, v *session) error {
 	text := r.PostForm.Get("text")
+	if name := bareName(r.PostForm.Get("name")); r.PostForm.Has("name") && isLightFile(name) { // of a tab that another has overtaken
+		v.name = name
+	}
 	if !strings.Contains(v.text, "\r\n") { // browsers send every line end as two bytes
 		text = strings.ReplaceAll(text, "\r\n", "\n")
 	}
@@ -108,6 +120,7 @@ func (s *site) postSave(_ *http.Request, v *session) error {
 		return nil
 	}
 	v.saved = sha256.Sum256([]byte(v.text))
+	v.kept = v.saved
 	v.note = "Saved to " + filepath.Base(s.start.path) + "."
 	return nil
 }
@@ -178,7 +191,7 @@ func (s *site) takeFile(v *session, name string, content []byte, use string) {
 			return
 		}
 		v.replace(name, string(content))
-		v.note = name + " is open."
+		v.note = name + " is open. Undo brings back the job that was here."
 		return
 	}
 	if faults := s.faultsOf(v, name, content); len(faults) > 0 {

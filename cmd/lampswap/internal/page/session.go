@@ -33,10 +33,19 @@ type session struct {
 	text     string
 	files    map[string][]byte
 	saved    [sha256.Size]byte // of the job file as it was read or last written
-	note     string            // to be said once
-	faults   []string          // of a file that was not taken, to be shown once
+	kept     [sha256.Size]byte // of the text that its visitor has outside: as it was opened, downloaded or saved
+	good     jobText
+	note     string   // to be said once
+	faults   []string // of a file that was not taken, to be shown once
 	readings display.Readings
 	used     time.Time // guarded by the sessions' mutex
+	history
+}
+
+// A jobText is a job as it was at some time.
+type jobText struct {
+	Name, Text string
+	files      map[string][]byte
 }
 
 // sessions are all the visitors, by their tokens.
@@ -109,13 +118,18 @@ func (s *site) visitor(w http.ResponseWriter, r *http.Request) (*session, error)
 }
 
 func (s *site) begin() *session {
-	return &session{name: s.start.name, text: s.start.text, files: map[string][]byte{}, saved: sha256.Sum256([]byte(s.start.text)), readings: display.Readings{}}
+	sum := sha256.Sum256([]byte(s.start.text))
+	return &session{name: s.start.name, text: s.start.text, files: map[string][]byte{}, saved: sum, kept: sum, readings: display.Readings{}}
 }
 
-// replace takes another job in the place of this one.
+// replace takes another job in the place of this one. Its visitor has it elsewhere too.
 func (v *session) replace(name, text string) {
-	v.name, v.text, v.readings = name, text, display.Readings{}
+	v.name, v.text, v.readings, v.good = name, text, display.Readings{}, jobText{}
+	v.kept = sha256.Sum256([]byte(text))
 }
+
+// unsaved tells that the job is nowhere but here.
+func (v *session) unsaved() bool { return sha256.Sum256([]byte(v.text)) != v.kept }
 
 // keep takes a file into the session's memory. The name loses its folders.
 func (v *session) keep(name string, content []byte) error {

@@ -3,6 +3,7 @@ package page
 import (
 	"bytes"
 	"context"
+	"crypto/rand"
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
@@ -12,6 +13,7 @@ import (
 	"maps"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -22,6 +24,7 @@ import (
 	"lampswap/cmd/lampswap/internal/page/workshop"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/study"
 )
 
 //go:embed web
@@ -30,6 +33,7 @@ var webFiles embed.FS
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"add1":  func(n int) int { return n + 1 },
 	"id":    form.ID,
+	"base":  filepath.Base,
 	"cell":  func(f form.FieldView, row string) cellView { f.Unit, f.Hint = "", ""; return cellView{f, row} }, // which its column has
 	"plain": func(f form.FieldView) form.FieldView { f.Hint = ""; return f },                                  // its hint stands elsewhere
 }).ParseFS(webFiles, "web/*.html"))
@@ -62,6 +66,7 @@ func (s *site) handler() http.Handler {
 	mux.HandleFunc("POST /try", s.asking(s.showTried))
 	mux.HandleFunc("POST /keep", s.changing(s.postKeep))
 	mux.HandleFunc("POST /begin", s.changing(s.postBegin))
+	mux.HandleFunc("POST /undo", s.changing(postUndo))
 	mux.HandleFunc("POST /files", s.changing(s.postFiles))
 	mux.HandleFunc("POST /drop-file", s.changing(s.postDropFile))
 	mux.HandleFunc("POST /save", s.changing(s.postSave))
@@ -86,10 +91,17 @@ type snapshot struct {
 	uploaded   []string
 	beside     []string
 	savable    bool
+	unsaved    bool
+	steps      [2]int // back and forth again
+	revision   int
+	good       jobText
+	of         *session
+	mine       jobText // the job of a tab that another has overtaken
 }
 
 func (s *site) snapshotOf(v *session) *snapshot {
-	snap := &snapshot{name: v.name, text: v.text, files: maps.Clone(v.files), note: v.note, faults: v.faults, readings: maps.Clone(v.readings), savable: s.start.save && v.name == s.start.name}
+	snap := &snapshot{name: v.name, text: v.text, files: maps.Clone(v.files), note: v.note, faults: v.faults, readings: maps.Clone(v.readings), savable: s.start.save && v.name == s.start.name,
+		unsaved: v.unsaved(), steps: [2]int{len(v.past), len(v.future)}, revision: v.revision, good: v.good, of: v}
 	snap.uploaded, snap.beside = s.photometricFiles(v)
 	v.note, v.faults = "", nil
 	return snap
@@ -136,12 +148,46 @@ func (s *site) changing(change func(r *http.Request, v *session) error) http.Han
 			s.fail(w, r, err)
 			return
 		}
+		from := senderOf(r.PostForm)
+		if v.overtaken(from) {
+			s.showClash(w, r, v, from, change)
+			return
+		}
 		defer v.mutex.Unlock()
-		if err := change(r, v); err != nil {
+		before := v.moment()
+		err = change(r, v)
+		if r.URL.Path != "/undo" {
+			v.record(before, v.moment(), from)
+		}
+		if err != nil {
 			s.fail(w, r, err)
 			return
 		}
 		http.Redirect(w, r, back(r), http.StatusSeeOther)
+	}
+}
+
+// showClash tells a tab that another changed the job before it, and offers what the job would be by its own change. The session is locked, and free
+// when the answer is worked out.
+func (s *site) showClash(w http.ResponseWriter, r *http.Request, v *session, from sender, change func(r *http.Request, v *session) error) {
+	mine := v.asSeen(from)
+	var err error
+	if r.URL.Path != "/undo" && r.URL.Path != "/save" {
+		err = change(r, mine)
+	}
+	snap := s.snapshotOf(v)
+	v.mutex.Unlock()
+	if mine.text != snap.text {
+		snap.mine = jobText{mine.name, mine.text, nil}
+	}
+	ctx, cancel := context.WithTimeout(r.Context(), writeTime-5*time.Second)
+	defer cancel()
+	if err == nil {
+		snap.note = "The job was changed in another tab meanwhile; this page shows it now. What you did last here is not in it."
+		err = s.render(w, r.WithContext(ctx), snap, nil)
+	}
+	if err != nil {
+		s.fail(w, r, err)
 	}
 }
 
@@ -225,6 +271,17 @@ type pageView struct {
 	Limits      string
 	Imperial    bool
 	Origin      string // of what is shown
+	Unsaved     bool
+	Steps       [2]int // that can be undone, and done again
+	Sender      senderView
+	Mine        jobText // the text of a tab that another has overtaken
+	Stale       bool    // the answer is the last one, of before the faults
+}
+
+// A senderView is what every form says of the page that it is on.
+type senderView struct {
+	Tab      string
+	Revision int
 }
 
 // A faultView is one fault with where it is shown.
@@ -254,7 +311,7 @@ func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, po
 	}
 	p := &pageView{Title: snap.name, Name: snap.name, Text: r.FormValue("view") == "text", Note: snap.note, FileFaults: snap.faults, Sorry: a.Sorry,
 		Files: snap.uploaded, Levels: levels.Names(), Savable: snap.savable, Path: s.start.path, Limits: Limits(), Source: snap.text,
-		Takes: takesOf(a.Result != nil)}
+		Takes: takesOf(a.Result != nil), Unsaved: snap.unsaved, Steps: snap.steps, Sender: senderView{rand.Text(), snap.revision}, Mine: snap.mine}
 	defaults := map[string]string{}
 	p.Origin = originOf(a).Line()
 	if a.Job != nil {
@@ -266,13 +323,55 @@ func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, po
 	p.Lines = linesOf(snap, a.Faults)
 	p.AllFaults, p.MoreFaults = len(a.Faults), max(0, len(a.Faults)-mostFaults)
 	p.fill(snap, a.Faults, defaults)
+	if p.Stale = a.Result == nil; p.Stale {
+		a, err = s.lastGood(r.Context(), snap, a)
+	} else {
+		snap.worked()
+		p.Try, err = s.tryOf(r.Context(), snap, a, posted)
+	}
+	if err != nil {
+		return err
+	}
 	if a.Result != nil {
 		p.Answer = display.AnswerOf(a.Result, a.Took)
-		if p.Try, err = s.tryOf(r.Context(), snap, a, posted); err != nil {
-			return err
-		}
 	}
 	return show(w, "page.html", p)
+}
+
+// lastGood is the answer of the job as it was when it last had one, in place of one that has none; that one where it never had.
+func (s *site) lastGood(ctx context.Context, snap *snapshot, none *workshop.Answer) (*workshop.Answer, error) {
+	if snap.good.Text == "" {
+		return none, nil
+	}
+	was := *snap
+	was.name, was.text, was.files = snap.good.Name, snap.good.Text, snap.good.files
+	a, err := s.answerOf(ctx, &was)
+	if err != nil || a.Result == nil {
+		return none, err
+	}
+	return a, nil
+}
+
+// shownResult is the result that the page shows: of the job, or the last one before its faults.
+func (s *site) shownResult(ctx context.Context, snap *snapshot) (*study.Result, error) {
+	a, err := s.answerOf(ctx, snap)
+	if err == nil && a.Result == nil {
+		a, err = s.lastGood(ctx, snap, a)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if a.Result == nil {
+		return nil, errNothing
+	}
+	return a.Result, nil
+}
+
+// worked keeps in mind that the job of the snapshot has an answer.
+func (snap *snapshot) worked() {
+	snap.of.mutex.Lock()
+	defer snap.of.mutex.Unlock()
+	snap.of.good = jobText{snap.name, snap.text, snap.files}
 }
 
 // fill shows the text as a form, where it is TOML at all.

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -57,7 +58,7 @@ func (s *site) showMap(w http.ResponseWriter, r *http.Request, snap *snapshot) e
 	if err != nil || m < 0 || width == 0 {
 		return badRequestError{errors.New("there is no such map")}
 	}
-	result, err := s.resultOf(r.Context(), snap)
+	result, err := s.shownResult(r.Context(), snap)
 	if err != nil {
 		return err
 	}
@@ -183,10 +184,20 @@ func (s *site) take(w http.ResponseWriter, r *http.Request, snap *snapshot) erro
 	if what == "job.toml" || what == "job.zip" {
 		name = stem + path.Ext(what)
 	}
+	if what == "job.toml" || what == "job.zip" {
+		snap.takenHome()
+	}
 	w.Header().Set("Content-Type", t.kind)
 	w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": name}))
 	_, _ = w.Write(content) // the visitor may be gone
 	return nil
+}
+
+// takenHome keeps in mind that the visitor has the job of the snapshot.
+func (snap *snapshot) takenHome() {
+	snap.of.mutex.Lock()
+	defer snap.of.mutex.Unlock()
+	snap.of.kept = sha256.Sum256([]byte(snap.text))
 }
 
 // jobWithFiles is the job with the files that it may name, in an archive.

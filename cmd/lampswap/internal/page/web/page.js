@@ -4,10 +4,13 @@
 const busy = document.getElementById("busy");
 let running = null; // the request under way; a newer one of the same form takes its place, one of another form waits for it
 const waiting = new Set(); // forms in which something was typed that is not sent yet
+const typed = new Set(); // boxes in which something was typed since the last request
 let timer = 0;
+let gesture = 0; // counts what is one step to undo: what is typed in one go into one box
+let forced = false; // the box that has the focus takes what came too
 
 // send posts a form as its button would, and puts what comes back in the places of the page that are marked data-live.
-async function send(form, button) {
+async function send(form, button, more) {
   waiting.delete(form);
   while (running && running.form !== form) await running.done;
   if (running) running.abort();
@@ -16,12 +19,16 @@ async function send(form, button) {
   let finished;
   mine.done = new Promise((done) => (finished = done));
   const data = new FormData(form, button);
+  for (const [key, value] of Object.entries(more || {})) data.set(key, value);
+  typed.clear();
   const action = form.getAttribute("action");
   const body = form.enctype === "multipart/form-data" ? data : new URLSearchParams(data);
   busy.textContent = "working …";
+  document.documentElement.classList.add("working");
   try {
     const answer = await fetch(action, { method: "POST", body, signal: mine.signal });
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const seen = page.querySelector("input[name=revision]");
     const refusal = page.getElementById("refusal");
     if (refusal) {
       busy.textContent = refusal.textContent;
@@ -32,23 +39,47 @@ async function send(form, button) {
     } else {
       const here = document.body.className, there = page.body.className;
       if (here !== there) {
+        stayWithin();
         location.assign(answer.url);
         return;
       }
       document.title = page.title;
+      forced = action === "/undo";
+      tellClash(page);
       // the answer's side comes or goes as a whole, before anything is taken out of the page that came
       if (shape(page) !== shape(document)) replaceLight(page);
       else freshSliders(page);
       for (const old of [...document.querySelectorAll("[data-live]")]) put(page, old);
+      forced = false;
     }
+    if (seen) sign(seen.value);
     if (form.enctype === "multipart/form-data") form.reset();
     busy.textContent = "";
   } catch (e) {
     if (e.name !== "AbortError") busy.textContent = "No answer: is lampswap still running?";
   } finally {
-    if (running === mine) running = null;
+    if (running === mine) {
+      running = null;
+      document.documentElement.classList.remove("working");
+    }
     finished();
+    document.dispatchEvent(new Event("answered"));
   }
+}
+
+// sign lets the forms say what this page has seen. The name of the tab stays.
+const tab = (document.querySelector("input[name=tab]") || {}).value;
+function sign(revision) {
+  for (const i of document.querySelectorAll("input[name=revision]")) i.value = revision;
+  for (const i of document.querySelectorAll("input[name=tab]")) i.value = tab;
+}
+
+// tellClash shows that another tab was faster; that stays until it is answered.
+function tellClash(page) {
+  const fresh = page.querySelector("#clash > *"), place = document.getElementById("clash");
+  if (!fresh || !place) return;
+  place.replaceChildren(document.importNode(fresh, true));
+  place.scrollIntoView({ block: "nearest" });
 }
 
 // shape tells which parts the answer's side has.
@@ -80,6 +111,10 @@ function put(page, old) {
 
 // keepOpen carries over what is folded and what is not.
 function keepOpen(old, fresh) {
+  for (const r of fresh.querySelectorAll("input[type=radio][data-view]")) {
+    const was = document.getElementById(r.id);
+    if (was) r.checked = was.checked;
+  }
   for (const d of fresh.querySelectorAll("details[id]")) {
     const was = old.querySelector("#" + CSS.escape(d.id));
     if (was && !d.querySelector(".bad")) d.open = was.open;
@@ -92,6 +127,13 @@ function morph(old, fresh) {
     if ((old.next || old.getAttribute("src")) !== fresh.getAttribute("src")) later(old, fresh);
     return;
   }
+  const box = old.matches("input:not([type=radio]):not([type=range]):not([type=file]), select, textarea") && old.tagName === fresh.tagName;
+  const value = box && fresh.value;
+  morphParts(old, fresh);
+  if (box && old.isConnected && !typed.has(old) && (forced || old !== document.activeElement) && old.value !== value) old.value = value;
+}
+
+function morphParts(old, fresh) {
   const active = old.contains(document.activeElement);
   const pictures = !!old.querySelector("img[id]");
   if (!active && !pictures) {
@@ -152,6 +194,12 @@ function later(old, fresh) {
   ready.src = narrow ? source.srcset : src;
 }
 
+// typing is what a request says of a box in which somebody types.
+function typing(form) {
+  const at = document.activeElement;
+  return at && at.form === form ? { gesture: gesture + " " + at.id.slice(0, 30) } : {};
+}
+
 function soon(form, wait) {
   waiting.add(form);
   clearTimeout(timer);
@@ -161,12 +209,13 @@ function soon(form, wait) {
 // flush sends what waits, one form after the other.
 async function flush() {
   clearTimeout(timer);
-  for (const form of [...waiting]) await send(form);
+  for (const form of [...waiting]) await send(form, null, typing(form));
 }
 
 document.addEventListener("input", (e) => {
   const form = e.target.form;
   if (!form || e.target.type === "file" || e.target.type === "radio") return;
+  typed.add(e.target);
   if (form.id === "try-form") {
     name(e.target);
     soon(form, 30);
@@ -211,6 +260,53 @@ document.addEventListener("click", (e) => {
   if (!link || !waiting.size || e.button || e.ctrlKey || e.metaKey || e.shiftKey || link.getAttribute("href").startsWith("#")) return;
   e.preventDefault();
   flush().then(() => location.assign(link.href));
+});
+
+document.addEventListener("focusin", () => gesture++);
+
+document.addEventListener("keydown", (e) => {
+  const form = document.getElementById("undo");
+  const key = e.key.toLowerCase();
+  if (form && (e.ctrlKey || e.metaKey) && !e.altKey && (key === "z" || key === "y")) {
+    e.preventDefault();
+    step(key === "y" || e.shiftKey ? "redo" : "undo");
+  } else if (e.key === "Enter" && e.target.getAttribute && e.target.getAttribute("enterkeyhint") === "next") {
+    e.preventDefault();
+    const boxes = [...e.target.form.querySelectorAll("[enterkeyhint=next]")];
+    const next = boxes[boxes.indexOf(e.target) + 1];
+    if (next) {
+      next.focus();
+      next.select();
+    } else {
+      flush();
+    }
+  }
+});
+
+// step takes the last change back, or makes it again, after what was typed is sent.
+async function step(which) {
+  await flush();
+  while (running) await running.done;
+  const form = document.getElementById("undo");
+  const button = form.querySelector(`[value=${which}]`);
+  if (!button.disabled) await send(form, button);
+  gesture++;
+}
+
+// Who leaves with a job that is nowhere but here is asked first; within the page it goes along.
+let within = false;
+document.addEventListener("click", (e) => {
+  const link = e.target.closest("a[href]");
+  if (link && (link.hasAttribute("download") || link.origin === location.origin)) stayWithin();
+});
+document.addEventListener("submit", stayWithin);
+function stayWithin() {
+  within = true;
+  setTimeout(() => (within = false), 2000);
+}
+addEventListener("beforeunload", (e) => {
+  if (within || !navigator.userActivation || !navigator.userActivation.hasBeenActive || !document.querySelector("#unsaved b")) return;
+  e.preventDefault();
 });
 
 const drop = document.getElementById("drop");
