@@ -147,7 +147,7 @@ var arrows = map[string][]string{
 	own + "document":      {"plots"},
 	own + "document/pdf":  {"plots", own + "document"},
 	own + "document/html": {"plots", own + "document"},
-	own + "proposal": {"photometry", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting",
+	own + "proposal": {"photometry", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/losses",
 		"photometry/options", "photometry/room", "photometry/study", "photometry/whole", "plots", own + "document", own + "document/html",
 		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "typeset", own + "units"},
 	// the form on paper, and the report to sign

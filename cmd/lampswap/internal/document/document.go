@@ -107,8 +107,8 @@ type Letterhead struct {
 	Lines []string
 }
 
-// A Fresh begins a page.
-type Fresh struct{}
+// A Fresh begins a page: always, or where the page before is filled well enough.
+type Fresh struct{ IfFilled bool }
 
 // A Table has a label in the first column of each row. Groups are parted by their names; a group without a name has no line of its
 // own. What is in a group belongs together.

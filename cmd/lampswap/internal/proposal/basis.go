@@ -13,6 +13,7 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 )
 
@@ -45,6 +46,7 @@ func (c *content) doubt() {
 		return
 	}
 	c.chapter("How sure the prediction is")
+	c.say("No input is known exactly. The figure shows what each of them alone may do to the light; the list says what comes of all of them together.")
 	c.show(doubtFigure(c.result))
 	c.list(ledger.Doubt(c.result))
 }
@@ -126,7 +128,7 @@ func (c *content) ambient() string {
 	return "ambient temperature " + c.result.Job.Degrees(c.result.Job.Upkeep.AmbientCelsius)
 }
 
-// lossTable tells of each factor what it rests on; a line a system where they differ.
+// lossTable tells of each factor what it rests on; systems of which it is the same share a line.
 func (c *content) lossTable() document.Table {
 	t := document.Table{Caption: "Light loss factors", Label: "Factor", Columns: []document.Column{{Name: "System", Share: 0.24}, {Name: "Value"},
 		{Name: "From"}, {Name: "What it rests on", Share: 1}}}
@@ -134,21 +136,22 @@ func (c *content) lossTable() document.Table {
 	sides := c.result.Kinds()
 	for i, first := range sides[0].Losses.List() {
 		label := typeset.Capital(strings.ReplaceAll(first.Key, "_", " "))
-		alike := !slices.ContainsFunc(sides, func(s lighting.Side) bool {
-			f := s.Losses.List()[i]
-			return f.Detail != first.Detail || f.Value != first.Value || f.From != first.From
-		})
-		for k, side := range sides {
+		var different []losses.Entry
+		names := map[losses.Entry][]string{}
+		for _, side := range sides {
 			f := side.Losses.List()[i]
-			name := side.Name
-			if alike {
+			if names[f] == nil {
+				different = append(different, f)
+			}
+			names[f] = append(names[f], side.Name)
+		}
+		for _, f := range different {
+			name := strings.Join(names[f], ", ")
+			if len(different) == 1 {
 				name = "all"
 			}
 			g.Rows = append(g.Rows, document.Row{Label: label, Cells: []document.Cell{{Text: name}, {Text: fmt.Sprintf("%.3f", f.Value)}, {Text: f.From},
 				{Text: typeset.Text(f.Detail)}}})
-			if alike && k == 0 {
-				break
-			}
 		}
 	}
 	t.Groups = []document.Group{g}

@@ -130,7 +130,7 @@ func (c *content) space(r *whole.Result, s whole.Space) {
 	if s.Copies > 1 {
 		title += fmt.Sprintf(" (%d alike)", s.Copies)
 	}
-	c.add(document.Fresh{}) // a page of its own
+	c.add(document.Fresh{IfFilled: true})
 	c.chapter("Space: " + title)
 	room := s.Space.Job.Room
 	c.say(fmt.Sprintf("%s by %s %s, %s %s high; work plane %s %s above the floor.", c.long(room.Length), c.long(room.Width), c.Length, c.long(room.Height), c.Length,

@@ -2,13 +2,13 @@ package proposal
 
 import (
 	"math"
+	"slices"
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry"
 	"lampswap/photometry/glare"
-	"lampswap/photometry/lighting"
 	"lampswap/plots"
 )
 
@@ -31,26 +31,30 @@ func (c *content) glare() {
 		t.Columns = append(t.Columns, document.Column{Name: typeset.Capital(side.Name)})
 	}
 	g := document.Group{}
+	var why []string // there is no rating, each reason once
 	for i, o := range r.Job.Observers {
 		row := document.Row{Label: o.Name, Cells: []document.Cell{{Text: c.at(o)}}}
 		for _, side := range r.Sides() {
-			row.Cells = append(row.Cells, document.Cell{Text: rating(side.Observers[i])})
+			ugr, reason := side.Observers[i].Rating()
+			text := photometry.Fixed(ugr, 1)
+			if reason != glare.Rated {
+				text = "none"
+				if line := "No rating: " + string(reason) + "."; !slices.Contains(why, line) {
+					why = append(why, line)
+				}
+			}
+			row.Cells = append(row.Cells, document.Cell{Text: text})
 		}
 		g.Rows = append(g.Rows, row)
 	}
 	t.Groups = []document.Group{g}
 	c.add(t)
+	for _, line := range why {
+		c.say(line)
+	}
 }
 
 // at is where an eye is and where it looks.
 func (c *content) at(o glare.Observer) string {
 	return "x " + c.long(o.Eye.X) + ", y " + c.long(o.Eye.Y) + ", " + c.long(o.Eye.Z) + " " + c.Length + " high; " + photometry.Fixed(o.Looking*180/math.Pi, 0) + "°"
-}
-
-func rating(seen lighting.Seen) string {
-	ugr, why := seen.Rating()
-	if why != glare.Rated {
-		return "none: " + string(why)
-	}
-	return photometry.Fixed(ugr, 1)
 }

@@ -59,6 +59,7 @@ func (c *content) mapCaption(g lighting.Grid) string {
 // luminaires shows where each system's luminaire sends its light.
 func (c *content) luminaires() {
 	c.chapter("Where the luminaires send their light")
+	c.say("The further a curve is from its middle, the more light one luminaire sends that way.")
 	f := document.Figure{Caption: "Initial intensity of one luminaire with the job's lamps and ballast, nadir down, each on its own scale."}
 	shown := map[string]bool{} // a kind that hangs in several groups is one luminaire
 	for _, side := range c.result.Kinds() {

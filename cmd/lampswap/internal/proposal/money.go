@@ -24,6 +24,7 @@ func (c *content) years() {
 		return
 	}
 	c.chapter("Light through the years")
+	c.say("Lamps age and dirt settles; cleaning and new lamps bring light back. The figure follows the average of the work plane through the years of the study.")
 	c.show(yearsFigure(c.result))
 	c.list(ledger.ThroughYears(c.result))
 }

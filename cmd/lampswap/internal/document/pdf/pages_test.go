@@ -8,109 +8,113 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Every box is placed once and in order, none beyond the page unless it is higher than one; what is kept together is on one page if it
-// can be, and the head of a table is drawn again where a row of it begins a page.
-func TestPaginate(t *testing.T) {
+func nothing(float64, float64) {}
+
+// Every box is placed once, none over another or beyond the page; text is in order, and so are figures, of which none stands before its place's
+// page; what is kept together is on one page if it can be, and the head of a table is drawn again above the first row on a page.
+func TestSpread(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const height = 100.0
-		boxes := make([]box, rapid.IntRange(1, 40).Draw(t, "boxes"))
+		boxes := make([]box, rapid.IntRange(1, 30).Draw(t, "boxes"))
 		var drawn []int
 		head := &box{height: 6, draw: func(float64, float64) { drawn = append(drawn, -1) }}
 		for i := range boxes {
 			boxes[i] = box{before: rapid.Float64Range(0, 10).Draw(t, "before"), height: rapid.Float64Range(1, 90).Draw(t, "height"),
-				keep: rapid.Bool().Draw(t, "keep"),
-				draw: func(float64, float64) { drawn = append(drawn, i) }}
-			if rapid.Bool().Draw(t, "shrinks") {
+				keep: rapid.Bool().Draw(t, "keep"), draw: func(float64, float64) { drawn = append(drawn, i) }}
+			switch rapid.IntRange(0, 3).Draw(t, "kind") {
+			case 0:
+				boxes[i].float, boxes[i].keep = true, false
 				boxes[i].least = boxes[i].height * rapid.Float64Range(0.5, 1).Draw(t, "least")
-			}
-			if rapid.Bool().Draw(t, "row") {
+			case 1:
 				boxes[i].head = head
+			case 2:
+				boxes[i].fresh = true
 			}
 		}
-		pages := paginate(boxes, height)
-		pageOf, next := make([]int, len(boxes)), 0
+		pages := spread(boxes, height)
+		pageOf := make([]int, len(boxes))
+		var text, figures []int
 		for p, page := range pages {
-			bottom := 0.0
+			bottom, rows := 0.0, 0
 			for k, b := range page {
 				drawn = nil
 				b.draw(b.y, b.height)
 				assert.GreaterOrEqual(t, b.y, bottom-1e-9, "none over the one before")
 				bottom = b.y + b.height
 				assert.LessOrEqual(t, bottom, height+1e-9)
-				if drawn[0] < 0 {
-					assert.Zero(t, k, "a head is drawn again at the top only")
+				n := drawn[0]
+				if n < 0 {
+					assert.Zero(t, rows, "a head is drawn again above the first row only")
 					continue
 				}
-				require.Equal(t, next, drawn[0], "in order")
-				pageOf[next] = p
-				own := boxes[next]
-				assert.LessOrEqual(t, b.height, own.height+1e-9)
-				assert.GreaterOrEqual(t, b.height, map[bool]float64{true: own.least, false: own.height}[own.least > 0]-1e-9)
-				assert.False(t, k == 0 && own.head != nil, "a row does not begin a page without its head")
-				next++
+				own := boxes[n]
+				pageOf[n] = p
+				assert.InDelta(t, own.height, b.height, own.height-own.lowest()+1e-9)
+				if own.float {
+					figures = append(figures, n)
+					continue
+				}
+				assert.False(t, own.fresh && k > 0, "a part begins a page")
+				assert.False(t, rows == 0 && own.head != nil && (k == 0 || page[k-1].float), "no row begins a page without its head")
+				text, rows = append(text, n), rows+1
 			}
 		}
-		assert.Equal(t, len(boxes), next, "each is placed")
-		for i := 0; i < len(boxes); {
-			n, tall := i, boxes[i].height+head.height
-			for boxes[n].keep && n+1 < len(boxes) {
-				n++
-				tall += boxes[n].before + boxes[n].height
+		assert.IsIncreasing(t, append([]int{-1}, text...))
+		assert.IsIncreasing(t, append([]int{-1}, figures...))
+		require.Len(t, append(text, figures...), len(boxes), "each is placed")
+		for i, b := range boxes {
+			if i > 0 && b.float {
+				assert.GreaterOrEqual(t, pageOf[i], pageOf[i-1], "a figure stands no page before its place")
 			}
-			if tall <= height {
-				assert.Equal(t, pageOf[i], pageOf[n], "boxes %d to %d are kept together", i, n)
+			for _, later := range boxes[min(i+1, len(boxes)):] {
+				assert.False(t, b.float && later.fresh && pageOf[i] > pageOf[len(boxes)-1], "in its part")
 			}
-			i = n + 1
+		}
+		for _, r := range runs(boxes, height) {
+			var all []int
+			for _, b := range r.boxes {
+				drawn = nil
+				b.draw(0, 0)
+				all = append(all, pageOf[drawn[0]])
+			}
+			assert.Equal(t, all[0], all[len(all)-1], "kept together")
 		}
 	})
 }
 
-// A figure is drawn lower before it leaves the rest of a page empty.
-func TestPaginateShrinksWhatCanBeDrawnLower(t *testing.T) {
-	nothing := func(float64, float64) {}
-	pages := paginate([]box{{height: 50, draw: nothing}, {height: 60, least: 40, draw: nothing}}, 100)
+// A figure is drawn lower before it leaves the rest of a page empty; where it has no room even so, text that follows goes before it.
+func TestSpreadFillsWhatAFigureLeaves(t *testing.T) {
+	line := func() box { return box{height: 10, draw: nothing} }
+	figure := box{height: 60, least: 40, float: true, draw: nothing}
+	pages := spread([]box{line(), line(), line(), line(), line(), figure}, 100)
 	require.Len(t, pages, 1)
-	assert.InDelta(t, 50, pages[0][1].height, 1e-12)
-	pages = paginate([]box{{height: 70, draw: nothing}, {height: 60, least: 40, draw: nothing}}, 100)
+	assert.InDelta(t, 50, pages[0][5].height, 1e-12)
+
+	boxes := []box{line(), line(), line(), line(), line(), {height: 60, float: true, draw: nothing}}
+	for range 8 {
+		boxes = append(boxes, line())
+	}
+	pages = spread(boxes, 100)
 	require.Len(t, pages, 2)
-	assert.InDelta(t, 60, pages[1][0].height, 1e-12)
+	assert.Len(t, pages[0], 10, "five lines and five more")
+	assert.True(t, pages[1][0].float)
+	assert.Len(t, pages[1], 4)
 }
 
 // A few lines are not left for a page of their own: the part that they end goes there.
 func TestSpreadLeavesNoLineAlone(t *testing.T) {
-	nothing := func(float64, float64) {}
-	boxes := []box{{height: 60, draw: nothing}, {height: 10, opens: part, keep: true, draw: nothing}, {height: 10, draw: nothing}, {height: 10, draw: nothing},
+	boxes := []box{{height: 70, draw: nothing}, {height: 10, opens: part, keep: true, draw: nothing}, {height: 10, draw: nothing}, {height: 10, draw: nothing},
 		{height: 12, draw: nothing}}
-	require.Len(t, paginate(boxes, 100)[1], 1)
 	pages := spread(boxes, 100)
 	require.Len(t, pages, 2)
 	assert.Len(t, pages[0], 1)
 	assert.Len(t, pages[1], 4)
 }
 
-// Where the chapter behind the cover would leave half of a page empty later on, it begins a page; a last page of a few lines gets the whole
-// last chapter.
-func TestSpreadBeginsAPageWhereThatFillsThem(t *testing.T) {
-	nothing := func(float64, float64) {}
-	heading := func() box { return box{height: 5, opens: chapter, keep: true, draw: nothing} }
-	pages := spread([]box{heading(), {height: 45, draw: nothing}, heading(), {height: 45, draw: nothing}, {height: 45, draw: nothing}, heading(),
-		{height: 90, draw: nothing}}, 100)
+// A part begins a page, and its figures stand on its own pages.
+func TestSpreadKeepsFiguresInTheirPart(t *testing.T) {
+	pages := spread([]box{{height: 80, draw: nothing}, {height: 60, float: true, draw: nothing}, {height: 30, fresh: true, draw: nothing}}, 100)
 	require.Len(t, pages, 3)
-	assert.Len(t, pages[0], 2, "the cover alone")
-	assert.Len(t, pages[1], 3, "then the chapter whole")
-
-	boxes := []box{heading(), {height: 60, draw: nothing}, heading(), {height: 12, draw: nothing}, {height: 12, draw: nothing}, {height: 12, draw: nothing}}
-	pages = spread(boxes, 100)
-	require.Len(t, pages, 2)
-	assert.Len(t, pages[1], 4, "no page has the last line alone")
-}
-
-// What can be drawn lower is, by a little, where that spares a page; maps are not.
-func TestSpreadDrawsFiguresLower(t *testing.T) {
-	nothing := func(float64, float64) {}
-	boxes := []box{{height: 50, least: 40, draw: nothing}, {height: 30, draw: nothing}, {height: 24, draw: nothing}}
-	assert.Len(t, paginate(boxes, 100), 2)
-	assert.Len(t, spread(boxes, 100), 1)
-	boxes[0].fit = func(most float64) float64 { return most }
-	assert.Len(t, spread(boxes, 100), 2)
+	assert.True(t, pages[1][0].float)
+	assert.True(t, pages[2][0].fresh)
 }

@@ -4,6 +4,7 @@ package pdf
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"time"
@@ -23,23 +24,24 @@ const (
 
 // A writer lays a document out in boxes, spreads them over pages, then draws them.
 type writer struct {
-	pdf   *fpdf.Fpdf
-	paper document.Paper
-	d     document.Document
-	boxes []box
-	fresh bool // the next box begins a page
+	pdf    *fpdf.Fpdf
+	paper  document.Paper
+	d      document.Document
+	boxes  []box
+	fresh  bool // the next box begins a page
+	rather bool // it does if the page before is filled
+	tables int  // that are laid out
 }
 
 // led are the kinds of blocks that the paragraph before leads up to: both stand on one page.
-var led = []string{"figure", "table"}
+var led = []string{"figure", "table", "answer"}
 
 // Write renders a document as PDF. The bytes depend on nothing but the document and the paper.
 func Write(d document.Document, p document.Paper) ([]byte, error) {
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: p.Width, Ht: p.Height}})
-	doc.SetCatalogSort(true)
-	doc.SetMargins(0, 0, 0)
-	doc.SetCellMargin(0)
-	doc.SetAutoPageBreak(false, 0)
+	doc, err := opened(p)
+	if err != nil {
+		return nil, err
+	}
 	doc.SetTitle(d.Title, true)
 	if d.Author != "" {
 		doc.SetAuthor(d.Author, true)
@@ -54,17 +56,8 @@ func Write(d document.Document, p document.Paper) ([]byte, error) {
 	}
 	doc.SetCreationDate(day)
 	doc.SetModificationDate(day)
-	if err := addFonts(doc); err != nil {
-		return nil, err
-	}
 	w := writer{pdf: doc, paper: p, d: d}
-	for i, b := range d.Blocks {
-		w.block(b)
-		if b.Kind() == "prose" && i+1 < len(d.Blocks) && slices.Contains(led, d.Blocks[i+1].Kind()) {
-			w.boxes[len(w.boxes)-1].keep = true
-		}
-	}
-	pages := spread(w.boxes, p.Height-topMargin-bottomMargin)
+	pages := w.pages()
 	for i, page := range pages {
 		doc.AddPage()
 		w.furniture(i+1, len(pages))
@@ -82,6 +75,45 @@ func Write(d document.Document, p document.Paper) ([]byte, error) {
 	return content.Bytes(), nil
 }
 
+// opened is an empty PDF with our fonts.
+func opened(p document.Paper) (*fpdf.Fpdf, error) {
+	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: p.Width, Ht: p.Height}})
+	doc.SetCatalogSort(true)
+	doc.SetMargins(0, 0, 0)
+	doc.SetCellMargin(0)
+	doc.SetAutoPageBreak(false, 0)
+	return doc, addFonts(doc)
+}
+
+// pages lays the document out and spreads it over pages.
+func (w *writer) pages() [][]placedBox {
+	for i, b := range w.d.Blocks {
+		w.block(b)
+		if b.Kind() == "prose" && i+1 < len(w.d.Blocks) && slices.Contains(led, w.d.Blocks[i+1].Kind()) {
+			w.boxes[len(w.boxes)-1].keep = true
+		}
+	}
+	return spread(w.boxes, w.textHeight())
+}
+
+// textHeight is the height of the text of a page, pt.
+func (w *writer) textHeight() float64 { return w.paper.Height - topMargin - bottomMargin }
+
+// Pages are those that Write writes.
+func Pages(d document.Document, p document.Paper) ([]Page, error) {
+	doc, err := opened(p)
+	if err != nil {
+		return nil, err
+	}
+	w := writer{pdf: doc, paper: p, d: d}
+	laid := append(w.pages(), nil)
+	var all []Page
+	for i, page := range laid[:len(laid)-1] {
+		all = append(all, pageOf(page, laid[i+1], w.textHeight()))
+	}
+	return all, nil
+}
+
 var pdfDates = regexp.MustCompile(`/(CreationDate|ModDate) \([^)]*\)`)
 
 // undated blanks the dates in a PDF in place, so that no offset in it changes.
@@ -92,7 +124,8 @@ func undated(content []byte) []byte {
 func (w *writer) width() float64 { return w.paper.Width - 2*sideMargin }
 
 func (w *writer) add(b box) {
-	b.fresh, w.fresh = b.fresh || w.fresh, false
+	b.fresh, b.rather = w.fresh, w.rather
+	w.fresh, w.rather = false, false
 	w.boxes = append(w.boxes, b)
 }
 
@@ -131,7 +164,7 @@ func (w *writer) block(b document.Block) {
 	case document.Letterhead:
 		w.letterhead(b)
 	case document.Fresh:
-		w.fresh = len(w.boxes) > 0
+		w.fresh, w.rather = !b.IfFilled && len(w.boxes) > 0, b.IfFilled
 	case document.Table:
 		w.table(b)
 	case document.Figure:
@@ -308,15 +341,16 @@ func (w *writer) figure(f document.Figure) {
 	shrunk := min((most-below-headingRoom)/least, 1) // texts that take more than a page are drawn smaller, with all else
 	least *= shrunk
 	height := min(filled(max(most-below-headingRoom, least)), most-below-headingRoom)
-	if half := most/2 - below - 8; height > half && max(height*leastHalf, least) <= half { // two to a page
-		height = filled(half)
-	}
 	least = min(max(least, share*height), height)
-	var fit func(most float64) float64
-	if f.Sheet() {
-		fit = func(most float64) float64 { return filled(most-below) + below }
+	known := map[float64]float64{} // of heights that were asked for
+	fit := func(most float64) float64 {
+		most = math.Floor(most - below)
+		if known[most] == 0 {
+			known[most] = filled(most)
+		}
+		return known[most] + below
 	}
-	w.add(box{before: 8, height: height + below, least: least + below, fit: fit, draw: func(y, room float64) {
+	w.add(box{before: 8, height: height + below, least: least + below, fit: fit, float: true, draw: func(y, room float64) {
 		drawn := room - below
 		for i, part := range f.Parts {
 			x := sideMargin - own + float64(i)*(each+gap)
@@ -340,7 +374,7 @@ func (w *writer) picture(p document.Picture) {
 	name := fmt.Sprintf("picture %d", len(w.boxes))
 	options := fpdf.ImageOptions{ImageType: "JPG"}
 	w.pdf.RegisterImageOptionsReader(name, options, bytes.NewReader(p.JPEG))
-	w.add(box{before: 8, height: height + 4 + float64(len(caption))*smallType.leading, draw: func(y, _ float64) {
+	w.add(box{before: 8, height: height + 4 + float64(len(caption))*smallType.leading, float: true, draw: func(y, _ float64) {
 		w.pdf.ImageOptions(name, sideMargin, y, width, height, false, options, 0, "")
 		w.lines(smallType, document.Light.Soft, sideMargin, y+height+2, caption)
 	}})

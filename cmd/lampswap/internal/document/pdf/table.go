@@ -14,7 +14,7 @@ const (
 	cellPad      = 2.2  // above and below the text of a row
 	labelIndent  = 8.0  // of labels below the name of their group
 	wholeGroup   = 12   // rows; a longer group may be parted between pages
-	fewRows      = 4    // that no page begins or ends a group with fewer of
+	fewRows      = 3    // that no page begins or ends a table, or a group of its rows, with fewer of
 	linesOfAPage = 24   // of a row or of the verdict, that are not parted
 	roomyNumber  = 74.0 // width of a column of numbers where there is room
 	writingRow   = 21.0 // height of what a hand writes into
@@ -26,11 +26,13 @@ type pdfTable struct {
 	document.Table
 	x, widths []float64
 	indent    float64
+	number    int // of the table in its document
 }
 
 // table lays a table out: its caption, the head, and a box a row.
 func (w *writer) table(d document.Table) {
-	t := pdfTable{writer: w, Table: d}
+	w.tables++
+	t := pdfTable{writer: w, Table: d, number: w.tables}
 	t.measure()
 	head := t.head()
 	caption := w.wrapMost(cellBoldType, d.Caption, w.width(), mostCaption)
@@ -40,6 +42,7 @@ func (w *writer) table(d document.Table) {
 	first := *head
 	first.keep = true
 	w.add(first)
+	seen, rows := 0, t.rows()
 	for _, g := range d.Groups {
 		if g.Name != "" {
 			name := w.wrapMost(cellBoldType, g.Name, w.width(), mostCaption)
@@ -49,11 +52,22 @@ func (w *writer) table(d document.Table) {
 			}})
 		}
 		for i, r := range g.Rows {
+			seen++
 			last := len(g.Rows) - 1
-			keep := i < last && (len(g.Rows) <= wholeGroup && g.Name != "" || i < fewRows-1 || i > last-fewRows)
-			t.row(r, keep, head)
+			inGroup := i < last && (len(g.Rows) <= wholeGroup && g.Name != "" || i < fewRows-1 || i > last-fewRows)
+			inTable := seen < rows && (seen < fewRows || seen > rows-fewRows)
+			t.row(r, inGroup || inTable, head)
 		}
 	}
+}
+
+// rows is how many rows a table has.
+func (t *pdfTable) rows() int {
+	n := 0
+	for _, g := range t.Groups {
+		n += len(g.Rows)
+	}
+	return n
 }
 
 // measure settles the widths of the columns: numbers take what they need, labels and texts share the rest.
@@ -176,7 +190,11 @@ func (t *pdfTable) row(r document.Row, keep bool, head *box) {
 		if t.Write {
 			height = max(height, writingRow)
 		}
-		t.add(box{height: height, keep: keep, head: head, draw: func(y, _ float64) {
+		of := t.number
+		if from > 0 { // the rest of a row
+			of = 0
+		}
+		t.add(box{height: height, keep: keep, table: of, head: head, draw: func(y, _ float64) {
 			t.lines(cellType, document.Light.Ink, t.x[0]+t.indent, y+cellPad, lines(0))
 			for k, d := range r.Cells {
 				ink := document.Light.Ink

@@ -45,10 +45,9 @@ const (
 	shortList    = 3     // items; a list no longer is not parted
 	widestPart   = 205.0 // of a drawing beside others
 	leastSheet   = 0.5   // of its height, to which a sheet of maps, which finds another arrangement, is drawn lower rather than moved
-	leastHalf    = 0.64  // the same of any figure, so that two stand on a page
 	mostHeading  = 6     // lines
 	mostCaption  = 8     // lines
-	leastFigure  = 0.85  // the same of any other figure
+	leastFigure  = 0.64  // the same of any other figure
 )
 
 func plotLength(pt float64) vg.Length { return vg.Length(pt) }
