@@ -30,8 +30,9 @@ var arrows = map[string][]string{
 	"photometry/internal/tomlfile": {"photometry/diag"},
 
 	// Keeps what was worked out by the digest of its inputs; lets goroutines work on one result. Neither knows of light.
-	"photometry/internal/memo": {},
-	"photometry/internal/crew": {},
+	"photometry/internal/cover": {},
+	"photometry/internal/memo":  {},
+	"photometry/internal/crew":  {},
 
 	// Tells tests how long they may take: every test may ask, and what draws jobs for them.
 	"photometry/longtest": {},
@@ -89,7 +90,7 @@ var arrows = map[string][]string{
 		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/spaces", "photometry/lighting", "photometry/uncertainty"}, // cautions go by the type of an LED tube
 	// What the catalogue has for the job's cross-section, which may refuse lamps with a diag.List; study prices it and compares.
 	"photometry/options": {"photometry", "photometry/job", "photometry/catalog", "photometry/codes", "photometry/diag", "photometry/fixture",
-		"photometry/losses", "photometry/interreflect", "photometry/lighting", "photometry/study"},
+		"photometry/internal/cover", "photometry/internal/crew", "photometry/internal/memo", "photometry/losses", "photometry/interreflect", "photometry/lighting", "photometry/study"},
 	// Readings held against a Result and its uncertainty.
 	"photometry/verification": {"photometry", "photometry/job", "photometry/levels", "photometry/room", "photometry/losses", "photometry/survey",
 		"photometry/metrology", "photometry/lighting", "photometry/uncertainty", "photometry/study"},
@@ -129,10 +130,10 @@ var arrows = map[string][]string{
 	own + "jobs":  {"photometry/building", "photometry/job", own + "exit"},
 	own + "lists": {"photometry", "photometry/catalog", "photometry/codes", "photometry/levels", "photometry/spaces", own + "exit", own + "terminal"},
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
-	own + "ledger": {"photometry", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
+	own + "ledger": {"photometry/building", "photometry", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
 		"photometry/metrology", "photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
 		"photometry/verification", own + "origin", own + "terminal", own + "units"},
-	own + "answer": {"photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
+	own + "answer": {"photometry/building", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
 		"photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
 		"photometry/verification", own + "ledger", own + "origin", own + "units"},
 	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/options",

@@ -18,7 +18,9 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry"
+	"lampswap/photometry/building"
 	"lampswap/photometry/catalog"
+	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
 	"lampswap/plots"
@@ -43,7 +45,7 @@ type optionsOptions struct {
 func newOptions() *cobra.Command {
 	opts := optionsOptions{}
 	cmd := &cobra.Command{
-		Use:   "options [JOB.toml]",
+		Use:   "options [JOB.toml | BUILDING.toml]",
 		Short: "Every lamp and ballast for the job's fixtures, least energy first",
 		Long: `options works out the light of every lamp, number of lamps and ballast of the
 lists in the job's fixtures where they hang: the proposed fixture if it is a
@@ -55,6 +57,11 @@ the others are listed with --all, in that order. A ratio that the existing light
 misses and no row meets is said to be so and set aside: lamps do not change it. A
 photometric file serves as many lamps of the same length only. Of a job with several
 groups one is varied, --group, and all others are held as proposed.
+
+Of a building it finds the fewest kinds of lamps and ballast with which every space
+meets every criterion, and of those the least energy: one kind where one serves all.
+Groups that the swap leaves as they are stay; with --group only those of that name
+vary. --space NAME shows every option of one space.
 
 Exit code 0: some option meets every criterion; 1: none does; 2: the input is
 wrong; 3: something else failed. With --format json every row comes, in an
@@ -78,13 +85,23 @@ and each of its rows has
   ugr (of the observer who has most; left out where nobody has one),
   criteria [{name, grid, statistic, required, direction, value, met}],
   grids [as check writes them, without points], notes [{sign, text}],
-  keys [what a job writes to have it]`,
+  keys [what a job writes to have it]
+
+and of a building: building, choice [sentences], met, fewest_kinds, kinds [{chosen,
+name, lamp, lamps, ballast, ballasts, input_watts_each, luminaires,
+spaces_served_by_itself, energy_kwh_per_year_of_those, spaces_not_served_by_itself,
+notes}], spaces [{name, copies, lighting ("chosen", "as proposed", "as it is"),
+groups [{groups, kind, luminaires, keys}], groups_as_proposed, met, missed
+[sentences], kw, energy_kwh_per_year, existing_average, average, minimum,
+criteria}], totals {existing, chosen, each_space_by_itself: {kinds, kw,
+energy_kwh_per_year, power_cost_per_year}}, left_out, version, inputs_digest`,
 		Example: `  lampswap options
   lampswap new dock.toml
   lampswap options dock.toml
   lampswap options --led --all dock.toml
   lampswap options --lamp F32T8 --ballast low --min-fc 20 dock.toml
-  lampswap options --plot light-for-power.png dock.toml`,
+  lampswap options --plot light-for-power.png dock.toml
+  lampswap options --demo building`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return showOptions(cmd.Context(), opts, args, streamsOf(cmd))
@@ -113,12 +130,67 @@ func showOptions(ctx context.Context, opts optionsOptions, args []string, std st
 	if err := opts.check(); err != nil {
 		return err
 	}
-	j, err := jobs.Request{Args: args, Demo: opts.demo, Space: opts.space, In: std.in, Err: std.err}.One(ctx, "options")
+	opened, err := jobs.Request{Args: args, Demo: opts.demo, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}
-	if opts.buyable && !j.InUnitedStates() {
+	if opened.Building != nil {
+		return showKinds(ctx, opts, opened.Building, std)
+	}
+	return showOptionsOf(ctx, opts, opened.Job, args, std)
+}
+
+// buys refuses --buyable where its rules do not hold.
+func (o optionsOptions) buys(j *job.Job) error {
+	if o.buyable && !j.InUnitedStates() {
 		return exit.Usage(errors.New("--buyable goes by rules of the United States, and the job is in meters and names no state, want state = \"..\" in the job"))
+	}
+	return nil
+}
+
+// showKinds answers for a building: the fewest kinds that serve all spaces.
+func showKinds(ctx context.Context, opts optionsOptions, b *building.Building, std streams) error {
+	if opts.plot != "" {
+		return exit.Usagef("--plot draws the options of one space, and this is a building of %d: want --space NAME beside it, one of %q", len(b.Spaces), b.Names())
+	}
+	if err := opts.buys(b.Whole); err != nil {
+		return err
+	}
+	var rooms []options.Room
+	for _, s := range b.Spaces {
+		rooms = append(rooms, options.Room{Name: s.Name, Copies: s.Copies, Job: s.Job})
+	}
+	found, err := terminal.ShowProgress(std.err, func(p lighting.Progress) (*options.Kinds, error) {
+		return options.FindKinds(ctx, rooms, opts.narrow(), p)
+	})
+	if wrong, ok := errors.AsType[*options.GroupError](err); ok {
+		return exit.Usagef("%w", wrong)
+	}
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if opts.format == "json" {
+		err = answer.WriteKinds(&out, b, found)
+	} else {
+		ledger.WriteKinds(&out, b, found, opts.all)
+	}
+	if err != nil {
+		return err
+	}
+	if _, err := out.WriteTo(std.out); err != nil {
+		return err
+	}
+	if !found.Met() {
+		return exit.ErrNotMet
+	}
+	return nil
+}
+
+// showOptionsOf answers for one room.
+func showOptionsOf(ctx context.Context, opts optionsOptions, j *job.Job, args []string, std streams) error {
+	if err := opts.buys(j); err != nil {
+		return err
 	}
 	target, err := files.ToFile("--plot", opts.plot, jobs.Inputs(j, args))
 	if err != nil {

@@ -2,6 +2,8 @@ package options
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -9,6 +11,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/fixture"
+	"lampswap/photometry/internal/memo"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
@@ -27,6 +30,8 @@ type solver struct {
 	known    map[shapeKey]*job.System // whose luminaires the job has already
 	solves   int
 	expected int
+	points   bool                // light is kept at every point, that others' can be added
+	fixtures *memo.Cache[*shape] // of cross-sections, for several rooms; may be nil
 }
 
 // A shape is one distribution with its initial light at ballast factor 1 and with the lumens of its luminaire, undimmed.
@@ -42,7 +47,8 @@ func newSolver(ctx context.Context, o *Options, progress lighting.Progress) (*so
 	if err != nil {
 		return nil, err
 	}
-	s := &solver{job: o.Job, options: o, space: space, progress: progress, shapes: map[shapeKey]*shape{}, known: map[shapeKey]*job.System{}}
+	s := solverIn(space, o)
+	s.progress, s.points = progress, o.grouped()
 	for i := range o.held {
 		held, err := space.Solve(ctx, &o.held[i])
 		if err != nil {
@@ -51,6 +57,11 @@ func newSolver(ctx context.Context, o *Options, progress lighting.Progress) (*so
 		s.held = append(s.held, held)
 	}
 	return s, nil
+}
+
+// solverIn is a solver for a room that is prepared.
+func solverIn(space *lighting.Space, o *Options) *solver {
+	return &solver{job: o.Job, options: o, space: space, shapes: map[shapeKey]*shape{}, known: map[shapeKey]*job.System{}}
 }
 
 // expect notes the distributions to come, for the progress, and those that the job brings.
@@ -93,6 +104,19 @@ func (s *solver) option(ctx context.Context, c candidate) (p Option, why string,
 	p.Light = statistics(p.Light)
 	p.Notes = notes(s.job, &p, c.host)
 	return p, "", nil
+}
+
+// varied is a candidate with the light of its luminaires by themselves, at every point.
+func (s *solver) varied(ctx context.Context, c candidate) (p Option, light lighting.System, why string, err error) {
+	sh, err := s.shape(ctx, c)
+	if err != nil || sh.wrong != "" {
+		return Option{}, lighting.System{}, sh.reason(c), err
+	}
+	p = c.Option
+	if !p.Own() {
+		s.dress(&p.From, c.host, sh)
+	}
+	return p, sh.light.Relit(s.job, &p.From), "", nil
 }
 
 // price tells what an option draws, all of its luminaires together.
@@ -194,7 +218,7 @@ func (s *solver) shape(ctx context.Context, c candidate) (*shape, error) {
 	if sh := s.shapes[c.shape]; sh != nil {
 		return sh, nil
 	}
-	sh, err := s.luminaire(c)
+	sh, err := s.luminaire(ctx, c)
 	if err != nil {
 		return nil, err
 	}
@@ -208,7 +232,7 @@ func (s *solver) shape(ctx context.Context, c candidate) (*shape, error) {
 	if sh.light, err = s.space.Solve(ctx, &unit); err != nil {
 		return nil, err
 	}
-	if !s.options.grouped() { // else others' light is added to that of its points
+	if !s.points {
 		sh.light = statistics(sh.light)
 	}
 	s.solves++
@@ -219,13 +243,40 @@ func (s *solver) shape(ctx context.Context, c candidate) (*shape, error) {
 }
 
 // luminaire finds the distribution: the job's own where it has it, else computed from the cross-section.
-func (s *solver) luminaire(c candidate) (*shape, error) {
+func (s *solver) luminaire(ctx context.Context, c candidate) (*shape, error) {
 	if own := s.known[c.shape]; own != nil {
 		return &shape{luminaire: own.Luminaire, suggested: own.SuggestedCategory}, nil
 	}
 	if c.host.Section == nil {
 		return &shape{luminaire: c.host.Luminaire, suggested: c.host.SuggestedCategory}, nil
 	}
+	sh, err := s.fixtures.Get(ctx, fixtureKey(c), func() (*shape, int64, error) {
+		sh, err := computed(c)
+		return sh, shapeBytes, err
+	})
+	if err != nil {
+		return nil, err
+	}
+	own := *sh // its light is of this room
+	return &own, nil
+}
+
+// shapeBytes is about how much memory the distribution of a cross-section takes.
+const shapeBytes = 64 << 10
+
+// fixtureKey is the digest of all that the distribution of a candidate's cross-section depends on.
+func fixtureKey(c candidate) memo.Key {
+	content, err := json.Marshal(c.host.Section)
+	if err != nil {
+		panic(err) // numbers and words
+	}
+	shape := c.shape
+	shape.host = 0
+	return sha256.Sum256(fmt.Appendf(content, "%v %v", shape, c.tubes.EndToEnd))
+}
+
+// computed is the distribution of a candidate's cross-section.
+func computed(c candidate) (*shape, error) {
 	luminaire, result, err := c.host.Section.Solve(c.tubes)
 	var faults diag.List
 	switch {

@@ -52,6 +52,9 @@ type Option struct {
 	Darker     bool    // than the existing lighting
 	Front      bool    // no other that meets every criterion gives as much light for less, or more for as much
 	Notes      []Note
+
+	called string // what it is, where it is more than one kind of lamps and ballast
+	way    int    // to lamp a space of a building
 }
 
 // A Verdict is what an option reaches of the criterion of that place in the job.

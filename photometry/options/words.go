@@ -117,7 +117,10 @@ func shapeNotes(j *job.Job, p *Option, host *job.System) []Note {
 func (p *Option) Name() string {
 	from := &p.From
 	part := ""
-	if !p.Any() {
+	switch {
+	case p.called != "":
+		return p.called
+	case !p.Any():
 		return p.Lamps()
 	}
 	if p.Empty() {
@@ -250,6 +253,8 @@ func (o *Options) describe(p *Option) string {
 	}
 	name := p.Name()
 	switch {
+	case p.called != "":
+		return fmt.Sprintf("%s (%.2f kW in all), %s", name, p.KW, light)
 	case p.Existing:
 		name = "the existing lighting as it is, " + name
 	case p.Proposed:
@@ -298,11 +303,16 @@ func (o *Options) nothing() string {
 	if len(o.Job.Criteria) == 0 {
 		return fmt.Sprintf("Nothing %s; the nearest: %s.", o.Rule(), o.describe(p))
 	}
+	return fmt.Sprintf("Nothing meets every criterion. The nearest: %s; it misses %s.", o.describe(p), o.missed(p))
+}
+
+// missed says which criteria an option misses, and by how much.
+func (o *Options) missed(p *Option) string {
 	var missed []string
 	for i, c := range o.Job.Criteria {
 		if v := p.Verdicts[i]; !v.Met {
 			missed = append(missed, study.Missed(o.Job, c, v.Value))
 		}
 	}
-	return fmt.Sprintf("Nothing meets every criterion. The nearest: %s; it misses %s.", o.describe(p), strings.Join(missed, " and "))
+	return strings.Join(missed, " and ")
 }

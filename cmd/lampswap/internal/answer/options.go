@@ -5,6 +5,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/glare"
+	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
 )
@@ -136,11 +137,7 @@ func (v view) jsonOption(o *options.Options, p *options.Option) jsonOption {
 	if from.Ballast != nil {
 		row.Ballast, row.Ballasts, row.BallastSet = from.Ballast.Kind, from.Ballast.Count, from.Ballast.Set()
 	}
-	for i, c := range o.Job.Criteria {
-		value := p.Verdicts[i]
-		row.Criteria = append(row.Criteria, jsonOptionCriterion{Name: c.Name, Grid: c.Grid, Statistic: c.Statistic.String(),
-			Required: Number(c.RequiredIn(o.Job.Imperial)), Direction: c.Direction(), Value: v.statistic(c.Statistic, value.Value), Met: value.Met})
-	}
+	row.Criteria = append(row.Criteria, v.optionCriteria(o.Job, p)...)
 	for _, g := range s.Grids {
 		row.Grids = append(row.Grids, v.jsonGrid(g, false))
 	}
@@ -148,4 +145,15 @@ func (v view) jsonOption(o *options.Options, p *options.Option) jsonOption {
 		row.Notes = append(row.Notes, jsonNote(n))
 	}
 	return row
+}
+
+// optionCriteria is what an option reaches of the criteria of a job.
+func (v view) optionCriteria(j *job.Job, p *options.Option) []jsonOptionCriterion {
+	var all []jsonOptionCriterion
+	for i, c := range j.Criteria {
+		value := p.Verdicts[i]
+		all = append(all, jsonOptionCriterion{Name: c.Name, Grid: c.Grid, Statistic: c.Statistic.String(),
+			Required: Number(c.RequiredIn(j.Imperial)), Direction: c.Direction(), Value: v.statistic(c.Statistic, value.Value), Met: value.Met})
+	}
+	return all
 }
