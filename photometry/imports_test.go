@@ -161,8 +161,9 @@ var arrows = map[string][]string{
 		own + "exit", own + "export", own + "ledger", own + "files", own + "jobs", own + "origin", own + "terminal", own + "units"},
 	own + "page/tomltext": {},
 	// The page shows the signs of paper, as the proposal does: one look of a number on both.
-	own + "page/form": {"photometry", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/levels",
-		"photometry/losses", "photometry/room", "photometry/spaces", own + "lists", own + "page/tomltext", own + "typeset"},
+	own + "page/length": {"photometry"},
+	own + "page/form": {"photometry", "photometry/catalog", "photometry/codes", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels",
+		"photometry/losses", "photometry/room", "photometry/spaces", own + "jobs", own + "lists", own + "page/length", own + "page/tomltext", own + "typeset"}, // jobs are for a test
 	own + "page/workshop": {"photometry/diag", "photometry/interreflect", "photometry/job", "photometry/lighting", "photometry/room",
 		"photometry/study", own + "jobs", own + "page/tomltext"},
 	own + "page/display": {"photometry", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting",

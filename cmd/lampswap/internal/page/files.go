@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 
 	"lampswap/cmd/lampswap/internal/jobs"
 )
@@ -30,30 +31,41 @@ func readWithin(root *os.Root, name string, most int64) ([]byte, error) {
 	case !info.Mode().IsRegular():
 		return nil, errors.New("is a pipe or a device, not a file")
 	}
-	f, err := root.Open(filepath.FromSlash(name))
+	f, err := root.OpenFile(filepath.FromSlash(name), os.O_RDONLY|syscall.O_NONBLOCK, 0) // it may have become a pipe meanwhile
 	if err != nil {
 		return nil, err
 	}
 	defer func() { _ = f.Close() }() // read only
+	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
+		return nil, errors.New("is a pipe or a device, not a file")
+	}
 	content, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err == nil && int64(len(content)) > most {
-		err = fmt.Errorf("over %d KB", most>>10)
+		return nil, fmt.Errorf("over %d KB", most>>10)
 	}
 	return content, err
 }
 
 // opener opens the files that a visitor's job names: what was uploaded, else what lies beside the job file, else what belongs to the
-// demonstration job. Only kinds of files that tell of light are opened at all. It works on what the session held when it was made.
+// demonstration job. Only files that tell of light, and pictures, are opened at all. It works on what the session held when it was made.
 func (s *site) opener(files map[string][]byte) func(name string) ([]byte, error) {
+	pictures := 0 // bytes
 	return func(name string) ([]byte, error) {
-		if !isLightFile(name) || name == s.start.name {
-			return nil, errors.New("not an .ies, .tlt or cross-section file")
+		most := int64(mostFile)
+		switch {
+		case isPicture(name):
+			most = max(0, min(mostPicture, int64(mostPictures-pictures)))
+		case !isLightFile(name) || name == s.start.name:
+			return nil, errors.New("not an .ies, .tlt or cross-section file, and no picture")
 		}
 		if content, ok := files[name]; ok {
 			return content, nil
 		}
 		if s.start.folder != nil {
-			content, err := readWithin(s.start.folder, name, mostFile)
+			content, err := readWithin(s.start.folder, name, most)
+			if isPicture(name) {
+				pictures += len(content)
+			}
 			if !errors.Is(err, fs.ErrNotExist) {
 				return content, err
 			}
@@ -65,17 +77,18 @@ func (s *site) opener(files map[string][]byte) func(name string) ([]byte, error)
 	}
 }
 
-// photometricFiles are the names of all the LM-63 files that a visitor's job may name.
-func (s *site) photometricFiles(v *session) (uploaded, beside []string) {
+// namedFiles are the names of all the LM-63 files and pictures that a visitor's job may name.
+func (s *site) namedFiles(v *session) (uploaded, beside []string) {
+	isNamed := func(name string) bool { return strings.EqualFold(path.Ext(name), ".ies") || isPicture(name) }
 	for _, name := range slices.Sorted(maps.Keys(v.files)) {
-		if strings.EqualFold(path.Ext(name), ".ies") {
+		if isNamed(name) {
 			uploaded = append(uploaded, name)
 		}
 	}
 	add := func(entries []fs.DirEntry) {
 		for _, e := range entries[:min(len(entries), mostBeside)] {
 			name := e.Name()
-			if strings.EqualFold(path.Ext(name), ".ies") && !slices.Contains(uploaded, name) && !slices.Contains(beside, name) {
+			if isNamed(name) && !slices.Contains(uploaded, name) && !slices.Contains(beside, name) {
 				beside = append(beside, name)
 			}
 		}
@@ -116,7 +129,7 @@ func (s *site) fingerprint(text string, files map[string][]byte) [sha256.Size]by
 	}
 	entries := s.besides()
 	for _, e := range entries[:min(len(entries), mostBeside)] {
-		if info, err := e.Info(); err == nil && isLightFile(e.Name()) {
+		if info, err := e.Info(); err == nil && (isLightFile(e.Name()) || isPicture(e.Name())) {
 			put([]byte(e.Name()), fmt.Appendf(nil, "%d %d", info.Size(), info.ModTime().UnixNano()))
 		}
 	}

@@ -44,7 +44,7 @@ func TestServeFormEditsTheText(t *testing.T) {
 func TestServeRacksAndPlaces(t *testing.T) {
 	_, server, _ := openSite(t, quickStart())
 	c := newClient(t, server)
-	for _, button := range []string{"add-rack", "add-face", "add-area", "add-level", "add-rule"} {
+	for _, button := range []string{"add-rack", "add-face", "add-area", "add-observer", "add-level", "add-rule", "add-code", "add-rebate", "add-egress", "add-replacement", "add-uncertainty", "drop-uncertainty", "drop-replacement"} {
 		_, body := c.post(t, "/job", url.Values{"do": {button}})
 		saysNot(t, body, "to mend</h2>", button, " makes something sound: ", c.text(t))
 		says(t, body, `id="ledgers"`, button)

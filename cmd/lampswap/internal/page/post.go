@@ -5,6 +5,9 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"image"
+	_ "image/jpeg" // photographs
+	_ "image/png"  // drawings
 	"io"
 	"mime/multipart"
 	"net/http"
@@ -23,11 +26,16 @@ import (
 )
 
 func (s *site) postJob(r *http.Request, v *session) error {
-	uploaded, beside := s.photometricFiles(v)
+	uploaded, beside := s.namedFiles(v)
 	text, err := form.Apply(v.text, r.PostForm, uploaded, beside)
 	if err != nil {
 		v.note = "Nothing was changed: the text of the job has a fault that must be mended first."
 		return nil //nolint:nilerr // said on the page, with the place of the fault
+	}
+	if metric := r.PostForm.Get("units") == "metric"; metric && text != v.text {
+		if was, err := tomltext.Read(v.text); err == nil && form.Shown(was, "units") != "metric" && form.Shown(was, "state") == "" {
+			v.note = "The numbers are in meters and lux now. A job in meters that names no state is taken to be outside the United States: rules and prices of there are left out of its answer. Name the state to have them."
+		}
 	}
 	return v.setText(text)
 }
@@ -203,6 +211,10 @@ func (s *site) takeFile(v *session, name string, content []byte, use string) {
 		return
 	}
 	v.note = strings.TrimSpace(v.note + " " + name + " is here.")
+	if isPicture(name) {
+		v.showPicture(name)
+		return
+	}
 	if strings.EqualFold(path.Ext(name), ".ies") && (use == "existing" || use == "proposed") {
 		v.useFile(name, use)
 	}
@@ -229,6 +241,18 @@ func (v *session) useFile(name, system string) {
 	v.note = name + " is the " + system + " luminaire now."
 }
 
+// showPicture makes a picture that was taken in a photograph of the job, unless the job names it already.
+func (v *session) showPicture(name string) {
+	t, err := tomltext.Read(v.text)
+	if err != nil || form.NamesPicture(t, name) {
+		return
+	}
+	if t.AddElement("photos", "file = "+tomltext.Quote(name)) == nil {
+		v.text = t.String()
+		v.note = name + " is a photograph of the job now."
+	}
+}
+
 // isJob tells a job from a cross-section: it has a room.
 func isJob(content []byte) bool {
 	t, err := tomltext.Read(string(content))
@@ -246,6 +270,10 @@ func (s *site) faultsOf(v *session, name string, content []byte) []string {
 		}
 	case ".toml":
 		_, err = fixture.Read(name, bytes.NewReader(content))
+	case ".jpg", ".jpeg", ".png":
+		if _, _, wrong := image.DecodeConfig(bytes.NewReader(content)); wrong != nil {
+			err = errors.New("is no picture in JPEG or PNG")
+		}
 	}
 	if err == nil {
 		return nil

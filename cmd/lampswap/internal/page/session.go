@@ -21,7 +21,9 @@ const (
 	idleLimit    = 4 * time.Hour
 	restLimit    = 2 * time.Minute // that a session must have been idle before a new visitor may take its place
 	mostText     = 256 << 10       // bytes of a job file
-	mostFile     = 1 << 20         // bytes of a photometric file
+	mostFile     = 1 << 20         // bytes of a photometric file, and of a picture that is sent
+	mostPicture  = 8 << 20         // of a picture beside the job
+	mostPictures = 32 << 20        // of all those that a job names
 	mostFiles    = 16              // of a session
 	mostKept     = 4 << 20         // bytes of a session's files together
 )
@@ -141,8 +143,8 @@ func (v *session) keep(name string, content []byte) error {
 		}
 	}
 	switch _, known := v.files[name]; {
-	case !isLightFile(name):
-		return fmt.Errorf("%q is not taken, want an LM-63 file NAME.ies, a tilt file NAME.tlt or a cross-section NAME.toml", name)
+	case !isLightFile(name) && !isPicture(name):
+		return fmt.Errorf("%q is not taken, want an LM-63 file NAME.ies, a tilt file NAME.tlt, a cross-section NAME.toml, or a picture NAME.jpg or .png", name)
 	case kept > mostKept:
 		return fmt.Errorf("%q is not taken: the files of this visit would have more than %d MB; take some out first", name, mostKept>>20)
 	case !known && len(v.files) >= mostFiles:
@@ -172,4 +174,11 @@ var lightFiles = []string{".ies", ".tlt", ".toml"}
 
 func isLightFile(name string) bool {
 	return slices.Contains(lightFiles, strings.ToLower(path.Ext(name))) && len(name) > len(path.Ext(name))
+}
+
+// pictures are the endings of photographs and logos.
+var pictures = []string{".jpg", ".jpeg", ".png"}
+
+func isPicture(name string) bool {
+	return slices.Contains(pictures, strings.ToLower(path.Ext(name))) && len(name) > len(path.Ext(name))
 }

@@ -102,7 +102,7 @@ type snapshot struct {
 func (s *site) snapshotOf(v *session) *snapshot {
 	snap := &snapshot{name: v.name, text: v.text, files: maps.Clone(v.files), note: v.note, faults: v.faults, readings: maps.Clone(v.readings), savable: s.start.save && v.name == s.start.name,
 		unsaved: v.unsaved(), steps: [2]int{len(v.past), len(v.future)}, revision: v.revision, good: v.good, of: v}
-	snap.uploaded, snap.beside = s.photometricFiles(v)
+	snap.uploaded, snap.beside = s.namedFiles(v)
 	v.note, v.faults = "", nil
 	return snap
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/photometry/codes"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/spaces"
 )
@@ -19,21 +20,84 @@ func Apply(text string, posted url.Values, uploaded, beside []string) (string, e
 	if err != nil {
 		return "", err
 	}
-	for _, f := range FieldsOf(PartsOf(t, uploaded, beside)) {
+	m := former{t: t, uploaded: uploaded, beside: beside, most: mostShown}
+	fields := FieldsOf(m.parts())
+	for _, f := range fields {
+		if f.Path == unitsPath {
+			continue // when all else is in the text, in the units in which it was typed
+		}
 		if err := f.apply(t, posted); err != nil {
 			return "", err
 		}
 	}
-	if err := act(t, posted.Get("do")); err != nil {
+	for _, f := range fields {
+		if err := f.rename(t, posted); err != nil {
+			return "", err
+		}
+	}
+	if err := leaveNoneEmpty(t); err != nil {
 		return "", err
+	}
+	if err := m.act(posted.Get("do")); err != nil {
+		return "", err
+	}
+	if units := posted.Get(unitsPath); units != "" && units != Shown(t, unitsPath) {
+		if err := switchUnits(t, units); err != nil {
+			return "", err
+		}
 	}
 	return t.String(), nil
 }
 
-func act(t *tomltext.Text, what string) error {
+// rename gives a kind of luminaire the name that was typed, in the groups too; a name that is taken, or that the form could not tell, changes nothing.
+func (f Field) rename(t *tomltext.Text, posted url.Values) error {
+	old, name := strings.TrimPrefix(f.Path, "kinds."), strings.TrimSpace(posted.Get(f.Path))
+	if f.kind != kindName || name == "" || name == old || t.Has("kinds."+name) || name == noKind || strings.ContainsAny(name, ".[]\"\\:") || len(name) > 80 {
+		return nil
+	}
+	if slices.ContainsFunc(allKinds(t), func(other string) bool { return other != old && ID(other) == ID(name) }) {
+		return nil
+	}
+	if err := t.RenameTable(f.Path, name); err != nil {
+		return err
+	}
+	for i := range t.Count("groups") {
+		for _, system := range systemsOf {
+			path := fmt.Sprintf("groups[%d].%s", i, system)
+			if Shown(t, path) != old {
+				continue
+			}
+			if err := t.Set(path, tomltext.Quote(name)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// noKind is what a group says where it has no luminaires.
+const noKind = "none"
+
+// leaveNoneEmpty takes out tables that ask for keys, once they have none.
+func leaveNoneEmpty(t *tomltext.Text) error {
+	for _, table := range []string{"costs", "firm"} {
+		if keys, ok := t.Value(table).(map[string]any); ok && len(keys) == 0 {
+			if err := t.DeleteTable(table); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (m former) act(what string) error {
+	t := m.t
 	action, rest, _ := strings.Cut(what, "-")
 	if name, digits, ok := strings.Cut(rest, "-"); ok && (action == "remove" || action == "copy") {
 		return actOn(t, action, name, digits)
+	}
+	if action == "drop" && slices.Contains([]string{"replacement", "egress", "uncertainty", "firm"}, rest) {
+		return t.DeleteTable(rest)
 	}
 	s := SketchOf(t)
 	switch what {
@@ -43,25 +107,111 @@ func act(t *tomltext.Text, what string) error {
 		return addGroup(t, s)
 	case "to-groups":
 		return t.Regroup()
-	case "add-rack":
-		return t.AddElement("racks", "corner = "+numbers(s.length*0.1, s.width*0.15), "size = "+numbers(s.length*0.6, s.foot(4), min(s.foot(12), s.height*0.7)))
-	case "add-face":
-		return t.AddElement("grids", append([]string{"name = " + tomltext.Quote(freeName(t, "grids", "face"))}, s.faceOfRack()...)...)
-	case "add-area":
-		return t.AddElement("grids", "name = "+tomltext.Quote(freeName(t, "grids", "area")), "area = "+numbers(0, 0, s.length, s.width), "height = 0.0")
-	case "add-level":
-		return t.AddElement("criteria", "level = "+tomltext.Quote(freeLevel(t)))
-	case "add-rule":
-		return t.AddElement("criteria", "name = "+tomltext.Quote(freeName(t, "criteria", "rule of our own")), `statistic = "average"`, "at_least = "+plainDecimal(s.light(10)))
+	case "add-third":
+		return addThird(t)
+	case "drop-third":
+		return dropThird(t)
+	case "add-replacement":
+		return setAll(t, [][2]string{{"replacement.fixture", `"industrial-slotted"`}, {"replacement.lamp", `"F32T8/800"`}, {"replacement.lamps", "2"}, {"replacement.ballast", `"is-normal"`}})
+	case "add-egress":
+		return addEgress(t, s)
+	case "add-uncertainty":
+		return t.Set("uncertainty.confidence", "0.95")
+	}
+	if lines := m.newElement(s, what); lines != nil {
+		return t.AddElement(tableOf[what], lines...)
 	}
 	return nil
+}
+
+// tableOf is the list to which a button adds.
+var tableOf = map[string]string{"add-rack": "racks", "add-face": "grids", "add-area": "grids", "add-observer": "observers", "add-level": "criteria", "add-rule": "criteria",
+	"add-code": "criteria", "add-rebate": "rebates", "add-photo": "photos"}
+
+// newElement are the lines of what a button adds to a list; nil for another button.
+func (m former) newElement(s Sketch, what string) []string {
+	t := m.t
+	switch what {
+	case "add-rack":
+		return []string{"corner = " + numbers(s.length*0.1, s.width*0.15), "size = " + numbers(s.length*0.6, s.foot(4), min(s.foot(12), s.height*0.7))}
+	case "add-face":
+		return append([]string{"name = " + tomltext.Quote(freeName(t, "grids", "face"))}, s.faceOfRack()...)
+	case "add-area":
+		return []string{"name = " + tomltext.Quote(freeName(t, "grids", "area")), "area = " + numbers(0, 0, s.length, s.width), "height = 0.0"}
+	case "add-observer":
+		return []string{"name = " + tomltext.Quote(freeName(t, "observers", "observer")), "at = " + numbers(s.length/2, s.width*0.05), "looking = 90.0"}
+	case "add-level":
+		return []string{"level = " + tomltext.Quote(freeLevel(t))}
+	case "add-rule":
+		return []string{"name = " + tomltext.Quote(freeName(t, "criteria", "rule of our own")), `statistic = "average"`, "at_least = " + plainDecimal(s.light(10))}
+	case "add-code":
+		lines := []string{"energy_code = " + tomltext.Quote(codes.Editions()[0])}
+		if !t.Has("room.space") {
+			lines = append(lines, `space = "Warehouse"`)
+		}
+		return lines
+	case "add-rebate":
+		return []string{`per = "lamp"`, "amount = 1.0"}
+	case "add-photo":
+		if name := m.freePicture(); name != "" {
+			return []string{"file = " + tomltext.Quote(name)}
+		}
+	}
+	return nil
+}
+
+// setAll gives keys their values.
+func setAll(t *tomltext.Text, pairs [][2]string) error {
+	for _, p := range pairs {
+		if err := t.Set(p[0], p[1]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// addThird lets every group compare a replacement, which is what is proposed until another kind is chosen.
+func addThird(t *tomltext.Text) error {
+	for i := range t.Count("groups") {
+		if kind := t.Raw(fmt.Sprintf("groups[%d].proposed", i)); kind != "" {
+			if err := t.Set(fmt.Sprintf("groups[%d].replacement", i), kind); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func dropThird(t *tomltext.Text) error {
+	for i := range t.Count("groups") {
+		if err := t.Delete(fmt.Sprintf("groups[%d].replacement", i)); err != nil {
+			return err
+		}
+	}
+	return t.DeleteTable("costs.replacement")
+}
+
+// addEgress adds a way out along the middle of the room, on its floor; which luminaires stay lit is for its author to say.
+func addEgress(t *tomltext.Text, s Sketch) error {
+	name := freeName(t, "grids", "way out")
+	wide := min(s.foot(4), s.width)
+	if err := t.AddElement("grids", "name = "+tomltext.Quote(name), "area = "+numbers(0, (s.width-wide)/2, s.length, (s.width+wide)/2), "height = 0.0"); err != nil {
+		return err
+	}
+	pairs := [][2]string{{"egress.grid", tomltext.Quote(name)}}
+	if grouped(t) {
+		pairs = append(pairs, [2]string{"groups[0].egress.luminaires", "[1]"})
+	} else {
+		pairs = append(pairs, [2]string{"egress.luminaires", "[1]"})
+	}
+	return setAll(t, pairs)
 }
 
 // actOn takes an element of a list out, or copies it.
 func actOn(t *tomltext.Text, action, name, digits string) error {
 	i, err := strconv.Atoi(digits)
 	switch known := err == nil && i >= 0; {
-	case !known || !slices.Contains([]string{"racks", "grids", "criteria", "groups", "kinds"}, name):
+	case !known || !slices.Contains([]string{"racks", "grids", "observers", "criteria", "rebates", "photos", "groups", "kinds"}, name):
 		return nil // no button of ours
 	case name == "kinds":
 		if names := kindNames(t); action == "remove" && i < len(names) {

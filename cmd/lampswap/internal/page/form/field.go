@@ -6,11 +6,13 @@ package form
 
 import (
 	"fmt"
+	"math"
 	"net/url"
 	"regexp"
 	"strconv"
 	"strings"
 
+	"lampswap/cmd/lampswap/internal/page/length"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/photometry/diag"
 )
@@ -23,9 +25,20 @@ const (
 	whole
 	words
 	choice
-	truth  // true or false
-	source // a fixture or a photometric file: one field for two keys
-	counts // a whole number, or several of them
+	truth    // true or false
+	source   // a fixture or a photometric file: one field for two keys
+	counts   // a whole number, or several of them
+	list     // whole numbers in a list, of one too
+	kindName // of a table of [kinds]
+	size     // a length, or a text such as 26 mm, which the job reads itself
+
+	// kinds of several lines
+	paragraph // a text of many lines
+	rows      // a list of lists of numbers
+	amounts   // a list of names with a number each
+	steps     // a list of pairs of texts
+	texts     // a text, or a list of them
+	shifts    // a list of shifts
 )
 
 // A Field is one key of the job file, or a list of numbers with a box each.
@@ -33,7 +46,8 @@ type Field struct {
 	Path    string
 	label   string
 	kind    kind
-	unit    string   // "length", "light", "temperature", "power" (of an area), or as it is shown
+	unit    string   // "length", "light", "temperature", "degrees" (of a difference), "power" (of an area), or as it is shown
+	columns []string // units of the numbers of a row
 	parts   []string // names of the boxes of a list
 	choices []Option
 	blank   string // what the blank choice says
@@ -51,12 +65,14 @@ type FieldView struct {
 	Select                bool
 	Options               []optionGroup
 	Faults                []string
+	Read                  string // how a length was understood, in feet and inches
 }
 
 // A Box is one thing to type or choose in; the first box of a field has its id.
 type Box struct {
 	ID, Name, Value, Label, Placeholder, Mode, List string
 	Wide                                            bool
+	Lines                                           int // of a box of several lines
 }
 
 type optionGroup struct {
@@ -96,7 +112,7 @@ var plainNumber = regexp.MustCompile(`^[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?
 
 // literal writes what was typed as TOML. What is no number stands as a text, so that its fault is shown at its line.
 func literal(k kind, typed string) string {
-	if k == counts && strings.ContainsAny(typed, ", ") {
+	if k == list || k == counts && strings.ContainsAny(typed, ", ") {
 		numbers := strings.FieldsFunc(typed, func(c rune) bool { return strings.ContainsRune("[], ", c) })
 		for i := range numbers {
 			numbers[i] = literal(whole, numbers[i])
@@ -104,6 +120,9 @@ func literal(k kind, typed string) string {
 		return "[" + strings.Join(numbers, ", ") + "]"
 	}
 	if k == words || k == choice {
+		return tomltext.Quote(typed)
+	}
+	if k == size && !plainNumber.MatchString(typed) {
 		return tomltext.Quote(typed)
 	}
 	if plainNumber.MatchString(typed) || k == truth && (typed == "true" || typed == "false") {
@@ -115,8 +134,30 @@ func literal(k kind, typed string) string {
 	return tomltext.Quote(typed)
 }
 
+// literalOf is literal for a value of a unit: a length may be written in feet and inches, or in meters.
+func literalOf(k kind, unit, typed string, imperial bool) string {
+	if unit == "length" && k == numeric && !plainNumber.MatchString(typed) {
+		if x, ok := length.Parse(typed, imperial); ok {
+			return rounded(x)
+		}
+	}
+	return literal(k, typed)
+}
+
+// rounded writes a number to a millionth.
+func rounded(x float64) string {
+	text := strings.TrimRight(strconv.FormatFloat(x, 'f', 6, 64), "0")
+	if strings.HasSuffix(text, ".") {
+		text += "0"
+	}
+	return text
+}
+
 // apply changes the text where what was posted is not what was shown.
 func (f Field) apply(t *tomltext.Text, posted url.Values) error {
+	if f.kind == kindName {
+		return nil // after all others, whose paths have the old name in them
+	}
 	if f.kind == source {
 		return f.applySource(t, posted)
 	}
@@ -126,6 +167,9 @@ func (f Field) apply(t *tomltext.Text, posted url.Values) error {
 	if !posted.Has(f.Path) {
 		return nil
 	}
+	if f.isLines() {
+		return f.applyLines(t, posted.Get(f.Path))
+	}
 	typed := strings.TrimSpace(posted.Get(f.Path))
 	switch typed {
 	case strings.TrimSpace(Shown(t, f.Path)):
@@ -133,7 +177,7 @@ func (f Field) apply(t *tomltext.Text, posted url.Values) error {
 	case "":
 		return t.Delete(f.Path)
 	}
-	return t.Set(f.Path, literal(f.kind, typed))
+	return t.Set(f.Path, literalOf(f.kind, f.unit, typed, Shown(t, "units") != "metric"))
 }
 
 func (f Field) applySource(t *tomltext.Text, posted url.Values) error {
@@ -164,7 +208,7 @@ func (f Field) applyList(t *tomltext.Text, posted url.Values) error {
 		typed := strings.TrimSpace(posted.Get(name))
 		changed = changed || typed != strings.TrimSpace(Shown(t, fmt.Sprintf("%s[%d]", f.Path, i)))
 		blank = blank && typed == ""
-		written = append(written, literal(f.kind, typed))
+		written = append(written, literalOf(f.kind, f.unit, typed, Shown(t, "units") != "metric"))
 	}
 	switch {
 	case !changed:
@@ -190,12 +234,25 @@ type Context struct {
 func (f Field) view(c Context) FieldView {
 	v := FieldView{ID: ID(f.Path), Label: f.label, Unit: Unit(f.unit, c.Imperial), Hint: f.hint, Select: f.picked()}
 	mode := map[kind]string{numeric: "decimal", whole: "numeric"}[f.kind]
+	if f.unit == "length" && c.Imperial {
+		mode = "" // feet and inches take signs that a pad of digits has not
+		v.Read = f.read(c.Text)
+	}
 	if len(f.parts) == 0 {
 		value := Shown(c.Text, f.Path)
-		if f.kind == source {
+		switch {
+		case f.kind == source:
 			value = shownSource(c.Text, strings.TrimSuffix(f.Path, "source"))
+		case f.isLines():
+			value = f.lines(c.Text)
+		case f.kind == kindName:
+			value = strings.TrimPrefix(f.Path, "kinds.")
 		}
-		v.Boxes = []Box{{ID: v.ID, Name: f.Path, Value: value, Placeholder: c.Defaults[f.Path], Mode: mode, List: f.list, Wide: f.kind == words}}
+		box := Box{ID: v.ID, Name: f.Path, Value: value, Placeholder: c.Defaults[f.Path], Mode: mode, List: f.list, Wide: f.kind == words || f.isLines()}
+		if f.isLines() {
+			box.Lines = min(max(2, strings.Count(value, "\n")+1), mostLines)
+		}
+		v.Boxes = []Box{box}
 		v.Options = f.groups(value)
 	}
 	for i, part := range f.parts {
@@ -211,6 +268,31 @@ func (f Field) view(c Context) FieldView {
 		}
 	}
 	return v
+}
+
+// read tells lengths in feet and inches, where any is not a whole number of feet.
+func (f Field) read(t *tomltext.Text) string {
+	paths := []string{f.Path}
+	if len(f.parts) > 0 {
+		paths = nil
+		for i := range f.parts {
+			paths = append(paths, fmt.Sprintf("%s[%d]", f.Path, i))
+		}
+	}
+	var all []string
+	whole := true
+	for _, path := range paths {
+		feet := numberAt(t, path)
+		if !(math.Abs(feet) < 1e6) {
+			return ""
+		}
+		all = append(all, length.Words(feet))
+		whole = whole && length.IsWhole(feet)
+	}
+	if whole {
+		return ""
+	}
+	return strings.Join(all, ", ")
 }
 
 // picked tells that the field is chosen from a list.
@@ -271,7 +353,7 @@ func ID(path string) string {
 
 // Unit is a unit of a field in words.
 func Unit(unit string, imperial bool) string {
-	pair, ok := map[string][2]string{"length": {"ft", "m"}, "light": {"fc", "lx"}, "temperature": {"°F", "°C"}, "power": {"W/ft²", "W/m²"}}[unit]
+	pair, ok := map[string][2]string{"length": {"ft", "m"}, "light": {"fc", "lx"}, "temperature": {"°F", "°C"}, "degrees": {"°F", "°C"}, "power": {"W/ft²", "W/m²"}}[unit]
 	switch {
 	case !ok:
 		return unit

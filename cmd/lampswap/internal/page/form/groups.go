@@ -3,14 +3,11 @@ package form
 import (
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
+	"strings"
 
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 )
-
-// bare are names that a path can hold as they are.
-var bare = regexp.MustCompile(`^[A-Za-z0-9_-]+$`)
 
 // allKinds are the names of a job's kinds of luminaire.
 func allKinds(t *tomltext.Text) []string {
@@ -18,23 +15,82 @@ func allKinds(t *tomltext.Text) []string {
 	return slices.Sorted(maps.Keys(kinds))
 }
 
-// kindNames are those that have fields.
+// kindNames are those that have fields: names that a path can hold, and that the page can tell apart.
 func kindNames(t *tomltext.Text) []string {
-	return slices.DeleteFunc(allKinds(t), func(name string) bool { return !bare.MatchString(name) })
+	ids := map[string]bool{}
+	return slices.DeleteFunc(allKinds(t), func(name string) bool {
+		id := ID(name)
+		clash := ids[id] || strings.ContainsAny(name, ".[]\"\\:") || name == ""
+		ids[id] = true
+		return clash
+	})
 }
 
 // groupParts are the kinds of luminaire of a job, and the table of the groups in which they hang.
-func groupParts(t *tomltext.Text, uploaded, beside []string) []Part {
+func (m former) groupParts() []Part {
+	t := m.t
 	names := kindNames(t)
-	kinds := Part{id: "kinds", heading: "Kinds of luminaire", note: "What hangs in the room before the swap and after it, each kind once. Their losses, costs and the figures of lamps that are " +
-		"none of the list are changed in the text, and so are their names.", list: "kinds", element: "Kind", names: names, folded: true, adds: []Option{{Value: "add-kind", Label: "Add a kind"}}}
-	for _, name := range names[:min(len(names), mostShown)] {
-		kinds.elements = append(kinds.elements, systemFields(t, "kinds."+name+".", uploaded, beside))
+	if m.every {
+		names = allKinds(t)
+	}
+	names = names[:min(len(names), m.most)]
+	kinds := Part{id: "kinds", heading: "Kinds of luminaire", note: "What hangs in the room before the swap and after it, each kind once.", list: "kinds", element: "Kind", names: names,
+		folded: true, adds: []Option{{Value: "add-kind", Label: "Add a kind"}}}
+	if odd := len(allKinds(t)) - len(kindNames(t)); odd > 0 {
+		kinds.note += fmt.Sprintf(" %d of them have names with signs that the form cannot tell; they stand in the text.", odd)
+	}
+	for _, name := range names {
+		prefix := "kinds." + name + "."
+		kinds.elements = append(kinds.elements, element{append([]Field{{Path: "kinds." + name, label: "Name", kind: kindName}}, m.systemFields(prefix)...), []section{
+			{"A lamp by its own figures", lampFields(prefix)}, {"Light loss factors that you know better", lossFields(prefix)},
+			{"What its upkeep costs", keepingFields(prefix + "costs.")}, {"Its own upkeep", careFields(prefix)}}})
 	}
 	groups := Part{id: "groups", heading: "Groups of luminaires", note: "A row for luminaires that hang together. They hang in rows and columns, or a number of them is spread evenly, over the area or the " +
-		"whole room; places of their own are changed in the text. Failed: how many existing ones give no light, or their numbers.", list: "groups", element: "Group", table: true,
-		elements: elementsOf(t, "groups", func(p string) []Field { return groupFields(t, p, allKinds(t)) }), adds: []Option{{Value: "add-group", Label: "Add a group"}}}
+		"whole room. Failed: how many existing ones give no light, or their numbers.", list: "groups", element: "Group", table: true,
+		elements: m.elements("groups", func(p string) []Field { return groupFields(t, p, allKinds(t)) }), adds: []Option{{Value: "add-group", Label: "Add a group"}}}
+	for i := range groups.elements {
+		prefix := fmt.Sprintf("groups[%d].", i)
+		groups.elements[i].sections = []section{{"Places, shifts, notes", moreOfGroup(prefix)}, {"On emergency power", standbyOfGroup(prefix)}}
+	}
+	if comparesThird(t) {
+		groups.adds = append(groups.adds, Option{Value: "drop-third", Label: "Take the replacement out"})
+	} else {
+		groups.adds = append(groups.adds, Option{Value: "add-third", Label: "Compare a replacement"})
+	}
 	return []Part{kinds, groups}
+}
+
+// comparesThird tells that any group says what replaces it.
+func comparesThird(t *tomltext.Text) bool {
+	for i := range t.Count("groups") {
+		if t.Has(fmt.Sprintf("groups[%d].replacement", i)) {
+			return true
+		}
+	}
+	return false
+}
+
+// moreOfGroup is what few groups say.
+func moreOfGroup(prefix string) []Field {
+	return []Field{
+		positionsField(prefix),
+		{Path: prefix + "failed_watts", label: "Each failed one draws", unit: "W"},
+		{Path: prefix + "dimmed_watts", label: "Dimmed, each draws", unit: "W"},
+		shiftsField(prefix + "shifts"),
+		{Path: prefix + "note", label: "Note", kind: words},
+	}
+}
+
+// standbyOfGroup is which of a group's luminaires stay lit on emergency power.
+func standbyOfGroup(prefix string) []Field {
+	all := standbyFields(prefix+"egress.", true)
+	for _, system := range systemsOf {
+		for _, f := range standbyFields(prefix+"egress."+system+".", true) {
+			f.label += ", " + system
+			all = append(all, f)
+		}
+	}
+	return all
 }
 
 // groupFields are the cells of a group's row.
@@ -45,7 +101,7 @@ func groupFields(t *tomltext.Text, prefix string, kinds []string) []Field {
 		{Path: prefix + "existing", label: "Existing", kind: choice, choices: none},
 		{Path: prefix + "proposed", label: "Proposed", kind: choice, choices: none},
 	}
-	if t.Has("groups[0].replacement") {
+	if comparesThird(t) {
 		all = append(all, Field{Path: prefix + "replacement", label: "Replacement", kind: choice, blank: "as proposed", choices: none})
 	}
 	return append(all,

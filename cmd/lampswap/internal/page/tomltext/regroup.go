@@ -199,3 +199,40 @@ func (t *Text) DeleteTable(path string) error {
 	}
 	return t.set(text)
 }
+
+// RenameTable gives a table another last key, in its header and in those of the tables below it, whichever way they are written.
+func (t *Text) RenameTable(path, key string) error {
+	parent, _ := splitPath(path)
+	renamed := joinPath(parent, key)
+	is := func(p string) bool { return p == path || strings.HasPrefix(p, path+".") }
+	type change struct {
+		from, to int
+		with     string
+	}
+	var all []change
+	var walk func(above string, pairs []pair)
+	walk = func(above string, pairs []pair) {
+		for _, p := range pairs {
+			if !is(p.path) {
+				walk(p.path, p.parts)
+				continue
+			}
+			relative := strings.TrimPrefix(strings.TrimPrefix(renamed+strings.TrimPrefix(p.path, path), above), ".")
+			blanks := len(t.text[p.start:p.value]) - len(strings.TrimLeft(t.text[p.start:p.value], " \t"))
+			all = append(all, change{p.start + blanks, p.value, written(relative) + " = "})
+		}
+	}
+	for _, s := range t.sections {
+		if is(s.path) {
+			header := t.text[s.start:s.body]
+			all = append(all, change{s.start + strings.IndexByte(header, '['), s.start + strings.IndexByte(header, ']') + 1, "[" + written(renamed+strings.TrimPrefix(s.path, path)) + "]"})
+			continue
+		}
+		walk(s.path, s.pairs)
+	}
+	text := t.text
+	for _, c := range slices.Backward(all) {
+		text = text[:c.from] + c.with + text[c.to:]
+	}
+	return t.set(text)
+}

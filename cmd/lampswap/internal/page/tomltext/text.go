@@ -3,6 +3,7 @@ package tomltext
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -132,20 +133,58 @@ func (t *Text) Set(path, raw string) error {
 		if p.open != '{' {
 			return fmt.Errorf("%s is no table", parent)
 		}
-		return t.addPart(p, key+" = "+raw)
+		return t.addPart(p, written(key)+" = "+raw)
 	}
 	if i := slices.IndexFunc(t.sections, func(s section) bool { return s.path == parent }); i >= 0 {
-		return t.addLine(t.sections[i], key+" = "+raw)
+		return t.addLine(t.sections[i], written(key)+" = "+raw)
 	}
 	if s, prefix, ok := t.dotted(parent); ok {
-		return t.addLine(s, prefix+key+" = "+raw)
+		return t.addLine(s, prefix+written(key)+" = "+raw)
 	}
 	_, name := splitPath(parent)
 	if name == "reflectance" || strings.Contains(parent, "]") { // the table of an element must stand in it; that of the reflectances is short
-		return t.Set(parent, "{ "+key+" = "+raw+" }")
+		return t.Set(parent, "{ "+written(key)+" = "+raw+" }")
 	}
 	nl := t.newline()
-	return t.append("[" + parent + "]" + nl + key + " = " + raw + nl)
+	return t.append("[" + written(parent) + "]" + nl + written(key) + " = " + raw + nl)
+}
+
+// Rewrite gives every value that has no parts, number or text or other, what change makes of it. It reads the whole anew once, however many change.
+func (t *Text) Rewrite(change func(path, raw string) string) error {
+	var b strings.Builder
+	done := 0
+	var walk func(pairs []pair)
+	walk = func(pairs []pair) {
+		for _, p := range pairs {
+			if p.open != 0 {
+				walk(p.parts)
+				continue
+			}
+			b.WriteString(t.text[done:p.value])
+			b.WriteString(change(p.path, t.text[p.value:p.to]))
+			done = p.to
+		}
+	}
+	for _, s := range t.sections {
+		walk(s.pairs)
+	}
+	b.WriteString(t.text[done:])
+	return t.set(b.String())
+}
+
+// bare are keys that need no quotes.
+var bare = regexp.MustCompile(`^[A-Za-z0-9_-]+$`)
+
+// written is a dotted path as it is written in a text, those of its keys in quotes that need them.
+func written(path string) string {
+	var keys []string
+	for key := range strings.SplitSeq(path, ".") {
+		if !bare.MatchString(key) {
+			key = Quote(key)
+		}
+		keys = append(keys, key)
+	}
+	return strings.Join(keys, ".")
 }
 
 // dotted finds a table that exists by dotted keys only, as in reflectance.floor = 0.2, and how its keys are written there.
@@ -157,7 +196,7 @@ func (t *Text) dotted(parent string) (s section, prefix string, ok bool) {
 		}
 		for _, p := range s.pairs {
 			if strings.HasPrefix(p.path, parent+".") && strings.HasPrefix(parent, above) {
-				return s, strings.TrimPrefix(parent, above) + ".", true
+				return s, written(strings.TrimPrefix(parent, above)) + ".", true
 			}
 		}
 	}
@@ -387,3 +426,21 @@ func Quote(text string) string {
 	b.WriteByte('"')
 	return b.String()
 }
+
+// QuoteLines writes a text of several lines as TOML has it, so that it stays one in the file; of one line it is as Quote has it.
+func QuoteLines(text, newline string) string {
+	text = strings.ReplaceAll(text, "\r\n", "\n")
+	if !strings.Contains(text, "\n") {
+		return Quote(text)
+	}
+	const three = `"""`
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		quoted := Quote(line)
+		lines[i] = quoted[1 : len(quoted)-1]
+	}
+	return three + newline + strings.Join(lines, newline) + three
+}
+
+// Newline is how lines end in the text.
+func (t *Text) Newline() string { return t.newline() }

@@ -174,7 +174,10 @@ func (a *Answer) size() int {
 	if a.Result == nil {
 		return 4 << 10
 	}
-	size := 64 << 10
+	size := 64<<10 + len(a.Job.Facts.Offer.Firm.LogoContent)
+	for _, photo := range a.Job.Facts.Offer.Photos {
+		size += len(photo.Content)
+	}
 	for _, side := range a.Result.Sides() {
 		for _, g := range side.Grids {
 			size += 24 * len(g.Maintained)
