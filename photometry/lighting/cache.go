@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"hash"
 	"math"
+	"slices"
 
 	"lampswap/photometry"
 	"lampswap/photometry/direct"
@@ -51,9 +52,13 @@ func (c *Cache) Space(j *job.Job) *Space {
 					return litGrids{}, 0, err
 				}
 			}
-			found, err := light(ctx, j, []direct.Source{source}, grids, enclosure)
+			sources := slices.DeleteFunc(companions(j, source), func(s direct.Source) bool { return !alike(s, source) && c.light.Has(lightKey(j, s, grids)) })
+			found, err := light(ctx, j, sources, grids, enclosure)
 			if err != nil {
 				return litGrids{}, 0, err
+			}
+			for _, other := range found[1:] {
+				c.light.Put(lightKey(j, other.source, grids), litGrids{other.grids, other.balance}, bytesOf(other.grids))
 			}
 			return litGrids{found[0].grids, found[0].balance}, bytesOf(found[0].grids), nil
 		})

@@ -3,6 +3,7 @@ package lighting_test
 import (
 	"context"
 	"fmt"
+	"strings"
 	"sync"
 	"testing"
 
@@ -59,13 +60,28 @@ func TestCacheWorksOnce(t *testing.T) {
 		{[]string{"spacing = 0.5", "spacing = 0.4"}, 14, 9},
 		{[]string{still, bounces}, 16, 10},
 		{[]string{still, bounces, "floor = 0.2", "floor = 0.3"}, 18, 11},
-		{[]string{still, bounces, upkeep, wayOut + upkeep}, 22, 13},
+		{[]string{still, bounces, upkeep, wayOut + upkeep}, 22, 14}, // the path out comes with the rest
 	} {
 		j := bay.Job(t, c.pairs...)
 		in(t, cache.Space(j), j)
 		asked, found := cache.Counts()
 		assert.Equal(t, []int{c.asked, c.found}, []int{asked, found}, "%v", c.pairs)
 	}
+}
+
+// Where light bounces all that a job is going to ask for is worked out at the first asking: its groups, those of them that failed, and those that
+// emergency power feeds.
+func TestCacheWorksAllOutTogether(t *testing.T) {
+	cache := lighting.NewCache(64 << 20)
+	found := append(bay.InHalves("mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = [0.0, 0.0, 12.0, 12.0]\n",
+		"mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = [0.0, 0.0, 12.0, 12.0]\nfailed = [2, 5]\negress = { luminaires = [1, 2] }\n"), still, bounces, upkeep,
+		strings.Replace(wayOut, "luminaires = [1, 3, 5]\n", "", 1)+upkeep)
+	j := bay.Job(t, found...)
+	got, want := in(t, cache.Space(j), j), run(t, found...)
+	assert.Equal(t, want.Existing.Grids, got.Existing.Grids)
+	assert.Equal(t, want.Proposed.Grids, got.Proposed.Grids)
+	asked, there := cache.Counts()
+	assert.Equal(t, []int{7, 6}, []int{asked, there}, "two groups in each system, the failed, the fed of each; the one kind before and the two after")
 }
 
 func TestCacheServesSeveralAtOnce(t *testing.T) {

@@ -144,7 +144,8 @@ func (p *Space) Grids(ctx context.Context, from *job.System, kept float64) ([]Gr
 func (p *Space) lit(ctx context.Context, from *job.System, kept float64) ([]Grid, []Seen, *interreflect.Balance, error) {
 	grids, twins, eyes := gridsOf(p.job), twinsOf(p.job), eyesOf(p.job)
 	scale := from.BallastFactor * from.LampLumensEach() / from.Luminaire.LampLumens * from.Output()
-	found, balance, err := p.light(ctx, sourceOf(from), slices.Concat(grids, twins, eyes))
+	asked := slices.Concat(grids, twins, eyes)
+	found, balance, err := p.light(ctx, sourceOf(from), asked)
 	if err == nil {
 		err = trusted(balance)
 	}
@@ -159,7 +160,8 @@ func (p *Space) lit(ctx context.Context, from *job.System, kept float64) ([]Grid
 		balance = &b
 	}
 	if e := p.job.Egress; e != nil {
-		way, err := p.emergency(ctx, from, all[slices.IndexFunc(grids, func(g room.Grid) bool { return g.Name == e.Grid })], scale/from.Output())
+		at := slices.IndexFunc(grids, func(g room.Grid) bool { return g.Name == e.Grid })
+		way, err := p.emergency(ctx, from, asked, at, all[at], scale/from.Output())
 		if err != nil {
 			return nil, nil, nil, err
 		}
@@ -172,36 +174,26 @@ func (p *Space) lit(ctx context.Context, from *job.System, kept float64) ([]Grid
 	return all, seen, balance, nil
 }
 
-// emergency is the light on the path out, a grid whose light is given, of the luminaires that emergency power feeds; of those that give an equal
-// part of their light together. scale makes the light of a luminaire as photometered that at full output.
-func (p *Space) emergency(ctx context.Context, from *job.System, path Grid, scale float64) (Grid, error) {
+// emergency is the light on the path out, one of the grids that are asked for, whose light is given, of the luminaires that emergency power feeds;
+// of those that give an equal part of their light together. scale makes the light of a luminaire as photometered that at full output.
+func (p *Space) emergency(ctx context.Context, from *job.System, asked []room.Grid, at int, path Grid, scale float64) (Grid, error) {
 	way := Grid{Grid: path.Grid, Emergency: true, Direct: nothing(path.Direct), Interreflected: nothing(path.Direct)}
 	way.Name = p.job.Egress.Name
-	fed := from.FedLit()
-	for len(fed) > 0 {
-		like := func(q job.Pack) bool { return q.Share == fed[0].Share && q.Lumens == fed[0].Lumens }
-		burning := direct.Source{Luminaire: from.Luminaire}
-		for _, q := range fed {
-			if like(q) {
-				burning.Placements = append(burning.Placements, from.Layout.Placements[q.Place])
-			}
-		}
-		found, _, err := p.light(ctx, burning, []room.Grid{way.Grid})
+	if !p.job.Interreflection { // nothing is shared with the other grids
+		asked, at = asked[at:at+1], 0
+	}
+	for _, fed := range fedAlike(from) {
+		found, _, err := p.light(ctx, burning(from, fed), asked)
 		if err != nil {
 			return Grid{}, err
 		}
 		share := from.EmergencyShare(fed[0])
-		part := scaled(found, scale*share)[0]
+		part := scaled(found[at:at+1], scale*share)[0]
 		way.feeds = append(way.feeds, feed{fed[0], share, part.initial()})
-		if len(way.feeds) == 1 {
-			way.Direct, way.Interreflected = part.Direct, part.Interreflected
-		} else {
-			for i := range way.Direct {
-				way.Direct[i] += part.Direct[i]
-				way.Interreflected[i] += part.Interreflected[i]
-			}
+		for i := range way.Direct {
+			way.Direct[i] += part.Direct[i]
+			way.Interreflected[i] += part.Interreflected[i]
 		}
-		fed = slices.DeleteFunc(slices.Clone(fed), like)
 	}
 	return way, nil
 }

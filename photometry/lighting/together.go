@@ -18,8 +18,8 @@ type lit struct {
 	balance *interreflect.Balance
 }
 
-// together is the lighter of an enclosure. Much of the work is to find what a point sees, which is the same for every system: the first of
-// a job's systems that is asked for is worked out with the others, which are then at hand.
+// together is the lighter of an enclosure. Much of the work is to find what a point sees, which is the same for every source: the first of
+// a job's that is asked for is worked out with the others, which are then at hand.
 func together(j *job.Job, enclosure *interreflect.Enclosure) lighter {
 	var known []lit
 	return func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error) {
@@ -27,34 +27,73 @@ func together(j *job.Job, enclosure *interreflect.Enclosure) lighter {
 		if i := slices.IndexFunc(known, is); i >= 0 {
 			return known[i].grids, known[i].balance, nil
 		}
-		sources := []direct.Source{source}
-		if enclosure != nil {
-			if all := sourcesOf(j); slices.ContainsFunc(all, func(s direct.Source) bool { return alike(s, source) }) {
-				sources = all
-			}
-		}
-		found, err := light(ctx, j, sources, grids, enclosure)
+		found, err := light(ctx, j, companions(j, source), grids, enclosure)
 		if err != nil {
 			return nil, nil, err
 		}
-		if len(sources) > 1 {
+		if len(found) > 1 {
 			known = found
 		}
-		i := slices.IndexFunc(found, is)
-		return found[i].grids, found[i].balance, nil
+		return found[0].grids, found[0].balance, nil
 	}
 }
 
-// sourcesOf are the luminaires of a job's systems, each kind once.
+// companions are a source and all others of a job, where it is one of them and light bounces; itself alone where not.
+func companions(j *job.Job, source direct.Source) []direct.Source {
+	all := sourcesOf(j)
+	at := slices.IndexFunc(all, func(s direct.Source) bool { return alike(s, source) })
+	if at < 0 || !j.Interreflection {
+		return []direct.Source{source}
+	}
+	all[0], all[at] = all[at], all[0]
+	return all
+}
+
+// sourcesOf are the luminaires that are lit together at one time or another, each kind by itself and each set once: those of a system, those of
+// them that failed, and those that emergency power feeds.
 func sourcesOf(j *job.Job) []direct.Source {
 	var all []direct.Source
 	for _, s := range j.Kinds() {
-		source := sourceOf(s)
-		if !slices.ContainsFunc(all, func(a direct.Source) bool { return alike(a, source) }) {
-			all = append(all, source)
+		sets := []direct.Source{sourceOf(s)}
+		if dark := s.Dark(); len(dark) > 0 {
+			sets = append(sets, direct.Source{Luminaire: s.Luminaire, Placements: dark})
+		}
+		for _, fed := range fedAlike(s) {
+			sets = append(sets, burning(s, fed))
+		}
+		for _, source := range sets {
+			if !slices.ContainsFunc(all, func(a direct.Source) bool { return alike(a, source) }) {
+				all = append(all, source)
+			}
 		}
 	}
 	return all
+}
+
+// fedAlike are the luminaires of one kind that emergency power feeds and that give light, those together that give an equal part of theirs.
+func fedAlike(s *job.System) [][]job.Pack {
+	var all [][]job.Pack
+	for fed := s.FedLit(); len(fed) > 0; {
+		like := func(q job.Pack) bool { return q.Share == fed[0].Share && q.Lumens == fed[0].Lumens }
+		var set []job.Pack
+		for _, q := range fed {
+			if like(q) {
+				set = append(set, q)
+			}
+		}
+		all = append(all, set)
+		fed = slices.DeleteFunc(slices.Clone(fed), like)
+	}
+	return all
+}
+
+// burning are luminaires of one kind that emergency power feeds.
+func burning(s *job.System, fed []job.Pack) direct.Source {
+	source := direct.Source{Luminaire: s.Luminaire}
+	for _, q := range fed {
+		source.Placements = append(source.Placements, s.Layout.Placements[q.Place])
+	}
+	return source
 }
 
 // sourceOf are the luminaires of one kind that give light, as they were photometered.

@@ -65,6 +65,27 @@ func (c *Cache[V]) Get(ctx context.Context, key Key, work func() (V, int64, erro
 	}
 }
 
+// Has tells whether the value of the key is kept or being made.
+func (c *Cache[V]) Has(key Key) bool {
+	if c == nil {
+		return false
+	}
+	c.mutex.Lock()
+	defer c.mutex.Unlock()
+	_, is := c.entries[key]
+	return is
+}
+
+// Put keeps a value that was made on the way to another, unless one is kept or being made.
+func (c *Cache[V]) Put(key Key, value V, bytes int64) {
+	if c == nil || c.Has(key) {
+		return
+	}
+	if e, mine := c.claim(key, false); mine {
+		_, _ = c.fill(e, func() (V, int64, error) { return value, bytes, nil }) // which does not err
+	}
+}
+
 // claim returns the entry of the key; mine is true for who must fill it.
 func (c *Cache[V]) claim(key Key, first bool) (e *entry[V], mine bool) {
 	c.mutex.Lock()

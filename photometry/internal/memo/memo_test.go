@@ -110,3 +110,22 @@ func TestNilKeepsNothing(t *testing.T) {
 	asked, found := (*memo.Cache[int])(nil).Counts()
 	assert.Zero(t, asked+found)
 }
+
+// What was made on the way to another is kept as if it had been asked for, unless it is there already; it counts in the bound.
+func TestPut(t *testing.T) {
+	kept := memo.New[string](100)
+	kept.Put(key("a"), "a", 10)
+	kept.Put(key("a"), "other", 10)
+	assert.True(t, kept.Has(key("a")))
+	assert.False(t, kept.Has(key("b")))
+	got, err := kept.Get(t.Context(), key("a"), func() (string, int64, error) { return "made", 10, nil })
+	require.NoError(t, err)
+	assert.Equal(t, "a", got)
+	asked, found := kept.Counts()
+	assert.Equal(t, []int{1, 1}, []int{asked, found}, "nobody asked for what was put there")
+	kept.Put(key("large"), "large", 50)
+	assert.False(t, kept.Has(key("large")), "more than a quarter of the bound")
+	var none *memo.Cache[string]
+	none.Put(key("a"), "a", 1)
+	assert.False(t, none.Has(key("a")))
+}
