@@ -12,7 +12,7 @@ var (
 	// signed are zeros with a sign.
 	signed = regexp.MustCompile(`(^|[\s(,;:=>"])[-−]0(\.0+)?($|[\s),;:%<"])`)
 	// beyond are numbers that no quantity here has.
-	beyond = regexp.MustCompile(`(^|[^\w.])\d[\d.]*[eE][+-]?\d{3}\b`)
+	beyond = regexp.MustCompile(`(^|[^\w.])\d[\d.]*[eE][+-]\d{3}\b`)
 	// tag is one of HTML or SVG, with its attributes, or what is not shown at all.
 	tag = regexp.MustCompile(`(?s)<(script|style)\b.*?</(script|style)>|<!--.*?-->|<[^>]*>`)
 )
