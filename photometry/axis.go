@@ -43,5 +43,5 @@ func (a axis) locate(x float64) (i int, t float64) {
 	}
 	i = min(max(i, 0), last)
 	t = (x - a.values[i]) / (a.values[i+1] - a.values[i])
-	return i, math.Min(math.Max(t, 0), 1)
+	return i, min(max(t, 0), 1)
 }

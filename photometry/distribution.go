@@ -174,7 +174,9 @@ func (d *Distribution) Intensity(horizontal, vertical float64) float64 {
 	if vertical < first || vertical > last {
 		return 0
 	}
-	horizontal = math.Mod(horizontal, 2*math.Pi)
+	if horizontal < 0 || horizontal >= 2*math.Pi {
+		horizontal = math.Mod(horizontal, 2*math.Pi)
+	}
 	if horizontal < 0 {
 		horizontal += 2 * math.Pi
 	}

@@ -2,6 +2,7 @@ package direct
 
 import (
 	"math"
+	"sync"
 
 	"lampswap/photometry"
 	"lampswap/photometry/internal/crew"
@@ -58,65 +59,104 @@ func newCube(d *photometry.Distribution) *cube {
 	return c
 }
 
-// direction returns the direction of a node of a panel, the largest coordinate ±1.
-func direction(panel int, u, v float64) (x, y, z float64) {
-	switch panel {
-	case nadir:
-		return u, v, -1
-	case zenith:
-		return u, v, 1
-	}
-	m := 1.0
-	if (panel-sideX)&2 != 0 {
-		m = -1
-	}
-	if panel < sideY {
-		return m, u, v
-	}
-	return u, m, v
+// cubeAngles are where the nodes of a quarter of a panel are seen, by row and column from the middle: the same of all distributions.
+type cubeAngles struct {
+	turn      [cubeNodes + 1]float64                // of a column of a side from its middle, rad: atan u
+	elevation [cubeNodes + 1][cubeNodes + 1]float64 // of a node of a side above the horizontal, rad
+	vertical  [cubeNodes + 1][cubeNodes + 1]float64 // of a node straight below from the nadir, rad
+	azimuth   [cubeNodes + 1][cubeNodes + 1]float64 // of it from its row, rad
+	share     [cubeNodes + 1][cubeNodes + 1]float64 // 1 / (1 + u² + v²)^(3/2)
 }
 
-// extent returns the rows of a panel and v of its first.
-func extent(panel int) (rows int, first float64) {
+var anglesOfCubes = sync.OnceValue(func() *cubeAngles {
+	c := &cubeAngles{}
+	for j := range c.share {
+		for i := range c.share[j] {
+			u, v := float64(i)/cubeNodes, float64(j)/cubeNodes
+			square := 1 + u*u + v*v
+			c.turn[i] = math.Atan(u)
+			c.elevation[j][i] = math.Atan(v / math.Sqrt(1+u*u))
+			c.vertical[j][i] = math.Atan(math.Sqrt(u*u + v*v))
+			c.azimuth[j][i] = math.Atan2(v, u)
+			c.share[j][i] = 1 / (square * math.Sqrt(square))
+		}
+	}
+	return c
+})
+
+// node returns the direction of a node of a panel, rad, i columns and j rows from its middle, and (1 + u² + v²)^(-3/2) there.
+func (c *cubeAngles) node(panel, i, j int) (horizontal, vertical, share float64) {
+	right, up := i >= 0, j >= 0
+	i, j = max(i, -i), max(j, -j)
+	share = c.share[j][i]
+	if panel < sideX {
+		horizontal, vertical = c.azimuth[j][i], c.vertical[j][i]
+		if !right {
+			horizontal = math.Pi - horizontal
+		}
+		if !up {
+			horizontal = -horizontal
+		}
+		if panel == zenith {
+			vertical = math.Pi - vertical
+		}
+		return horizontal, vertical, share
+	}
+	if horizontal = c.turn[i]; !right {
+		horizontal = -horizontal
+	}
+	if panel >= sideY {
+		horizontal = math.Pi/2 - horizontal // u is x there
+	}
+	if (panel-sideX)&2 != 0 {
+		horizontal = -horizontal
+		if panel < sideY {
+			horizontal += math.Pi
+		}
+	}
+	if vertical = c.elevation[j][i]; !up {
+		vertical = -vertical
+	}
+	return horizontal, math.Pi/2 + vertical, share
+}
+
+// extent returns the rows of a panel, and which of them is at v = 0.
+func extent(panel int) (rows, middle int) {
 	switch {
 	case panel < sideX:
-		return 2*cubeNodes + 1, -1
+		return 2*cubeNodes + 1, cubeNodes
 	case panel&1 == 0: // sides below the horizontal
-		return cubeNodes + 1, -1
+		return cubeNodes + 1, cubeNodes
 	}
 	return cubeNodes + 1, 0
 }
 
 // fillPanel samples a panel; a symmetric one has u and, straight down or up, v mirrored.
 func fillPanel(d *photometry.Distribution, panel int, symmetric bool) []float64 {
-	rows, first := extent(panel)
+	rows, middle := extent(panel)
 	values := make([]float64, (rows+1)*cubeStride)
 	above := panel == zenith || panel >= sideX && panel&1 == 1
 	angles := d.VerticalAngles()
 	if above && angles[len(angles)-1] <= math.Pi/2 || !above && angles[0] > math.Pi/2 {
 		return values
 	}
+	c := anglesOfCubes()
 	for j := range rows {
 		row := values[j*cubeStride : (j+1)*cubeStride]
 		if symmetric && panel < sideX && j > cubeNodes {
 			copy(row, values[(2*cubeNodes-j)*cubeStride:])
 			continue
 		}
-		v := first + float64(j)/cubeNodes
 		for i := range 2*cubeNodes + 1 {
 			if symmetric && i > cubeNodes {
 				row[i] = row[2*cubeNodes-i]
 				continue
 			}
-			u := float64(i)/cubeNodes - 1
-			x, y, z := direction(panel, u, v)
-			square := 1 + u*u + v*v
-			length := math.Sqrt(square)
-			vertical := math.Acos(-z / length)
-			if above && z == 0 { // a table that ends at the horizontal is dark just above it
+			horizontal, vertical, share := c.node(panel, i-cubeNodes, j-middle)
+			if above && j == middle && panel >= sideX { // a table that ends at the horizontal is dark just above it
 				vertical += 1e-9
 			}
-			row[i] = d.Intensity(math.Atan2(y, x), vertical) / (square * length)
+			row[i] = d.Intensity(horizontal, vertical) * share
 		}
 		row[cubeStride-1] = row[cubeStride-2]
 	}
