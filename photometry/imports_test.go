@@ -167,7 +167,7 @@ var arrows = map[string][]string{
 	own + "page/workshop": {"photometry/diag", "photometry/interreflect", "photometry/job", "photometry/lighting", "photometry/room",
 		"photometry/study", own + "jobs", own + "page/tomltext"},
 	own + "page/display": {"photometry", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting",
-		"photometry/metrology", "photometry/room", "photometry/study", "photometry/survey", "photometry/verification", "plots",
+		"photometry/metrology", "photometry/options", "photometry/room", "photometry/study", "photometry/survey", "photometry/verification", "plots",
 		own + "figures", own + "jobs", own + "ledger", own + "page/form", own + "page/tomltext", own + "stations", own + "typeset",
 		own + "units"},
 	// Jobs, files and readings at random, for the tests of what is above.
@@ -175,7 +175,7 @@ var arrows = map[string][]string{
 	// The same for jobs as the trade has them; job, lighting and study are for its test of their light.
 	own + "ordinary": {"photometry/catalog", "photometry/fixture", "photometry/levels", "photometry/job", "photometry/lighting",
 		"photometry/longtest", "photometry/study"},
-	own + "page": {"photometry", "photometry/building", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
+	own + "page": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
 		"photometry/options", "photometry/study", "photometry/verification", "plots", own + "answer", own + "drawn", own + "exit",
 		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
 		own + "page/workshop", own + "proposal", own + "stations", own + "units"},

@@ -32,8 +32,8 @@ func WriteOptions(w io.Writer, o *options.Options, all bool) {
 	heading, shown, hidden, nearest := "", []*options.Option{}, map[string]int{}, o.Nearest()
 	for i := range o.List {
 		p := &o.List[i]
-		part := part(o, p)
-		if !all && !showsFirst(p, len(shown)) && p != nearest {
+		part := OptionPart(o, p)
+		if !all && !ShowsFirst(p, len(shown)) && p != nearest {
 			hidden[part]++
 			continue
 		}
@@ -59,9 +59,9 @@ func WriteOptions(w io.Writer, o *options.Options, all bool) {
 	terminal.Quiet(w, origin.Of(o.Job.InputsDigest).Line())
 }
 
-// showsFirst tells which rows the table shows without --all: the best, the trade-off front, and the job's own lighting. Where nothing meets
+// ShowsFirst tells which rows the table shows without --all: the best, the trade-off front, and the job's own lighting. Where nothing meets
 // every criterion, the nearest to it comes besides.
-func showsFirst(p *options.Option, shown int) bool {
+func ShowsFirst(p *options.Option, shown int) bool {
 	return p.Own() || p.May() && (p.Meets || p.MeetsRest) && (p.Front || shown < bestRows)
 }
 
@@ -83,7 +83,7 @@ const (
 
 func newOptionsTable(o *options.Options) optionsTable {
 	v := units.Of(o.Job)
-	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil, glare: asksOfGlare(o.Job), job: o.Job, sections: new(sectionNames)}
+	t := optionsTable{Writer: table.NewWriter(), priced: o.List[0].EnergyCost != nil, glare: AsksOfGlare(o.Job), job: o.Job, sections: new(sectionNames)}
 	style := table.StyleLight
 	style.Options = table.OptionsNoBordersAndSeparators
 	style.Options.SeparateHeader = true
@@ -114,13 +114,7 @@ func newOptionsTable(o *options.Options) optionsTable {
 }
 
 func (t optionsTable) row(p *options.Option) table.Row {
-	kind, watts := fmt.Sprintf("factor %.2f", p.From.BallastFactor), fmt.Sprintf("%.0f", p.From.InputWatts)
-	if !p.Any() {
-		kind, watts = "", ""
-	}
-	if p.From.Ballast != nil {
-		kind = p.From.Ballast.Kind
-	}
+	kind, watts := BallastCell(p)
 	if len(kind) > ballastWidth {
 		kind = strings.Replace(kind, "-", "-\n", 1)
 	}
@@ -133,7 +127,7 @@ func (t optionsTable) row(p *options.Option) table.Row {
 	if p.Darker {
 		darker = "darker"
 	}
-	row := table.Row{marks(p), lampsCell(p), kind, watts, OptionLight(t.job, p, levels.PowerDensity),
+	row := table.Row{OptionMarks(p), lampsCell(p), kind, watts, OptionLight(t.job, p, levels.PowerDensity),
 		OptionLight(t.job, p, levels.Average), OptionLight(t.job, p, levels.Minimum)}
 	if t.glare {
 		row = append(row, OptionLight(t.job, p, levels.Glare), darker)
@@ -143,10 +137,23 @@ func (t optionsTable) row(p *options.Option) table.Row {
 	if t.priced {
 		row = append(row, units.Thousands(*p.EnergyCost))
 	}
-	return append(row, text.WrapHard(signs(p), notesWidth))
+	return append(row, text.WrapHard(OptionSigns(p), notesWidth))
 }
 
-func asksOfGlare(j *job.Job) bool {
+// BallastCell is the kind of ballast, or its factor where the job gives that alone, and the watts of one luminaire.
+func BallastCell(p *options.Option) (kind, watts string) {
+	kind, watts = fmt.Sprintf("factor %.2f", p.From.BallastFactor), fmt.Sprintf("%.0f", p.From.InputWatts)
+	if !p.Any() {
+		return "", ""
+	}
+	if p.From.Ballast != nil {
+		kind = p.From.Ballast.Kind
+	}
+	return kind, watts
+}
+
+// AsksOfGlare tells that a job has a limit of it.
+func AsksOfGlare(j *job.Job) bool {
 	return slices.ContainsFunc(j.Criteria, func(c levels.Criterion) bool { return c.Statistic == levels.Glare })
 }
 
@@ -175,8 +182,8 @@ func lampsCell(p *options.Option) string {
 	return fmt.Sprintf("%d x%s\n%s", p.From.Lamps, filled, p.From.Lamp.Name)
 }
 
-// marks are E for the existing lighting, P for the proposed, R for the replacement, * for the trade-off front.
-func marks(p *options.Option) string {
+// OptionMarks are E for the existing lighting, P for the proposed, R for the replacement, * for the trade-off front.
+func OptionMarks(p *options.Option) string {
 	mark := ""
 	if p.Existing {
 		mark += "E"
@@ -204,8 +211,8 @@ func missed(p *options.Option) []string {
 	return numbers
 }
 
-// signs are the numbers of the criteria that an option misses and the letters of its notes.
-func signs(p *options.Option) string {
+// OptionSigns are the numbers of the criteria that an option misses and the letters of its notes.
+func OptionSigns(p *options.Option) string {
 	all := strings.Join(missed(p), map[bool]string{true: ",", false: ""}[len(p.Verdicts) > 9])
 	for _, n := range p.Notes {
 		if !strings.Contains(all, n.Sign) {
@@ -230,6 +237,20 @@ func optionsLegend(w io.Writer, o *options.Options, shown []*options.Option) {
 	if o.List[0].EnergyCost != nil {
 		fmt.Fprintf(w, "Power, cost a year: %s.\n", PowerCost)
 	}
+	terminal.List(w, "Criteria", OptionCriteria(o, shown))
+	notes := NoteLines(shown)
+	if slices.ContainsFunc(shown, func(p *options.Option) bool { return len(missed(p)) > 0 }) {
+		notes = append([]string{"a digit: the criterion of that number is missed"}, notes...)
+	}
+	terminal.List(w, "Notes", notes)
+	terminal.List(w, "Left out", o.LeftOut)
+	if reasons := NotAllowed(shown); len(reasons) > 0 {
+		terminal.List(w, "Not allowed", reasons)
+	}
+}
+
+// OptionCriteria are the criteria of the job by the numbers that the rows have of them.
+func OptionCriteria(o *options.Options, shown []*options.Option) []string {
 	var criteria []string
 	for i, c := range o.Job.Criteria {
 		more := 0
@@ -242,16 +263,7 @@ func optionsLegend(w io.Writer, o *options.Options, shown []*options.Option) {
 		}
 		criteria = append(criteria, text)
 	}
-	terminal.List(w, "Criteria", criteria)
-	notes := NoteLines(shown)
-	if slices.ContainsFunc(shown, func(p *options.Option) bool { return len(missed(p)) > 0 }) {
-		notes = append([]string{"a digit: the criterion of that number is missed"}, notes...)
-	}
-	terminal.List(w, "Notes", notes)
-	terminal.List(w, "Left out", o.LeftOut)
-	if reasons := NotAllowed(shown); len(reasons) > 0 {
-		terminal.List(w, "Not allowed", reasons)
-	}
+	return criteria
 }
 
 // NoteLines lists the different notes of the rows shown, by their signs.

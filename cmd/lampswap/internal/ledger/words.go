@@ -205,8 +205,8 @@ func part100(percent float64) string {
 	return photometry.Fixed(percent, 0) + " percent"
 }
 
-// part says to which part of the list an option belongs.
-func part(o *options.Options, p *options.Option) string {
+// OptionPart says to which part of the list an option belongs.
+func OptionPart(o *options.Options, p *options.Option) string {
 	switch {
 	case !p.May():
 		return "for comparison"

@@ -73,9 +73,9 @@ func TestMarginInWords(t *testing.T) {
 func TestPartsOfTheList(t *testing.T) {
 	asked := &options.Options{Job: &job.Job{Criteria: []levels.Criterion{{}}}}
 	free := &options.Options{Job: &job.Job{}}
-	assert.Equal(t, "meets every criterion", part(asked, &options.Option{Meets: true}))
-	assert.Equal(t, "misses a criterion", part(asked, &options.Option{}))
-	assert.Equal(t, "for comparison", part(asked, &options.Option{Meets: true, Outside: true}))
-	assert.Equal(t, "for comparison", part(free, &options.Option{NotAllowed: "too cold"}))
-	assert.Equal(t, "is darker than the existing lighting", part(free, &options.Option{}))
+	assert.Equal(t, "meets every criterion", OptionPart(asked, &options.Option{Meets: true}))
+	assert.Equal(t, "misses a criterion", OptionPart(asked, &options.Option{}))
+	assert.Equal(t, "for comparison", OptionPart(asked, &options.Option{Meets: true, Outside: true}))
+	assert.Equal(t, "for comparison", OptionPart(free, &options.Option{NotAllowed: "too cold"}))
+	assert.Equal(t, "is darker than the existing lighting", OptionPart(free, &options.Option{}))
 }

@@ -50,6 +50,7 @@ type site struct {
 	hosts    hosts
 	sessions *sessions
 	work     *workshop.Workshop
+	options  shelf
 	stderr   io.Writer
 }
 
@@ -72,6 +73,8 @@ func (s *site) handler() http.Handler {
 	mux.HandleFunc("POST /save", s.changing(s.postSave))
 	mux.HandleFunc("GET /map/{grid}/{which}", s.asking(s.showMap))
 	mux.HandleFunc("GET /take/{what}", s.asking(s.take))
+	mux.HandleFunc("GET /options", s.asking(s.showOptions))
+	mux.HandleFunc("POST /option", s.changing(s.postOption))
 	mux.HandleFunc("GET /stations", s.asking(s.showStations))
 	mux.HandleFunc("POST /stations", s.changing(s.postStations))
 	mux.HandleFunc("GET /web/{name}", showAsset)

@@ -31,6 +31,7 @@ type Try struct {
 	Lamp             sliderView
 	WhyNoFactor      string
 	WhyNoLamp        string
+	Feed             string // on what the lamp burns that is tried, where that is not as in the job
 	Changed          bool
 	Word, Good       string
 	Base, Now        string // averages
@@ -59,7 +60,8 @@ type Tried struct {
 	lamp           string
 }
 
-// tryLamps are the lamps that could take the place of the proposed one, by their lumens: of its length and fed by what feeds it.
+// tryLamps are the lamps that could take the place of the proposed one, by their lumens: of its length, on what feeds it or, as an LED tube on the
+// line does, on what feeds them.
 func tryLamps(s job.System) []string {
 	if s.Lamp == nil || s.Lamp.Typed {
 		return nil
@@ -69,12 +71,9 @@ func tryLamps(s job.System) []string {
 		if l.NominalLength != s.Lamp.NominalLength || l.InitialLumens <= 0 {
 			continue
 		}
-		if s.Ballast != nil {
-			if _, ok := catalog.FindBallast(l, s.Lamps, s.Ballast.Kind); !ok {
-				continue
-			}
+		if _, ok := feedOf(l, s); ok {
+			fit = append(fit, l)
 		}
-		fit = append(fit, l)
 	}
 	slices.SortStableFunc(fit, func(a, b catalog.Lamp) int { return int(a.InitialLumens) - int(b.InitialLumens) })
 	var names []string
@@ -82,6 +81,21 @@ func tryLamps(s job.System) []string {
 		names = append(names, l.Name)
 	}
 	return names
+}
+
+// feedOf is the ballast on which a lamp would burn in the place of the system's, of its own kind wherever there is one; the kind is "" where the job
+// describes its ballast itself. ok is false where none is known.
+func feedOf(l catalog.Lamp, s job.System) (kind string, ok bool) {
+	if s.Ballast == nil {
+		return "", l.NeedsBallast() == s.Lamp.NeedsBallast()
+	}
+	if _, ok := catalog.FindBallast(l, s.Lamps, s.Ballast.Kind); ok {
+		return s.Ballast.Kind, true
+	}
+	for _, b := range catalog.BallastsFor(l, s.Lamps) {
+		return b.Kind, true
+	}
+	return "", false
 }
 
 func baseOf(j *job.Job) Tried {
@@ -134,11 +148,43 @@ func (t Tried) Text(text string, j *job.Job) (string, error) {
 		err = edited.Set(key, strconv.FormatFloat(t.months, 'f', 1, 64))
 	}
 	if err == nil && t.lamp != base.lamp {
-		if err = edited.Set("proposed.lamp", tomltext.Quote(t.lamp)); err == nil {
-			err = edited.Delete("proposed.lamp_lumens")
-		}
+		err = t.putLamp(edited, j)
 	}
 	return edited.String(), err
+}
+
+// putLamp writes the lamp, and the ballast where it takes another, whose factor and watts are then those of the list.
+func (t Tried) putLamp(edited *tomltext.Text, j *job.Job) error {
+	lamp, _ := catalog.FindLamp(t.lamp)
+	gone := []string{"lamp_lumens"}
+	if kind, ok := feedOf(lamp, j.Proposed); ok && kind != "" && kind != j.Proposed.Ballast.Kind {
+		gone = append(gone, "input_watts")
+		if t.factor == baseOf(j).factor || !lamp.NeedsBallast() {
+			gone = append(gone, "ballast_factor")
+		}
+		if err := edited.Set("proposed.ballast", tomltext.Quote(kind)); err != nil {
+			return err
+		}
+	}
+	for _, key := range gone {
+		if err := edited.Delete("proposed." + key); err != nil {
+			return err
+		}
+	}
+	return edited.Set("proposed.lamp", tomltext.Quote(t.lamp))
+}
+
+// feed says on what a lamp that is tried burns, where that is not what the job has.
+func (t Tried) feed(j *job.Job) string {
+	lamp, _ := catalog.FindLamp(t.lamp)
+	kind, ok := feedOf(lamp, j.Proposed)
+	switch {
+	case !ok || j.Proposed.Ballast == nil || kind == j.Proposed.Ballast.Kind:
+		return ""
+	case kind == catalog.KindNone:
+		return t.lamp + " runs on the line: the ballast is taken out, and each luminaire is wired and labeled anew by who may."
+	}
+	return t.lamp + " burns on " + kind + ", not on the ballast of the job."
 }
 
 func (t Tried) view(j *job.Job) *Try {
@@ -173,6 +219,9 @@ func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 	base := r.Proposed.Grids[0].Statistics
 	v.Unit, v.Base = unit.Illuminance, photometry.Digits(base.Average/unit.Lux)
 	v.Changed = found != nil
+	if v.Changed {
+		v.Feed = t.feed(r.Job)
+	}
 	now := Trial{average: base.Average, minimum: base.Minimum, result: r}
 	if v.Changed {
 		if v.Fault = found.fault; v.Fault == "" {

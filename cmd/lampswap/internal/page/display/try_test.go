@@ -12,12 +12,26 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 )
 
 func beside(name string) ([]byte, error) { return jobs.Demo.ReadFile("demo/" + name) }
+
+// tubeOf is an LED tube on the line among the lamps that can be tried in the place of a lamp on a ballast.
+func tubeOf(t *testing.T, j *job.Job) string {
+	t.Helper()
+	var onLine []string
+	for _, name := range tryLamps(j.Proposed) {
+		if lamp, ok := catalog.FindLamp(name); ok && lamp.LEDType == catalog.OnLine {
+			onLine = append(onLine, name)
+		}
+	}
+	require.NotEmpty(t, onLine)
+	return onLine[0]
+}
 
 // What is tried by scaling is what the whole work gives, for a photometric file and, with another lamp, for a computed fixture.
 func TestTriesExactly(t *testing.T) {
@@ -34,7 +48,8 @@ func TestTriesExactly(t *testing.T) {
 		require.NoError(t, err, what)
 		for name, try := range map[string]Tried{
 			"factor": {factor: 0.7, months: 24, lamp: "F32T8/800"}, "months": {factor: base.Proposed.BallastFactor, months: 6, lamp: "F32T8/800"},
-			"lamp": {factor: base.Proposed.BallastFactor, months: 24, lamp: "F32T8/700"}} {
+			"lamp": {factor: base.Proposed.BallastFactor, months: 24, lamp: "F32T8/700"},
+			"tube": {factor: base.Proposed.BallastFactor, months: 24, lamp: tubeOf(t, base)}} {
 			changed, err := try.Text(text, base)
 			require.NoError(t, err)
 			got, err := TryText(t.Context(), Work{job.Read, work, time.Minute}, "quick.toml", changed, beside, result)

@@ -236,3 +236,45 @@ func (t *Text) RenameTable(path, key string) error {
 	}
 	return t.set(text)
 }
+
+// CopyTable adds a table alike to another beside it, with the tables below it, under another last key.
+func (t *Text) CopyTable(path, key string) error {
+	parent, _ := splitPath(path)
+	copied := joinPath(parent, key)
+	if p, ok := t.pair(path); ok {
+		return t.Set(copied, t.text[p.value:p.to])
+	}
+	is := func(p string) bool { return p == path || strings.HasPrefix(p, path+".") }
+	block, at, nl := "", 0, t.newline()
+	var dotted [][2]string
+	for _, s := range t.sections {
+		if !is(s.path) {
+			for _, p := range s.pairs {
+				if is(p.path) {
+					dotted = append(dotted, [2]string{copied + strings.TrimPrefix(p.path, path), t.text[p.value:p.to]})
+				}
+			}
+			continue
+		}
+		header := t.text[s.start:s.body]
+		block += nl + "[" + written(copied+strings.TrimPrefix(s.path, path)) + "]" + header[strings.IndexByte(header, ']')+1:] + t.text[s.body:s.contentEnd]
+		if !strings.HasSuffix(block, "\n") {
+			block += nl
+		}
+		at = s.contentEnd
+	}
+	if at > 0 {
+		if !strings.HasSuffix(t.text[:at], "\n") {
+			block = nl + block
+		}
+		if err := t.edit(at, at, block); err != nil {
+			return err
+		}
+	}
+	for _, d := range dotted {
+		if err := t.Set(d[0], d[1]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
