@@ -188,7 +188,7 @@ func TestContractJobUse(t *testing.T) {
 	for _, d := range j.Defaults {
 		keys = append(keys, d.Key)
 	}
-	assert.Equal(t, []string{"racks[0].transmittance", "existing.lamp_lumens", "existing.end_to_end", "existing.maintenance_category", "proposed.lamp_kind", "proposed.maintenance_category", "upkeep.judged_at", "criteria[0].grid",
+	assert.Equal(t, []string{"racks[0].transmittance", "existing.lamp_lumens", "existing.end_to_end", "existing.maintenance_category", "proposed.lamp_kind", "proposed.maintenance_category", "upkeep.judged_at", "observers", "criteria[0].grid",
 		"energy.demand_months", "energy.demand_share", "energy.heating_cooling_factor", "currency", "life_cycle.years", "life_cycle.discount_rate", "life_cycle.energy_escalation"}, keys)
 }
 
@@ -217,11 +217,12 @@ photometry = "strip.ies"
 photometry = "strip.ies"
 `
 
-// unsaid and midLife are what is taken of the lamps' age where the job says nothing of it.
+// unsaid and midLife are what is taken of the lamps' age where the job says nothing of it, byRule who looks.
 var (
 	unsaid  = job.Default{Key: "upkeep.relamp_hours", Value: "not given", Reason: "fluorescent lamps are replaced as they fail, LED tubes at the end of their L70 life"}
 	midLife = job.Default{Key: "upkeep.judged_at", Value: `"mid-life"`, Reason: "every lamp at 40 percent of its own rated life: fluorescent by its mean lumens, " +
 		"LED at 0.70^0.40 = 0.867 of its lumens, exponential through L70, assumed"}
+	byRule = job.Default{Key: "observers", Value: "8 by rule", Reason: "who looks in from the middle of each wall, seated and standing"}
 )
 
 func TestDefaults(t *testing.T) {
@@ -255,6 +256,7 @@ func TestDefaults(t *testing.T) {
 		unsaid, midLife,
 		{"calculation.spacing", "2", "grid spacing on the work plane"},
 		{"calculation.interreflection", "true", "light that bounces is part of the light"},
+		byRule,
 	}, j.Defaults)
 	assert.Empty(t, j.Warnings)
 	assert.InDelta(t, 2.5*foot, j.Room.WorkPlane, rounding)
@@ -309,7 +311,7 @@ spacing = 2
 interreflection = true
 `)
 	const unknown = "not known: 90 percent of the initial lumens, assumed"
-	require.Equal(t, []job.Default{{"existing.mean_lumens", "2610", unknown}, {"proposed.mean_lumens", "2610", unknown}, unsaid}, full.Defaults)
+	require.Equal(t, []job.Default{{"existing.mean_lumens", "2610", unknown}, {"proposed.mean_lumens", "2610", unknown}, unsaid, byRule}, full.Defaults)
 	assert.NotEqual(t, j.InputsDigest, full.InputsDigest, "another text")
 	j.Defaults, full.Defaults, j.InputsDigest, full.InputsDigest = nil, nil, "", ""
 	assert.True(t, j.Existing.Lamp.Same(*full.Existing.Lamp) && j.Proposed.Lamp.Same(*full.Proposed.Lamp))

@@ -35,6 +35,7 @@ func (r *reader) observers(top *tomlfile.Table, roomGood bool) {
 		return
 	}
 	j.Observers = glare.ByRule(j.Room, j.Racks)
+	r.default_(top, "observers", fmt.Sprintf("%d by rule", len(j.Observers)), "who looks in from the middle of each wall, seated and standing")
 }
 
 func (r *reader) observer(t *tomlfile.Table, name string, roomGood bool) {

@@ -49,6 +49,7 @@ func TestOwnRules(t *testing.T) {
 		{"existing.lamp_lumens", "2825", "the middle of what is known of its class, 2,800 to 2,850 lm"},
 		{"proposed.lamp_kind", `"fluorescent"`, `taken for a lamp that is none of the list; an LED tube is lamp_kind = "led"`},
 		{"upkeep.judged_at", `"end"`, "all lamps are replaced together at an interval: each system is judged at the end of its own"},
+		byRule,
 		{"criteria[1].name", `"criterion 2"`, "criteria are numbered"},
 		{"criteria[1].statistic", `"average"`, "what levels usually state"},
 		{"criteria[1].grid", `"work plane"`, "the usual grid"},
