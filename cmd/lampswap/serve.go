@@ -12,7 +12,8 @@ func newServe() *cobra.Command {
 		Use:   "serve [JOB.toml]",
 		Short: "The same answers on a page, for a browser or a phone",
 		Long: `serve opens a local page: the job as a form or as text, and the verdict,
-the light maps and the ledger beside it. Nothing leaves this
+the light maps and the ledger beside it. A building shows its spaces, and each
+opens as a job; the sheet of a walk-through becomes one. Nothing leaves this
 machine, and nothing is written but by download or, with --save, to the job
 file. It ends with Ctrl-C.
 
@@ -26,6 +27,8 @@ so that one visitor cannot hold up the others:
 		Example: `  lampswap serve
   lampswap new dock.toml
   lampswap serve dock.toml --save
+  lampswap new --demo building works.toml
+  lampswap serve works.toml
   lampswap serve --port 9000
   lampswap serve --listen 0.0.0.0 --host dock-office.example`,
 		Args: atMostOne("a job file"),

@@ -70,6 +70,7 @@ func seedRequests(f *testing.F) {
 		{"/text", formType, []byte("text=%5B%5B%5B%5B&view=text")},
 		{"/try", formType, []byte("factor=0.66&months=12&lamp=1")},
 		{"/keep", formType, []byte("factor=0.66&months=12&lamp=1")},
+		{"/space", formType, []byte("open=1")},
 		{"/begin", formType, []byte("with=empty")},
 		{"/begin", formType, []byte("with=file")},
 		{"/save", formType, []byte("x=1")},

@@ -206,7 +206,7 @@ func (v *session) asSeen(from sender) *session {
 	for i := len(v.changes) - 1; i >= 0 && v.changes[i].revision > from.revision; i-- {
 		m = v.changes[i].back().after(m)
 	}
-	old := &session{saved: v.saved}
+	old := &session{saved: v.saved, space: v.space}
 	old.take(m)
 	return old
 }

@@ -53,6 +53,9 @@ func (s *site) showOptions(w http.ResponseWriter, r *http.Request, snap *snapsho
 	v := &display.Options{Title: snap.name, Note: snap.note, Origin: originOf(a).Line(), Asked: display.OptionsAskedOf(r.URL.Query())}
 	if a.Result == nil {
 		v.Sorry = "The job has faults that must be mended before its options can be worked out."
+		if a.Whole != nil {
+			v.Title, v.Sorry = a.Whole.Building.Title, "Options are of one space here: open a space of the building first. The command lampswap options takes the building."
+		}
 		return show(w, "options.html", v)
 	}
 	v.Title = a.Job.Title

@@ -16,7 +16,6 @@ import (
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/page/workshop"
-	"lampswap/photometry/building"
 )
 
 // UsualPort is where the page is without --port.
@@ -136,10 +135,6 @@ func startOf(opts Options, args []string) (*start, error) {
 	if err != nil {
 		s.close()
 		return nil, exit.Usagef("%s: %w", args[0], cause(err))
-	}
-	if building.Is(text) {
-		s.close()
-		return nil, exit.Usagef("%s is a building, and the page takes one room: want a job; lampswap check, proposal and plot take the building", args[0])
 	}
 	s.text = string(text)
 	return s, nil

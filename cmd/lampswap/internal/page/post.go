@@ -15,6 +15,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"lampswap/cmd/lampswap/internal/audit"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/page/display"
@@ -71,7 +72,7 @@ func (s *site) postText(r *http.Request, v *session) error {
 
 // postKeep takes what is tried into the job.
 func (s *site) postKeep(r *http.Request, v *session) error {
-	a, err := s.answerOf(r.Context(), s.snapshotOf(v))
+	a, err := s.answerOf(r.Context(), s.snapshotOf(v, false))
 	if err != nil || a.Job == nil {
 		return err
 	}
@@ -193,6 +194,10 @@ func readPiece(piece *multipart.Part) ([]byte, error) {
 
 // takeFile keeps a file and, if asked, lets a system use it. A file with faults is shown with them and not kept.
 func (s *site) takeFile(v *session, name string, content []byte, use string) {
+	if audit.Is(name) {
+		s.takeSheet(v, name, content)
+		return
+	}
 	if strings.EqualFold(path.Ext(name), ".toml") && isJob(content) {
 		if len(content) > mostText {
 			v.faults = append(v.faults, fmt.Sprintf("%s is over %d KB, too much for the page", name, mostText>>10))
@@ -253,10 +258,10 @@ func (v *session) showPicture(name string) {
 	}
 }
 
-// isJob tells a job from a cross-section: it has a room.
+// isJob tells a job or a building from a cross-section: it has a room, or spaces.
 func isJob(content []byte) bool {
 	t, err := tomltext.Read(string(content))
-	return err != nil || t.Has("room") || t.Has("existing") || t.Has("proposed")
+	return err != nil || t.Has("spaces") || t.Has("room") || t.Has("existing") || t.Has("proposed")
 }
 
 // faultsOf reads a file of light to see what is wrong with it, a line each with its place.

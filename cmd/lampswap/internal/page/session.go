@@ -40,7 +40,9 @@ type session struct {
 	note     string   // to be said once
 	faults   []string // of a file that was not taken, to be shown once
 	readings display.Readings
-	used     time.Time // guarded by the sessions' mutex
+	space    int                      // of a building, counted from 1; 0 is the building
+	ofSpaces map[int]display.Readings // readings of the spaces that are not open
+	used     time.Time                // guarded by the sessions' mutex
 	history
 }
 
@@ -128,6 +130,7 @@ func (s *site) begin() *session {
 func (v *session) replace(name, text string) {
 	v.name, v.text, v.readings, v.good = name, text, display.Readings{}, jobText{}
 	v.kept = sha256.Sum256([]byte(text))
+	v.space, v.ofSpaces = 0, nil
 }
 
 // unsaved tells that the job is nowhere but here.

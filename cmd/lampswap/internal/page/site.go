@@ -62,19 +62,20 @@ func newSite(begin *start, names hosts, stderr io.Writer) *site {
 func (s *site) handler() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", s.asking(s.showPage))
-	mux.HandleFunc("POST /job", s.changing(s.postJob))
+	mux.HandleFunc("POST /job", s.changing(s.inSpace(s.postJob)))
 	mux.HandleFunc("POST /text", s.changing(s.postText))
 	mux.HandleFunc("POST /try", s.asking(s.showTried))
-	mux.HandleFunc("POST /keep", s.changing(s.postKeep))
+	mux.HandleFunc("POST /keep", s.changing(s.inSpace(s.postKeep)))
+	mux.HandleFunc("POST /space", s.changing(s.postSpace))
 	mux.HandleFunc("POST /begin", s.changing(s.postBegin))
 	mux.HandleFunc("POST /undo", s.changing(postUndo))
-	mux.HandleFunc("POST /files", s.changing(s.postFiles))
+	mux.HandleFunc("POST /files", s.changing(s.inSpace(s.postFiles)))
 	mux.HandleFunc("POST /drop-file", s.changing(s.postDropFile))
 	mux.HandleFunc("POST /save", s.changing(s.postSave))
 	mux.HandleFunc("GET /map/{grid}/{which}", s.asking(s.showMap))
 	mux.HandleFunc("GET /take/{what}", s.asking(s.take))
 	mux.HandleFunc("GET /options", s.asking(s.showOptions))
-	mux.HandleFunc("POST /option", s.changing(s.postOption))
+	mux.HandleFunc("POST /option", s.changing(s.inSpace(s.postOption)))
 	mux.HandleFunc("GET /stations", s.asking(s.showStations))
 	mux.HandleFunc("POST /stations", s.changing(s.postStations))
 	mux.HandleFunc("GET /web/{name}", showAsset)
@@ -100,13 +101,27 @@ type snapshot struct {
 	good       jobText
 	of         *session
 	mine       jobText // the job of a tab that another has overtaken
+	whole      string  // the text of the building, where a space of it is open
+	space      spaceView
 }
 
-func (s *site) snapshotOf(v *session) *snapshot {
+// held is the text that the session holds: the building's, where a space of it is open.
+func (snap *snapshot) held() string {
+	if snap.space.Name != "" {
+		return snap.whole
+	}
+	return snap.text
+}
+
+// snapshotOf is what a session holds; of a building the space that is open, unless it is asked for as text.
+func (s *site) snapshotOf(v *session, asText bool) *snapshot {
 	snap := &snapshot{name: v.name, text: v.text, files: maps.Clone(v.files), note: v.note, faults: v.faults, readings: maps.Clone(v.readings), savable: s.start.save && v.name == s.start.name,
 		unsaved: v.unsaved(), steps: [2]int{len(v.past), len(v.future)}, revision: v.revision, good: v.good, of: v}
 	snap.uploaded, snap.beside = s.namedFiles(v)
 	v.note, v.faults = "", nil
+	if snap.whole = v.text; !asText {
+		s.look(v, snap)
+	}
 	return snap
 }
 
@@ -122,7 +137,7 @@ func (s *site) asking(show func(http.ResponseWriter, *http.Request, *snapshot) e
 			s.fail(w, r, err)
 			return
 		}
-		snap := s.snapshotOf(v)
+		snap := s.snapshotOf(v, r.URL.Query().Get("view") == "text")
 		v.mutex.Unlock()
 		ctx, cancel := context.WithTimeout(r.Context(), writeTime-5*time.Second)
 		defer cancel()
@@ -178,9 +193,9 @@ func (s *site) showClash(w http.ResponseWriter, r *http.Request, v *session, fro
 	if r.URL.Path != "/undo" && r.URL.Path != "/save" {
 		err = change(r, mine)
 	}
-	snap := s.snapshotOf(v)
+	snap := s.snapshotOf(v, r.Form.Get("view") == "text")
 	v.mutex.Unlock()
-	if mine.text != snap.text {
+	if mine.text != snap.held() {
 		snap.mine = jobText{mine.name, mine.text, nil}
 	}
 	ctx, cancel := context.WithTimeout(r.Context(), writeTime-5*time.Second)
@@ -244,10 +259,13 @@ func (s *site) answerOf(ctx context.Context, snap *snapshot) (*workshop.Answer, 
 
 // originOf is where an answer comes from; a job with faults has no inputs to speak of.
 func originOf(a *workshop.Answer) origin.Origin {
-	if a.Job == nil {
-		return origin.Of("")
+	switch {
+	case a.Job != nil:
+		return origin.Of(a.Job.InputsDigest)
+	case a.Whole != nil:
+		return origin.Of(a.Whole.Building.InputsDigest)
 	}
-	return origin.Of(a.Job.InputsDigest)
+	return origin.Of("")
 }
 
 // A pageView is all that the page shows.
@@ -279,6 +297,8 @@ type pageView struct {
 	Sender      senderView
 	Mine        jobText // the text of a tab that another has overtaken
 	Stale       bool    // the answer is the last one, of before the faults
+	Space       spaceView
+	Building    *display.Building
 }
 
 // A senderView is what every form says of the page that it is on.
@@ -314,7 +334,7 @@ func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, po
 	}
 	p := &pageView{Title: snap.name, Name: snap.name, Text: r.FormValue("view") == "text", Note: snap.note, FileFaults: snap.faults, Sorry: a.Sorry,
 		Files: snap.uploaded, Levels: levels.Names(), Savable: snap.savable, Path: s.start.path, Limits: Limits(), Source: snap.text,
-		Takes: takesOf(a.Result != nil), Unsaved: snap.unsaved, Steps: snap.steps, Sender: senderView{rand.Text(), snap.revision}, Mine: snap.mine}
+		Takes: takesOf(a), Unsaved: snap.unsaved, Steps: snap.steps, Sender: senderView{rand.Text(), snap.revision}, Mine: snap.mine}
 	defaults := map[string]string{}
 	p.Origin = originOf(a).Line()
 	if a.Job != nil {
@@ -323,9 +343,14 @@ func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, po
 			defaults[d.Key] = strings.Trim(d.Value, `"`)
 		}
 	}
+	p.Space = snap.space
 	p.Lines = linesOf(snap, a.Faults)
 	p.AllFaults, p.MoreFaults = len(a.Faults), max(0, len(a.Faults)-mostFaults)
 	p.fill(snap, a.Faults, defaults)
+	if a.Whole != nil {
+		p.Building, p.Title = display.BuildingOf(a.Whole, a.Took), a.Whole.Building.Title
+		return show(w, "page.html", p)
+	}
 	if p.Stale = a.Result == nil; p.Stale {
 		a, err = s.lastGood(r.Context(), snap, a)
 	} else {
@@ -383,6 +408,15 @@ func (p *pageView) fill(snap *snapshot, faults diag.List, defaults map[string]st
 	if err != nil {
 		p.FormWhy = "The text of the job cannot be shown as a form until its fault is mended."
 		p.Text = true
+		p.Faults = faultViews(snap, faults, nil)
+		return
+	}
+	if t.Has("spaces") {
+		p.FormWhy = "A building as a whole is shown as text; open a space above to change it in a form."
+		p.Text = true
+		if title, _ := t.Value("title").(string); title != "" {
+			p.Title = title
+		}
 		p.Faults = faultViews(snap, faults, nil)
 		return
 	}

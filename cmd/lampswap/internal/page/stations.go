@@ -23,6 +23,9 @@ func (s *site) showStations(w http.ResponseWriter, r *http.Request, snap *snapsh
 	v := &display.Stations{Title: snap.name, System: snap.readings.System(), Note: snap.note, Origin: originOf(a).Line()}
 	if a.Result == nil {
 		v.Sorry = "The job has faults that must be mended before its stations can be planned."
+		if a.Whole != nil {
+			v.Title, v.Sorry = a.Whole.Building.Title, "Light is read in one space at a time: open a space of the building first."
+		}
 		return show(w, "stations.html", v)
 	}
 	v.Title = a.Job.Title

@@ -25,8 +25,10 @@ import (
 	"lampswap/cmd/lampswap/internal/page/display"
 	"lampswap/cmd/lampswap/internal/page/form"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/cmd/lampswap/internal/page/workshop"
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/photometry/study"
+	"lampswap/photometry/whole"
 	"lampswap/plots"
 )
 
@@ -36,18 +38,6 @@ const drawingPolicy = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
 
 // errNothing says that there is no answer to take something from.
 var errNothing = badRequestError{errors.New("the job has faults, so there is nothing to take yet; the page tells where they are")}
-
-// resultOf is the result of a snapshot's job, or errNothing.
-func (s *site) resultOf(ctx context.Context, snap *snapshot) (*study.Result, error) {
-	a, err := s.answerOf(ctx, snap)
-	if err != nil {
-		return nil, err
-	}
-	if a.Result == nil {
-		return nil, errNothing
-	}
-	return a.Result, nil
-}
 
 // showMap draws one map for the page. A browser keeps it under its address, which names what it shows; a map that is asked for under the
 // address of another, since the job changed meanwhile, is not kept.
@@ -94,9 +84,13 @@ type takeaway struct {
 type takeView struct{ What, Label string }
 
 // takesOf are the buttons, in their order; those for a result only where there is one.
-func takesOf(result bool) []takeView {
+func takesOf(a *workshop.Answer) []takeView {
 	all := []takeView{{"job.toml", "Job file"}, {"job.zip", "Job with its files"}}
-	if result {
+	if a.Whole != nil {
+		return append(all, takeView{"proposal.pdf", "Proposal, PDF"}, takeView{"proposal.html", "Proposal, one page"},
+			takeView{"ledger.csv", "Tables, CSV"}, takeView{"ledger.xlsx", "Tables, spreadsheet"}, takeView{"result.json", "All numbers, JSON"})
+	}
+	if a.Result != nil {
 		all = append(all, takeView{"proposal.pdf", "Proposal, PDF"}, takeView{"proposal.html", "Proposal, one page"}, takeView{"maps.zip", "Maps"},
 			takeView{"ledger.csv", "Ledger, CSV"}, takeView{"ledger.xlsx", "Ledger, spreadsheet"}, takeView{"result.json", "All numbers, JSON"})
 	}
@@ -105,20 +99,21 @@ func takesOf(result bool) []takeView {
 
 // takeaways are the files to download, by the ending that they add to the name of the job.
 var takeaways = map[string]takeaway{
-	"job.toml":      {"application/toml", func(_ context.Context, _ *site, snap *snapshot) ([]byte, error) { return []byte(snap.text), nil }},
-	"job.zip":       {"application/zip", jobWithFiles},
-	"result.json":   {"application/json", ofResult(written(func(w io.Writer, r *study.Result) error { return answer.Write(w, r, true) }))},
-	"maps.zip":      {"application/zip", ofResult(mapsZip)},
-	"proposal.pdf":  {"application/pdf", ofResult(proposalFile(".pdf"))},
-	"proposal.html": {"text/html; charset=utf-8", ofResult(proposalFile(".html"))},
-	"ledger.csv":    {"text/csv; charset=utf-8", ofResult(written(export.LedgerCSV))},
-	"ledger.xlsx":   {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", ofResult(workbook)},
+	"job.toml": {"application/toml", func(_ context.Context, _ *site, snap *snapshot) ([]byte, error) { return []byte(snap.text), nil }},
+	"job.zip":  {"application/zip", jobWithFiles},
+	"result.json": {"application/json", ofResult(written(func(w io.Writer, r *study.Result) error { return answer.Write(w, r, true) }),
+		written(func(w io.Writer, r *whole.Result) error { return answer.WriteBuilding(w, r, false) }))},
+	"maps.zip":      {"application/zip", ofResult(mapsZip, nil)},
+	"proposal.pdf":  {"application/pdf", ofResult(proposalFile(".pdf"), buildingFile(".pdf"))},
+	"proposal.html": {"text/html; charset=utf-8", ofResult(proposalFile(".html"), buildingFile(".html"))},
+	"ledger.csv":    {"text/csv; charset=utf-8", ofResult(written(export.LedgerCSV), written(export.BuildingCSV))},
+	"ledger.xlsx":   {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", ofResult(workbook, written(export.BuildingXLSX))},
 	"readings.csv":  {"text/csv; charset=utf-8", readingsCSV},
 }
 
 // written makes a takeaway of a writer.
-func written(write func(w io.Writer, r *study.Result) error) func(context.Context, *study.Result) ([]byte, error) {
-	return func(_ context.Context, r *study.Result) ([]byte, error) {
+func written[R any](write func(w io.Writer, r R) error) func(context.Context, R) ([]byte, error) {
+	return func(_ context.Context, r R) ([]byte, error) {
 		var b bytes.Buffer
 		err := write(&b, r)
 		return b.Bytes(), err
@@ -150,12 +145,28 @@ func proposalFile(ending string) func(context.Context, *study.Result) ([]byte, e
 	}
 }
 
-// ofResult makes a takeaway of what a job comes to, one at a time with other work.
-func ofResult(write func(ctx context.Context, r *study.Result) ([]byte, error)) func(context.Context, *site, *snapshot) ([]byte, error) {
-	return func(ctx context.Context, s *site, snap *snapshot) ([]byte, error) {
-		result, err := s.resultOf(ctx, snap)
+// buildingFile makes the document to attach to a proposal of a building.
+func buildingFile(ending string) func(context.Context, *whole.Result) ([]byte, error) {
+	return func(_ context.Context, r *whole.Result) ([]byte, error) {
+		doc, err := proposal.OfBuilding(r)
 		if err != nil {
 			return nil, err
+		}
+		return proposal.Writers[ending](doc, proposal.PaperFor("", r.Building.Whole))
+	}
+}
+
+// ofResult makes a takeaway of what a job comes to, or a building, one at a time with other work. There may be none of a building.
+func ofResult(job func(context.Context, *study.Result) ([]byte, error), building func(context.Context, *whole.Result) ([]byte, error)) func(context.Context, *site, *snapshot) ([]byte, error) {
+	return func(ctx context.Context, s *site, snap *snapshot) ([]byte, error) {
+		a, err := s.answerOf(ctx, snap)
+		switch {
+		case err != nil:
+			return nil, err
+		case a.Whole != nil && building == nil:
+			return nil, badRequestError{errors.New("that is of one space: open a space of the building first")}
+		case a.Result == nil && a.Whole == nil:
+			return nil, errNothing
 		}
 		leave, err := s.work.Enter(ctx)
 		if err != nil {
@@ -164,7 +175,10 @@ func ofResult(write func(ctx context.Context, r *study.Result) ([]byte, error)) 
 		defer leave()
 		limited, cancel := context.WithTimeout(ctx, s.work.Limit)
 		defer cancel()
-		return write(limited, result)
+		if a.Whole != nil {
+			return building(limited, a.Whole)
+		}
+		return job(limited, a.Result)
 	}
 }
 
@@ -184,7 +198,7 @@ func (s *site) take(w http.ResponseWriter, r *http.Request, snap *snapshot) erro
 	if what == "job.toml" || what == "job.zip" {
 		name = stem + path.Ext(what)
 	}
-	if what == "job.toml" || what == "job.zip" {
+	if (what == "job.toml" || what == "job.zip") && snap.space.Name == "" { // a space is not all of the building
 		snap.takenHome()
 	}
 	w.Header().Set("Content-Type", t.kind)

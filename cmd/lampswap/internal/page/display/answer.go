@@ -70,8 +70,8 @@ type ledgerView struct {
 }
 
 // goodOf is the class that colours a verdict.
-func goodOf(r *study.Result) string {
-	switch r.Standing() {
+func goodOf(standing study.Standing) string {
+	switch standing {
 	case study.AllMet:
 		return "yes"
 	case study.OneMissed:
@@ -89,7 +89,7 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 		Change: typeset.Text(units.Percent(before.Average, after.Average)), Notes: notesOf(r)}
 	v.Word, v.Sentence = ledger.Answer(r)
 	v.Sentence = typeset.Text(v.Sentence)
-	v.Good = goodOf(r)
+	v.Good = goodOf(r.Standing())
 	v.Ruler = rulerOf(r, view)
 	for _, c := range r.Verdicts {
 		v.Rules = append(v.Rules, ruleViewOf(r, view, c))

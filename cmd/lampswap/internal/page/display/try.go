@@ -233,7 +233,7 @@ func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 		v.Rules = append(v.Rules, ruleViewOf(now.result, unit, c))
 	}
 	v.Word, _ = ledger.Answer(now.result)
-	v.Good = goodOf(now.result)
+	v.Good = goodOf(now.result.Standing())
 	v.Years = yearsViewOf(r, now.result.Years, v.Changed && v.Fault == "")
 	return v
 }

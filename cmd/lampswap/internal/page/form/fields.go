@@ -426,7 +426,7 @@ func moneyFields() []Field {
 		{Path: "energy.installed_cost", label: "Swap, installed", unit: "price"},
 		{Path: "costs.lines", label: "Or line by line", kind: amounts, hint: "As material, 9200. In place of the price installed."},
 		{Path: "energy.rebate", label: "Rebate", unit: "in all"},
-		{Path: "currency", label: "Currency", kind: words, hint: "Three letters, as USD."},
+		{Path: "currency", label: "Currency", kind: words, hint: "Its three letters."},
 		{Path: "state", label: "State", kind: words, hint: "Two letters, for average prices and emissions."},
 		{Path: "energy.co2_kg_per_kwh", label: "CO2 of the power", unit: "kg a kWh"},
 		{Path: "energy.co2_rate", label: "Where that rate is from", kind: words, hint: "Its name and year."},

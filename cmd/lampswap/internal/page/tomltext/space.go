@@ -81,7 +81,10 @@ func (t *Text) space(i int, byPath string) (map[string]any, error) {
 func (t *Text) lend(values map[string]any) {
 	ownShifts, ownHours := values["shifts"] != nil, tableOf(values["upkeep"])["hours_per_year"] != nil
 	for _, key := range append(append([]string{}, lentKeys...), ofBuilding...) {
-		if _, has := values[key]; !has && t.values[key] != nil && !(key == "shifts" && ownHours) {
+		if key == "shifts" && ownHours {
+			continue
+		}
+		if _, has := values[key]; !has && t.values[key] != nil {
 			values[key] = t.values[key]
 		}
 	}

@@ -12,12 +12,14 @@ import (
 	"time"
 
 	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/photometry/building"
 	"lampswap/photometry/diag"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
+	"lampswap/photometry/whole"
 )
 
 // What the page takes on. It is less than the command takes, which works for one person only.
@@ -28,6 +30,7 @@ const (
 	MostPlaces       = 5000             // luminaires of a system
 	MostRacks        = 500              // with their repeats
 	MostPoints       = 150000           // on all grids together
+	mostSpaces       = 200              // of a building
 	MostSurfaces     = 40000            // m², floor, ceiling, walls and the faces of racks
 	mostRemembered   = 12               // answers
 	mostRememberedMB = 128
@@ -35,11 +38,12 @@ const (
 	mostShelfMB      = 16  // of luminaires
 )
 
-// An Answer is what came of a text: a result, or faults, or a sentence why there is neither.
+// An Answer is what came of a text, a job's or a building's: a result, or faults, or a sentence why there is neither.
 type Answer struct {
 	Key    [sha256.Size]byte
 	Job    *job.Job // nil where the file has faults
 	Result *study.Result
+	Whole  *whole.Result // of a building, which has no job
 	Faults diag.List
 	Sorry  string
 	Took   time.Duration
@@ -84,19 +88,18 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 		a.Sorry = "The text of the job cannot be read here: " + err.Error() + "."
 		return a, nil
 	}
-	j, err := w.Read(name, []byte(text), files)
+	run, err := w.prepared(a, name, []byte(text), files)
 	if faults, is := errors.AsType[diag.List](err); is {
 		a.Faults = faults
 		w.remember(a)
 		return a, nil
 	}
-	a.Job = j
-	if a.Sorry = tooMuch(j); a.Sorry != "" {
+	if a.Sorry != "" {
 		return a, nil
 	}
 	limited, cancel := context.WithTimeout(ctx, w.Limit)
 	defer cancel()
-	a.Result, err = w.Run(limited, j)
+	err = run(limited)
 	_, memory := errors.AsType[*interreflect.MemoryError](err)
 	_, large := errors.AsType[*lighting.TooLargeError](err)
 	_, untrusted := errors.AsType[*lighting.ImbalanceError](err)
@@ -115,6 +118,37 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 		w.remember(a)
 	}
 	return a, nil
+}
+
+// prepared reads a text, of a job or a building, and returns the work on it; a sorry answer if the page does not take it on.
+func (w *Workshop) prepared(a *Answer, name string, text []byte, files job.Files) (run func(context.Context) error, err error) {
+	if !building.Is(text) {
+		j, err := w.Read(name, text, files)
+		if err != nil {
+			return nil, err
+		}
+		a.Job, a.Sorry = j, tooMuch(j)
+		return func(ctx context.Context) (err error) {
+			a.Result, err = w.Run(ctx, j)
+			return err
+		}, nil
+	}
+	b, err := building.Read(name, text, files, w.shelf)
+	if err != nil {
+		return nil, err
+	}
+	if n := len(b.Spaces); n > mostSpaces {
+		a.Sorry = fmt.Sprintf("This building is too large for the page: %d spaces, and it takes %d at most. Work it out with the command: lampswap check.", n, mostSpaces)
+	}
+	for _, s := range b.Spaces {
+		if sorry := tooMuch(s.Job); sorry != "" && a.Sorry == "" {
+			a.Sorry = s.Name + ": " + sorry
+		}
+	}
+	return func(ctx context.Context) (err error) {
+		a.Whole, err = whole.RunWith(ctx, b, w.light, nil)
+		return err
+	}, nil
 }
 
 // Read reads a job, with luminaires from the shelf.
