@@ -48,6 +48,8 @@ var arrows = map[string][]string{
 	// Kinds of space, which name rows of the levels and of the codes by their ids: what ties those together, and knows neither. It names what
 	// may have been meant by an id that it does not have.
 	"photometry/spaces": {"photometry", "photometry/diag", "photometry/internal/table"},
+	// How amounts of money are written, currency by currency.
+	"photometry/currency": {"photometry/internal/table"},
 	// Prices of electricity and rates of CO2, place by place.
 	"photometry/utility": {"photometry/internal/table"},
 
@@ -87,7 +89,7 @@ var arrows = map[string][]string{
 		"photometry/interreflect", "photometry/lighting", "photometry/internal/crew"},
 	// The job worked out. The uncertainty that a job asks for is part of its Result.
 	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses", "photometry/interreflect",
-		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/spaces", "photometry/lighting", "photometry/uncertainty"}, // cautions go by the type of an LED tube
+		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/spaces", "photometry/lighting", "photometry/uncertainty", "photometry/currency"}, // cautions go by the type of an LED tube
 	// What the catalogue has for the job's cross-section, which may refuse lamps with a diag.List; study prices it and compares.
 	"photometry/options": {"photometry", "photometry/job", "photometry/catalog", "photometry/codes", "photometry/diag", "photometry/fixture",
 		"photometry/internal/cover", "photometry/internal/crew", "photometry/internal/memo", "photometry/losses", "photometry/interreflect", "photometry/lighting", "photometry/study"},
@@ -96,7 +98,7 @@ var arrows = map[string][]string{
 		"photometry/metrology", "photometry/lighting", "photometry/uncertainty", "photometry/study"},
 	// A building worked out: the study of each of its rooms, and of all of them together.
 	"photometry/whole": {"photometry", "photometry/building", "photometry/catalog", "photometry/codes", "photometry/fixture", "photometry/internal/crew", "photometry/job",
-		"photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/study"},
+		"photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/study", "photometry/currency"},
 	// Power and hours that were read of a building, beside what was promised; it knows of no light.
 	"photometry/realised": {"photometry", "photometry/building", "photometry/diag", "photometry/job", "photometry/study"},
 	// The room of the tests of all of these.
@@ -109,7 +111,7 @@ var arrows = map[string][]string{
 	// as they are read, colours that stay apart, the paper formats, the one look of text and lines, and room for labels.
 	"plots/internal/chart":   {"plots/internal/number", "plots/internal/pen"},
 	"plots/internal/contour": {"photometry/room"},
-	"plots/internal/number":  {},
+	"plots/internal/number":  {"photometry/currency"},
 	"plots/internal/palette": {"plots/internal/pen"},
 	"plots/internal/paper":   {},
 	"plots/internal/pen":     {},
@@ -120,7 +122,7 @@ var arrows = map[string][]string{
 	own + "build":    {},
 	own + "notices":  {}, // of the modules that are part of the program
 	own + "exit":     {"photometry/diag", "photometry/interreflect", "photometry/job", "photometry/lighting", own + "build"},
-	own + "units":    {"photometry", "photometry/job", "photometry/levels"},
+	own + "units":    {"photometry", "photometry/job", "photometry/levels", "photometry/currency"},
 	own + "terminal": {"photometry/lighting", own + "exit"},
 	own + "typeset":  {},
 	own + "files":    {"photometry/diag", own + "exit"}, // what is refused before it is written is a wrong command line
@@ -132,7 +134,7 @@ var arrows = map[string][]string{
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
 	own + "ledger": {"photometry/building", "photometry", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
 		"photometry/metrology", "photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
-		"photometry/verification", own + "origin", own + "terminal", own + "units"},
+		"photometry/verification", own + "origin", own + "terminal", own + "units", "photometry/currency"},
 	own + "answer": {"photometry/building", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
 		"photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
 		"photometry/verification", own + "ledger", own + "origin", own + "units"},
@@ -158,7 +160,7 @@ var arrows = map[string][]string{
 		own + "document", own + "jobs", own + "ledger", own + "origin", own + "units"},
 	// many jobs; the page, its parts before it
 	own + "batch": {"photometry/building", "photometry", "photometry/whole", "photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",
-		own + "exit", own + "export", own + "ledger", own + "files", own + "jobs", own + "origin", own + "terminal", own + "units"},
+		own + "exit", own + "export", own + "ledger", own + "files", own + "jobs", own + "origin", own + "terminal", own + "units", "photometry/currency"},
 	own + "page/tomltext": {},
 	// The page shows the signs of paper, as the proposal does: one look of a number on both.
 	own + "page/length": {"photometry"},

@@ -21,7 +21,7 @@ import (
 type Cash struct {
 	Title, Subtitle, Caption string
 	Quantity                 string // name of the cost; "" is "Cost, present value"
-	Currency                 string // sign before amounts, such as "$"
+	Currency                 string // its three letters, "" if it is not known
 	Parts                    []string
 	Ways                     []Way
 }
@@ -67,7 +67,6 @@ func (m Cash) resolved() Cash {
 			panic("plots: a way's costs do not match the parts")
 		}
 	}
-	m.Currency = pen.Clean(m.Currency)
 	if m.Quantity == "" {
 		m.Quantity = "Cost, present value"
 	}

@@ -11,7 +11,7 @@ import (
 )
 
 func TestSums(t *testing.T) {
-	m := Cash{Currency: "$", Parts: []string{"a", "b"}, Ways: []Way{
+	m := Cash{Currency: "USD", Parts: []string{"a", "b"}, Ways: []Way{
 		{Costs: []float64{0, 1000}}, {Costs: []float64{500, 200}}, {Costs: []float64{1500, -200}}, {Costs: []float64{400, 600}}, {Costs: []float64{math.NaN(), 1}},
 	}}.resolved()
 	for i, want := range [][2]string{{"$1,000", ""}, {"$700", "$300 less"}, {"$1,300", "$300 more"}, {"$1,000", ""}, {"unknown", ""}} {
@@ -29,7 +29,7 @@ func TestTextOfCash(t *testing.T) {
 		assert.Contains(t, texts, want)
 	}
 	received := charts()["cash-received"]
-	assert.Contains(t, recordFigure(received, 6.5*vg.Inch).texts, "CHF\u00a066,600")
+	assert.Contains(t, recordFigure(received, 6.5*vg.Inch).texts, "CHF\u00a066’600")
 	assert.Contains(t, cash().Describe(), "Proposed: $66,400, $14,800 less than Existing.")
 }
 

@@ -59,7 +59,7 @@ func ExampleFront() {
 }
 
 func ExampleCash() {
-	figure := plots.Cash{Title: "What each system costs", Currency: "$", Parts: []string{"Investment", "Energy", "Relamping"}, Ways: []plots.Way{
+	figure := plots.Cash{Title: "What each system costs", Currency: "USD", Parts: []string{"Investment", "Energy", "Relamping"}, Ways: []plots.Way{
 		{Name: "Existing", Costs: []float64{0, 61800, 14200}},
 		{Name: "Proposed", Costs: []float64{17000, 37300, 6900}},
 	}}

@@ -85,7 +85,7 @@ func effects() Effects {
 }
 
 func cash() Cash {
-	return Cash{Title: "What each system costs", Subtitle: "15 years, 3 % real discount rate", Currency: "$", Parts: []string{"Investment", "Relamping", "Energy", "Cleaning"},
+	return Cash{Title: "What each system costs", Subtitle: "15 years, 3 % real discount rate", Currency: "USD", Parts: []string{"Investment", "Relamping", "Energy", "Cleaning"},
 		Quantity: "Cost over 15 years, present value", Ways: []Way{
 			{"Existing", "", []float64{0, 14200, 61800, 5200}},
 			{"Replacement", "72 new luminaires", []float64{38900, 2100, 29400, 5200}},
@@ -194,11 +194,11 @@ func cashCharts() map[string]Figure {
 	}
 	received.Ways = append(received.Ways, Way{"A way whose name is longer than anybody would give, on purpose",
 		"and details that are as long as these here are", []float64{math.NaN(), 1, 2, 3, 4}})
-	huge := Cash{Currency: "$", Parts: []string{"a", "b"}, Ways: []Way{
+	huge := Cash{Currency: "USD", Parts: []string{"a", "b"}, Ways: []Way{
 		{"huge", "", []float64{3e12, 1}}, {"nothing", "", []float64{0, 0}}, {"less", "", []float64{-1e12, -1e11}},
 	}}
 	return map[string]Figure{"cash": cash(), "cash-received": received, "cash-none": Cash{}, "cash-huge": huge,
-		"cash-one": Cash{Currency: "€", Parts: []string{"a"}, Ways: []Way{{"one", "", []float64{3.5}}}}}
+		"cash-one": Cash{Currency: "EUR", Parts: []string{"a"}, Ways: []Way{{"one", "", []float64{3.5}}}}}
 }
 
 func effectsCharts() map[string]Figure {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lampswap/photometry"
+	"lampswap/photometry/currency"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
@@ -182,6 +183,7 @@ func ceilingWarning(from *job.System) string {
 // moneyWarnings tells which costs are left out of the comparison.
 func moneyWarnings(r *Result) []string {
 	var all, unknown []string
+	amount := func(x float64) string { return currency.Amount(r.Job.Currency, x) }
 	for i, side := range r.Sides() {
 		a := r.Energy.Accounts[i]
 		if a.lampsUnknown {
@@ -189,7 +191,7 @@ func moneyWarnings(r *Result) []string {
 		}
 		if cost := side.From.Costs.InstalledCost; cost != nil && *a.NetCost < 0 {
 			all = append(all, fmt.Sprintf("%s: the rebate of %s is more than the %s that it costs, so that the investment is below 0 (%s): rebates are seldom more than the cost",
-				side.Name, photometry.Thousands(*cost-*a.NetCost), photometry.Thousands(*cost), photometry.Thousands(*a.NetCost)))
+				side.Name, amount(*cost-*a.NetCost), amount(*cost), amount(*a.NetCost)))
 		}
 		if !a.upkeepKnown {
 			unknown = append(unknown, side.Name)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"lampswap/photometry"
+	"lampswap/photometry/currency"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
 )
@@ -96,11 +97,7 @@ func (r *Result) saves() string {
 	}
 	money := ""
 	if e.SavingPerYear != nil {
-		money = ", " + photometry.Thousands(*e.SavingPerYear)
-		if c := r.Building.Whole.Currency; c != "" {
-			money += " " + c
-		}
-		money += " a year of what is priced"
+		money = ", " + currency.Amount(r.Building.Whole.Currency, *e.SavingPerYear) + " a year of what is priced"
 	}
 	if e.SimplePaybackYears != nil {
 		money += fmt.Sprintf(", which repays the cost in %s years", photometry.Fixed(*e.SimplePaybackYears, 1))

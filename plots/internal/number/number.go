@@ -5,8 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
+
+	"lampswap/photometry/currency"
 )
 
 const minus = '−' // U+2212
@@ -84,24 +84,16 @@ func Reading(x float64) string {
 	return group(strconv.FormatFloat(x, 'f', decimals, 64))
 }
 
-// Money formats an amount with its currency, to the unit, and to hundredths where the whole figure is small. A currency of letters is
-// set apart from the amount.
-func Money(currency string, x float64, hundredths bool) string {
-	decimals := 0
-	if hundredths {
-		decimals = 2
+// Money formats an amount by the habits of its currency, to the unit, and with all its decimals where the whole figure is small.
+func Money(code string, x float64, fine bool) string {
+	amount := currency.Amount(code, x)
+	if fine {
+		amount = currency.Fine(code, x)
 	}
-	amount, ok := withExponent(x)
-	if !ok || math.Abs(x) < 1 {
-		amount = group(strconv.FormatFloat(x, 'f', decimals, 64))
+	if short, ok := withExponent(x); ok && math.Abs(x) >= 1 {
+		amount = currency.Around(code, strings.ReplaceAll(short, string(minus), "-"))
 	}
-	if last, _ := utf8.DecodeLastRuneInString(currency); unicode.IsLetter(last) {
-		currency += "\u00a0"
-	}
-	if rest, negative := strings.CutPrefix(amount, string(minus)); negative {
-		return string(minus) + currency + rest
-	}
-	return currency + amount
+	return strings.ReplaceAll(amount, "-", string(minus))
 }
 
 func withExponent(x float64) (string, bool) {

@@ -37,12 +37,12 @@ func TestShort(t *testing.T) {
 }
 
 func TestMoney(t *testing.T) {
-	assert.Equal(t, "$21,000", Money("$", 21000.4, false))
-	assert.Equal(t, "−$1,200", Money("$", -1199.6, false))
-	assert.Equal(t, "€12.50", Money("€", 12.5, true))
-	assert.Equal(t, "CHF\u00a01,200", Money("CHF", 1200, false))
-	assert.Equal(t, "$0", Money("$", -0.2, false), "no minus before nothing")
-	assert.Equal(t, "$0", Money("$", 1e-9, false))
+	assert.Equal(t, "$21,000", Money("USD", 21000.4, false))
+	assert.Equal(t, "−$1,200", Money("USD", -1199.6, false))
+	assert.Equal(t, "€12.50", Money("EUR", 12.5, true))
+	assert.Equal(t, "CHF\u00a01’200", Money("CHF", 1200, false))
+	assert.Equal(t, "$0", Money("USD", -0.2, false), "no minus before nothing")
+	assert.Equal(t, "$0", Money("USD", 1e-9, false))
 	assert.Equal(t, "3", Money("", 3, false))
 }
 

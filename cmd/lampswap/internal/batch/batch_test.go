@@ -111,12 +111,12 @@ func TestSummaryOfMoney(t *testing.T) {
 	line(`"saving_per_year": null, "currency": "CAD"`)
 	var out strings.Builder
 	s.write(&out)
-	assert.Contains(t, out.String(), "Saving a year, as far as it is priced (2 jobs): 1,500\n")
+	assert.Contains(t, out.String(), "Saving a year, as far as it is priced (2 jobs): $1,500\n")
 	line(`"saving_per_year": 70, "currency": "CAD"`)
 	line(`"saving_per_year": 3, "currency": null`)
 	out.Reset()
 	s.write(&out)
-	assert.Contains(t, strings.ReplaceAll(out.String(), "\n", " "), "(4 jobs): 3 in a currency not named, 70 CAD, 1,500 USD ")
+	assert.Contains(t, strings.ReplaceAll(out.String(), "\n", " "), "(4 jobs): 3 in a currency not named, CA$70, $1,500 ")
 	assert.Contains(t, out.String(), "Load as found, and set, kW: existing 10.0, proposed 5.0;")
 }
 

@@ -24,6 +24,7 @@ import (
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
+	"lampswap/photometry/currency"
 	"lampswap/photometry/diag"
 )
 
@@ -156,14 +157,15 @@ func byPayback(sites []site) ledger.Ledger {
 		return ledger.Cell{Text: format(x), Value: x}
 	}
 	money := func(s site) func(float64) string {
-		return func(x float64) string {
-			if s.currency == "" || s.currency == "USD" {
-				return units.Thousands(x)
-			}
-			return units.Thousands(x) + " " + s.currency
-		}
+		return func(x float64) string { return currency.Amount(s.currency, x) }
 	}
-	for _, s := range sites {
+	for i, s := range sites {
+		if i == 0 {
+			l.Currency = s.currency
+		}
+		if l.Currency != s.currency {
+			l.Currency = ""
+		}
 		margin := number(s.worst, marginWord)
 		if math.IsInf(s.worst, -1) {
 			margin = ledger.Word(marginWord(s.worst))

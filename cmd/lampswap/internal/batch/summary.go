@@ -18,6 +18,7 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/currency"
 	"lampswap/photometry/diag"
 )
 
@@ -175,10 +176,10 @@ func (s *summary) addMargin(l summaryLine) {
 // money is what is saved: one sum where all jobs count in one currency, else a sum of each, since nothing is converted.
 func (s *summary) money() string {
 	var all []string
-	for _, currency := range slices.Sorted(maps.Keys(s.savedMoney)) {
-		sum := units.Thousands(s.savedMoney[currency])
-		if len(s.savedMoney) > 1 {
-			sum += " " + cmp.Or(diag.Visible(currency), "in a currency not named")
+	for _, code := range slices.Sorted(maps.Keys(s.savedMoney)) {
+		sum := currency.Amount(diag.Visible(code), s.savedMoney[code])
+		if code == "" && len(s.savedMoney) > 1 {
+			sum += " in a currency not named"
 		}
 		all = append(all, sum)
 	}

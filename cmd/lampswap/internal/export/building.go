@@ -19,15 +19,19 @@ func BuildingCSV(w io.Writer, r *whole.Result) error {
 	return TablesCSV(w, ledger.BuildingTables(r), origin.Of(r.Building.InputsDigest))
 }
 
-// TablesCSV writes tables below each other, a line a value: table, section, row, quantity, value.
+// TablesCSV writes tables below each other, a line a value: table, section, row, quantity, value, and the currency of an amount.
 func TablesCSV(w io.Writer, tables []ledger.Ledger, from origin.Origin) error {
-	lines := [][]string{{"table", "section", "row", "quantity", "value"}}
+	lines := [][]string{{"table", "section", "row", "quantity", "value", "unit"}}
 	for _, l := range tables {
 		for _, s := range l.Sections {
 			for _, row := range s.Rows {
 				for k, column := range l.Columns {
-					if value := plainCell(row, k); value != "" {
-						lines = append(lines, []string{l.Name, s.Name, row.Label, column, value})
+					value, unit := plainCell(row, k), ""
+					if k < len(row.Cells) && l.IsMoney(row.Cells[k]) {
+						unit = l.Currency
+					}
+					if value != "" {
+						lines = append(lines, []string{l.Name, s.Name, row.Label, column, value, unit})
 					}
 				}
 			}

@@ -37,6 +37,9 @@ func LedgerCSV(w io.Writer, r *study.Result) error {
 	for _, s := range l.Sections {
 		for _, row := range s.Rows {
 			section, quantity, unit := unitApart(s.Name, row.Label)
+			if slices.ContainsFunc(row.Cells, l.IsMoney) {
+				unit = l.Currency
+			}
 			line := []string{section, quantity, unit}
 			for k := range l.Columns {
 				line = append(line, plainCell(row, k))

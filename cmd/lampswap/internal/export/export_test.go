@@ -128,7 +128,7 @@ func TestUnitApart(t *testing.T) {
 
 func TestNumberFormat(t *testing.T) {
 	for text, want := range map[string]string{"40": "0", "0.875": "0.000", "22,752": "#,##0", "-29 %": "+0%;-0%;0%",
-		"0.940 t": `0.000" t"`, "0.620  ": "0.000", "24.3": "0.0"} {
+		"0.940 t": `0.000" t"`, "$871": `"$"#,##0`, "-$1,871": `"$"#,##0`, "12\u00a0400\u00a0zł": "#,##0\"\u00a0zł\"", "0.620  ": "0.000", "24.3": "0.0"} {
 		assert.Equal(t, want, numberFormat(text), text)
 	}
 }

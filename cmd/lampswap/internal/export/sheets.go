@@ -44,13 +44,14 @@ func (w *workbook) ledger(title string, l ledger.Ledger) {
 	w.widths(len(l.Columns)+1, 44, 18)
 }
 
-// numberFormat is the number format that shows a number as the text has it: digits, commas, percent, a letter behind.
+// numberFormat is the number format that shows a number as the text has it: digits, groups of them, percent, letters or the sign of a currency before
+// or behind.
 func numberFormat(text string) string {
 	text = strings.TrimRight(text, " ")
-	end := strings.LastIndexAny(text, "0123456789") + 1
-	number, rest := text[:end], text[end:]
+	begin, end := max(strings.IndexAny(text, "0123456789"), 0), strings.LastIndexAny(text, "0123456789")+1
+	sign, number, rest := strings.TrimLeft(text[:begin], " +-"), text[begin:end], text[end:]
 	format := "0"
-	if strings.Contains(number, ",") {
+	if sign != "" || strings.ContainsAny(number, ",\u00a0’") {
 		format = "#,##0"
 	}
 	if _, decimals, ok := strings.Cut(number, "."); ok {
@@ -61,6 +62,9 @@ func numberFormat(text string) string {
 	}
 	if rest != "" {
 		format += `"` + strings.ReplaceAll(rest, `"`, "") + `"`
+	}
+	if sign != "" {
+		format = `"` + strings.ReplaceAll(sign, `"`, "") + `"` + format
 	}
 	return format
 }

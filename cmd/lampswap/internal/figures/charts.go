@@ -73,7 +73,7 @@ func Cash(r *study.Result) (m plots.Cash, ok bool) {
 	if r.LifeCycle == nil {
 		return plots.Cash{}, false
 	}
-	m = plots.Cash{Quantity: "Cost, present value, in the job's currency"}
+	m = plots.Cash{Currency: r.Job.Currency}
 	for _, w := range r.LifeCycle.Ways {
 		m.Ways = append(m.Ways, plots.Way{Name: typeset.Capital(w.Name)})
 	}

@@ -38,6 +38,7 @@ func BuildingTables(r *whole.Result) []Ledger {
 	var kept []Ledger
 	for _, l := range []Ledger{SpacesLight(r), SpacesPower(r), WholeBuilding(r), WholeWays(r), Schedule(r), TakeOff(r), ByPayback(r), Phases(r)} {
 		if len(l.Sections) > 0 && len(l.Sections[0].Rows) > 0 {
+			l.Currency = r.Building.Whole.Currency
 			kept = append(kept, l)
 		}
 	}
@@ -170,7 +171,7 @@ func SpacesPower(r *whole.Result) Ledger {
 			{units.Thousands(copies * e.SavedKWhPerYear), copies * e.SavedKWhPerYear}, {photometry.Fixed(density, 2), density}, limit}}
 		if r.Whole.Energy.SavingPerYear != nil {
 			saving := copies * r.SavingOf(space)
-			row.Cells = append(row.Cells, Cell{units.Thousands(saving), saving})
+			row.Cells = append(row.Cells, Cell{u.Money(saving), saving})
 		}
 		s.Rows = append(s.Rows, row)
 	}
@@ -308,14 +309,14 @@ func ByPayback(r *whole.Result) Ledger {
 	if len(r.Order) < 2 {
 		return l
 	}
-	s := Section{Name: "Each space with all above it"}
+	u, s := units.Of(r.Building.Whole), Section{Name: "Each space with all above it"}
 	for _, step := range r.Order {
 		years := Cell{"never", math.NaN()}
 		if !math.IsInf(step.Payback, 1) {
 			years = Cell{photometry.Fixed(step.Payback, 1), step.Payback}
 		}
-		s.Rows = append(s.Rows, Row{calledTimes(r.Spaces[step.Space]), []Cell{years, {units.Thousands(step.Cost), step.Cost}, {units.Thousands(step.CostSoFar), step.CostSoFar},
-			{units.Thousands(step.SavingSoFar), step.SavingSoFar}, {units.Decimals(2)(step.KWThen), step.KWThen}}})
+		s.Rows = append(s.Rows, Row{calledTimes(r.Spaces[step.Space]), []Cell{years, {u.Money(step.Cost), step.Cost}, {u.Money(step.CostSoFar), step.CostSoFar},
+			{u.Money(step.SavingSoFar), step.SavingSoFar}, {units.Decimals(2)(step.KWThen), step.KWThen}}})
 	}
 	l.Sections = []Section{s}
 	return l
@@ -338,6 +339,7 @@ func Phases(r *whole.Result) Ledger {
 	if len(r.Stages) == 0 {
 		return l
 	}
+	u := units.Of(r.Building.Whole)
 	s := Section{Name: "Spaces with copies that meet every criterion, and that miss one, by the light that they have then"}
 	for _, stage := range r.Stages {
 		date := Word("-")
@@ -345,7 +347,7 @@ func Phases(r *whole.Result) Ledger {
 			date = Word(stage.Date.Format("2006-01-02"))
 		}
 		s.Rows = append(s.Rows, Row{stage.Name, []Cell{date, {units.Decimals(2)(stage.KW), stage.KW}, {units.Thousands(stage.KWhPerYear), stage.KWhPerYear}, count(stage.Met),
-			count(stage.Missed), {units.Thousands(stage.CostSoFar), stage.CostSoFar}, {units.Thousands(stage.SavingSoFar), stage.SavingSoFar}}})
+			count(stage.Missed), {u.Money(stage.CostSoFar), stage.CostSoFar}, {u.Money(stage.SavingSoFar), stage.SavingSoFar}}})
 	}
 	l.Sections = []Section{s}
 	return l
@@ -361,7 +363,7 @@ func PhaseWords(r *whole.Result) []string {
 	}
 	if net, ok := r.PhasedNetSavings(); ok {
 		all = append(all, fmt.Sprintf("net savings with each phase at its time, at the present value of the first day: %s; the tables take all as done on that day. Costs are shared out as in the order by payback, and upkeep counts evenly.",
-			units.Thousands(net)))
+			units.Of(r.Building.Whole).Money(net)))
 	}
 	return all
 }

@@ -11,6 +11,7 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
+	"lampswap/photometry/currency"
 	"lampswap/photometry/glare"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
@@ -25,6 +26,7 @@ type Ledger struct {
 	Name     string
 	Named    bool     // its rows are called as the job calls them
 	Columns  []string // of the values, the first column of labels left out
+	Currency string   // of the amounts in it, three letters; "" if it is not known, or there are several
 	Sections []Section
 }
 
@@ -46,6 +48,11 @@ type Cell struct {
 	Value float64 // NaN where the cell is a word
 }
 
+// IsMoney tells whether a cell is an amount in the currency of its ledger.
+func (l Ledger) IsMoney(c Cell) bool {
+	return l.Currency != "" && !math.IsNaN(c.Value) && c.Text == currency.Amount(l.Currency, c.Value)
+}
+
 // Word is a cell that is no number.
 func Word(text string) Cell { return Cell{text, math.NaN()} }
 
@@ -65,7 +72,7 @@ func BeforeAfter(r *study.Result) Ledger {
 		b.lumenMethod("Lumen method, no racks")
 	}
 	b.energy()
-	return Ledger{Name: "Before and after", Columns: []string{"existing", "proposed", "change", required}, Sections: b.sections}
+	return Ledger{Name: "Before and after", Currency: b.Currency, Columns: []string{"existing", "proposed", "change", required}, Sections: b.sections}
 }
 
 // required heads the column of what the criteria require.
@@ -370,7 +377,7 @@ func (b *builder) required(grid string, which levels.Statistic) []string {
 
 func (b *builder) energy() {
 	e := b.result.Energy
-	b.section(moneyName("Energy", b.result.Job))
+	b.section("Energy")
 	b.row("energy a year, kWh", e.ExistingKWhPerYear, e.ProposedKWhPerYear, units.Thousands)
 	if b.result.Job.Tariff.PeakPricePerKWh != nil {
 		b.row("  of this in the tariff's peak", e.Accounts[0].PeakKWhPerYear, e.Accounts[1].PeakKWhPerYear, units.Thousands)
@@ -392,13 +399,13 @@ func (b *builder) energy() {
 		sum("  with cooling and heating, kWh", &e.SavedKWhPerYear, units.Thousands)
 	}
 	if parts := given(e.EnergySavingPerYear, e.DemandSavingPerYear, e.UpkeepSavingPerYear); parts > 1 {
-		sum("saving a year: energy", e.EnergySavingPerYear, units.Thousands)
-		sum("saving a year: demand", e.DemandSavingPerYear, units.Thousands)
-		sum("saving a year: upkeep", e.UpkeepSavingPerYear, units.Thousands)
+		sum("saving a year: energy", e.EnergySavingPerYear, b.Money)
+		sum("saving a year: demand", e.DemandSavingPerYear, b.Money)
+		sum("saving a year: upkeep", e.UpkeepSavingPerYear, b.Money)
 	}
-	sum("saving a year, in all", e.SavingPerYear, units.Thousands)
+	sum("saving a year, in all", e.SavingPerYear, b.Money)
 	b.costs()
-	sum("installed cost less rebate", e.NetCost, units.Thousands)
+	sum("installed cost less rebate", e.NetCost, b.Money)
 	sum("simple payback, years", e.SimplePaybackYears, units.Decimals(1))
 }
 
@@ -409,7 +416,7 @@ func (b *builder) costs() {
 		return
 	}
 	sum := func(label string, x float64, note string) {
-		b.plain(label, Word(""), Cell{units.Thousands(x), x}, Word(note))
+		b.plain(label, Word(""), Cell{b.Money(x), x}, Word(note))
 	}
 	for _, l := range c.Lines {
 		sum("cost: "+l.Text, l.Amount, "")
@@ -429,16 +436,8 @@ func (b *builder) costs() {
 			capped = "capped"
 		}
 		what := map[string]string{"lamp": "lamps", "luminaire": "luminaires", "kwh": "kWh", "kw": "kW"}[p.Per]
-		sum(fmt.Sprintf("rebate: %s %s at %.4g", number, what, p.Amount), p.Paid, capped)
+		sum(fmt.Sprintf("rebate: %s %s at %s", number, what, currency.Rate(b.Currency, p.Amount)), p.Paid, capped)
 	}
-}
-
-// moneyName is the name of a section with money in it; it tells the currency where the job names one.
-func moneyName(name string, j *job.Job) string {
-	if j.CurrencyGiven {
-		return name + ", money in " + j.Currency
-	}
-	return name
 }
 
 // given counts the amounts that are known.

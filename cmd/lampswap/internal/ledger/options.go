@@ -135,7 +135,7 @@ func (t optionsTable) row(p *options.Option) table.Row {
 		row = append(row, units.Decimals(0)(100*p.OfExisting), darker)
 	}
 	if t.priced {
-		row = append(row, units.Thousands(*p.EnergyCost))
+		row = append(row, units.Of(t.job).Money(*p.EnergyCost))
 	}
 	return append(row, text.WrapHard(OptionSigns(p), notesWidth))
 }

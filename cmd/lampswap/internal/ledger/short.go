@@ -181,13 +181,13 @@ func shortLedger(r *study.Result) Ledger {
 
 // shortMoney is what the swap saves and costs.
 func shortMoney(r *study.Result) string {
-	e := r.Energy
+	e, u := r.Energy, units.Of(r.Job)
 	var parts []string
 	if e.SavingPerYear != nil {
-		parts = append(parts, units.Thousands(math.Abs(*e.SavingPerYear))+map[bool]string{true: " MORE", false: " saved"}[*e.SavingPerYear < 0]+" a year")
+		parts = append(parts, u.Money(math.Abs(*e.SavingPerYear))+map[bool]string{true: " MORE", false: " saved"}[*e.SavingPerYear < 0]+" a year")
 	}
 	if e.NetCost != nil {
-		parts = append(parts, "cost "+units.Thousands(*e.NetCost)+" less rebates")
+		parts = append(parts, "cost "+u.Money(*e.NetCost)+" less rebates")
 	}
 	if e.SimplePaybackYears != nil && !math.IsInf(*e.SimplePaybackYears, 0) {
 		parts = append(parts, "simple payback "+photometry.Fixed(*e.SimplePaybackYears, 1)+" years")

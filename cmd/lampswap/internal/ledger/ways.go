@@ -16,7 +16,7 @@ import (
 // section where neither money nor a replacement is in the job.
 func Ways(r *study.Result) Ledger {
 	w := wayBuilder{builder: builder{Units: units.Of(r.Job), result: r}, sides: r.Sides()}
-	l := Ledger{Name: "The systems compared"}
+	l := Ledger{Name: "The systems compared", Currency: w.Currency}
 	for _, side := range w.sides {
 		l.Columns = append(l.Columns, side.Name)
 	}
@@ -71,7 +71,7 @@ func (w *wayBuilder) year() {
 	account := func(of func(a study.Account) float64) func(int, lighting.Side) float64 {
 		return func(i int, _ lighting.Side) float64 { return of(w.result.Energy.Accounts[i]) }
 	}
-	w.section(moneyName("A year", w.result.Job))
+	w.section("A year")
 	load := "connected load, kW"
 	if !w.result.Job.OneKind() {
 		load = "load as found, and set, kW"
@@ -91,7 +91,7 @@ func (w *wayBuilder) year() {
 		{"other, cost", func(a study.Account) float64 { return a.Other }},
 	} {
 		if w.any(cost.of) {
-			w.each(cost.label, units.Thousands, func(i int, _ lighting.Side) float64 {
+			w.each(cost.label, w.Money, func(i int, _ lighting.Side) float64 {
 				a := w.result.Energy.Accounts[i]
 				if upkeep := !strings.HasPrefix(cost.label, "energy") && !strings.HasPrefix(cost.label, "demand") && !strings.HasPrefix(cost.label, "less"); upkeep && !a.UpkeepKnown() {
 					return math.NaN()
@@ -127,7 +127,7 @@ func (w *wayBuilder) lifeCycle() {
 		}
 	}
 	cost := func(label string, of func(c lifecycle.Cost) float64) {
-		w.each(label, units.Thousands, way(func(y study.Way) float64 { return of(y.Cost) }))
+		w.each(label, w.Money, way(func(y study.Way) float64 { return of(y.Cost) }))
 	}
 	cost("installed cost less rebate", func(c lifecycle.Cost) float64 { return c.Investment })
 	cost("energy and demand", func(c lifecycle.Cost) float64 { return c.Energy })
@@ -144,7 +144,7 @@ func (w *wayBuilder) lifeCycle() {
 			return of(*y.Measures)
 		}))
 	}
-	measure("net savings", units.Thousands, func(m lifecycle.Measures) float64 { return m.NetSavings })
+	measure("net savings", w.Money, func(m lifecycle.Measures) float64 { return m.NetSavings })
 	measure("savings to investment", units.Decimals(2), func(m lifecycle.Measures) float64 { return m.SIR })
 	measure("adjusted rate of return, %", units.Decimals(1), func(m lifecycle.Measures) float64 { return 100 * m.AIRR })
 	w.each("simple payback, years", units.Decimals(1), way(func(y study.Way) float64 { return y.SimplePaybackYears }))

@@ -267,7 +267,7 @@ func (c *content) method() {
 		"Enough light says nothing of glare, color and flicker, which have a chapter of their own, nor of what people see on a shelf's lowest tier where no grid was laid.",
 	}
 	if r.LifeCycle != nil || r.Energy.SavingPerYear != nil {
-		limits = append(limits, "Money is in the job's own currency and prices, without taxes, loans or general inflation.")
+		limits = append(limits, "Money is by the job's own prices, without taxes, loans or general inflation.")
 	}
 	if slices.ContainsFunc(r.Existing.Grids, func(g lighting.Grid) bool { return g.Plane == room.Vertical }) {
 		limits = append(limits, "Light on a vertical face is that on a bare plane; goods that stand forward on it shade it.")

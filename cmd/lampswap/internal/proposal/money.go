@@ -10,7 +10,6 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
@@ -125,7 +124,7 @@ func (c *content) frontTable(o *options.Options, shown []*options.Option) docume
 			{Text: ledger.OptionLight(o.Job, p, levels.Minimum)},
 			{Text: typeset.Text(photometry.Fixed(100*p.OfExisting, 0))}}
 		if priced {
-			cells = append(cells, document.Cell{Text: units.Thousands(*p.EnergyCost)})
+			cells = append(cells, document.Cell{Text: c.Money(*p.EnergyCost)})
 		}
 		verdict := document.Cell{Text: "met"}
 		if !p.Meets {
@@ -174,10 +173,7 @@ func (c *content) money() {
 	c.chapter("Energy and money: the systems compared")
 	if len(l.Sections) > 0 {
 		t := TableOf(l, "Quantity")
-		t.Caption = "The existing lighting kept, and what may take its place; money in the job's currency"
-		if r.Job.CurrencyGiven {
-			t.Caption = "The existing lighting kept, and what may take its place; money in " + r.Job.Currency
-		}
+		t.Caption = "The existing lighting kept, and what may take its place"
 		c.add(t)
 	}
 	c.list(r.LifeCycle.Words())

@@ -121,14 +121,7 @@ func (c *content) lightAtAGlance() {
 
 // amount is money with the sign or the letters of its currency.
 func (c *content) amount(x float64) string {
-	text := units.Thousands(math.Abs(x))
-	switch j := c.result.Job; j.Currency {
-	case "":
-	case "USD":
-		text = "$" + text
-	default:
-		text += " " + j.Currency
-	}
+	text := c.Money(math.Abs(x))
 	if x < 0 {
 		return "less " + text
 	}

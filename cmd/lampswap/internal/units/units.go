@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"lampswap/photometry"
+	"lampswap/photometry/currency"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 )
@@ -14,15 +15,19 @@ import (
 type Units struct {
 	System, Length, Illuminance, Power string  // "imperial" or "metric", then as they are shown; Power is power density
 	Meter, Lux, PerArea                float64 // one of the job's unit in SI: length, illuminance, "per area"
+	Currency                           string  // three letters, "" if it is not known
 }
 
 // Of are the units of a job.
 func Of(j *job.Job) Units {
 	if j.Imperial {
-		return Units{"imperial", "ft", "fc", "W/ft2", photometry.Foot, photometry.Footcandle, photometry.Footcandle}
+		return Units{"imperial", "ft", "fc", "W/ft2", photometry.Foot, photometry.Footcandle, photometry.Footcandle, j.Currency}
 	}
-	return Units{"metric", "m", "lx", "W/m2", 1, 1, 1}
+	return Units{"metric", "m", "lx", "W/m2", 1, 1, 1, j.Currency}
 }
+
+// Money writes an amount to the unit, by the habits of the job's currency.
+func (v Units) Money(x float64) string { return currency.Amount(v.Currency, x) }
 
 // Statistic is a value of a criterion in the job's unit: an illuminance or a power density, both per area; a ratio stays as it is.
 func (v Units) Statistic(which levels.Statistic, value float64) float64 {
