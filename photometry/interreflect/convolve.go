@@ -63,8 +63,8 @@ func (e *Enclosure) spectraBytes() int64 {
 	for a := range axis(3) {
 		b, c := others(a)
 		total += (s.padded[b]/2+1)*s.padded[c]*8*4 + (s.padded[a]/2+1)*s.counts[b]*s.counts[c]*8
-		for _, d := range []axis{b, c} { // lines of two faces, in and out, and folded
-			total += 4 * 2 * 16 * (s.padded[d]/2 + 1) * s.counts[b] * s.counts[c] / s.counts[d]
+		for _, d := range []axis{b, c} { // lines of two faces, in, out and across
+			total += 3 * 2 * 16 * (s.padded[d]/2 + 1) * s.counts[b] * s.counts[c] / s.counts[d]
 		}
 	}
 	return int64(total) + int64(len(e.areas))*8*6
@@ -82,7 +82,7 @@ func newSpectra(ctx context.Context, e *Enclosure) (*spectra, error) {
 		group.Go(func() error {
 			first, second := others(a)
 			s.beside[a] = s.square(a, cell)
-			mirror(s.beside[a], s.counts[first], s.counts[second], s.padded[a]/2+1)
+			foldKernel(s.beside[a], s.counts[first], s.counts[second], s.padded[a]/2+1)
 			return ctx.Err()
 		})
 	}
@@ -167,7 +167,7 @@ type bouncer struct {
 	*spectra
 	e       *Enclosure
 	in, out [roomFaces][2][]complex128 // lines of each face along u and along v, as spectra
-	about   [3]*fold                   // by shared axis
+	across  [roomFaces][]complex128    // lines along u: what the opposite face gives
 	work    [][3]transforms            // of each worker, by axis
 }
 
@@ -181,18 +181,15 @@ type transforms struct {
 }
 
 func (e *Enclosure) bouncer() *bouncer {
-	b := &bouncer{spectra: e.empty, e: e}
+	b := &bouncer{spectra: e.empty, e: e, work: make([][3]transforms, runtime.GOMAXPROCS(0))}
 	for i := range roomFaces {
 		f := &e.faces[i]
 		for d, a := range [2]axis{f.u, f.v} {
-			size := b.lines(f, d) * (b.padded[a]/2 + 1)
+			size := f.lines(d) * (b.padded[a]/2 + 1)
 			b.in[i][d], b.out[i][d] = make([]complex128, size), make([]complex128, size)
 		}
+		b.across[i] = make([]complex128, len(b.out[i][0]))
 	}
-	for a := range b.about {
-		b.about[a] = b.newFold(axis(a))
-	}
-	b.work = make([][3]transforms, runtime.GOMAXPROCS(0))
 	for w := range b.work {
 		for a, p := range b.padded {
 			b.work[w][a] = transforms{line: fourier.NewFFT(p), values: make([]float64, p), turned: make([]complex128, p/2+1),
@@ -203,7 +200,7 @@ func (e *Enclosure) bouncer() *bouncer {
 }
 
 // lines returns how many lines a face has along its u (0) or v (1).
-func (b *bouncer) lines(f *face, d int) int {
+func (f *face) lines(d int) int {
 	if d == 0 {
 		return f.rows()
 	}
@@ -218,84 +215,180 @@ func (f *face) line(d, k int) (first, step, n int) {
 	return f.first + k, f.columns(), f.rows()
 }
 
-// bounce writes the illuminance, lx, that the exitance, lm/m², of all patches gives to all patches.
+// bounce writes the illuminance, lx, that the exitance, lm/m², of all patches gives to all patches: their exchange areas depend on offsets
+// only, so the sum over patches is a convolution, a product of spectra.
 func (b *bouncer) bounce(dst, exitance []float64) {
-	b.each(func(i, d, k int, line *fourier.FFT, values []float64, turned []complex128) {
-		f := &b.e.faces[i]
-		at, step, n := f.line(d, k)
-		clear(values)
+	b.each(func(i, d, k int, t *transforms) {
+		at, step, n := b.e.faces[i].line(d, k)
+		clear(t.values)
 		for m := range n {
-			values[m] = exitance[at+m*step]
+			t.values[m] = exitance[at+m*step]
 		}
-		line.Coefficients(b.in[i][d][k*len(turned):(k+1)*len(turned)], values)
+		t.line.Coefficients(b.spectrum(&b.in, i, d, k), t.values)
 	})
-	b.neighbours()
-	b.across()
+	b.opposites()
+	b.each(func(i, d, k int, _ *transforms) { b.fold(&b.in, i, d, k) })
+	b.each(func(i, d, k int, _ *transforms) { b.neighbours(i, d, k) })
+	b.each(func(i, d, k int, _ *transforms) { b.fold(&b.out, i, d, k) })
 	clear(dst)
 	for along := range 2 { // a patch lies on a line of either direction
-		b.each(func(i, d, k int, line *fourier.FFT, values []float64, turned []complex128) {
+		b.each(func(i, d, k int, t *transforms) {
 			if d != along {
 				return
 			}
-			f := &b.e.faces[i]
-			at, step, n := f.line(d, k)
-			line.Sequence(values, b.out[i][d][k*len(turned):(k+1)*len(turned)])
+			spectrum := b.spectrum(&b.out, i, d, k)
+			if d == 0 {
+				for x, w := range b.across[i][k*len(spectrum):][:len(spectrum)] {
+					spectrum[x] += w
+				}
+			}
+			t.line.Sequence(t.values, spectrum)
+			at, step, n := b.e.faces[i].line(d, k)
 			for m := range n {
-				dst[at+m*step] += values[m] / (float64(len(values)) * b.e.areas[at+m*step])
+				dst[at+m*step] += t.values[m] / (float64(len(t.values)) * b.e.areas[at+m*step])
 			}
 		})
 	}
 }
 
 // each runs a job for every line of every face, as many at a time as there are processors.
-func (b *bouncer) each(job func(i, d, k int, line *fourier.FFT, values []float64, turned []complex128)) {
-	var group crew.Group
-	workers := len(b.work)
-	for w := range workers {
-		group.Go(func() error {
-			for i := range roomFaces {
-				f := &b.e.faces[i]
-				for d, a := range [2]axis{f.u, f.v} {
-					t := &b.work[w][a]
-					for k := w; k < b.lines(f, d); k += workers {
-						job(i, d, k, t.line, t.values, t.turned)
-					}
+func (b *bouncer) each(job func(i, d, k int, t *transforms)) {
+	b.together(func(w int) {
+		for i := range roomFaces {
+			f := &b.e.faces[i]
+			for d, a := range [2]axis{f.u, f.v} {
+				for k := w; k < f.lines(d); k += len(b.work) {
+					job(i, d, k, &b.work[w][a])
 				}
 			}
-			return nil
-		})
-	}
-	_ = group.Wait() // no job fails
+		}
+	})
 }
 
-// across adds what each face gets from the one opposite.
-func (b *bouncer) across() {
+// together runs the share of each worker.
+func (b *bouncer) together(share func(w int)) {
 	var group crew.Group
-	workers := len(b.work)
-	for w := range workers {
+	for w := range b.work {
 		group.Go(func() error {
-			for i := range roomFaces {
-				f, from := &b.e.faces[i], b.in[i^1][0]
-				pv, size := b.padded[f.v], b.padded[f.u]/2+1
-				column, turn := b.work[w][f.v].column, b.work[w][f.v].turn
-				kernel := b.opposite[f.normal]
-				for x := w; x < size; x += workers {
-					clear(column)
-					for k := range f.rows() {
-						column[k] = from[k*size+x]
-					}
-					turn.Coefficients(column, column)
-					for y, s := range kernel[x*pv : (x+1)*pv] {
-						column[y] = complex(s*real(column[y]), s*imag(column[y]))
-					}
-					turn.Sequence(column, column)
-					for k := range f.rows() {
-						b.out[i][0][k*size+x] += column[k] * complex(1/float64(pv), 0)
-					}
-				}
-			}
+			share(w)
 			return nil
 		})
 	}
-	_ = group.Wait() // no job fails
+	_ = group.Wait() // none errs
+}
+
+// spectrum returns line k of a face along its u (0) or v (1).
+func (b *bouncer) spectrum(all *[roomFaces][2][]complex128, i, d, k int) []complex128 {
+	f := &b.e.faces[i]
+	size := b.padded[[2]axis{f.u, f.v}[d]]/2 + 1
+	return all[i][d][k*size:][:size]
+}
+
+// opposites finds what each face gets from the one opposite.
+func (b *bouncer) opposites() {
+	b.together(func(w int) {
+		for i := range roomFaces {
+			f, from := &b.e.faces[i], b.in[i^1][0]
+			pv, size := b.padded[f.v], b.padded[f.u]/2+1
+			column, turn := b.work[w][f.v].column, b.work[w][f.v].turn
+			for x := w; x < size; x += len(b.work) {
+				clear(column)
+				for k := range f.rows() {
+					column[k] = from[k*size+x]
+				}
+				turn.Coefficients(column, column)
+				for y, s := range b.opposite[f.normal][x*pv : (x+1)*pv] {
+					column[y] = complex(s*real(column[y]), s*imag(column[y]))
+				}
+				turn.Sequence(column, column)
+				for k := range f.rows() {
+					b.across[i][k*size+x] = column[k] * complex(1/float64(pv), 0)
+				}
+			}
+		}
+	})
+}
+
+// fold puts sums and differences in place of line k of two opposite faces, the first of which is i, and of its mirror image k' in the
+// middle between their ends:
+//
+//	sum over both faces and lines   at k of the first      difference of the faces   at k of the second
+//	difference of the lines         at k' of the first     of both                   at k' of the second
+//
+// Sums give to sums only and differences to differences, so that a quarter of the products are left. It is its own inverse but for the
+// factor ¼ that the kernels have (foldKernel).
+func (b *bouncer) fold(all *[roomFaces][2][]complex128, i, d, k int) {
+	mirror := b.e.faces[i].lines(d) - 1 - k
+	if i&1 != 0 || k > mirror {
+		return
+	}
+	low, high := b.spectrum(all, i, d, k), b.spectrum(all, i+1, d, k)
+	if k == mirror {
+		for x := range low {
+			low[x], high[x] = low[x]+high[x], low[x]-high[x]
+		}
+		return
+	}
+	lowMirror, highMirror := b.spectrum(all, i, d, mirror), b.spectrum(all, i+1, d, mirror)
+	for x := range low {
+		s, d, sm, dm := low[x]+high[x], low[x]-high[x], lowMirror[x]+highMirror[x], lowMirror[x]-highMirror[x]
+		low[x], high[x], lowMirror[x], highMirror[x] = s+sm, d+dm, s-sm, d-dm
+	}
+}
+
+// neighbours adds up what a folded line gets from those along it of the faces that share an edge with its own. These lie along the normal of
+// its face; sums stand in the nearer half of them, differences in the further.
+func (b *bouncer) neighbours(i, d, k int) {
+	f := &b.e.faces[i]
+	shared, third := f.u, f.v
+	if d == 1 {
+		shared, third = f.v, f.u
+	}
+	from := [3]int{wallX0, wallY0, floor}[third]
+	if 2*k >= f.lines(d)+f.lines(d)&1 { // a difference of lines gets from the difference of the faces
+		from++
+	}
+	along := 0
+	if b.e.faces[from].u != shared {
+		along = 1
+	}
+	dst := b.spectrum(&b.out, i, d, k)
+	clear(dst)
+	n := b.counts[f.normal]
+	for m := range (n + 1 - i&1) / 2 { // the line in the middle has no difference
+		if i&1 == 1 {
+			m = n - 1 - m
+		}
+		at := m*b.counts[third] + k
+		if f.normal > third {
+			at = k*n + m
+		}
+		src := b.spectrum(&b.in, from, along, m)
+		for x, w := range b.beside[shared][at*len(dst):][:len(dst)] {
+			s := src[x]
+			dst[x] += complex(w*real(s), w*imag(s))
+		}
+	}
+}
+
+// foldKernel puts the factors of sums and differences in place of those at mirrored distances: rows of the first distance, columns of the
+// second, each with a number of frequencies. For a line at j along the first other axis and one at k along the second, j' and k' their
+// mirror images, and signs s and t,
+//
+//	K(s,t) = ¼ [ K(j,k) + s K(j',k) + t K(j,k') + s t K(j',k') ]
+func foldKernel(factors []float64, rows, columns, size int) {
+	at := func(j, k int) []float64 { return factors[(j*columns+k)*size:][:size] }
+	for j := range (rows + 1) / 2 {
+		for k := range (columns + 1) / 2 {
+			a, b, c, d := at(j, k), at(rows-1-j, k), at(j, columns-1-k), at(rows-1-j, columns-1-k)
+			for x := range size {
+				w, s, t, st := a[x], b[x], c[x], d[x]
+				// where two of them are the same, the sum is written last and stays
+				d[x] = (w - s - t + st) / 4
+				b[x] = (w - s + t - st) / 4
+				c[x] = (w + s - t - st) / 4
+				a[x] = (w + s + t + st) / 4
+			}
+		}
+	}
 }
