@@ -12,18 +12,17 @@ import (
 type looker struct {
 	*outlook
 	p, normal room.Vec
-	light     []float64    // lx times 2π, for each solution
-	hiders    []int        // of each surface the rack that hid it or a part of it last: tried first, as a neighbour hides alike
-	order     []distant    // racks, the nearest first, but for those that others hide
-	hidden    []bool       // racks that others hide, and so all their faces
-	near      []nearby     // racks that may come between the point and a surface, the nearest first
-	breaks    []float64    // across that surface, where their shadows begin, end or turn
-	parts     []lit        // of a line along it, in order
-	spare     []lit        // the same, as a shadow leaves them
-	askewEnds bool         // whether the end of a part moves across the surface
-	middle    []lit        // of a band's middle line
-	here      [][2]float64 // flux in both halves of a band before a block, and before its middle and its end
-	half, end [][2]float64
+	light     []float64 // lx times 2π, for each solution
+	hiders    []int     // of each surface the rack that hid it or a part of it last: tried first, as a neighbour hides alike
+	order     []distant // racks, the nearest first, but for those that others hide
+	hidden    []bool    // racks that others hide, and so all their faces
+	near      []nearby  // racks that may come between the point and a surface, the nearest first
+	breaks    []float64 // across that surface, where their shadows begin, end or turn
+	parts     []lit     // of a line along it, in order
+	spare     []lit     // the same, as a shadow leaves them
+	askewEnds bool      // whether the end of a part moves across the surface
+	middle    []lit     // of a band's middle line
+	here, end []moments // of a band, before a block and before its end, for each solution
 }
 
 // A distant rack is so far from the point, the square of it, m².
@@ -79,23 +78,23 @@ type band struct {
 	y0, y1            float64 // borders across, from the point's foot, m
 	low, high         int     // the rows that hold them
 	partLow, partHigh float64 // and how far into those they are
-	half              int     // the row that begins about midway; of one row alone, its end
-	middle            float64 // where
 }
 
 // How long and wide a block of patches may be, as a part of its distance: what its exitance varies within then counts little. Floors and
-// ceilings have the bright places below and above luminaires.
+// ceilings have the bright places below and above luminaires. What is further along a line than its nearest place gives less, and its blocks
+// may be longer, but for the second of each.
 const (
-	levelGrowth   = 0.2
-	uprightGrowth = 0.25
-	mostGrowth    = 0.35
+	levelGrowth   = 0.25
+	levelMost     = 0.35
+	uprightGrowth = 0.35
+	uprightMost   = 0.5
 )
 
 func (o *outlook) looker() *looker {
 	many := len(o.solutions)
 	return &looker{outlook: o, light: make([]float64, many), hiders: make([]int, len(o.surfaces)), order: make([]distant, 0, len(o.boxes)),
 		hidden: make([]bool, len(o.boxes)), near: make([]nearby, 0, len(o.boxes)),
-		here: make([][2]float64, many), half: make([][2]float64, many), end: make([][2]float64, many)}
+		here: make([]moments, many), end: make([]moments, many)}
 }
 
 // look gathers all surfaces at a point with a unit normal.
@@ -213,15 +212,11 @@ func (b *band) endAt(s *surface, y, foot float64) {
 	b.high, b.partHigh = place(s.ys, s.perY, y+foot)
 }
 
-// reach returns how far a block may go from a place on, by that one's distance along from the point's foot and from the line through it.
-// What is further away than the nearest of a line gives less, by the cube of that, and its blocks may be longer yet.
+// reach returns how far a block may go from a place on, by that one's distance along from the point's foot and from the line through it, and
+// by how far the nearest place of the line is, as light falls by the cube of that.
 func (s *surface) reach(x, distance, nearest, fineness float64) float64 {
 	far := math.Sqrt(x*x + distance*distance)
-	growth := s.growth
-	if s.face.normal != axisZ {
-		growth = min(growth*far/nearest, mostGrowth)
-	}
-	growth /= fineness
+	growth := min(s.growth*far/nearest, s.most) / fineness
 	if x < 0 { // it comes nearer
 		growth /= 1 + growth
 	}
@@ -316,10 +311,6 @@ func (l *looker) band(s *surface, k *kernel, b band) {
 	}
 	b.factor = k.factor(b.y0, b.y1)
 	foot := along(l.p, s.along)
-	if b.half, b.middle = b.high, b.y1; b.high > b.low+1 {
-		b.half = (b.low + b.high) / 2
-		b.middle = s.ys[b.half] - along(l.p, s.across)
-	}
 	for _, part := range l.parts {
 		if part.passes > faintest {
 			l.part(s, k, &b, k.x0+part.from*(k.x1-k.x0)-foot, k.x0+part.to*(k.x1-k.x0)-foot, part.passes)
@@ -346,8 +337,10 @@ func (l *looker) slants(s *surface, k *kernel, b *band) bool {
 	return slants
 }
 
-// moves tells whether a shadow's end on a border of a band is so far from that on its middle line that what lies between is larger than
-// a sixteenth of what a block may be.
+// mostMoved is how large what lies between the end of a shadow and a line square to the band may be, as a part of the square of its distance.
+const mostMoved = 0.004
+
+// moves tells whether a shadow's end on a border of a band is so far from that on its middle line that what lies between is too large.
 func (l *looker) moves(s *surface, k *kernel, y, width float64) bool {
 	if len(l.parts) != len(l.middle) {
 		return true
@@ -359,8 +352,7 @@ func (l *looker) moves(s *surface, k *kernel, y, width float64) bool {
 				continue
 			}
 			x := math.Abs(k.x0 + ends[1]*length - foot)
-			reach := s.reach(x, distance, math.Hypot(x, distance), l.fineness)
-			if math.Abs(ends[0]-ends[1])*length*width > reach*reach/16 {
+			if math.Abs(ends[0]-ends[1])*length*width > mostMoved/(l.fineness*l.fineness)*(x*x+distance*distance) {
 				return true
 			}
 		}
@@ -423,7 +415,7 @@ func (l *looker) part(s *surface, k *kernel, b *band, x, to, passes float64) {
 	distance := math.Sqrt(k.h*k.h + near*near)
 	nearest := math.Hypot(distance, max(x, -to, 0))
 	i, within := place(s.xs, s.perX, x+foot)
-	s.at(l.here, b, i, within)
+	s.moments(l.here, b, i, within)
 	before := k.edge(&b.factor, x)
 	for x < to && i < len(s.xs)-1 {
 		j := blockEnd(s.xs, s.perX, i, s.reach(x, distance, nearest, l.fineness))
@@ -434,51 +426,47 @@ func (l *looker) part(s *surface, k *kernel, b *band, x, to, passes float64) {
 		}
 		if next <= x { // x is at a border, but for rounding
 			i = j
-			s.at(l.here, b, i, 0)
+			s.moments(l.here, b, i, 0)
 			continue
 		}
-		s.at(l.end, b, j, within)
+		s.moments(l.end, b, j, within)
 		after := k.edge(&b.factor, next)
 		if area := (next - x) * (b.y1 - b.y0); area > inPlane*inPlane { // else there is nothing of it, and no flux by area
-			middle := next
-			copy(l.half, l.end)
-			if j > i+1 {
-				middle = s.xs[(i+j)/2] - foot
-				s.at(l.half, b, (i+j)/2, 0)
-			}
-			l.block(s, k, b, [3]float64{x, middle, next}, after-before, passes)
+			even := s.parts == 1 && b.high-b.low <= 1 && (j == i || j == i+1 && within == 0)
+			l.block(s, k, b, x, next, after-before, passes, even)
 		}
 		x, i, before = next, j, after
 		l.here, l.end = l.end, l.here
 	}
 }
 
-// block adds a block of a band between the first and the last of three places along it, by the difference of what both its edges give; so
-// much passes. Its flux counts as if it were even, but for what its quarters have more or less than that, which counts by what their middles
-// give.
-func (l *looker) block(s *surface, k *kernel, b *band, x [3]float64, ends, passes float64) {
-	length, width := x[2]-x[0], b.y1-b.y0
+// block adds a block of a band from one place along it to another, by the difference of what both its edges give; so much passes. Its flux
+// counts as if it were even, by the block's configuration factor F, and what its exitance M has more to one side by its first moments about
+// the middle, the dipole of a multipole expansion, with the slope of the factor's density f between the outer of Gauss's three points:
+//
+//	E = F/A ∫ M dA + ∂f/∂x ∫ (x - x̄) M dA + ∂f/∂y ∫ (y - ȳ) M dA
+func (l *looker) block(s *surface, k *kernel, b *band, x0, x1, ends, passes float64, even bool) {
+	length, width := x1-x0, b.y1-b.y0
 	factor := 0.0
 	if k.lie == askew {
-		factor = l.askew(s, k, b, x[0], x[2])
+		factor = l.askew(s, k, b, x0, x1)
 	} else {
-		factor = k.block(&b.factor, x[0], x[2], ends)
+		factor = k.block(&b.factor, x0, x1, ends)
 	}
 	factor *= passes / (length * width)
-	if x[1] == x[2] && b.middle == b.y1 {
+	if even {
 		for n := range l.light {
-			l.light[n] += factor * (l.end[n][0] - l.here[n][0])
+			l.light[n] += factor * (l.end[n].flux - l.here[n].flux)
 		}
 		return
 	}
-	x0, x1, y0, y1 := (x[0]+x[1])/2, (x[1]+x[2])/2, (b.y0+b.middle)/2, (b.middle+b.y1)/2
-	near, far := [2]float64{k.density(x0, y0), k.density(x0, y1)}, [2]float64{k.density(x1, y0), k.density(x1, y1)}
-	first, low := (x[1]-x[0])/length, (b.middle-b.y0)/width
-	even := factor - passes*(first*(low*near[0]+(1-low)*near[1])+(1-first)*(low*far[0]+(1-low)*far[1]))
+	const gauss = 0.38729833462074168852 // √(3/5)/2
+	x, y, dx, dy := (x0+x1)/2, (b.y0+b.y1)/2, gauss*length, gauss*width
+	slopeX, slopeY := passes/(2*dx)*(k.density(x+dx, y)-k.density(x-dx, y)), passes/(2*dy)*(k.density(x, y+dy)-k.density(x, y-dy))
+	x, y = x+along(l.p, s.along)-s.xs[0], y+along(l.p, s.across)-s.ys[0]
 	for n := range l.light {
-		here, half, end := &l.here[n], &l.half[n], &l.end[n]
-		for side := range 2 {
-			l.light[n] += (half[side]-here[side])*(even+passes*near[side]) + (end[side]-half[side])*(even+passes*far[side])
-		}
+		here, end := &l.here[n], &l.end[n]
+		flux := end.flux - here.flux
+		l.light[n] += factor*flux + slopeX*(end.x-here.x-x*flux) + slopeY*(end.y-here.y-y*flux)
 	}
 }

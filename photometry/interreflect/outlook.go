@@ -27,10 +27,10 @@ type surface struct {
 	along, across axis
 	xs, ys        []float64 // borders of the patches along and across
 	perX, perY    float64   // perMetre of both
-	flux          []float64 // lm, that leaves what lies before each corner of a patch both along and across, by rows, for each solution
+	before        []moments // of what lies before each corner of a patch both along and across, by rows, for each solution
 	many          int
 	parts         int     // of a patch, along each side
-	growth        float64 // of its blocks with their distance
+	growth, most  float64 // of its blocks with their distance
 	rack          int     // of which it is a face; -1 for the room's
 }
 
@@ -56,7 +56,7 @@ func (e *Enclosure) outlook(solutions []*Solution) *outlook {
 }
 
 // nearParts is into how many parts along each side a patch counts among racks, for what is near: its exitance rises or falls over it.
-const nearParts = 4
+const nearParts = 2
 
 // emptyFineness is that of an empty room, where few points are gathered and the others interpolated.
 const emptyFineness = 2
@@ -82,15 +82,15 @@ func newSurface(e *Enclosure, f *face, rows axis, solutions []*Solution) surface
 	if f.normal == axisZ && f.v == rows {
 		s.along, s.across, s.xs, s.ys, du, dv = f.v, f.u, f.vs, f.us, dv, du
 	}
-	s.growth = uprightGrowth
+	s.growth, s.most = uprightGrowth, uprightMost
 	if f.normal == axisZ {
-		s.growth = levelGrowth
+		s.growth, s.most = levelGrowth, levelMost
 	}
 	xs, ys := s.xs, s.ys
 	s.xs, s.ys = divided(xs, parts), divided(ys, parts)
 	s.perX, s.perY = perMetre(s.xs), perMetre(s.ys)
 	width := len(s.xs) * s.many
-	s.flux = make([]float64, width*len(s.ys))
+	s.before = make([]moments, width*len(s.ys))
 	slopes := make([][2]float64, len(xs)-1)
 	for k, solution := range solutions {
 		for j := range len(s.ys) - 1 {
@@ -99,16 +99,15 @@ func newSurface(e *Enclosure, f *face, rows axis, solutions []*Solution) surface
 					slopes[i] = slope(e, solution.exitance, f.first+j/parts*dv, i, j/parts, xs, ys, du, dv)
 				}
 			}
-			row, offY := 0.0, (float64(j%parts)+0.5)/float64(parts)-0.5
+			row, offY := moments{}, (float64(j%parts)+0.5)/float64(parts)-0.5
 			for i := range len(s.xs) - 1 {
-				exitance := solution.exitance[f.first+j/parts*dv+i/parts*du]
-				if parts > 1 {
-					d := &slopes[i/parts]
-					exitance += d[0]*((float64(i%parts)+0.5)/float64(parts)-0.5) + d[1]*offY
-				}
-				row += exitance * (s.xs[i+1] - s.xs[i]) * (s.ys[j+1] - s.ys[j])
+				exitance, d := solution.exitance[f.first+j/parts*dv+i/parts*du], slopes[i/parts]
+				exitance += d[0]*((float64(i%parts)+0.5)/float64(parts)-0.5) + d[1]*offY
+				long, wide := s.xs[i+1]-s.xs[i], s.ys[j+1]-s.ys[j]
+				area, rise := long*wide, 1/float64(12*parts)
+				row = row.plus(area, moments{exitance, exitance*((s.xs[i]+s.xs[i+1])/2-s.xs[0]) + d[0]*rise*long, exitance*((s.ys[j]+s.ys[j+1])/2-s.ys[0]) + d[1]*rise*wide})
 				at := (j+1)*width + (i+1)*s.many + k
-				s.flux[at] = s.flux[at-width] + row
+				s.before[at] = s.before[at-width].plus(1, row)
 			}
 		}
 	}
@@ -190,33 +189,48 @@ func (o *outlook) points(ctx context.Context, count int, s stage, all [][]float6
 	})
 }
 
-// at writes, for each solution, the flux in both halves of a band before a place along it: border i and a part of the patch behind that.
-func (s *surface) at(dst [][2]float64, b *band, i int, part float64) {
-	width := len(s.xs) * s.many
-	low, half, high := b.low*width+i*s.many, b.half*width+i*s.many, b.high*width+i*s.many
-	halved := b.middle < b.y1
-	for k := range dst {
-		from, to := s.before(low+k, width, b.partLow, part), s.before(high+k, width, b.partHigh, part)
-		dst[k] = [2]float64{to - from, 0}
-		if halved {
-			middle := s.before(half+k, width, 0, part)
-			dst[k] = [2]float64{middle - from, to - middle}
-		}
-	}
+// Moments are the flux that leaves a part of a surface, lm, and its first moments along and across, lm m, from the first corner.
+type moments struct{ flux, x, y float64 }
+
+// plus returns a + t b.
+func (a moments) plus(t float64, b moments) moments {
+	return moments{a.flux + t*b.flux, a.x + t*b.x, a.y + t*b.y}
 }
 
-// before returns the flux before a corner of a patch and parts of it on, across and along.
-func (s *surface) before(at, width int, across, along float64) float64 {
-	flux := s.between(at, width, across)
-	if along > 0 {
-		flux += along * (s.between(at+s.many, width, across) - flux)
-	}
-	return flux
-}
-
-func (s *surface) between(at, width int, part float64) float64 {
+// moments writes, for each solution, those of a band before a place along it: border i and a part of the patch behind that. They are differences
+// of a summed-area table (Crow 1984).
+func (s *surface) moments(dst []moments, b *band, i int, part float64) {
+	s.column(dst, b, i)
 	if part == 0 {
-		return s.flux[at]
+		return
 	}
-	return s.flux[at] + part*(s.flux[at+width]-s.flux[at])
+	var few [4]moments
+	next := append(few[:0], dst...)
+	s.column(next, b, i+1)
+	bow := part * (1 - part) / 2 * (s.xs[i+1] - s.xs[i]) // of the moment along, as flux is even over the patch
+	for k := range dst {
+		more := next[k].plus(-1, dst[k])
+		dst[k] = dst[k].plus(part, more)
+		dst[k].x -= bow * more.flux
+	}
+}
+
+// column writes the moments of a band before border i.
+func (s *surface) column(dst []moments, b *band, i int) {
+	width := len(s.xs) * s.many
+	low, high := b.low*width+i*s.many, b.high*width+i*s.many
+	for k := range dst {
+		dst[k] = s.row(high+k, width, b.high, b.partHigh).plus(-1, s.row(low+k, width, b.low, b.partLow))
+	}
+}
+
+// row returns the moments before a corner of a patch and a part of it on across.
+func (s *surface) row(at, width, j int, part float64) moments {
+	m := s.before[at]
+	if part > 0 {
+		more := s.before[at+width].plus(-1, m)
+		m = m.plus(part, more)
+		m.y -= part * (1 - part) / 2 * (s.ys[j+1] - s.ys[j]) * more.flux
+	}
+	return m
 }
