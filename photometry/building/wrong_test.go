@@ -86,7 +86,11 @@ var wrongPhases = []struct{ text, want string }{
 	{"[[phases]]\ndate = \"soon\"\nspaces = [\"hall\", \"office\", \"dock\"]\n", `phases[0].date: is the text "soon", want a day`},
 	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"ofice\", \"dock\"]\n", `phases[0].spaces[1]: "ofice" is no space of the building, want office, perhaps`},
 	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"office\", \"dock\"]\n[[phases]]\ndate = 2027-09-01\nspaces = \"hall\"\n", `phases[1].spaces: "hall" is in phase 1 already`},
-	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"office\", \"dock\"]\ngroups = [\"x\"]\n", "phases[0].groups: stand in a phase"},
+	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"office\", \"dock\"]\ngroups = [\"x\"]\n", `phases[0].groups: "x" is no group of a space, want a space and its group with a colon between`},
+	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"office\", \"dock\"]\ngroups = [\"hall: all over\"]\n", `phases[0].groups: "hall: all over" is in phase 1 already, want each group in one phase`},
+	{"[[phases]]\ndate = 2026-09-01\ngroups = [\"hall: all oven\", \"hall\"]\n", `phases[0].groups[0]: "hall: all oven" is no group of a space, want hall: all over, perhaps`},
+	{"[[phases]]\ndate = 2026-09-01\ngroups = \"hall: all over\"\n[[phases]]\ndate = 2027-09-01\nspaces = \"hall\"\n", `phases[1].spaces: "hall" is in phase 1 already, want each space in one phase, or its groups one by one`},
+	{"[[phases]]\ndate = 2026-09-01\ngroups = 3\n", "phases[0].groups: is 3, want a space and its group"},
 	{"[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"office\", \"dock\"]\nweek = 3\n", "phases[0].week: is not a known key"},
 }
 
@@ -100,5 +104,5 @@ func TestWrongPhases(t *testing.T) {
 	b, err := building.Read("works.toml", []byte(works+"[[phases]]\nname = \"later\"\ndate = 2027-09-01\nspaces = \"office\"\n[[phases]]\ndate = 2026-09-01\nspaces = [\"hall\", \"dock\"]\n"), files(t, nil), shelf)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"phase 2", "later"}, []string{b.Phases[0].Name, b.Phases[1].Name}, "in the order of their dates")
-	assert.Equal(t, []int{0, 2}, b.Phases[0].Spaces)
+	assert.Equal(t, []building.Done{{Space: 0, Groups: []string{"all over"}, Whole: true}, {Space: 2, Groups: []string{"all"}, Whole: true}}, b.Phases[0].Parts)
 }

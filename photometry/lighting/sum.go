@@ -11,6 +11,26 @@ import (
 // Sum is the light of a system of which each kind of luminaire is known by itself, with every point of its grids.
 func Sum(parts []System) System { return sum(parts) }
 
+// Together is Sum with the light of every group as a part, be it one alone; where there is none it is dark on the grids of another system.
+func Together(parts []System, like System) System {
+	if len(parts) > 0 {
+		s := sum(parts)
+		s.Parts = parts
+		return s
+	}
+	dark := System{Parts: []System{}, Grids: slices.Clone(like.Grids), Observers: slices.Clone(like.Observers), ColorRendering: math.NaN(), LumenMethod: like.LumenMethod}
+	for i := range dark.Grids {
+		g := &dark.Grids[i]
+		g.Direct, g.Interreflected, g.Maintained, g.feeds = nothing(g.Direct), nothing(g.Direct), nothing(g.Direct), nil
+		g.Modeling, g.Statistics = Modeling{}, room.Summarize(g.Maintained)
+	}
+	for i := range dark.Observers {
+		dark.Observers[i].Light = dark.Observers[i].Times(0)
+	}
+	dark.LumenMethod.InitialAverage, dark.LumenMethod.MaintainedAverage = 0, 0
+	return dark
+}
+
 // sum adds the light of luminaires of several kinds: it is the sum of what each of them gives. One kind is its own sum.
 func sum(parts []System) System {
 	if len(parts) == 1 {

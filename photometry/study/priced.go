@@ -13,13 +13,24 @@ func Priced(j *job.Job) *Result {
 		r.Replacement = &lighting.System{}
 	}
 	for _, side := range r.Sides() {
-		side.Parts = make([]lighting.System, len(side.From.Parts))
+		if side.From.Parts != nil {
+			side.Parts = make([]lighting.System, len(side.From.Parts))
+		}
 	}
 	r.Energy = energy(r)
 	r.Energy.Emissions = emissions(r)
 	r.LifeCycle = lifeCycle(r)
 	r.Warnings = moneyWarnings(r)
 	r.Cautions = cautions(r)
+	return r
+}
+
+// Mixed works out a job whose proposed luminaires are in part the existing ones, of which the light of both systems is known: energy, money and what
+// becomes of the criteria.
+func Mixed(j *job.Job, existing, proposed lighting.System) *Result {
+	r := &Result{Job: j, Existing: existing, Proposed: proposed}
+	r.Energy = energy(r)
+	r.Verdicts = judge(r)
 	return r
 }
 

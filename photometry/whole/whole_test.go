@@ -266,3 +266,61 @@ func TestAReplacementInSomeSpaces(t *testing.T) {
 	assert.InEpsilon(t, hall[2].KW+shop[1].KW, r.Whole.Energy.Accounts[2].KW, rounding)
 	assert.Contains(t, r.Building.Warnings, "replacement: shop: no replacement, so that they count in it as proposed")
 }
+
+// halves is a hall in two groups, of which the second is dim until it is done; its criterion wants both. Invented.
+func halves(t *testing.T, phases string) *whole.Result {
+	t.Helper()
+	hall := strings.NewReplacer("failed = 5\n", "", "control = \"occupancy\"\ncontrol_saving = 0.25\n", "", "rows = 5", "rows = 2", "mounting_height = 14.0", "mounting_height = 14.0\narea = [0.0, 0.0, 80.0, 30.0]",
+		"[[criteria]]", `[[groups]]
+name = "north"
+existing = "strip"
+proposed = "tandem"
+rows = 2
+columns = 10
+mounting_height = 14.0
+area = [0.0, 30.0, 80.0, 60.0]
+failed = [1, 2, 3, 4]
+[[criteria]]`).Replace(fmt.Sprintf(hall, "25.0"))
+	return run(t, "title = \"Works\"\n"+shared+strings.Replace(inSpace("hall", hall), "name = \"hall\"", "name = \"hall\"\ncopies = 2", 1)+phases)
+}
+
+// A group done before another: load, cost and light then are of what is done and of what hangs there still. By hand: of 40 luminaires 20 are done,
+// half of the cost of 10,000, of the rebate of 40, and of that for 320 lamps; the rebate for energy goes by what is saved; what the groups save adds up.
+func TestPhasesOfGroups(t *testing.T) {
+	r := halves(t, "[[phases]]\ndate = 2026-09-01\ngroups = \"Hall: north\"\n[[phases]]\ndate = 2027-09-01\ngroups = [\"hall: group 1\"]\n")
+	require.Len(t, r.Stages, 3)
+	now, half, done := r.Stages[0], r.Stages[1], r.Stages[2]
+	assert.Equal(t, [][]string{nil, {"hall: north"}, {"hall: group 1"}}, [][]string{now.Spaces, half.Spaces, done.Spaces})
+	e := r.Whole.Energy
+	north, all := 16*158.0-20*112, 36*158.0-40*112 // W saved
+	assert.InEpsilon(t, 5000-20-80*2-e.Rebates[1].Paid*north/all, half.CostSoFar, rounding)
+	assert.InEpsilon(t, *e.NetCost, done.CostSoFar, rounding)
+	existing, proposed := r.Spaces[0].Space.Job.Existing, r.Spaces[0].Space.Job.Proposed
+	assert.InEpsilon(t, 2*(existing.Find("group 1").Watts()+proposed.Find("north").Watts())/1000, half.KW, rounding)
+	assert.InEpsilon(t, r.Totals.ExistingKW, now.KW, rounding)
+	assert.InEpsilon(t, r.Totals.ProposedKW, done.KW, rounding)
+	assert.InEpsilon(t, *e.SavingPerYear, done.SavingSoFar, rounding)
+	assert.Equal(t, []int{0, 2, 2}, []int{now.Met, half.Met, done.Met}, "the dark half is what is missed")
+
+	other := halves(t, "[[phases]]\ndate = 2026-09-01\ngroups = [\"hall: group 1\"]\n[[phases]]\ndate = 2027-09-01\ngroups = \"hall: north\"\n")
+	assert.InEpsilon(t, *e.SavingPerYear, half.SavingSoFar+other.Stages[1].SavingSoFar, rounding, "one half and the other")
+	once, ok := halves(t, "[[phases]]\ndate = 2026-09-01\ngroups = [\"hall: group 1\", \"hall: north\"]\n").PhasedNetSavings()
+	require.True(t, ok)
+	whole, _ := halves(t, "[[phases]]\ndate = 2026-09-01\nspaces = \"hall\"\n").PhasedNetSavings()
+	assert.InEpsilon(t, whole, once, rounding)
+	never, _ := halves(t, "[[phases]]\ndate = 2026-09-01\ngroups = [\"hall: group 1\"]\n[[phases]]\ndate = 2066-09-01\ngroups = \"hall: north\"\n").PhasedNetSavings()
+	later, _ := halves(t, "[[phases]]\ndate = 2026-09-01\ngroups = [\"hall: north\"]\n[[phases]]\ndate = 2066-09-01\ngroups = \"hall: group 1\"\n").PhasedNetSavings()
+	assert.InEpsilon(t, whole, never+later, 1e-9, "after the study nothing counts") // rounding, of sums year by year
+}
+
+// Where all is taken down before anything new hangs the space is dark in between, and draws nothing.
+func TestPhasesWithADarkOneBetween(t *testing.T) {
+	swap := strings.NewReplacer("failed = 5\n", "", "control = \"occupancy\"\ncontrol_saving = 0.25\n", "", "proposed = \"tandem\"", "proposed = \"none\"").Replace(fmt.Sprintf(hall, "12.0"))
+	text := "title = \"Works\"\n" + shared + inSpace("hall", swap) + "[[spaces.groups]]\nname = \"new\"\nexisting = \"none\"\nproposed = \"tandem\"\nrows = 5\ncolumns = 10\nmounting_height = 14.0\n"
+	r := run(t, text+"[[phases]]\ndate = 2026-09-01\ngroups = \"hall: group 1\"\n[[phases]]\ndate = 2026-10-01\ngroups = \"hall: new\"\n")
+	require.Len(t, r.Stages, 3)
+	assert.Zero(t, r.Stages[1].KW)
+	assert.Equal(t, []int{1, 0, 1}, []int{r.Stages[0].Met, r.Stages[1].Met, r.Stages[2].Met})
+	assert.Equal(t, []int{0, 1, 0}, []int{r.Stages[0].Missed, r.Stages[1].Missed, r.Stages[2].Missed})
+	assert.InEpsilon(t, r.Totals.ProposedKW, r.Stages[2].KW, rounding)
+}
