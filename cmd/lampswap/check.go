@@ -104,7 +104,7 @@ func check(ctx context.Context, opts checkOptions, args []string, std streams) e
 	if err != nil {
 		return err
 	}
-	return opts.deliver(target, std, result.Met(), func(out *bytes.Buffer) error { return opts.write(out, result) })
+	return opts.deliver(target, std, result.Stands(), func(out *bytes.Buffer) error { return opts.write(out, result) })
 }
 
 // building answers for a building.
@@ -123,7 +123,7 @@ func (o checkOptions) building(ctx context.Context, b *building.Building, args [
 	if err != nil {
 		return err
 	}
-	return o.deliver(target, std, r.Met(), func(out *bytes.Buffer) error {
+	return o.deliver(target, std, r.Stands(), func(out *bytes.Buffer) error {
 		switch o.format {
 		case "json":
 			return answer.WriteBuilding(out, r, o.points)

@@ -122,7 +122,7 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	if err != nil {
 		return err
 	}
-	return opts.deliver(ctx, doc, write, target, j, result.Met(), std)
+	return opts.deliver(ctx, doc, write, target, j, result.Stands(), std)
 }
 
 // building writes the proposal of a building.
@@ -145,7 +145,7 @@ func (o proposalOptions) building(ctx context.Context, b *building.Building, arg
 	if err != nil {
 		return err
 	}
-	return o.deliver(ctx, doc, write, target, b.Whole, r.Met(), std)
+	return o.deliver(ctx, doc, write, target, b.Whole, r.Stands(), std)
 }
 
 // deliver renders a document for the paper of its job, and tells whether every criterion is met.

@@ -91,6 +91,7 @@ func (r *Result) minds() string {
 	if r.Existing.Outside != "" {
 		fmt.Fprintf(&all, " Mind that of the existing lighting %s: its light is not known, nor is the change.", r.Existing.Outside)
 	}
+	all.WriteString(r.slipMind())
 	all.WriteString(r.failedMind())
 	all.WriteString(r.darkMind())
 	for _, o := range r.Outages() {

@@ -20,6 +20,10 @@ func warnings(r *Result) []string {
 			all = append(all, side.Name+": "+w)
 		}
 	}
+	light, money := r.Slips()
+	for _, slip := range append(light, money...) {
+		all = append(all, "a slip, perhaps: "+slip)
+	}
 	all = append(all, r.Job.Warnings...)
 	for _, side := range r.Sides() {
 		for _, w := range append([]string{spacingWarning(side.LumenMethod), r.methodsWarning(side.System), colorWarning(side)}, append(r.fitWarnings(side), r.glareWarnings(side)...)...) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 
 	"golang.org/x/sync/semaphore"
@@ -158,4 +159,9 @@ func (r *Result) Judged() bool {
 		}
 	}
 	return false
+}
+
+// Stands tells whether every criterion is met by numbers that look like facts.
+func (r *Result) Stands() bool {
+	return r.Met() && !slices.ContainsFunc(r.Spaces, func(s Space) bool { return s.OnASlip() })
 }

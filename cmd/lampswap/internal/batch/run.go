@@ -147,7 +147,7 @@ func (b *pool) done(ctx context.Context, path string, memory *semaphore.Weighted
 		if err != nil {
 			return nil, err
 		}
-		h.met(r.Met())
+		h.met(r.Stands())
 		view := answer.OfBuilding(r, false)
 		return encodeLine(buildingLine{*h, &view})
 	}
@@ -155,7 +155,7 @@ func (b *pool) done(ctx context.Context, path string, memory *semaphore.Weighted
 	if err != nil {
 		return nil, err
 	}
-	h.met(result.Met())
+	h.met(result.Stands())
 	view := answer.Of(result, false)
 	return encodeLine(jobLine{*h, &view})
 }

@@ -78,6 +78,8 @@ func Answer(r *study.Result) (word, sentence string) {
 		word = "NOT MET"
 	case !r.Met():
 		word = "ENOUGH LIGHT, " + but(r)
+	case r.OnASlip():
+		word = "ENOUGH, IF THE JOB HAS NO SLIP"
 	case r.OnEstimate() != nil:
 		word = "ENOUGH BY AN ESTIMATE"
 	case len(r.NotInAllYears()) > 0:
