@@ -41,7 +41,8 @@ func (c *Cache) Counts() (asked, found int) { return c.light.Counts() }
 // Space is the room of a job, in which light that is known already is not worked out again. It is for one run at a time.
 func (c *Cache) Space(j *job.Job) *Space {
 	var enclosure *interreflect.Enclosure // of this job, once one of its systems asks for it
-	return &Space{j, func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error) {
+	p := &Space{job: j, sets: [][]direct.Source{sourcesOf(j)}}
+	p.light = func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error) {
 		found, err := c.light.Get(ctx, lightKey(j, source, grids), func() (litGrids, int64, error) {
 			if err := fits(j, interreflect.Options{}); err != nil {
 				return litGrids{}, 0, err
@@ -52,7 +53,7 @@ func (c *Cache) Space(j *job.Job) *Space {
 					return litGrids{}, 0, err
 				}
 			}
-			sources := slices.DeleteFunc(companions(j, source), func(s direct.Source) bool { return !alike(s, source) && c.light.Has(lightKey(j, s, grids)) })
+			sources := slices.DeleteFunc(p.companions(source), func(s direct.Source) bool { return !alike(s, source) && c.light.Has(lightKey(j, s, grids)) })
 			found, err := light(ctx, j, sources, grids, enclosure)
 			if err != nil {
 				return litGrids{}, 0, err
@@ -71,7 +72,8 @@ func (c *Cache) Space(j *job.Job) *Space {
 			named[i] = g
 		}
 		return named, found.balance, nil
-	}}
+	}
+	return p
 }
 
 // enclosure is that of the job's room.

@@ -16,6 +16,7 @@ import (
 type Space struct {
 	job   *job.Job
 	light lighter
+	sets  [][]direct.Source // sources that are lit together: those of the job, and those that somebody told to expect
 }
 
 // A lighter works out the light of a source on grids: direct, and what bounces. What it returns may be kept by others too.
@@ -34,7 +35,9 @@ func NewSpace(ctx context.Context, j *job.Job, options interreflect.Options) (*S
 			return nil, err
 		}
 	}
-	return &Space{j, together(j, enclosure)}, nil
+	p := &Space{job: j, sets: [][]direct.Source{sourcesOf(j)}}
+	p.light = p.together(enclosure)
+	return p, nil
 }
 
 // Solve works out the light of one system: of each kind of luminaire by itself, as each loses light in its own way, and their sum. It errs as

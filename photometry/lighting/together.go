@@ -19,55 +19,83 @@ type lit struct {
 }
 
 // together is the lighter of an enclosure. Much of the work is to find what a point sees, which is the same for every source: the first of
-// a job's that is asked for is worked out with the others, which are then at hand.
-func together(j *job.Job, enclosure *interreflect.Enclosure) lighter {
+// a set that is asked for is worked out with the others, which are then at hand.
+func (p *Space) together(enclosure *interreflect.Enclosure) lighter {
 	var known []lit
 	return func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error) {
-		is := func(l lit) bool { return alike(l.source, source) && slices.Equal(l.asked, grids) }
-		if i := slices.IndexFunc(known, is); i >= 0 {
+		find := func(source direct.Source) int {
+			return slices.IndexFunc(known, func(l lit) bool { return alike(l.source, source) && slices.Equal(l.asked, grids) })
+		}
+		if i := find(source); i >= 0 {
 			return known[i].grids, known[i].balance, nil
 		}
-		found, err := light(ctx, j, companions(j, source), grids, enclosure)
+		sources := slices.DeleteFunc(p.companions(source), func(s direct.Source) bool { return find(s) >= 0 })
+		found, err := light(ctx, p.job, sources, grids, enclosure)
 		if err != nil {
 			return nil, nil, err
 		}
 		if len(found) > 1 {
-			known = found
+			known = append(known, found...)
 		}
 		return found[0].grids, found[0].balance, nil
 	}
 }
 
-// companions are a source and all others of a job, where it is one of them and light bounces; itself alone where not.
-func companions(j *job.Job, source direct.Source) []direct.Source {
-	all := sourcesOf(j)
-	at := slices.IndexFunc(all, func(s direct.Source) bool { return alike(s, source) })
-	if at < 0 || !j.Interreflection {
-		return []direct.Source{source}
+// Expect tells that systems of one kind, which are none of the job's, will be asked for: they are then lit together, as many as memory allows.
+func (p *Space) Expect(systems []*job.System) {
+	var set []direct.Source
+	most := max(1, expectedBytes/(bytesOfPoint*max(1, points(p.job))))
+	for _, s := range systems {
+		for _, source := range setsOf(s) {
+			if set = append(set, source); len(set) == most {
+				p.sets, set = append(p.sets, set), nil
+			}
+		}
 	}
-	all[0], all[at] = all[at], all[0]
-	return all
+	p.sets = append(p.sets, set)
 }
 
-// sourcesOf are the luminaires that are lit together at one time or another, each kind by itself and each set once: those of a system, those of
-// them that failed, and those that emergency power feeds.
+// How many bytes the light of expected systems may take, and what a point of each takes.
+const (
+	expectedBytes = 128 << 20
+	bytesOfPoint  = 2 * 8
+)
+
+// companions are a source and all others of its set, where light bounces; itself alone where not, or where nobody expects it.
+func (p *Space) companions(source direct.Source) []direct.Source {
+	for _, set := range p.sets {
+		if at := slices.IndexFunc(set, func(s direct.Source) bool { return alike(s, source) }); at >= 0 && p.job.Interreflection {
+			all := slices.Clone(set)
+			all[0], all[at] = all[at], all[0]
+			return all
+		}
+	}
+	return []direct.Source{source}
+}
+
+// sourcesOf are the luminaires of a job's systems that are lit together at one time or another, each kind by itself and each set once.
 func sourcesOf(j *job.Job) []direct.Source {
 	var all []direct.Source
 	for _, s := range j.Kinds() {
-		sets := []direct.Source{sourceOf(s)}
-		if dark := s.Dark(); len(dark) > 0 {
-			sets = append(sets, direct.Source{Luminaire: s.Luminaire, Placements: dark})
-		}
-		for _, fed := range fedAlike(s) {
-			sets = append(sets, burning(s, fed))
-		}
-		for _, source := range sets {
+		for _, source := range setsOf(s) {
 			if !slices.ContainsFunc(all, func(a direct.Source) bool { return alike(a, source) }) {
 				all = append(all, source)
 			}
 		}
 	}
 	return all
+}
+
+// setsOf are the luminaires of one kind that are lit together: all that give light, those that failed, and those that emergency power feeds.
+func setsOf(s *job.System) []direct.Source {
+	sets := []direct.Source{sourceOf(s)}
+	if dark := s.Dark(); len(dark) > 0 {
+		sets = append(sets, direct.Source{Luminaire: s.Luminaire, Placements: dark})
+	}
+	for _, fed := range fedAlike(s) {
+		sets = append(sets, burning(s, fed))
+	}
+	return sets
 }
 
 // fedAlike are the luminaires of one kind that emergency power feeds and that give light, those together that give an equal part of theirs.

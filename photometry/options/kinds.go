@@ -301,7 +301,9 @@ func (s *Served) group(ctx context.Context, space *lighting.Space, name string, 
 	candidates := o.candidates(narrow)
 	solver := solverIn(space, o)
 	solver.points, solver.fixtures = true, fixtures
-	solver.expect(candidates)
+	if err := solver.prepare(ctx, candidates); err != nil {
+		return nil, err
+	}
 	var all []lamped
 	for _, c := range candidates {
 		if c.Existing && !c.Proposed || c.Replacement && !c.Proposed || c.Outside {

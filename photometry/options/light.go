@@ -37,7 +37,9 @@ type solver struct {
 // A shape is one distribution with its initial light at ballast factor 1 and with the lumens of its luminaire, undimmed.
 type shape struct {
 	luminaire photometry.Luminaire
-	suggested string          // maintenance category; "" with a photometric file
+	suggested string     // maintenance category; "" with a photometric file
+	unit      job.System // one luminaire of it in each place
+	lit       bool
 	light     lighting.System // Grids have statistics only, but in a job with groups
 	wrong     string          // why the lamps do not go into the section; "" if they do
 }
@@ -213,26 +215,41 @@ func (s *solver) dress(from, host *job.System, sh *shape) {
 	}
 }
 
+// prepare finds the distributions of candidates and tells the room which are to be lit.
+func (s *solver) prepare(ctx context.Context, candidates []candidate) error {
+	s.expect(candidates)
+	one := 1.0
+	var units []*job.System
+	for _, c := range candidates {
+		if s.shapes[c.shape] != nil || c.Own() && !c.Any() {
+			continue
+		}
+		sh, err := s.luminaire(ctx, c)
+		if err != nil {
+			return err
+		}
+		s.shapes[c.shape] = sh
+		if sh.wrong == "" {
+			sh.unit = job.System{Photometry: c.From.Photometry, Luminaire: sh.luminaire, Layout: c.From.Layout, Emergency: c.From.Emergency, Lamps: 1, LampLumens: sh.luminaire.LampLumens,
+				BallastFactor: 1, InputWatts: 1, Category: c.host.Category, Losses: job.Overrides{Total: &one}}
+			units = append(units, &sh.unit)
+		}
+	}
+	s.space.Expect(units)
+	return nil
+}
+
 // shape returns the distribution of a candidate with its light, solved at the first asking.
 func (s *solver) shape(ctx context.Context, c candidate) (*shape, error) {
-	if sh := s.shapes[c.shape]; sh != nil {
+	sh := s.shapes[c.shape]
+	if sh.lit || sh.wrong != "" {
 		return sh, nil
 	}
-	sh, err := s.luminaire(ctx, c)
-	if err != nil {
+	var err error
+	if sh.light, err = s.space.Solve(ctx, &sh.unit); err != nil {
 		return nil, err
 	}
-	s.shapes[c.shape] = sh
-	if sh.wrong != "" {
-		return sh, nil
-	}
-	one := 1.0
-	unit := job.System{Photometry: c.From.Photometry, Luminaire: sh.luminaire, Layout: c.From.Layout, Emergency: c.From.Emergency, Lamps: 1, LampLumens: sh.luminaire.LampLumens,
-		BallastFactor: 1, InputWatts: 1, Category: c.host.Category, Losses: job.Overrides{Total: &one}}
-	if sh.light, err = s.space.Solve(ctx, &unit); err != nil {
-		return nil, err
-	}
-	if !s.points {
+	if sh.lit = true; !s.points {
 		sh.light = statistics(sh.light)
 	}
 	s.solves++

@@ -93,7 +93,9 @@ func Find(ctx context.Context, j *job.Job, narrow Narrow, progress lighting.Prog
 	if err != nil {
 		return nil, err
 	}
-	s.expect(candidates)
+	if err := s.prepare(ctx, candidates); err != nil {
+		return nil, err
+	}
 	for _, c := range candidates {
 		option, why, err := s.option(ctx, c)
 		switch {
