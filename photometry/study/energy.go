@@ -203,7 +203,7 @@ func energy(r *Result) Energy {
 // spare notes what the building's cooling and heating cost less with each system than with the existing one.
 func (e *Energy) spare() {
 	for i := range e.Accounts {
-		if saved := less(e.Accounts[0].Energy, e.Accounts[i].Energy); saved != nil {
+		if saved := less(e.Accounts[0].Energy, e.Accounts[i].Energy); saved != nil && *saved != 0 { // no times a loss were a zero with a sign
 			e.Accounts[i].Spared = e.HeatingCooling * *saved
 		}
 	}

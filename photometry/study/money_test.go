@@ -114,6 +114,8 @@ func TestHeatingAndCooling(t *testing.T) {
 	assert.InEpsilon(t, *e.SimplePaybackYears, after[1].SimplePaybackYears, rounding, "one payback")
 	assert.Contains(t, r.Warnings, "the saving in kWh is that of the lights, 12,000 a year, times 1.1 for what the building's cooling and heating save besides: "+
 		"heating_cooling_factor is the job's own figure, which its plant and climate must bear out")
+	cold := run(t, swapOf12000(strings.Replace(money, "%s", "heating_cooling_factor = -0.1\n", 1))...)
+	assert.False(t, math.Signbit(cold.Energy.Accounts[0].Spared), "what changes nothing spares 0, not -0")
 }
 
 const costs = "[proposed.costs]\nlamp_price = 2\nlamp_labor = 3\nlamp_disposal = 1\ncleaning = 5\nballast_cost = 60\nballast_life_hours = 60000\nother_per_year = 7\n"
