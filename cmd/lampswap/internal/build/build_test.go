@@ -1,6 +1,7 @@
 package build
 
 import (
+	"hash/crc32"
 	"io"
 	"os"
 	"runtime/debug"
@@ -42,16 +43,29 @@ func TestDescribe(t *testing.T) {
 	assert.Contains(t, Describe(), Version())
 }
 
+// A file is a program file.
+type file struct{ io.ReadSeeker }
+
+func (file) Close() error { return nil }
+
 // holding is a program file of that content.
-func holding(content string) func() (io.ReadCloser, error) {
-	return func() (io.ReadCloser, error) { return io.NopCloser(strings.NewReader(content)), nil }
+func holding(content string) func() (io.ReadSeekCloser, error) {
+	return func() (io.ReadSeekCloser, error) { return file{strings.NewReader(content)}, nil }
+}
+
+// tornReader cannot be read.
+type tornReader struct {
+	io.Reader
+	io.Seeker
 }
 
 // Builds of one version are told apart by their program files, unless the version names a commit and nothing else; one that cannot be told
 // apart is no version's.
 func TestIdentity(t *testing.T) {
-	unreadable := func() (io.ReadCloser, error) { return nil, os.ErrPermission }
-	torn := func() (io.ReadCloser, error) { return io.NopCloser(iotest.ErrReader(os.ErrClosed)), nil }
+	unreadable := func() (io.ReadSeekCloser, error) { return nil, os.ErrPermission }
+	torn := func() (io.ReadSeekCloser, error) {
+		return file{tornReader{Reader: iotest.ErrReader(os.ErrClosed)}}, nil
+	}
 	for _, i := range []info{{}, {version: "(devel)"}, {version: "v1.2.1-0.20260430101112-0123456789ab+dirty", commit: "0123456789ab", changed: true}} {
 		one := i.identity(holding("abc"))
 		assert.True(t, one.alone)
@@ -63,6 +77,21 @@ func TestIdentity(t *testing.T) {
 	for _, i := range []info{{version: "v1.2.0"}, {version: "v0.0.0-20260430101112-0123456789ab", commit: "0123456789ab"}} {
 		assert.Equal(t, identity{i.version, true}, i.identity(unreadable), "the file is not asked for")
 	}
+	head := "head, Go build ID: \"%s\"" + strings.Repeat("x", front)
+	of := func(id, rest string) identity {
+		return info{}.identity(holding(strings.Replace(head, "%s", id, 1) + rest))
+	}
+	assert.Equal(t, of("1", "abc"), of("1", "abd"), "the build ID is a digest of what follows")
+	assert.NotEqual(t, of("1", "abc"), of("2", "abc"))
+	assert.NotEqual(t, of("1", "abc"), of("1", "abcd"))
+	own, err := program()
+	assert.NoError(t, err)
+	whole, err := io.ReadAll(own)
+	assert.NoError(t, err)
+	assert.NoError(t, own.Close())
+	of64KB, err := checkSum(strings.NewReader(string(whole)))
+	assert.NoError(t, err)
+	assert.NotEqual(t, crc32.ChecksumIEEE(whole), of64KB, "a program tells its build: not all of it is read")
 	assert.True(t, Is(Version()))
 	assert.False(t, Is("v0.0.0"))
 	assert.False(t, Is(""))
