@@ -162,15 +162,16 @@ var arrows = map[string][]string{
 	own + "batch": {"photometry/building", "photometry", "photometry/whole", "photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",
 		own + "exit", own + "export", own + "ledger", own + "files", own + "jobs", own + "origin", own + "terminal", own + "units", "photometry/currency"},
 	own + "page/tomltext": {},
+	own + "page/plan":     {"photometry", "photometry/job", "photometry/room", own + "jobs", own + "page/tomltext"},
 	// The page shows the signs of paper, as the proposal does: one look of a number on both.
 	own + "page/length": {"photometry"},
 	own + "page/form": {"photometry", "photometry/catalog", "photometry/codes", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels",
-		"photometry/losses", "photometry/room", "photometry/spaces", own + "jobs", own + "lists", own + "page/length", own + "page/tomltext", own + "typeset"}, // jobs are for a test
+		"photometry/losses", "photometry/room", "photometry/spaces", own + "jobs", own + "lists", own + "page/length", own + "page/plan", own + "page/tomltext", own + "typeset"}, // jobs are for a test
 	own + "page/workshop": {"photometry/building", "photometry/diag", "photometry/interreflect", "photometry/job", "photometry/lighting", "photometry/room",
 		"photometry/study", "photometry/whole", own + "jobs", own + "page/tomltext"},
 	own + "page/display": {"photometry", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting",
 		"photometry/metrology", "photometry/options", "photometry/room", "photometry/study", "photometry/survey", "photometry/verification", "photometry/whole", "plots",
-		own + "figures", own + "jobs", own + "ledger", own + "page/form", own + "page/tomltext", own + "stations", own + "typeset",
+		own + "figures", own + "jobs", own + "ledger", own + "page/form", own + "page/plan", own + "page/tomltext", own + "stations", own + "typeset",
 		own + "units"},
 	// Jobs, files and readings at random, for the tests of what is above.
 	own + "drawn": {"photometry/codes", "photometry/levels", "photometry/spaces", "photometry/longtest"},
@@ -179,7 +180,7 @@ var arrows = map[string][]string{
 		"photometry/longtest", "photometry/study"},
 	own + "page": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
 		"photometry/options", "photometry/study", "photometry/verification", "photometry/whole", "plots", own + "answer", own + "audit", own + "drawn", own + "exit",
-		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/tomltext",
+		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/length", own + "page/plan", own + "page/tomltext",
 		own + "page/workshop", own + "proposal", own + "stations", own + "units"},
 	// flags and commands; lm63 is for a test, of the files that fixture writes
 	"cmd/lampswap": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",

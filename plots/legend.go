@@ -305,3 +305,9 @@ func drawNotes(c vg.Canvas, notes []note, x, top, width vg.Length) vg.Length {
 	}
 	return notesHeight(notes, width)
 }
+
+// Bands are the levels of a map, in its unit, and the colours between them: colours[i] from levels[i] to levels[i+1].
+func (m Map) Bands() (levels []float64, colours []color.NRGBA) {
+	s := m.scale()
+	return s.levels, s.colours
+}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"maps"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,6 +16,7 @@ const (
 	mostSteps   = 400     // that can be undone
 	mostChanges = 200     // of which a tab can be told
 	mostHistory = 2 << 20 // bytes of each of the two
+	mostTabs    = 8       // whose order of requests is known
 	mostToken   = 40      // bytes of the name of a tab or a gesture
 )
 
@@ -119,12 +121,14 @@ type history struct {
 	past, future []change
 	changes      []change // all of them in turn, what is undone and done again too
 	revision     int      // of the session, counted up with every change
+	tabs         []sender // the last that were heard of
 }
 
 // A sender says of a request which page it comes from.
 type sender struct {
 	tab      string // "" of a form that does not say
 	revision int    // that the page showed
+	order    int    // of its requests, from 1; 0 of a form that does not say
 	gesture  string
 }
 
@@ -133,11 +137,35 @@ func senderOf(posted url.Values) sender {
 		text := posted.Get(key)
 		return strings.ToValidUTF8(text[:min(len(text), mostToken)], "")
 	}
-	n, err := strconv.Atoi(posted.Get("revision"))
-	if err != nil || n < 0 {
-		return sender{gesture: token("gesture")}
+	number := func(key string) int {
+		n, err := strconv.Atoi(posted.Get(key))
+		if err != nil || n < 0 {
+			return -1
+		}
+		return n
 	}
-	return sender{token("tab"), n, token("gesture")}
+	from := sender{gesture: token("gesture"), revision: number("revision"), order: max(0, number("order"))}
+	if from.revision >= 0 {
+		from.tab = token("tab")
+	}
+	return from
+}
+
+// late tells that a later request of the same tab came before this one: a browser that sends a newer one lets go of the older, which may yet arrive.
+func (h *history) late(from sender) bool {
+	if from.tab == "" || from.order == 0 {
+		return false
+	}
+	i := slices.IndexFunc(h.tabs, func(t sender) bool { return t.tab == from.tab })
+	if i < 0 {
+		h.tabs = append(h.tabs[max(0, len(h.tabs)-mostTabs+1):], from)
+		return false
+	}
+	if from.order < h.tabs[i].order {
+		return true
+	}
+	h.tabs[i].order = from.order
+	return false
 }
 
 // record keeps what a request made of a session. What is typed into one field, or dragged by one pull, is one step.

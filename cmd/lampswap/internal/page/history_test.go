@@ -125,6 +125,16 @@ func TestServeTellsTabsOfEachOther(t *testing.T) {
 	saysNot(t, body, `class="clash"`)
 }
 
+// A request that a later one of the same tab overtook changes nothing.
+func TestServeKeepsTheOrderOfATab(t *testing.T) {
+	_, server, _ := openSite(t, quickStart())
+	c := newClient(t, server)
+	for _, length := range [][2]string{{"35", "1"}, {"37", "3"}, {"36", "2"}} {
+		c.post(t, "/job", url.Values{"room.length": {length[0]}, "order": {length[1]}, "tab": {"a"}, "revision": {"0"}})
+	}
+	assert.Contains(t, c.text(t), "length = 37")
+}
+
 // A job that is nowhere but here is marked, until it is taken home or saved.
 func TestServeMarksWhatIsNotSaved(t *testing.T) {
 	_, server, _ := openSite(t, quickStart())

@@ -55,7 +55,7 @@ func TestServeRacksAndPlaces(t *testing.T) {
 	assert.Contains(t, c.text(t), "corner = [2, 3.0]\n")
 	assert.Contains(t, c.text(t), "repeat = { count = 2, step = [0, 8] }")
 	says(t, body, "2 racks")
-	assert.Equal(t, 2, strings.Count(body, `<rect class="rack"`), "the plan shows both")
+	assert.Equal(t, 2, strings.Count(body, `class="thing rack"`), "the plan shows both")
 	for range 2 {
 		c.post(t, "/job", url.Values{"do": {"remove-grids-0"}})
 	}

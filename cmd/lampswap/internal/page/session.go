@@ -38,6 +38,7 @@ type session struct {
 	kept     [sha256.Size]byte // of the text that its visitor has outside: as it was opened, downloaded or saved
 	good     jobText
 	note     string   // to be said once
+	made     string   // on the plan, to be told once
 	faults   []string // of a file that was not taken, to be shown once
 	readings display.Readings
 	space    int                      // of a building, counted from 1; 0 is the building

@@ -20,9 +20,11 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/page/display"
 	"lampswap/cmd/lampswap/internal/page/form"
+	"lampswap/cmd/lampswap/internal/page/plan"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/cmd/lampswap/internal/page/workshop"
 	"lampswap/photometry/diag"
+	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
 )
@@ -34,6 +36,7 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"add1":  func(n int) int { return n + 1 },
 	"id":    form.ID,
 	"base":  filepath.Base,
+	"list":  func(all ...string) []string { return all },
 	"cell":  func(f form.FieldView, row string) cellView { f.Unit, f.Hint = "", ""; return cellView{f, row} }, // which its column has
 	"plain": func(f form.FieldView) form.FieldView { f.Hint = ""; return f },                                  // its hint stands elsewhere
 }).ParseFS(webFiles, "web/*.html"))
@@ -63,6 +66,7 @@ func (s *site) handler() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", s.asking(s.showPage))
 	mux.HandleFunc("POST /job", s.changing(s.inSpace(s.postJob)))
+	mux.HandleFunc("POST /plan", s.changing(s.inSpace(postPlan)))
 	mux.HandleFunc("POST /text", s.changing(s.postText))
 	mux.HandleFunc("POST /try", s.asking(s.showTried))
 	mux.HandleFunc("POST /keep", s.changing(s.inSpace(s.postKeep)))
@@ -73,6 +77,7 @@ func (s *site) handler() http.Handler {
 	mux.HandleFunc("POST /drop-file", s.changing(s.postDropFile))
 	mux.HandleFunc("POST /save", s.changing(s.postSave))
 	mux.HandleFunc("GET /map/{grid}/{which}", s.asking(s.showMap))
+	mux.HandleFunc("GET /light/{grid}/{which}", s.asking(s.showLight))
 	mux.HandleFunc("GET /take/{what}", s.asking(s.take))
 	mux.HandleFunc("GET /options", s.asking(s.showOptions))
 	mux.HandleFunc("POST /option", s.changing(s.inSpace(s.postOption)))
@@ -99,6 +104,7 @@ type snapshot struct {
 	steps      [2]int // back and forth again
 	revision   int
 	good       jobText
+	made       string
 	of         *session
 	mine       jobText // the job of a tab that another has overtaken
 	whole      string  // the text of the building, where a space of it is open
@@ -116,9 +122,9 @@ func (snap *snapshot) held() string {
 // snapshotOf is what a session holds; of a building the space that is open, unless it is asked for as text.
 func (s *site) snapshotOf(v *session, asText bool) *snapshot {
 	snap := &snapshot{name: v.name, text: v.text, files: maps.Clone(v.files), note: v.note, faults: v.faults, readings: maps.Clone(v.readings), savable: s.start.save && v.name == s.start.name,
-		unsaved: v.unsaved(), steps: [2]int{len(v.past), len(v.future)}, revision: v.revision, good: v.good, of: v}
+		unsaved: v.unsaved(), steps: [2]int{len(v.past), len(v.future)}, revision: v.revision, good: v.good, made: v.made, of: v}
 	snap.uploaded, snap.beside = s.namedFiles(v)
-	v.note, v.faults = "", nil
+	v.note, v.faults, v.made = "", nil, ""
 	if snap.whole = v.text; !asText {
 		s.look(v, snap)
 	}
@@ -167,6 +173,11 @@ func (s *site) changing(change func(r *http.Request, v *session) error) http.Han
 			return
 		}
 		from := senderOf(r.PostForm)
+		if v.late(from) {
+			v.mutex.Unlock()
+			http.Redirect(w, r, back(r), http.StatusSeeOther)
+			return
+		}
 		if v.overtaken(from) {
 			s.showClash(w, r, v, from, change)
 			return
@@ -281,7 +292,7 @@ type pageView struct {
 	MoreFaults  int
 	FileFaults  []string
 	Note, Sorry string
-	Plan        form.PlanView
+	Plan        *display.Plan
 	Answer      *display.Answer
 	Try         *display.Try
 	Files       []string
@@ -346,7 +357,7 @@ func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, po
 	p.Space = snap.space
 	p.Lines = linesOf(snap, a.Faults)
 	p.AllFaults, p.MoreFaults = len(a.Faults), max(0, len(a.Faults)-mostFaults)
-	p.fill(snap, a.Faults, defaults)
+	p.fill(snap, a.Faults, defaults, a.Job)
 	if a.Whole != nil {
 		p.Building, p.Title = display.BuildingOf(a.Whole, a.Took), a.Whole.Building.Title
 		return show(w, "page.html", p)
@@ -403,12 +414,15 @@ func (snap *snapshot) worked() {
 }
 
 // fill shows the text as a form, where it is TOML at all.
-func (p *pageView) fill(snap *snapshot, faults diag.List, defaults map[string]string) {
+func (p *pageView) fill(snap *snapshot, faults diag.List, defaults map[string]string, j *job.Job) {
 	t, err := tomltext.Read(snap.text)
 	if err != nil {
 		p.FormWhy = "The text of the job cannot be shown as a form until its fault is mended."
 		p.Text = true
 		p.Faults = faultViews(snap, faults, nil)
+		if t, err = tomltext.Read(snap.good.Text); err == nil && snap.good.Text != "" {
+			p.Plan = display.PlanOf(plan.Of(t), nil, "")
+		}
 		return
 	}
 	if t.Has("spaces") {
@@ -429,8 +443,7 @@ func (p *pageView) fill(snap *snapshot, faults diag.List, defaults map[string]st
 	for _, q := range parts {
 		p.Form = append(p.Form, q.View(c))
 	}
-	s := form.SketchOf(t)
-	p.Plan = s.View()
+	p.Plan = display.PlanOf(plan.Of(t), j, snap.made)
 	p.Faults = faultViews(snap, faults, form.FieldsOf(parts))
 }
 
@@ -482,7 +495,7 @@ func show(w http.ResponseWriter, name string, view any) error {
 }
 
 // assets are the files that the page brings along, with their kinds.
-var assets = map[string]string{"page.css": "text/css; charset=utf-8", "page.js": "text/javascript; charset=utf-8", "mark.svg": "image/svg+xml"}
+var assets = map[string]string{"page.css": "text/css; charset=utf-8", "plan.css": "text/css; charset=utf-8", "page.js": "text/javascript; charset=utf-8", "plan.js": "text/javascript; charset=utf-8", "mark.svg": "image/svg+xml"}
 
 func showAsset(w http.ResponseWriter, r *http.Request) {
 	name := r.PathValue("name")

@@ -53,6 +53,7 @@ type placeView struct {
 	Open  bool
 	Maps  []mapView
 	Stats []statView
+	Light lightView
 }
 
 type statView struct{ Name, Before, After string }
@@ -103,6 +104,7 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 			place.Maps = append(place.Maps, mapView{Which: which, Title: figure.Title, Words: figure.Describe(), Key: MapKey(figure),
 				Width: 1000, Height: int(1000 * figure.Height(width) / width)})
 		}
+		place.Light = lightViewOf(r, i, sheet)
 		place.Stats = statsOf(g.Statistics, r.Proposed.Grids[i].Statistics, view.Lux)
 		v.Maps = append(v.Maps, place)
 	}
@@ -247,7 +249,7 @@ func tickStep(most float64) float64 {
 var MapNames = []string{"existing", "proposed", "change"}
 
 // MapWidths are the widths of a map on a desk and on a phone, inches.
-var MapWidths = map[string]vg.Length{"wide": 3.5, "narrow": 3.2}
+var MapWidths = map[string]vg.Length{"wide": 6.8, "narrow": 3.4}
 
 // PageMap is a map of a sheet as the page shows it, its title above it.
 func PageMap(sheet plots.Sheet, i int) plots.Map {

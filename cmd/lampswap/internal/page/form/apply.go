@@ -7,9 +7,11 @@ import (
 	"strconv"
 	"strings"
 
+	"lampswap/cmd/lampswap/internal/page/plan"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/photometry/codes"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/room"
 	"lampswap/photometry/spaces"
 )
 
@@ -99,12 +101,12 @@ func (m former) act(what string) error {
 	if action == "drop" && slices.Contains([]string{"replacement", "egress", "uncertainty", "firm"}, rest) {
 		return t.DeleteTable(rest)
 	}
-	s := SketchOf(t)
+	p := plan.Of(t)
 	switch what {
 	case "add-kind":
 		return addKind(t)
 	case "add-group":
-		return addGroup(t, s)
+		return addGroup(t, p)
 	case "to-groups":
 		return t.Regroup()
 	case "add-third":
@@ -114,11 +116,11 @@ func (m former) act(what string) error {
 	case "add-replacement":
 		return setAll(t, [][2]string{{"replacement.fixture", `"industrial-slotted"`}, {"replacement.lamp", `"F32T8/800"`}, {"replacement.lamps", "2"}, {"replacement.ballast", `"is-normal"`}})
 	case "add-egress":
-		return addEgress(t, s)
+		return addEgress(t, p)
 	case "add-uncertainty":
 		return t.Set("uncertainty.confidence", "0.95")
 	}
-	if lines := m.newElement(s, what); lines != nil {
+	if lines := m.newElement(p, what); lines != nil {
 		return t.AddElement(tableOf[what], lines...)
 	}
 	return nil
@@ -129,21 +131,21 @@ var tableOf = map[string]string{"add-rack": "racks", "add-face": "grids", "add-a
 	"add-code": "criteria", "add-rebate": "rebates", "add-photo": "photos"}
 
 // newElement are the lines of what a button adds to a list; nil for another button.
-func (m former) newElement(s Sketch, what string) []string {
+func (m former) newElement(p *plan.Plan, what string) []string {
 	t := m.t
 	switch what {
 	case "add-rack":
-		return []string{"corner = " + numbers(s.length*0.1, s.width*0.15), "size = " + numbers(s.length*0.6, s.foot(4), min(s.foot(12), s.height*0.7))}
+		return []string{"corner = " + numbers(p.Length*0.1, p.Width*0.15), "size = " + numbers(p.Length*0.6, p.Foot(4), min(p.Foot(12), p.Height*0.7))}
 	case "add-face":
-		return append([]string{"name = " + tomltext.Quote(freeName(t, "grids", "face"))}, s.faceOfRack()...)
+		return append([]string{"name = " + tomltext.Quote(freeName(t, "grids", "face"))}, faceOfRack(p)...)
 	case "add-area":
-		return []string{"name = " + tomltext.Quote(freeName(t, "grids", "area")), "area = " + numbers(0, 0, s.length, s.width), "height = 0.0"}
+		return []string{"name = " + tomltext.Quote(freeName(t, "grids", "area")), "area = " + numbers(0, 0, p.Length, p.Width), "height = 0.0"}
 	case "add-observer":
-		return []string{"name = " + tomltext.Quote(freeName(t, "observers", "observer")), "at = " + numbers(s.length/2, s.width*0.05), "looking = 90.0"}
+		return []string{"name = " + tomltext.Quote(freeName(t, "observers", "observer")), "at = " + numbers(p.Length/2, p.Width*0.05), "looking = 90.0"}
 	case "add-level":
 		return []string{"level = " + tomltext.Quote(freeLevel(t))}
 	case "add-rule":
-		return []string{"name = " + tomltext.Quote(freeName(t, "criteria", "rule of our own")), `statistic = "average"`, "at_least = " + plainDecimal(s.light(10))}
+		return []string{"name = " + tomltext.Quote(freeName(t, "criteria", "rule of our own")), `statistic = "average"`, "at_least = " + plainDecimal(map[bool]float64{true: 10, false: 100}[p.Imperial])}
 	case "add-code":
 		lines := []string{"energy_code = " + tomltext.Quote(codes.Editions()[0])}
 		if !t.Has("room.space") {
@@ -192,10 +194,10 @@ func dropThird(t *tomltext.Text) error {
 }
 
 // addEgress adds a way out along the middle of the room, on its floor; which luminaires stay lit is for its author to say.
-func addEgress(t *tomltext.Text, s Sketch) error {
+func addEgress(t *tomltext.Text, p *plan.Plan) error {
 	name := freeName(t, "grids", "way out")
-	wide := min(s.foot(4), s.width)
-	if err := t.AddElement("grids", "name = "+tomltext.Quote(name), "area = "+numbers(0, (s.width-wide)/2, s.length, (s.width+wide)/2), "height = 0.0"); err != nil {
+	wide := min(p.Foot(4), p.Width)
+	if err := t.AddElement("grids", "name = "+tomltext.Quote(name), "area = "+numbers(0, (p.Width-wide)/2, p.Length, (p.Width+wide)/2), "height = 0.0"); err != nil {
 		return err
 	}
 	pairs := [][2]string{{"egress.grid", tomltext.Quote(name)}}
@@ -224,6 +226,17 @@ func actOn(t *tomltext.Text, action, name, digits string) error {
 		return t.CopyElement(name, i, map[string]string{"name": tomltext.Quote(freeName(t, name, "group"))})
 	}
 	return nil
+}
+
+// faceOfRack is an upright place to look at: the near long side of the first rack, else a strip along the wall.
+func faceOfRack(p *plan.Plan) []string {
+	facing, high, spacing := "facing = 90.0", "heights = "+numbers(p.Foot(2), min(p.Foot(8), p.Height)), "spacing = "+plainDecimal(p.Foot(2))
+	from, to := room.Vec{Y: p.Foot(0.5)}, room.Vec{X: p.Length, Y: p.Foot(0.5)}
+	if i := slices.IndexFunc(p.Things, func(t plan.Thing) bool { return t.Kind == plan.Rack }); i >= 0 {
+		box := p.Things[i].Boxes[0]
+		from, to = room.Vec{X: box.Low.X, Y: box.High.Y}, box.High
+	}
+	return []string{"from = " + numbers(from.X, from.Y), "to = " + numbers(to.X, to.Y), high, facing, spacing}
 }
 
 // freeName is a name that none of the tables has.

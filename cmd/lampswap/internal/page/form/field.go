@@ -87,16 +87,7 @@ type OptionView struct {
 }
 
 // Shown is the value at a path as its box shows it.
-func Shown(t *tomltext.Text, path string) string {
-	switch v := t.Value(path).(type) {
-	case nil:
-		return ""
-	case string:
-		return v
-	default:
-		return t.Raw(path)
-	}
-}
+func Shown(t *tomltext.Text, path string) string { return t.Shown(path) }
 
 // shownSource is the value of the field for two keys.
 func shownSource(t *tomltext.Text, prefix string) string {
@@ -282,7 +273,7 @@ func (f Field) read(t *tomltext.Text) string {
 	var all []string
 	whole := true
 	for _, path := range paths {
-		feet := numberAt(t, path)
+		feet := t.Number(path)
 		if !(math.Abs(feet) < 1e6) {
 			return ""
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/lists"
+	"lampswap/cmd/lampswap/internal/page/plan"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry"
@@ -105,7 +106,7 @@ func (m former) parts() []Part {
 
 // grouped tells that the luminaires of a job stand in groups.
 func grouped(t *tomltext.Text) bool {
-	return t.Has("groups") || t.Has("kinds") || t.Count("groups") > 0
+	return plan.Grouped(t)
 }
 
 // FieldsOf are all the fields of a text, in the order of the form.

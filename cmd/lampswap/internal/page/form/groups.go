@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lampswap/cmd/lampswap/internal/page/plan"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 )
 
@@ -134,7 +135,7 @@ func addKind(t *tomltext.Text) error {
 }
 
 // addGroup adds a group of the kinds of the last, in the middle of the room.
-func addGroup(t *tomltext.Text, s Sketch) error {
+func addGroup(t *tomltext.Text, p *plan.Plan) error {
 	last := fmt.Sprintf("groups[%d].", t.Count("groups")-1)
 	of := func(key string) string {
 		if raw := t.Raw(last + key); raw != "" {
@@ -143,5 +144,5 @@ func addGroup(t *tomltext.Text, s Sketch) error {
 		return `"none"`
 	}
 	return t.AddElement("groups", "name = "+tomltext.Quote(freeName(t, "groups", "group")), "existing = "+of("existing"), "proposed = "+of("proposed"),
-		"mounting_height = "+plainDecimal(s.height*0.9), "count = 4")
+		"mounting_height = "+plainDecimal(p.Height*0.9), "count = 4")
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lampswap/cmd/lampswap/internal/page/plan"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 )
 
@@ -54,8 +55,8 @@ func TestGroupsHaveFields(t *testing.T) {
 			assert.Equal(t, "copy-groups-1", v.Elements[1].Copy)
 		}
 	}
-	sketch := SketchOf(text)
-	assert.Len(t, sketch.lamps, 9, "seven in the area, two at places of their own")
+	sketch := plan.Of(text)
+	assert.Len(t, sketch.Luminaires, 9, "seven in the area, two at places of their own")
 }
 
 // The table of groups: what is typed, a copy, a row taken out, one added; remarks stay.

@@ -17,7 +17,6 @@ type PartView struct {
 	More              int // elements without fields
 	Adds              []Option
 	Folded            bool
-	Plan              bool // the plan of the room stands here
 }
 
 // A pairView is a field of the existing and of the proposed system.
@@ -40,7 +39,7 @@ type sectionView struct {
 
 // View shows a part.
 func (p Part) View(c Context) PartView {
-	v := PartView{ID: p.id, Heading: p.heading, Note: p.note, List: p.list, Element: p.element, Adds: p.adds, Folded: p.folded, Plan: p.id == "racks"}
+	v := PartView{ID: p.id, Heading: p.heading, Note: p.note, List: p.list, Element: p.element, Adds: p.adds, Folded: p.folded}
 	views := func(fields []Field) []FieldView {
 		var all []FieldView
 		for _, f := range fields {

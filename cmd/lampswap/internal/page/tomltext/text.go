@@ -3,6 +3,7 @@ package tomltext
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -110,6 +111,28 @@ func (t *Text) Value(path string) any {
 		}
 	}
 	return at
+}
+
+// Shown is the value at the path as a reader has it: a string without its quotes, anything else as it is written; "" if there is none.
+func (t *Text) Shown(path string) string {
+	switch v := t.Value(path).(type) {
+	case nil:
+		return ""
+	case string:
+		return v
+	}
+	return t.Raw(path)
+}
+
+// Number is the number at the path, NaN if there is none.
+func (t *Text) Number(path string) float64 {
+	switch v := t.Value(path).(type) {
+	case int64:
+		return float64(v)
+	case float64:
+		return v
+	}
+	return math.NaN()
 }
 
 // Count returns how many elements the array at the path has.

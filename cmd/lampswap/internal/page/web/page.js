@@ -6,6 +6,7 @@ let running = null; // the request under way; a newer one of the same form takes
 const waiting = new Set(); // forms in which something was typed that is not sent yet
 const typed = new Set(); // boxes in which something was typed since the last request
 let timer = 0;
+let order = 0; // of the requests, so that none that was overtaken counts
 let gesture = 0; // counts what is one step to undo: what is typed in one go into one box
 let forced = false; // the box that has the focus takes what came too
 
@@ -20,6 +21,7 @@ async function send(form, button, more) {
   mine.done = new Promise((done) => (finished = done));
   const data = new FormData(form, button);
   for (const [key, value] of Object.entries(more || {})) data.set(key, value);
+  data.set("order", String(++order));
   typed.clear();
   const action = form.getAttribute("action");
   const body = form.enctype === "multipart/form-data" ? data : new URLSearchParams(data);
@@ -61,9 +63,9 @@ async function send(form, button, more) {
     if (running === mine) {
       running = null;
       document.documentElement.classList.remove("working");
+      document.dispatchEvent(new Event("answered"));
     }
     finished();
-    document.dispatchEvent(new Event("answered"));
   }
 }
 
@@ -104,20 +106,30 @@ function freshSliders(page) {
 // put takes the element of the same id from a page that came; without one there, the old one goes empty.
 function put(page, old) {
   const fresh = page.getElementById(old.id);
-  if (!fresh) return;
+  if (!fresh || old.dataset.held !== undefined) return;
   keepOpen(old, fresh);
   morph(old, document.adoptNode(fresh));
 }
 
 // keepOpen carries over what is folded and what is not.
 function keepOpen(old, fresh) {
-  for (const r of fresh.querySelectorAll("input[type=radio][data-view]")) {
-    const was = document.getElementById(r.id);
-    if (was) r.checked = was.checked;
-  }
+  keepView(fresh);
   for (const d of fresh.querySelectorAll("details[id]")) {
     const was = old.querySelector("#" + CSS.escape(d.id));
     if (was && !d.querySelector(".bad")) d.open = was.open;
+  }
+}
+
+// keepView carries over how somebody looks at the page: what is no part of the job.
+function keepView(fresh) {
+  for (const box of fresh.querySelectorAll("[data-view]")) {
+    const was = document.getElementById(box.id);
+    if (!was) continue;
+    if (box.type === "radio") {
+      if (was.checked) box.checked = true;
+    } else if ([...box.options].some((o) => o.value === was.value)) {
+      box.value = was.value;
+    }
   }
 }
 
@@ -127,7 +139,21 @@ function morph(old, fresh) {
     if ((old.next || old.getAttribute("src")) !== fresh.getAttribute("src")) later(old, fresh);
     return;
   }
-  const box = old.matches("input:not([type=radio]):not([type=range]):not([type=file]), select, textarea") && old.tagName === fresh.tagName;
+  if (old.tagName === "image" && old.id === fresh.id) {
+    const href = fresh.getAttribute("href");
+    if (href === old.getAttribute("href") || getComputedStyle(old).display === "none") {
+      for (const a of fresh.attributes) old.setAttribute(a.name, a.value);
+      return;
+    }
+    const ready = new Image();
+    old.next = href;
+    ready.onload = ready.onerror = () => {
+      if (old.next === href) for (const a of fresh.attributes) old.setAttribute(a.name, a.value);
+    };
+    ready.src = href;
+    return;
+  }
+  const box = !old.hasAttribute("data-view") && old.matches("input:not([type=radio]):not([type=range]):not([type=file]), select, textarea") && old.tagName === fresh.tagName;
   const value = box && fresh.value;
   morphParts(old, fresh);
   if (box && old.isConnected && !typed.has(old) && (forced || old !== document.activeElement) && old.value !== value) old.value = value;
@@ -135,7 +161,7 @@ function morph(old, fresh) {
 
 function morphParts(old, fresh) {
   const active = old.contains(document.activeElement);
-  const pictures = !!old.querySelector("img[id]");
+  const pictures = !!old.querySelector("img[id], image[id]");
   if (!active && !pictures) {
     old.replaceWith(fresh);
     return;
@@ -182,6 +208,12 @@ function sameStart(a, b) {
 function later(old, fresh) {
   const src = fresh.getAttribute("src");
   old.next = src;
+  if (Math.abs(old.getBoundingClientRect().top) > 2 * innerHeight || !old.checkVisibility()) { // nobody sees it: the browser draws it when somebody does
+    const source = old.closest("picture").querySelector("source"), next = fresh.closest("picture") && fresh.closest("picture").querySelector("source");
+    if (source && next) source.srcset = next.srcset;
+    for (const name of ["src", "alt", "width", "height"]) old.setAttribute(name, fresh.getAttribute(name));
+    return;
+  }
   const picture = old.closest("picture"), next = fresh.closest("picture");
   const ready = new Image();
   const source = next && next.querySelector("source");
