@@ -25,7 +25,32 @@ type Kind struct {
 	Dismounted, Mounted      int     // luminaires that are taken down for good, and new ones that are put up as a whole
 	Length                   float64 // of strip with new lamps, m
 
-	names []string
+	// What the lamps that come in cost, and the disposal of those that go out, by the costs of their kinds; nil where these do not tell.
+	LampsCost, DisposalCost *float64
+
+	names        []string
+	bought, gone sum
+}
+
+// A sum is what lamps cost whose price is told, and how many they are.
+type sum struct {
+	lamps int
+	cost  float64
+}
+
+// add adds lamps at a price; 0 is none that is told.
+func (s *sum) add(lamps int, price float64) {
+	if price > 0 {
+		s.lamps, s.cost = s.lamps+lamps, s.cost+float64(lamps)*price
+	}
+}
+
+// of is the cost of a number of lamps; nil where it is not told of all of them.
+func (s sum) of(lamps int) *float64 {
+	if lamps == 0 || s.lamps != lamps {
+		return nil
+	}
+	return &s.cost
 }
 
 // An InSpace is how many luminaires of a kind a space has, with its copies.
@@ -80,9 +105,10 @@ func (t *takeOff) add(s Space, before, after *job.System) {
 		n := s.Copies * len(before.Layout.Placements)
 		k := t.of(before)
 		k.Existing += n
-		k.in(s.Name).Existing += n
+		k.inSpace(s.Name).Existing += n
 		if !stays {
 			k.LampsOut += n * lampsOf(before)
+			k.gone.add(n*lampsOf(before), before.Costs.LampDisposal)
 			if !keepsBallast(before, after) {
 				k.BallastsOut += n * ballastsOf(before)
 			}
@@ -95,11 +121,12 @@ func (t *takeOff) add(s Space, before, after *job.System) {
 		n := s.Copies * len(after.Layout.Placements)
 		k := t.of(after)
 		k.Proposed += n
-		k.in(s.Name).Proposed += n
+		k.inSpace(s.Name).Proposed += n
 		if stays {
 			return
 		}
 		k.Lamps += n * lampsOf(after)
+		k.bought.add(n*lampsOf(after), after.Costs.LampPrice)
 		k.Sockets += 2 * n * lampsOf(after)
 		if !keepsBallast(before, after) {
 			k.Ballasts += n * ballastsOf(after)
@@ -112,7 +139,7 @@ func (t *takeOff) add(s Space, before, after *job.System) {
 }
 
 // in is the row's count of a space.
-func (k *Kind) in(space string) *InSpace {
+func (k *Kind) inSpace(space string) *InSpace {
 	at := slices.IndexFunc(k.Spaces, func(s InSpace) bool { return s.Name == space })
 	if at < 0 {
 		k.Spaces = append(k.Spaces, InSpace{Name: space})
@@ -125,6 +152,8 @@ func (k *Kind) in(space string) *InSpace {
 func (t *takeOff) call() {
 	times := map[string]int{}
 	for i := range t.kinds {
+		k := &t.kinds[i]
+		k.LampsCost, k.DisposalCost = k.bought.of(k.Lamps), k.gone.of(k.LampsOut)
 		t.kinds[i].Name = strings.Join(t.kinds[i].names, ", ")
 		times[t.kinds[i].Name]++
 	}

@@ -146,7 +146,12 @@ func TestTakeOffOfFiftyTandems(t *testing.T) {
 	assert.Equal(t, []any{"tandem", 0, 50, 200, 50, 400, 0, 0, 0, 0}, []any{tandem.Name, tandem.Existing, tandem.Proposed, tandem.Lamps, tandem.Ballasts, tandem.Sockets, tandem.LampsOut,
 		tandem.BallastsOut, tandem.Mounted, tandem.Dismounted})
 	assert.InEpsilon(t, 50*8*photometry.Foot, tandem.Length, 0.01) // the file's opening: about 8 ft
+	require.NotNil(t, tandem.LampsCost)
+	assert.InEpsilon(t, 200*3.0, *tandem.LampsCost, rounding, "lamps at 3")
+	assert.Nil(t, strip.DisposalCost, "nobody tells what it costs")
+	assert.Nil(t, strip.LampsCost, "none come in")
 	words := strings.Join(r.TakeOffWords(), "\n")
+	assert.Contains(t, words, "prices are of lamps and of their disposal")
 	assert.Contains(t, words, "100 lamps to dispose of hold mercury")
 	assert.Contains(t, words, "50 ballasts to dispose of may hold PCB")
 }
@@ -167,6 +172,7 @@ func TestScheduleOfKinds(t *testing.T) {
 		names[k.Name] = k
 	}
 	require.Len(t, names, 3, "%v", r.Schedule)
+	assert.Nil(t, names["tandem, row"].LampsCost, "of the row the price is not told")
 	strip, tandem, dim := names["strip"], names["tandem, row"], names["tandem"]
 	assert.Equal(t, []int{50, 10, 80, 10}, []int{strip.Existing, strip.Proposed, strip.LampsOut, strip.Dismounted}, "ten stay, ten are taken down")
 	assert.Equal(t, []int{23, 92, 184, 3}, []int{tandem.Proposed, tandem.Lamps, tandem.Sockets, tandem.Mounted})

@@ -144,10 +144,19 @@ func (r *Result) TakeOffWords() []string {
 	if dismounted > 0 {
 		all = append(all, fmt.Sprintf("%s luminaires to take down whole, with the lamps and ballasts in them counted above.", photometry.Thousands(float64(dismounted))))
 	}
+	if r.Priced() {
+		all = append(all, "prices are of lamps and of their disposal, lamp_price and lamp_disposal of the kinds' [costs], where these are told; ballasts, sockets and work have none here. "+
+			"They are not added to what the swap costs: that is [costs] lines or installed_cost.")
+	}
 	for _, k := range r.Schedule {
 		if k.Ballasts+k.BallastsOut > 0 && k.System.Ballast == nil {
 			all = append(all, k.Name+": the job names no ballast of the list: one a luminaire is counted, assumed.")
 		}
 	}
 	return all
+}
+
+// Priced tells that a line of the take-off has a price.
+func (r *Result) Priced() bool {
+	return slices.ContainsFunc(r.Schedule, func(k Kind) bool { return k.LampsCost != nil || k.DisposalCost != nil })
 }

@@ -95,6 +95,8 @@ type jsonKind struct {
 	Length      Number        `json:"length"` // of strip with new lamps
 	Mercury     bool          `json:"lamps_out_hold_mercury"`
 	MayHoldPCB  bool          `json:"ballasts_out_may_hold_pcb"`
+	LampsCost   *Number       `json:"lamps_cost,omitempty"`    // of those that come in, by the kind's lamp_price
+	Disposal    *Number       `json:"disposal_cost,omitempty"` // of the lamps that go out, by its lamp_disposal
 	Spaces      []jsonInSpace `json:"spaces"`
 }
 
@@ -250,7 +252,7 @@ func (r *Result) withoutMoney() {
 func kindOf(k whole.Kind, u units.Units) jsonKind {
 	out := jsonKind{Kind: k.Name, Lamp: k.System.LampWords(), Existing: k.Existing, Proposed: k.Proposed, Lamps: k.Lamps, Ballasts: k.Ballasts, Sockets: k.Sockets,
 		LampsOut: k.LampsOut, BallastsOut: k.BallastsOut, Mounted: k.Mounted, Dismounted: k.Dismounted, Length: Number(k.Length / u.Meter), Mercury: k.Mercury(),
-		MayHoldPCB: k.MayHoldPCB()}
+		MayHoldPCB: k.MayHoldPCB(), LampsCost: money(k.LampsCost), Disposal: money(k.DisposalCost)}
 	if b := k.System.Ballast; b != nil {
 		out.Ballast = b.Name
 	}

@@ -261,46 +261,67 @@ func lampsAndFeed(k whole.Kind) string {
 	return words
 }
 
-// TakeOff is a table of what comes in and goes out, kind by kind.
+// TakeOff is a table of what comes in and goes out, kind by kind, with prices where they are told.
 func TakeOff(r *whole.Result) Ledger {
 	u := units.Of(r.Building.Whole)
 	l := Ledger{Name: "Take-off", Named: true, Columns: []string{"lamps", "ballasts", "sockets", "luminaires", "strip, " + u.Length}}
-	in, out := Section{Name: "To be bought"}, Section{Name: "To be taken out and disposed of"}
-	cell := func(x float64) Cell {
-		if x == 0 {
-			return Cell{"-", 0}
-		}
-		return Cell{units.Thousands(x), x}
+	if r.Priced() {
+		l.Columns = append(l.Columns, "price")
 	}
-	var all, gone [5]float64
-	row := func(name string, sum *[5]float64, values [5]float64) Row {
-		var cells []Cell
-		for i, x := range values {
-			sum[i] += x
-			cells = append(cells, cell(x))
-		}
-		return Row{name, cells}
-	}
+	in, out := takeOff{Section: Section{Name: "To be bought"}, priced: r.Priced()}, takeOff{Section: Section{Name: "To be taken out and disposed of"}, priced: r.Priced()}
 	for _, k := range r.Schedule {
 		if k.Lamps+k.Ballasts+k.Mounted > 0 {
-			in.Rows = append(in.Rows, row(k.Name, &all, [5]float64{float64(k.Lamps), float64(k.Ballasts), float64(k.Sockets), float64(k.Mounted), k.Length / u.Meter}))
+			in.row(k.Name, k.LampsCost, float64(k.Lamps), float64(k.Ballasts), float64(k.Sockets), float64(k.Mounted), k.Length/u.Meter)
 		}
 		if k.LampsOut+k.BallastsOut+k.Dismounted > 0 {
-			out.Rows = append(out.Rows, row(k.Name, &gone, [5]float64{float64(k.LampsOut), float64(k.BallastsOut), 0, float64(k.Dismounted), 0}))
+			out.row(k.Name, k.DisposalCost, float64(k.LampsOut), float64(k.BallastsOut), 0, float64(k.Dismounted), 0)
 		}
 	}
-	for _, part := range []struct {
-		s   *Section
-		sum *[5]float64
-	}{{&in, &all}, {&out, &gone}} {
-		if len(part.s.Rows) > 1 {
-			part.s.Rows = append(part.s.Rows, row("in all", &[5]float64{}, *part.sum))
+	for _, part := range []*takeOff{&in, &out} {
+		if n := len(part.Rows); n > 1 {
+			part.row("in all", part.cost(n), part.sums[:]...)
 		}
-		if len(part.s.Rows) > 0 {
-			l.Sections = append(l.Sections, *part.s)
+		if len(part.Rows) > 0 {
+			l.Sections = append(l.Sections, part.Section)
 		}
 	}
 	return l
+}
+
+// A takeOff is a section of that table, with its sums.
+type takeOff struct {
+	Section
+	priced bool
+	sums   [5]float64
+	told   int // rows that have a price
+	price  float64
+}
+
+// row adds a row; nothing of a thing, and no price, is a dash.
+func (t *takeOff) row(name string, price *float64, values ...float64) {
+	var cells []Cell
+	for i, x := range values {
+		t.sums[i] += x
+		if cells = append(cells, Cell{units.Thousands(x), x}); x == 0 {
+			cells[i].Text = "-"
+		}
+	}
+	if t.priced && price == nil {
+		cells = append(cells, Word("-"))
+	} else if t.priced {
+		t.told, t.price = t.told+1, t.price+*price
+		cells = append(cells, Cell{units.Thousands(*price), *price})
+	}
+	t.Rows = append(t.Rows, Row{name, cells})
+}
+
+// cost is the price of all rows; nil where one has none.
+func (t *takeOff) cost(rows int) *float64 {
+	if t.told < rows {
+		return nil
+	}
+	sum := t.price
+	return &sum
 }
 
 // ByPayback is a table of the spaces in the order of their payback, each with all before it.
