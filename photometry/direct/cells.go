@@ -36,14 +36,14 @@ func (e *Prepared) shaded(ctx context.Context, g room.Grid, values [][]float64) 
 // A celler works out the mean light of cells; each worker has its own.
 type celler struct {
 	*rower
-	block  room.Box    // about some rows
-	far    []shade     // racks, the nearest to them first
-	before []shade     // of these, those between them and one luminaire
-	parts  []part      // a row as an end of a luminaire lights it
-	share  []float64   // of the light of one luminaire, that the cells of a row get
-	light  []float64   // of it
-	dst    [][]float64 // the row, of each scene
-	refine []int       // of the luminaire's pieces, for each scene
+	block  room.Box       // about some rows
+	far    []shade        // racks, the nearest to them first
+	before []shade        // of these, those between them and one luminaire
+	parts  []room.Stretch // a row as an end of a luminaire lights it
+	share  []float64      // of the light of one luminaire, that the cells of a row get
+	light  []float64      // of it
+	dst    [][]float64    // the row, of each scene
+	refine []int          // of the luminaire's pieces, for each scene
 }
 
 // turnTo makes ready for some of the rows.
@@ -133,9 +133,8 @@ func (c *celler) cells(l *lamp, optics []optic, first, step room.Vec) {
 			continue // added with that one
 		}
 		l.divide(l.division(near, refine, sweepPieces), func(q room.Vec, share float64) {
-			cuts := &c.work.cuts
-			cuts.look(q, a, b, c.cutters)
-			from, to := c.shares(cuts.parts[:cuts.n])
+			c.work.seen.Look(q, a, b, c.cutters)
+			from, to := c.shares(c.work.seen.Stretches)
 			if from >= to {
 				return
 			}
@@ -150,18 +149,18 @@ func (c *celler) cells(l *lamp, optics []optic, first, step room.Vec) {
 }
 
 // shares finds which share of a luminaire's light the cells of a row get, from one on and before another.
-func (c *celler) shares(parts []part) (from, to int) {
+func (c *celler) shares(parts []room.Stretch) (from, to int) {
 	clear(c.share)
 	n := float64(len(c.share))
 	from, to = len(c.share), 0
 	for _, p := range parts {
-		if p.passes < faintest {
+		if p.Passes < faintest {
 			continue
 		}
-		a, b := p.from*n, p.to*n
+		a, b := p.From*n, p.To*n
 		from, to = min(from, int(a)), max(to, int(math.Ceil(b)))
 		for i := int(a); float64(i) < b; i++ {
-			c.share[i] += p.passes * (min(b, float64(i+1)) - max(a, float64(i)))
+			c.share[i] += p.Passes * (min(b, float64(i+1)) - max(a, float64(i)))
 		}
 	}
 	return from, to
@@ -193,7 +192,7 @@ func (l *lamp) box() room.Box {
 // sweeps tells whether the shadows on a row lie otherwise for one place of the opening than for another, by more than a quarter of a
 // cell: places along it, and across and down it where it is not slender. The parts of the row are those of the first place.
 func (r *celler) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
-	o, cuts := l.opening, &r.work.cuts
+	o, seen, first := l.opening, &r.work.seen, true
 	across, down := places(o.width, 0), places(o.high, 0)
 	if o.slender(o.width) {
 		across = places(0, 0)
@@ -202,20 +201,19 @@ func (r *celler) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
 		down = places(0, 0)
 	}
 	passed := len(across)*len(down) == 1 && r.passed(l, way) // then one place stands for all
-	r.parts = r.parts[:0]
-	alike := func(x, y part) bool {
-		return x.passes == y.passes && max(math.Abs(x.from-y.from), math.Abs(x.to-y.to))*float64(r.grid.NX) < 0.25
+	alike := func(x, y room.Stretch) bool {
+		return x.Passes == y.Passes && max(math.Abs(x.From-y.From), math.Abs(x.To-y.To))*float64(r.grid.NX) < 0.25
 	}
 	for _, x := range places(o.length, r.narrowest(l)) {
 		for _, y := range across {
 			for _, z := range down {
 				eye := l.place(x*o.length, y*o.width)
 				eye.Z += z * o.high
-				cuts.look(eye, a, b, r.cutters)
-				cuts.merge()
-				if len(r.parts) == 0 {
-					r.parts = append(r.parts, cuts.parts[:cuts.n]...)
-				} else if !slices.EqualFunc(r.parts, cuts.parts[:cuts.n], alike) {
+				seen.Look(eye, a, b, r.cutters)
+				seen.Merge()
+				if first {
+					r.parts, first = append(r.parts[:0], seen.Stretches...), false
+				} else if !slices.EqualFunc(r.parts, seen.Stretches, alike) {
 					return true
 				}
 				if passed {

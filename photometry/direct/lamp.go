@@ -193,9 +193,9 @@ type sum struct {
 
 // A workspace is what a sum needs to know of the racks about one luminaire; each worker has one, which is large.
 type workspace struct {
-	shades  []shade // that may hide something
-	borders borders // across the opening, where a rack's edge cuts it
-	cuts    sightline
+	shades  []shade         // that may hide something
+	borders borders         // across the opening, where a rack's edge cuts it
+	seen    room.Visibility // of a line
 }
 
 func newWorkspace(racks int) *workspace { return &workspace{shades: make([]shade, 0, racks)} }
@@ -278,13 +278,10 @@ func (o opening) strip(a node) (offset, half, weight float64) {
 // strip integrates one strip; share is the part of the whole opening that it is.
 func (s *sum) strip(offset, z, half, share float64) float64 {
 	a, b := s.lamp.ends(offset, z, half)
-	cuts := &s.cuts
-	cuts.look(s.p, a, b, s.shades)
+	s.seen.Look(s.p, a, b, s.shades)
 	e := 0.0
-	for i := range cuts.n {
-		if part := cuts.parts[i]; part.passes > 0 {
-			e += part.passes * s.stretch(a, b.Sub(a), part.from, part.to, share, 0)
-		}
+	for _, part := range s.seen.Stretches {
+		e += part.Passes * s.stretch(a, b.Sub(a), part.From, part.To, share, 0)
 	}
 	return e
 }

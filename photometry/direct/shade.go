@@ -24,90 +24,13 @@ func between(some []shade, l *lamp, p room.Vec, shades []shade) []shade {
 // one to its centre, so a box grown by it hides the centre wherever the box hides anything.
 func (p *pose) reach() room.Vec { return room.Vec{X: p.halfX, Y: p.halfY, Z: p.halfHigh} }
 
-// The racks that may cut one lamp; more are taken as if each let its light through all or nothing.
-const mostCuts = 24
-
-// A part is a stretch of a line of an opening, of its length 0 to 1, and the share of its light that passes.
-type part struct{ from, to, passes float64 }
-
-// A sightline is a line of an opening as a point sees it: stretches in order.
-type sightline struct {
-	n     int
-	parts [2*mostCuts + 1]part
-}
-
-// look divides the line from a to b, seen from p, by the shadows of the racks.
-func (s *sightline) look(p, a, b room.Vec, shades []shade) {
-	s.n, s.parts[0] = 1, part{0, 1, 1}
-	for i := range shades {
-		if a == b {
-			if shades[i].Hides(p, a) {
-				s.dim(0, 1, shades[i].Passes)
-			}
-			continue
-		}
-		if from, to, ok := shades[i].Shadow(p, a, b); ok && s.lit(from, to) {
-			s.dim(from, to, shades[i].Passes)
-		}
-	}
-}
-
-// lit tells whether any light passes between from and to.
-func (s *sightline) lit(from, to float64) bool {
-	for _, c := range s.parts[:s.n] {
-		if c.passes > 0 && c.from < to && c.to > from {
-			return true
-		}
-	}
-	return false
-}
-
-// dim multiplies what passes between from and to.
-func (s *sightline) dim(from, to, passes float64) {
-	s.split(from)
-	s.split(to)
-	for i := range s.n {
-		if s.parts[i].from >= from && s.parts[i].to <= to {
-			s.parts[i].passes *= passes
-		}
-	}
-}
-
-// merge joins neighbouring stretches that pass alike, so that what a hidden edge divides is one.
-func (s *sightline) merge() {
-	kept := 0
-	for _, c := range s.parts[1:s.n] {
-		if c.passes == s.parts[kept].passes {
-			s.parts[kept].to = c.to
-			continue
-		}
-		kept++
-		s.parts[kept] = c
-	}
-	s.n = kept + 1
-}
-
-// split makes t a border between two parts.
-func (s *sightline) split(t float64) {
-	for i := range s.n {
-		if t <= s.parts[i].from || t >= s.parts[i].to {
-			continue
-		}
-		if s.n == len(s.parts) {
-			return
-		}
-		copy(s.parts[i+1:s.n+1], s.parts[i:s.n])
-		s.parts[i].to, s.parts[i+1].from = t, t
-		s.n++
-		return
-	}
-}
-
 // Borders are the places across an opening, of its width 0 to 1, where its visible length may change its course.
 type borders struct {
 	n     int
-	where [6 * mostCuts]float64
+	where [mostBorders]float64
 }
+
+const mostBorders = 144 // of 24 racks that cut one opening; more are taken as if each let its light through all or nothing
 
 // panel returns the stretch after border i-1 and before border i.
 func (b *borders) panel(i int) (from, to float64) {

@@ -12,17 +12,16 @@ import (
 type looker struct {
 	*outlook
 	p, normal room.Vec
-	light     []float64 // lx times 2π, for each solution
-	hiders    []int     // of each surface the rack that hid it or a part of it last: tried first, as a neighbour hides alike
-	order     []distant // racks, the nearest first, but for those that others hide
-	hidden    []bool    // racks that others hide, and so all their faces
-	near      []nearby  // racks that may come between the point and a surface, the nearest first
-	breaks    []float64 // across that surface, where their shadows begin, end or turn
-	parts     []lit     // of a line along it, in order
-	spare     []lit     // the same, as a shadow leaves them
-	askewEnds bool      // whether the end of a part moves across the surface
-	middle    []lit     // of a band's middle line
-	here, end []moments // of a band, before a block and before its end, for each solution
+	light     []float64       // lx times 2π, for each solution
+	hiders    []int           // of each surface the rack that hid it or a part of it last: tried first, as a neighbour hides alike
+	order     []distant       // racks, the nearest first, but for those that others hide
+	hidden    []bool          // racks that others hide, and so all their faces
+	near      []nearby        // racks that may come between the point and a surface, the nearest first
+	breaks    []float64       // across that surface, where their shadows begin, end or turn
+	seen      room.Visibility // of a line along it
+	askewEnds bool            // whether the end of a part moves across the surface
+	middle    []room.Stretch  // of a band's middle line
+	here, end []moments       // of a band, before a block and before its end, for each solution
 }
 
 // A distant rack is so far from the point, the square of it, m².
@@ -68,9 +67,6 @@ func (c *nearby) shadow(start, y float64) (from, to float64, askew, ok bool) {
 }
 
 const nowhere = 1e-300 // stands for 0 where that divides
-
-// A lit part of a band: from and to along it, 0 to 1, and the share of its light that racks let through.
-type lit struct{ from, to, passes float64 }
 
 // A band is a strip of a surface as a point sees it.
 type band struct {
@@ -297,7 +293,7 @@ const leastBand = 1e-3
 
 // band adds what racks leave of a band: as they leave its middle line, if that will do.
 func (l *looker) band(s *surface, k *kernel, b band) {
-	if l.shade(s, k, (b.y0+b.y1)/2); len(l.parts) == 0 {
+	if l.shade(s, k, (b.y0+b.y1)/2); len(l.seen.Stretches) == 0 {
 		return
 	}
 	if b.y1-b.y0 > leastBand && l.slants(s, k, &b) {
@@ -311,9 +307,9 @@ func (l *looker) band(s *surface, k *kernel, b band) {
 	}
 	b.factor = k.factor(b.y0, b.y1)
 	foot := along(l.p, s.along)
-	for _, part := range l.parts {
-		if part.passes > faintest {
-			l.part(s, k, &b, k.x0+part.from*(k.x1-k.x0)-foot, k.x0+part.to*(k.x1-k.x0)-foot, part.passes)
+	for _, part := range l.seen.Stretches {
+		if part.Passes > faintest {
+			l.part(s, k, &b, k.x0+part.From*(k.x1-k.x0)-foot, k.x0+part.To*(k.x1-k.x0)-foot, part.Passes)
 		}
 	}
 }
@@ -324,7 +320,7 @@ func (l *looker) slants(s *surface, k *kernel, b *band) bool {
 	if !l.askewEnds {
 		return false
 	}
-	l.middle = append(l.middle[:0], l.parts...)
+	l.middle = append(l.middle[:0], l.seen.Stretches...)
 	inside := (b.y1 - b.y0) * 1e-3 // a border may be where a shadow turns
 	slants := false
 	for _, y := range [2]float64{b.y0 + inside, b.y1 - inside} {
@@ -333,7 +329,7 @@ func (l *looker) slants(s *surface, k *kernel, b *band) bool {
 			break
 		}
 	}
-	l.parts = append(l.parts[:0], l.middle...)
+	l.seen.Stretches = append(l.seen.Stretches[:0], l.middle...)
 	return slants
 }
 
@@ -342,12 +338,12 @@ const mostMoved = 0.004
 
 // moves tells whether a shadow's end on a border of a band is so far from that on its middle line that what lies between is too large.
 func (l *looker) moves(s *surface, k *kernel, y, width float64) bool {
-	if len(l.parts) != len(l.middle) {
+	if len(l.seen.Stretches) != len(l.middle) {
 		return true
 	}
 	length, distance, foot := k.x1-k.x0, math.Sqrt(k.h*k.h+y*y), along(l.p, s.along)
-	for i, part := range l.parts {
-		for _, ends := range [2][2]float64{{part.from, l.middle[i].from}, {part.to, l.middle[i].to}} {
+	for i, part := range l.seen.Stretches {
+		for _, ends := range [2][2]float64{{part.From, l.middle[i].From}, {part.To, l.middle[i].To}} {
 			if ends[0] == ends[1] {
 				continue
 			}
@@ -362,7 +358,8 @@ func (l *looker) moves(s *surface, k *kernel, y, width float64) bool {
 
 // shade divides a line along a surface, y across from the point's foot, by the shadows of the racks near by.
 func (l *looker) shade(s *surface, k *kernel, y float64) {
-	l.parts, l.askewEnds = append(l.parts[:0], lit{0, 1, 1}), false
+	l.seen.Clear()
+	l.askewEnds = false
 	place := y + along(l.p, s.across)
 	start := (k.x0 - along(l.p, s.along)) / (k.x1 - k.x0)
 	for i := range l.near {
@@ -370,39 +367,13 @@ func (l *looker) shade(s *surface, k *kernel, y float64) {
 		if place < c.from || place > c.to {
 			continue
 		}
-		if a, b, askew, ok := c.shadow(start, y); ok && l.dim(a, b, l.boxes[c.rack].Passes) {
-			if len(l.parts) == 0 {
+		if a, b, askew, ok := c.shadow(start, y); ok && l.seen.Dim(a, b, l.boxes[c.rack].Passes) {
+			if len(l.seen.Stretches) == 0 {
 				return
 			}
 			l.askewEnds = l.askewEnds || askew
 		}
 	}
-}
-
-// dim multiplies what passes between two places of a band, and tells whether anything did; what is dark is dropped.
-func (l *looker) dim(from, to, passes float64) bool {
-	reaches := func(c lit) bool { return c.from < to && c.to > from }
-	if !slices.ContainsFunc(l.parts, reaches) {
-		return false
-	}
-	l.spare = l.spare[:0]
-	for _, c := range l.parts {
-		if !reaches(c) {
-			l.spare = append(l.spare, c)
-			continue
-		}
-		if c.from < from {
-			l.spare = append(l.spare, lit{c.from, from, c.passes})
-		}
-		if passes > 0 {
-			l.spare = append(l.spare, lit{max(c.from, from), min(c.to, to), c.passes * passes})
-		}
-		if c.to > to {
-			l.spare = append(l.spare, lit{to, c.to, c.passes})
-		}
-	}
-	l.parts, l.spare = l.spare, l.parts
-	return true
 }
 
 // part adds a part of a band between two places along it, from the point's foot, block by block.
