@@ -9,12 +9,12 @@ import (
 	"lampswap/photometry/room"
 )
 
-// Luminaires alike in rows and columns have one kernel, the light of a single one at every offset, and their light is its sum over the
-// columns, then over the rows. This is the one short cut of planes that no rack shades: Scene.Plain switches it off, and a test holds it
-// against what each luminaire gives by itself.
+// Luminaires alike in rows and columns have one kernel, the light of a single one at every offset, and their
+// light is its sum over the columns, then over the rows. This is the one short cut of planes that no rack
+// occluders: Scene.Plain switches it off, and a test holds it against what each luminaire gives by itself.
 
-// exact fills the values layer by layer: by a kernel on a lattice that holds every point of the grid, if the luminaires of the layer
-// hang in rows and columns and that saves enough, else luminaire by luminaire.
+// exact fills the values layer by layer: by a kernel on a lattice that holds every point of the grid, if the
+// luminaires of the layer hang in rows and columns and that saves enough, else luminaire by luminaire.
 func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) error {
 	if !g.OneSurface() { // what is alike for a plane is not for its points
 		return e.rowByRow(ctx, g, [][]float64{values})
@@ -41,13 +41,14 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) err
 	return nil
 }
 
-// shares tells whether a kernel on a lattice, shared by luminaires in rows and columns, saves so many times its own values against each
-// point and each luminaire by itself.
+// shares tells whether a kernel on a lattice, shared by luminaires in rows and columns, saves so many times
+// its own values against each point and each luminaire by itself.
 func (l *lattice) shares(g room.Grid, k *kind, c array, gain int) bool {
 	return !k.plain && l.kernel(c) <= mostShared && l.kernel(c)*gain <= g.NX*g.NY*len(k.lamps)
 }
 
-// A lattice lies in the plane of a grid: node (i, j) at u = u0 + i du, v = v0 + j dv from the grid's first point.
+// A lattice lies in the plane of a grid: node (i, j) at u = u0 + i du, v = v0 + j dv from the grid's first
+// point.
 type lattice struct {
 	u0, v0, du, dv float64
 	nu, nv         int
@@ -68,8 +69,8 @@ const (
 	mostShared = 1 << 25 // values of a kernel, a quarter of a GiB, and up to twice that for its sums
 )
 
-// lattice returns the coarsest lattice that holds all points of a grid and whose steps divide the spacing of the luminaires; nil if
-// there is none or they do not hang in rows and columns.
+// lattice returns the coarsest lattice that holds all points of a grid and whose steps divide the spacing of
+// the luminaires; nil if there is none or they do not hang in rows and columns.
 func (k *kind) lattice(g room.Grid) (*lattice, array) {
 	c, ok := k.array(g)
 	if !ok {
@@ -79,10 +80,16 @@ func (k *kind) lattice(g room.Grid) (*lattice, array) {
 	if partsU == 0 || partsV == 0 {
 		return nil, c
 	}
-	return &lattice{du: g.StepX / float64(partsU), dv: g.StepY / float64(partsV), nu: (g.NX-1)*partsU + 1, nv: (g.NY-1)*partsV + 1}, c
+	return &lattice{
+		du: g.StepX / float64(partsU),
+		dv: g.StepY / float64(partsV),
+		nu: (g.NX-1)*partsU + 1,
+		nv: (g.NY-1)*partsV + 1,
+	}, c
 }
 
-// kernel returns how many values the kernel of luminaires in rows and columns has: it reaches as far as they do on either side.
+// kernel returns how many values the kernel of luminaires in rows and columns has: it reaches as far as they
+// do on either side.
 func (l *lattice) kernel(c array) int {
 	strideU, strideV := l.strides(c)
 	return (l.nu + (c.n-1)*strideU) * (l.nv + (c.m-1)*strideV)
@@ -100,7 +107,8 @@ func (l *lattice) strides(c array) (u, v int) {
 	return u, v
 }
 
-// parts returns the number of parts that a grid's step must be cut into to divide a pitch; 0 if more than mostParts.
+// parts returns the number of parts that a grid's step must be cut into to divide a pitch; 0 if more than
+// mostParts.
 func parts(pitch, step float64) int {
 	for m := 1; m <= mostParts; m++ {
 		if whole(pitch / step * float64(m)) {
@@ -112,8 +120,8 @@ func parts(pitch, step float64) int {
 
 const mostParts = 12
 
-// layers splits the kinds by the distance of their luminaires from the plane of a grid and by their rotation: what differs in these
-// cannot share a kernel.
+// layers splits the kinds by the distance of their luminaires from the plane of a grid and by their rotation:
+// what differs in these cannot share a kernel.
 func (e *Prepared) layers(g room.Grid) []kind {
 	all := make([]kind, 0, len(e.kinds))
 	first := g.Point(0, 0)
@@ -130,7 +138,10 @@ func (e *Prepared) layers(g room.Grid) []kind {
 		}
 		sorted := slices.Clone(k.lamps)
 		slices.SortStableFunc(sorted, func(a, b lamp) int {
-			return cmp.Or(cmp.Compare(a.pose.rotation, b.pose.rotation), cmp.Compare(math.Round(away(&a)/sameplace), math.Round(away(&b)/sameplace)))
+			return cmp.Or(
+				cmp.Compare(a.pose.rotation, b.pose.rotation),
+				cmp.Compare(math.Round(away(&a)/sameplace), math.Round(away(&b)/sameplace)),
+			)
 		})
 		for at := 0; at < len(sorted); {
 			end := at + 1
@@ -146,13 +157,15 @@ func (e *Prepared) layers(g room.Grid) []kind {
 
 func whole(x float64) bool { return math.Abs(x-math.Round(x)) < 1e-6 }
 
-// A array is luminaires in n columns and m rows along a grid, all alike: the first one's place from the grid's first point, m.
+// A array is luminaires in n columns and m rows along a grid, all alike: the first one's place from the
+// grid's first point, m.
 type array struct {
 	u, v, stepU, stepV float64
 	n, m               int
 }
 
-// array tells whether the luminaires are alike in height and rotation and fill equally spaced columns and rows along the grid.
+// array tells whether the luminaires are alike in height and rotation and fill equally spaced columns and
+// rows along the grid.
 func (k *kind) array(g room.Grid) (array, bool) {
 	if len(k.lamps) == 0 {
 		return array{}, false
@@ -226,8 +239,8 @@ func onCells(ctx context.Context, k *kind, g room.Grid, values []float64) error 
 	return k.addFlux(ctx, g, values)
 }
 
-// shared adds the light of luminaires in rows and columns by one kernel: that of a single luminaire at all offsets, which are
-// whole numbers of nodes. Its sum over the columns is taken first, then over the rows.
+// shared adds the light of luminaires in rows and columns by one kernel: that of a single luminaire at all
+// offsets, which are whole numbers of nodes. Its sum over the columns is taken first, then over the rows.
 func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c array, fill filler) error {
 	strideU, strideV := l.strides(c)
 	reachU, reachV := (c.n-1)*strideU, (c.m-1)*strideV
@@ -275,8 +288,8 @@ func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c array, fil
 	})
 }
 
-// slide writes sums of n values a stride apart: dst[i] = Σ src[i + a stride]. Each is the one a stride before, plus what enters, less
-// what leaves.
+// slide writes sums of n values a stride apart: dst[i] = Σ src[i + a stride]. Each is the one a stride
+// before, plus what enters, less what leaves.
 func slide(dst, src []float64, stride, n int) {
 	for i := range min(stride, len(dst)) {
 		for a := range n {

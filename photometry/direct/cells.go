@@ -15,12 +15,18 @@ const sweepPieces = 8
 // rowsTogether is how many rows of cells ask together which racks stand between them and a luminaire.
 const rowsTogether = 16
 
-// shaded adds the light of every luminaire to the cells of a grid, each as far as racks leave it lit along its row.
+// shaded adds the light of every luminaire to the cells of a grid, each as far as racks leave it lit along
+// its row.
 func (e *Prepared) shaded(ctx context.Context, g room.Grid, values [][]float64) error {
 	blocks := (g.NY + rowsTogether - 1) / rowsTogether
 	return rows(ctx, blocks, func() func(int) {
-		c := celler{rower: e.rower(g), share: make([]float64, g.NX), light: make([]float64, g.NX), dst: make([][]float64, len(values)),
-			refine: make([]int, len(values))}
+		c := cellIntegrator{
+			rowIntegrator: e.rowIntegrator(g),
+			share:         make([]float64, g.NX),
+			light:         make([]float64, g.NX),
+			dst:           make([][]float64, len(values)),
+			refine:        make([]int, len(values)),
+		}
 		return func(block int) {
 			from, to := block*rowsTogether, min(g.NY, (block+1)*rowsTogether)
 			c.turnTo(from, to)
@@ -33,12 +39,12 @@ func (e *Prepared) shaded(ctx context.Context, g room.Grid, values [][]float64) 
 	})
 }
 
-// A celler works out the mean light of cells; each worker has its own.
-type celler struct {
-	*rower
+// A cellIntegrator works out the mean light of cells; each worker has its own.
+type cellIntegrator struct {
+	*rowIntegrator
 	block  room.Box       // about some rows
-	far    []shade        // racks, the nearest to them first
-	before []shade        // of these, those between them and one luminaire
+	far    []occluder     // racks, the nearest to them first
+	before []occluder     // of these, those between them and one luminaire
 	parts  []room.Stretch // a row as an end of a luminaire lights it
 	share  []float64      // of the light of one luminaire, that the cells of a row get
 	light  []float64      // of it
@@ -47,16 +53,20 @@ type celler struct {
 }
 
 // turnTo makes ready for some of the rows.
-func (c *celler) turnTo(from, to int) {
+func (c *cellIntegrator) turnTo(from, to int) {
 	g := c.grid
 	g.Origin, g.NY = g.Origin.Add(g.V.Scale(float64(from)*g.StepY)), to-from
 	c.block = sheetOf(g)
-	c.far = append(c.far[:0], c.shades...)
-	slices.SortStableFunc(c.far, func(a, b shade) int { return cmp.Compare(c.block.SquareGap(a.Box), c.block.SquareGap(b.Box)) })
+	c.far = append(c.far[:0], c.occluders...)
+	slices.SortStableFunc(
+		c.far,
+		func(a, b occluder) int { return cmp.Compare(c.block.SquareGap(a.Box), c.block.SquareGap(b.Box)) },
+	)
 }
 
-// add adds one luminaire to some rows, unless a single rack hides it from all of them: it hides all corners of both, as its shadow is convex.
-func (c *celler) add(values [][]float64, from, to int, k *kind, l *lamp) {
+// add adds one luminaire to some rows, unless a single rack hides it from all of them: it hides all corners
+// of both, as its shadow is convex.
+func (c *cellIntegrator) add(values [][]float64, from, to int, k *kind, l *lamp) {
 	g := &c.grid
 	box := l.box()
 	way := c.block.With(box.Low).With(box.High)
@@ -85,7 +95,7 @@ func (c *celler) add(values [][]float64, from, to int, k *kind, l *lamp) {
 }
 
 // hides tells whether a rack hides all of a luminaire from all of a box.
-func hides(s *shade, box *room.Box, l *lamp) bool {
+func hides(s *occluder, box *room.Box, l *lamp) bool {
 	for eye := range l.corners {
 		if !s.HidesBox(eye, *box) {
 			return false
@@ -95,7 +105,7 @@ func hides(s *shade, box *room.Box, l *lamp) bool {
 }
 
 // cells adds one luminaire to the cells of a row, each as far as the racks leave it lit along the row.
-func (c *celler) cells(l *lamp, optics []optic, first, step room.Vec) {
+func (c *cellIntegrator) cells(l *lamp, optics []optic, first, step room.Vec) {
 	n, normal := c.grid.NX, c.grid.Normal
 	a, b := first.Sub(step.Scale(0.5)), first.Add(step.Scale(float64(n)-0.5))
 	way := l.way(a, b)
@@ -149,7 +159,7 @@ func (c *celler) cells(l *lamp, optics []optic, first, step room.Vec) {
 }
 
 // shares finds which share of a luminaire's light the cells of a row get, from one on and before another.
-func (c *celler) shares(parts []room.Stretch) (from, to int) {
+func (c *cellIntegrator) shares(parts []room.Stretch) (from, to int) {
 	clear(c.share)
 	n := float64(len(c.share))
 	from, to = len(c.share), 0
@@ -166,8 +176,9 @@ func (c *celler) shares(parts []room.Stretch) (from, to int) {
 	return from, to
 }
 
-// spread adds light to the cells of a row from one on and before another, to each its share of what a function adds.
-func (c *celler) spread(dst []float64, from, to int, add func(light []float64)) {
+// spread adds light to the cells of a row from one on and before another, to each its share of what a
+// function adds.
+func (c *cellIntegrator) spread(dst []float64, from, to int, add func(light []float64)) {
 	if from >= to {
 		return
 	}
@@ -189,9 +200,10 @@ func (l *lamp) box() room.Box {
 	return room.Box{Low: l.pose.at.Sub(reach), High: l.pose.at.Add(reach)}
 }
 
-// sweeps tells whether the shadows on a row lie otherwise for one place of the opening than for another, by more than a quarter of a
-// cell: places along it, and across and down it where it is not slender. The parts of the row are those of the first place.
-func (r *celler) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
+// sweeps tells whether the shadows on a row lie otherwise for one place of the opening than for another, by
+// more than a quarter of a cell: places along it, and across and down it where it is not slender. The parts
+// of the row are those of the first place.
+func (r *cellIntegrator) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
 	o, seen, first := l.opening, &r.work.seen, true
 	across, down := places(o.width, 0), places(o.high, 0)
 	if o.slender(o.width) {
@@ -225,8 +237,8 @@ func (r *celler) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
 	return false
 }
 
-// places are where an extent is tried, from -1/2 to 1/2: its ends, and where racks are narrower than it, which may stand before its middle
-// alone, more of it.
+// places are where an extent is tried, from -1/2 to 1/2: its ends, and where racks are narrower than it,
+// which may stand before its middle alone, more of it.
 func places(extent, narrowest float64) []float64 {
 	switch {
 	case extent == 0:
@@ -241,8 +253,9 @@ func places(extent, narrowest float64) []float64 {
 
 var tried = [...]float64{0, -0.5, 0.5, -0.25, 0.25}
 
-// narrowest returns the least side in plan of the racks that may cut a luminaire, along it where it lies along an axis.
-func (r *celler) narrowest(l *lamp) float64 {
+// narrowest returns the least side in plan of the racks that may cut a luminaire, along it where it lies
+// along an axis.
+func (r *cellIntegrator) narrowest(l *lamp) float64 {
 	least := math.Inf(1)
 	for i := range r.cutters {
 		size := r.cutters[i].High.Sub(r.cutters[i].Low)
@@ -258,11 +271,12 @@ func (r *celler) narrowest(l *lamp) float64 {
 	return least
 }
 
-// passed tells whether the racks run along the opening and past all sight lines, so that it could be anywhere along itself.
-func (r *celler) passed(l *lamp, way *room.Box) bool {
-	ahead := func(s shade) bool { return s.Low.X > way.Low.X || s.High.X < way.High.X }
+// passed tells whether the racks run along the opening and past all sight lines, so that it could be anywhere
+// along itself.
+func (r *cellIntegrator) passed(l *lamp, way *room.Box) bool {
+	ahead := func(s occluder) bool { return s.Low.X > way.Low.X || s.High.X < way.High.X }
 	if l.pose.cos == 0 {
-		ahead = func(s shade) bool { return s.Low.Y > way.Low.Y || s.High.Y < way.High.Y }
+		ahead = func(s occluder) bool { return s.Low.Y > way.Low.Y || s.High.Y < way.High.Y }
 	}
 	return l.pose.cos*l.pose.sin == 0 && !slices.ContainsFunc(r.cutters, ahead)
 }

@@ -8,8 +8,9 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A Tree holds the luminaires of a scene so that from far away several that hang close together count as one: a binary tree over their
-// places, halved across its longer side, as of Barnes and Hut, Nature 324 (1986) 446-449.
+// A Tree holds the luminaires of a scene so that from far away several that hang close together count as one:
+// a binary tree over their places, halved across its longer side, as of Barnes and Hut, Nature 324 (1986)
+// 446-449.
 type Tree struct {
 	scene *Prepared
 	roots [][]*branch // of each kind, one for each height and rotation
@@ -20,15 +21,18 @@ type branch struct {
 	box    room.Box // about their openings
 	middle room.Vec
 	share  float64
-	lamps  []lamp // one or two, or two that stand for all: half of their light each, as far apart as they are spread in the mean
-	parts  [2]*branch
+	// One or two, or two that stand for all: half of their light each, as far apart as they are spread in the
+	// mean.
+	lamps []lamp
+	parts [2]*branch
 }
 
 const (
 	// asOne is how large luminaires together may be, as a part of their distance, to count as one.
 	asOne = 0.5
-	// missed is what those that count as one may give at a grid, times that part, of what all luminaires would give there if they sent
-	// their light evenly and nothing stood between: shadows of many lie closer together than so many times their light can tell.
+	// missed is what those that count as one may give at a grid, times that part, of what all luminaires would
+	// give there if they sent their light evenly and nothing stood between: shadows of many lie closer together
+	// than so many times their light can tell.
 	missed = 1e-3
 )
 
@@ -85,8 +89,8 @@ type view struct {
 	all    float64 // light of all luminaires, 1 cd each
 }
 
-// pair returns two luminaires with the light, the middle and the variances along both axes of many. All errors of second order but that of
-// the axes' covariance, which has either sign, are gone.
+// pair returns two luminaires with the light, the middle and the variances along both axes of many. All
+// errors of second order but that of the axes' covariance, which has either sign, are gone.
 func pair(lamps []lamp, middle room.Vec, share float64) []lamp {
 	spread := room.Vec{}
 	for i := range lamps {
@@ -100,8 +104,8 @@ func pair(lamps []lamp, middle room.Vec, share float64) []lamp {
 	return two
 }
 
-// Toward returns the scene as the cells of a grid see it: without what lies behind its plane, and with luminaires that are far from all
-// of it and give little counted together.
+// Toward returns the scene as the cells of a grid see it: without what lies behind its plane, and with
+// luminaires that are far from all of it and give little counted together.
 func (t *Tree) Toward(g room.Grid) *Prepared {
 	seen := *t.scene
 	seen.kinds, seen.lamps = nil, 0
@@ -125,7 +129,8 @@ func (t *Tree) Toward(g room.Grid) *Prepared {
 	return &seen
 }
 
-// extent returns how large a branch is and how near to the cells, squared, m², and by how much it lies before their plane, at least and at most.
+// extent returns how large a branch is and how near to the cells, squared, m², and by how much it lies before
+// their plane, at least and at most.
 func (v *view) extent(b *branch) (size, distance, least, most float64) {
 	d := b.box.High.Sub(b.box.Low)
 	before := b.box.Low.Add(d.Scale(0.5)).Sub(v.middle).Dot(v.normal)
@@ -159,7 +164,8 @@ func (v *view) choose(some []lamp, b *branch, together bool) []lamp {
 	case most <= 0:
 		return some
 	case b.parts[0] == nil,
-		together && least >= 0 && size <= asOne*asOne*distance && v.light(b)*math.Sqrt(size/distance) <= missed*v.all:
+		together && least >= 0 && size <= asOne*asOne*distance &&
+			v.light(b)*math.Sqrt(size/distance) <= missed*v.all:
 		return append(some, b.lamps...)
 	}
 	return v.choose(v.choose(some, b.parts[0], together), b.parts[1], together)
@@ -168,5 +174,6 @@ func (v *view) choose(some []lamp, b *branch, together bool) []lamp {
 // sheetOf is the box about the cells of a grid.
 func sheetOf(g room.Grid) room.Box {
 	x, y := g.U.Scale(float64(g.NX)*g.StepX), g.V.Scale(float64(g.NY)*g.StepY)
-	return room.Box{Low: g.Origin, High: g.Origin}.With(g.Origin.Add(x)).With(g.Origin.Add(y)).With(g.Origin.Add(x).Add(y))
+	corner := room.Box{Low: g.Origin, High: g.Origin}
+	return corner.With(g.Origin.Add(x)).With(g.Origin.Add(y)).With(g.Origin.Add(x).Add(y))
 }

@@ -6,9 +6,10 @@ import (
 	"lampswap/photometry"
 )
 
-// A field is a distribution resampled for quick look-ups: on a cube, or, where its table is too fine for that, by angles.
+// A field is a distribution resampled for quick look-ups: on a cube, or, where its table is too fine for
+// that, by angles.
 type field struct {
-	cube      *cube
+	cube      *cubeMap
 	polar     *polar
 	areas     areaTables
 	belowOnly bool // no light above the horizontal
@@ -23,11 +24,21 @@ func newField(d *photometry.Distribution) *field {
 	for i := 1; i < len(angles); i++ {
 		if angles[i]-angles[i-1] < finest {
 			p := newPolar(d)
-			return &field{polar: p, symmetric: d.QuadrantSymmetric(), aboveOnly: allZero(p.down), belowOnly: allZero(p.up)}
+			return &field{
+				polar:     p,
+				symmetric: d.QuadrantSymmetric(),
+				aboveOnly: allZero(p.down),
+				belowOnly: allZero(p.up),
+			}
 		}
 	}
-	c := newCube(d)
-	f := &field{cube: c, symmetric: d.QuadrantSymmetric(), aboveOnly: allZero(c.panels[nadir]), belowOnly: allZero(c.panels[zenith])}
+	c := newCubeMap(d)
+	f := &field{
+		cube:      c,
+		symmetric: d.QuadrantSymmetric(),
+		aboveOnly: allZero(c.panels[nadir]),
+		belowOnly: allZero(c.panels[zenith]),
+	}
 	for side := sideX; side < panels; side += 2 {
 		f.aboveOnly, f.belowOnly = f.aboveOnly && allZero(c.panels[side]), f.belowOnly && allZero(c.panels[side+1])
 	}
@@ -51,8 +62,8 @@ func (f *field) light(x, y, z, d float64) float64 {
 	return f.polar.intensity(x, y, z, 1/d) / (d * d * d)
 }
 
-// allRound is the mean, over all ways that an upright surface may face, of its distance behind a piece as it faces it: light from
-// behind a surface counts nothing, and the mean of a positive cosine over a turn is 1/π.
+// allRound is the mean, over all ways that an upright surface may face, of its distance behind a piece as it
+// faces it: light from behind a surface counts nothing, and the mean of a positive cosine over a turn is 1/π.
 func allRound(x, y float64) float64 { return math.Sqrt(x*x+y*y) / math.Pi }
 
 // addAllRound adds the cylindrical illuminance, lx, of one piece to a row of points.
@@ -66,8 +77,8 @@ func (f *field) addAllRound(dst []float64, t *track) {
 	}
 }
 
-// A track is a row of points as one piece sees it, in the luminaire's frame: the first point less the piece, and the step from
-// point to point, m.
+// A track is a row of points as one piece sees it, in the luminaire's frame: the first point less the piece,
+// and the step from point to point, m.
 type track struct {
 	x, y, z, stepX, stepY, stepZ float64
 	facing, stepFacing           float64 // distance of the piece in front of the surface, m

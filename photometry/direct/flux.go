@@ -8,9 +8,9 @@ import (
 	"lampswap/photometry/room"
 )
 
-// flux writes the mean illuminance, lx, of the cells about the points of a grid that no rack shades: the flux that each gets, over its
-// area. It conserves flux however near a luminaire is, see summedArea. Luminaires in rows and columns share one luminaire's fluxes,
-// where cells suit their spacing.
+// flux writes the mean illuminance, lx, of the cells about the points of a grid that no rack occluders: the
+// flux that each gets, over its area. It conserves flux however near a luminaire is, see summedArea.
+// Luminaires in rows and columns share one luminaire's fluxes, where cells suit their spacing.
 func (e *Prepared) flux(ctx context.Context, g room.Grid, values []float64) error {
 	for _, k := range e.layers(g) {
 		if l, c := k.lattice(g); l != nil && l.shares(g, &k, c, sharedGain) {
@@ -25,12 +25,14 @@ func (e *Prepared) flux(ctx context.Context, g room.Grid, values []float64) erro
 	}
 	area := g.StepX * g.StepY
 	for i, x := range values {
-		values[i] = max(0, x) / area // interpolation of the table leaves less than nothing beside a sharp edge in the dark
+		// interpolation of the table leaves less than nothing beside a sharp edge in the dark
+		values[i] = max(0, x) / area
 	}
 	return nil
 }
 
-// sharedFlux adds the flux of luminaires in rows and columns to the cells of a grid, which are cut into those of a lattice.
+// sharedFlux adds the flux of luminaires in rows and columns to the cells of a grid, which are cut into those
+// of a lattice.
 func (k *kind) sharedFlux(ctx context.Context, g room.Grid, l *lattice, c array, values []float64) error {
 	partsU, partsV := int(math.Round(g.StepX/l.du)), int(math.Round(g.StepY/l.dv))
 	l.nu, l.nv = g.NX*partsU, g.NY*partsV
@@ -54,7 +56,13 @@ const fluxRows = 16
 // addFlux adds the flux, lm, of every luminaire to every cell of a grid.
 func (k *kind) addFlux(ctx context.Context, g room.Grid, values []float64) error {
 	return rows(ctx, (g.NY+fluxRows-1)/fluxRows, func() func(int) {
-		f := &fluxer{grid: g, cell: k.cell, columns: make([]corner, g.NX+1), now: make([]float64, g.NX), before: make([]float64, g.NX)}
+		f := &fluxIntegrator{
+			grid:    g,
+			cell:    k.cell,
+			columns: make([]corner, g.NX+1),
+			now:     make([]float64, g.NX),
+			before:  make([]float64, g.NX),
+		}
 		return func(block int) {
 			f.from, f.to = block*fluxRows, min(g.NY, (block+1)*fluxRows)
 			for i := range k.lamps {
@@ -64,8 +72,9 @@ func (k *kind) addFlux(ctx context.Context, g room.Grid, values []float64) error
 	})
 }
 
-// A fluxer works out the flux on some rows of cells of one grid; it holds what that takes, so each worker has its own.
-type fluxer struct {
+// A fluxIntegrator works out the flux on some rows of cells of one grid; it holds what that takes, so each
+// worker has its own.
+type fluxIntegrator struct {
 	grid        room.Grid
 	cell        float64  // to which openings are fitted, m; 0 is that of the grid
 	from, to    int      // rows
@@ -83,14 +92,16 @@ func (w window) within(o window) window {
 
 func (w window) empty() bool { return w.i0 >= w.i1 || w.j0 >= w.j1 }
 
-// Rings about an opening, in its sizes from its outline: within each it has as many pieces as suit the nearest cells.
+// Rings about an opening, in its sizes from its outline: within each it has as many pieces as suit the
+// nearest cells.
 var ringEnds = [...]float64{0.5, 3, math.Inf(1)}
 
-// ofCell is the least part of a cell to which the pieces of an opening are fitted, however near it is: cells take them together.
+// ofCell is the least part of a cell to which the pieces of an opening are fitted, however near it is: cells
+// take them together.
 const ofCell = 0.25
 
 // add adds one luminaire ring by ring.
-func (f *fluxer) add(values []float64, l *lamp) {
+func (f *fluxIntegrator) add(values []float64, l *lamp) {
 	g := &f.grid
 	table := l.field.areas.before(l.field, facing{l.pose.rotation, g.Normal, g.U, g.V})
 	gap := l.pose.at.Sub(g.Origin).Dot(g.Normal)
@@ -100,7 +111,8 @@ func (f *fluxer) add(values []float64, l *lamp) {
 	}
 	gap = max(0, gap-depth)
 	all := window{0, g.NX, f.from, f.to}
-	size, near := max(l.opening.length, l.opening.high, sameplace), max(gap, ofCell*cmp.Or(f.cell, min(g.StepX, g.StepY)))
+	size := max(l.opening.length, l.opening.high, sameplace)
+	near := max(gap, ofCell*cmp.Or(f.cell, min(g.StepX, g.StepY)))
 	done := window{}
 	for _, ring := range ringEnds {
 		end := ring * size
@@ -112,14 +124,18 @@ func (f *fluxer) add(values []float64, l *lamp) {
 			w = f.about(l, end).within(all)
 		}
 		if !w.empty() {
-			l.divide(l.opening.fluxParts(near), func(q room.Vec, share float64) { f.piece(values, table, q, share, w, done) })
+			l.divide(
+				l.opening.fluxParts(near),
+				func(q room.Vec, share float64) { f.piece(values, table, q, share, w, done) },
+			)
 			done = w
 		}
 		near = max(near, end)
 	}
 }
 
-// fluxParts cuts an opening for cells at a distance: a mean over a cell asks for fewer pieces than a point does.
+// fluxParts cuts an opening for cells at a distance: a mean over a cell asks for fewer pieces than a point
+// does.
 func (o opening) fluxParts(distance float64) division {
 	parts := func(extent float64) int {
 		if extent*fluxPointRatio <= distance+rounding {
@@ -136,11 +152,13 @@ func (o opening) fluxParts(distance float64) division {
 
 const (
 	fluxPointRatio = 12 // an extent below this part of the distance is one piece
-	fluxPieceRatio = 3  // one more than so many pieces to an extent of the distance (Gauss-Legendre); of an ellipse, cut in even steps, twice as many
+	// One more than so many pieces to an extent of the distance (Gauss-Legendre); of an ellipse, cut in even
+	// steps, twice as many.
+	fluxPieceRatio = 3
 )
 
 // about returns the cells within a distance of the outline of an opening.
-func (f *fluxer) about(l *lamp, distance float64) window {
+func (f *fluxIntegrator) about(l *lamp, distance float64) window {
 	g := &f.grid
 	d := l.pose.at.Sub(g.Origin)
 	span := func(axis room.Vec, step float64, n int) (from, to int) {
@@ -162,9 +180,12 @@ func (l *lamp) extent(along room.Vec) float64 {
 
 const touching = 1e-6 // m
 
-// piece adds the flux of one piece to the cells of a window but for those of another. For each border of the rows it interpolates the
-// table's rows to a line, and that line at each border of the columns; a cell gets the difference of the differences.
-func (f *fluxer) piece(values []float64, table *summedArea, q room.Vec, share float64, w, done window) {
+// piece adds the flux of one piece to the cells of a window but for those of another. For each border of the
+// rows it interpolates the table's rows to a line, and that line at each border of the columns; a cell gets
+// the difference of the differences.
+func (f *fluxIntegrator) piece(
+	values []float64, table *summedArea, q room.Vec, share float64, w, done window,
+) {
 	g := &f.grid
 	d := q.Sub(g.Origin)
 	h, u, v := d.Dot(g.Normal), d.Dot(g.U), d.Dot(g.V)

@@ -154,11 +154,11 @@ func TestSharedIsPlain(t *testing.T) {
 	}
 }
 
-// Light that is the same on both sides is added up on one; a hair of difference has it added up on all, and changes nothing else.
+// Light that is the same on both sides is added up on one; a clearance of difference has it added up on all, and changes nothing else.
 func TestMirroredTablesAreWhole(t *testing.T) {
-	table := func(hair float64) *photometry.Distribution {
+	table := func(clearance float64) *photometry.Distribution {
 		d, err := photometry.NewDistribution([]float64{0, 45, 90, 135, 180, 225, 270, 315}, []float64{0, 45, 90, 135, 180},
-			[][]float64{{900, 500, 90, 40, 10}, {900, 700, 200, 30, 10}, {900, 800, 300, 20, 10}, {900, 700, 200, 30, 10}, {900, 500, 90 + hair, 40, 10},
+			[][]float64{{900, 500, 90, 40, 10}, {900, 700, 200, 30, 10}, {900, 800, 300, 20, 10}, {900, 700, 200, 30, 10}, {900, 500, 90 + clearance, 40, 10},
 				{900, 700, 200, 30, 10}, {900, 800, 300, 20, 10}, {900, 700, 200, 30, 10}})
 		require.NoError(t, err)
 		return d

@@ -36,8 +36,9 @@ var rules = sync.OnceValue(func() [][]node {
 	return all
 })
 
-// chords holds the rules of 1 to mostNodes equal steps inside 0 to 1. As angles from end to end of a chord they are the Gauss-Chebyshev
-// rule of the second kind: nodes cos(kπ/(n+1)), weights sin²(kπ/(n+1)) · 2/(n+1) of the area under a half circle.
+// chords holds the rules of 1 to mostNodes equal steps inside 0 to 1. As angles from end to end of a chord
+// they are the Gauss-Chebyshev rule of the second kind: nodes cos(kπ/(n+1)), weights sin²(kπ/(n+1)) · 2/(n+1)
+// of the area under a half circle.
 var chords = sync.OnceValue(func() [][]node {
 	all := make([][]node, mostNodes+1)
 	for n := 1; n <= mostNodes; n++ {
@@ -62,10 +63,12 @@ func legendre(n int) []node {
 	return nodes
 }
 
-// rounding is forgiven where a distance decides into how many pieces an opening is cut: feet and inches are no round meters.
+// rounding is forgiven where a distance decides into how many pieces an opening is cut: feet and inches are
+// no round meters.
 const rounding = 1e-9
 
-// pieces returns how many nodes an extent needs when its nearest point is at the distance, times the refinement.
+// pieces returns how many nodes an extent needs when its nearest point is at the distance, times the
+// refinement.
 func pieces(extent, distance float64, refine int) int {
 	if extent == 0 {
 		return 1

@@ -6,12 +6,14 @@ import (
 	"lampswap/photometry/room"
 )
 
-// slicesAcross is into how many strips an opening is cut across if a plane cuts it askew, or if it is an ellipse.
+// slicesAcross is into how many strips an opening is cut across if a plane cuts it askew, or if it is an
+// ellipse.
 const slicesAcross = 32
 
-// front appends what lies before a plane of a luminaire whose opening the plane may cut: the whole of it, or rectangles, each with its
-// share of the light. A surface sees nothing behind itself, so an edge of what it sees runs where its plane meets the opening. One that
-// lies square to it leaves a rectangle; else the opening is cut into strips, and each strip where its middle meets the plane.
+// front appends what lies before a plane of a luminaire whose opening the plane may cut: the whole of it, or
+// rectangles, each with its share of the light. A surface sees nothing behind itself, so an edge of what it
+// sees runs where its plane meets the opening. One that lies square to it leaves a rectangle; else the
+// opening is cut into strips, and each strip where its middle meets the plane.
 func (l *lamp) front(some []lamp, point, normal room.Vec) []lamp {
 	before, extent := l.pose.at.Sub(point).Dot(normal), l.extent(normal)
 	switch {
@@ -21,7 +23,8 @@ func (l *lamp) front(some []lamp, point, normal room.Vec) []lamp {
 		return append(some, *l)
 	}
 	o := l.opening
-	along, across := room.Vec{X: l.pose.cos, Y: l.pose.sin}.Dot(normal), room.Vec{X: -l.pose.sin, Y: l.pose.cos}.Dot(normal)
+	along := l.pose.cos*normal.X + l.pose.sin*normal.Y
+	across := l.pose.cos*normal.Y - l.pose.sin*normal.X
 	down := parallel(normal.Z)
 	along, across = parallel(along), parallel(across)
 	tilted := down != 0 && (along != 0 || across != 0)
@@ -52,8 +55,9 @@ func parallel(component float64) float64 {
 // A slice is a stretch of an extent, m from its middle, and its share of it.
 type slice struct{ middle, length, share float64 }
 
-// slicesOf returns what of an extent may lie before a plane, in one stretch or in several: its middle lies so far before it, the distance
-// grows by slope along the extent, and what is sliced reaches so far to both sides.
+// slicesOf returns what of an extent may lie before a plane, in one stretch or in several: its middle lies so
+// far before it, the distance grows by slope along the extent, and what is sliced reaches so far to both
+// sides.
 func slicesOf(extent, before, slope, reach float64, several bool) []slice {
 	from, to := -extent/2, extent/2
 	switch {

@@ -9,15 +9,17 @@ import (
 	"lampswap/photometry/room"
 )
 
-// Illuminance returns the initial direct illuminance, lx, at the points of the grid, row by row: value iy*NX+ix belongs to
-// column ix and row iy. A point that racks cover is NaN. It errs only if the context is cancelled.
+// Illuminance returns the initial direct illuminance, lx, at the points of the grid, row by row: value
+// iy*NX+ix belongs to column ix and row iy. A point that racks cover is NaN. It errs only if the context is
+// cancelled.
 func (s Scene) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
 	return s.Prepare().Illuminance(ctx, g)
 }
 
-// Illuminance is Scene.Illuminance. The way it takes depends on the job, the result only within 0.2 percent of the local value: on a plane
-// that no rack shadows luminaires in rows and columns share one kernel, if the points have a lattice in common with them; else each row is
-// computed luminaire by luminaire, in the stretches that racks leave open.
+// Illuminance is Scene.Illuminance. The way it takes depends on the job, the result only within 0.2 percent
+// of the local value: on a plane that no rack shadows luminaires in rows and columns share one kernel, if the
+// points have a lattice in common with them; else each row is computed luminaire by luminaire, in the
+// stretches that racks leave open.
 func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
 	all, err := e.All(ctx, g)
 	if err != nil {
@@ -30,13 +32,13 @@ func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, err
 func (e *Prepared) All(ctx context.Context, g room.Grid) ([][]float64, error) {
 	values := e.values(g)
 	e = e.before(g)
-	if len(e.shades) > 0 {
+	if len(e.occluders) > 0 {
 		if err := e.rowByRow(ctx, g, values); err != nil {
 			return nil, err
 		}
 	}
 	for n := range values {
-		if len(e.shades) == 0 {
+		if len(e.occluders) == 0 {
 			if err := e.system(n).exact(ctx, g, values[n]); err != nil {
 				return nil, err
 			}
@@ -60,34 +62,35 @@ func (e *Prepared) values(g room.Grid) [][]float64 {
 // between tells whether a rack may come between a luminaire and any place of a box.
 func (e *Prepared) between(l *lamp, box *room.Box) bool {
 	way := l.way(box.Low, box.High)
-	for i := range e.shades {
-		if e.shades[i].Meets(way) {
+	for i := range e.occluders {
+		if e.occluders[i].Meets(way) {
 			return true
 		}
 	}
 	return false
 }
 
-// Split divides the luminaires by a grid: those that no rack can come between and any of its cells, for which racks need not be looked
-// at, and the others.
+// Split divides the luminaires by a grid: those that no rack can come between and any of its cells, for which
+// racks need not be looked at, and the others.
 func (e *Prepared) Split(g room.Grid) (clear, shaded *Prepared) {
 	before, sheet := e.before(g), sheetOf(g)
 	clear = e.some(func(l *lamp) bool { return !before.between(l, &sheet) })
-	clear.shades = nil
+	clear.occluders = nil
 	return clear, e.some(func(l *lamp) bool { return before.between(l, &sheet) })
 }
 
 // Lamps returns how many luminaires there are.
 func (e *Prepared) Lamps() int { return e.lamps }
 
-// Means returns, for each scene, the mean initial direct illuminance, lx, of the cells about the points of a grid, in their order. On a
-// plane without shadows it is the flux of each cell over its area, so that no light is lost or found however near a luminaire is. Where
-// racks throw shadows each cell counts as far as it is lit along its row, so rows are best laid across the shadows' edges; light itself is
-// taken as even over a cell. A cell inside a rack has what falls through it. It errs only if the context is cancelled.
+// Means returns, for each scene, the mean initial direct illuminance, lx, of the cells about the points of a
+// grid, in their order. On a plane without shadows it is the flux of each cell over its area, so that no
+// light is lost or found however near a luminaire is. Where racks throw shadows each cell counts as far as it
+// is lit along its row, so rows are best laid across the shadows' edges; light itself is taken as even over a
+// cell. A cell inside a rack has what falls through it. It errs only if the context is cancelled.
 func (e *Prepared) Means(ctx context.Context, g room.Grid) ([][]float64, error) {
 	values := e.values(g)
 	e = e.before(g)
-	if len(e.shades) == 0 {
+	if len(e.occluders) == 0 {
 		for n := range values {
 			if err := e.system(n).flux(ctx, g, values[n]); err != nil {
 				return nil, err
@@ -102,7 +105,7 @@ func (e *Prepared) Means(ctx context.Context, g room.Grid) ([][]float64, error) 
 func (e *Prepared) rowByRow(ctx context.Context, g room.Grid, values [][]float64) error {
 	e = e.lit(g)
 	return rows(ctx, g.NY, func() func(iy int) {
-		r, dst := e.rower(g), make([][]float64, len(values))
+		r, dst := e.rowIntegrator(g), make([][]float64, len(values))
 		return func(iy int) {
 			for n := range dst {
 				dst[n] = values[n][iy*g.NX : (iy+1)*g.NX]
@@ -134,8 +137,8 @@ func (e *Prepared) front(g room.Grid) *Prepared {
 	return &cut
 }
 
-// before returns the scene with only those racks that can come between a luminaire and the grid: not those that stay below all
-// of both, nor those that lie behind the grid, as does a rack on whose face it is.
+// before returns the scene with only those racks that can come between a luminaire and the grid: not those
+// that stay below all of both, nor those that lie behind the grid, as does a rack on whose face it is.
 func (e *Prepared) before(g room.Grid) *Prepared {
 	lowest := math.Inf(1)
 	for _, c := range [4][2]int{{0, 0}, {g.NX - 1, 0}, {0, g.NY - 1}, {g.NX - 1, g.NY - 1}} {
@@ -151,24 +154,26 @@ func (e *Prepared) before(g room.Grid) *Prepared {
 	if one {
 		fewer = *e.front(g)
 	}
-	fewer.shades = make([]shade, 0, len(e.shades))
-	for _, s := range e.shades {
+	fewer.occluders = make([]occluder, 0, len(e.occluders))
+	for _, s := range e.occluders {
 		if s.High.Z > lowest && (!one || s.Ahead(g.Origin, g.Normal)) {
-			fewer.shades = append(fewer.shades, s)
+			fewer.occluders = append(fewer.occluders, s)
 		}
 	}
 	return &fewer
 }
 
-// lit returns the scene without the luminaires that a single rack hides from all of the grid: it hides all corners of both.
+// lit returns the scene without the luminaires that a single rack hides from all of the grid: it hides all
+// corners of both.
 func (e *Prepared) lit(g room.Grid) *Prepared {
-	if len(e.shades) == 0 {
+	if len(e.occluders) == 0 {
 		return e
 	}
 	x, y := g.U.Scale(g.StepX/2), g.V.Scale(g.StepY/2)
-	a, b, c, d := g.Point(0, 0).Sub(x).Sub(y), g.Point(g.NX-1, 0).Add(x).Sub(y), g.Point(0, g.NY-1).Sub(x).Add(y), g.Point(g.NX-1, g.NY-1).Add(x).Add(y)
+	a, b := g.Point(0, 0).Sub(x).Sub(y), g.Point(g.NX-1, 0).Add(x).Sub(y)
+	c, d := g.Point(0, g.NY-1).Sub(x).Add(y), g.Point(g.NX-1, g.NY-1).Add(x).Add(y)
 	last := 0 // a neighbour is often hidden by the same rack
-	hides := func(s *shade, l *lamp) bool {
+	hides := func(s *occluder, l *lamp) bool {
 		for eye := range l.corners {
 			if !s.Hides(a, eye) || !s.Hides(d, eye) || !s.Hides(b, eye) || !s.Hides(c, eye) {
 				return false
@@ -177,9 +182,9 @@ func (e *Prepared) lit(g room.Grid) *Prepared {
 		return s.Passes == 0
 	}
 	return e.some(func(l *lamp) bool {
-		for i := range e.shades {
-			at := (i + last) % len(e.shades)
-			if hides(&e.shades[at], l) {
+		for i := range e.occluders {
+			at := (i + last) % len(e.occluders)
+			if hides(&e.occluders[at], l) {
 				last = at
 				return false
 			}
@@ -204,8 +209,8 @@ func (e *Prepared) cover(ctx context.Context, g room.Grid, values []float64) err
 	})
 }
 
-// rows runs a job for every row, as many at a time as there are processors; each worker makes its own job. A row's result does
-// not depend on the others.
+// rows runs a job for every row, as many at a time as there are processors; each worker makes its own job. A
+// row's result does not depend on the others.
 func rows(ctx context.Context, n int, worker func() func(iy int)) error {
 	return crew.Each(ctx, n, 1, nil, worker)
 }

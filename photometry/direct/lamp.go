@@ -32,7 +32,8 @@ type pose struct {
 	axisC, axisS float64 // cosine and sine of the rotation
 }
 
-// exact takes the rounding out of right angles, so that a quarter turn equals the swapped room to the last bit.
+// exact takes the rounding out of right angles, so that a quarter turn equals the swapped room to the last
+// bit.
 func exact(x float64) float64 {
 	if r := math.Round(x); math.Abs(x-r) < 1e-15 {
 		return r
@@ -57,16 +58,18 @@ func (p *pose) measure(o opening) {
 	p.halfHigh = o.high / 2
 }
 
-// hair is how far openings keep from the sides of a box, m, so that of the light that goes into an edge each side has its part.
-const hair = 1e-6
+// clearance is how far openings keep from the sides of a box, m, so that of the light that goes into an edge
+// each side has its part.
+const clearance = 1e-6
 
-// within moves an opening that reaches out of a box as far into it as it takes; one that is larger goes to its middle.
+// within moves an opening that reaches out of a box as far into it as it takes; one that is larger goes to
+// its middle.
 func (p *pose) within(box room.Box) {
 	if box == (room.Box{}) {
 		return
 	}
 	moved := func(at, half, low, high float64) float64 {
-		if low, high = low+half+hair, high-half-hair; low > high {
+		if low, high = low+half+clearance, high-half-clearance; low > high {
 			return (low + high) / 2
 		}
 		return min(max(at, low), high)
@@ -76,21 +79,27 @@ func (p *pose) within(box room.Box) {
 	p.at.Z = moved(p.at.Z, p.halfHigh, box.Low.Z, box.High.Z)
 }
 
-// leave moves an opening that reaches into a rack, its middle outside, out of it by the shortest way along x or y, or down or up where it hangs.
+// leave moves an opening that reaches into a rack, its middle outside, out of it by the shortest way along x
+// or y, or down or up where it hangs.
 func (p *pose) leave(k *room.Rack) {
 	far := k.Far()
-	out := func(at, half, low, high float64) float64 { // where along an axis it is clear of the rack; without end if its middle is in it
-		switch least, most := low-half-hair, high+half+hair; {
+	// Where along an axis it is clear of the rack; without end if its middle is in it.
+	out := func(at, half, low, high float64) float64 {
+		switch least, most := low-half-clearance, high+half+clearance; {
 		case at <= least || at >= most:
 			return at
-		case at <= low+hair:
+		case at <= low+clearance:
 			return least
-		case at >= high-hair:
+		case at >= high-clearance:
 			return most
 		}
 		return math.Inf(1)
 	}
-	to := room.Vec{X: out(p.at.X, p.halfX, k.Corner.X, far.X), Y: out(p.at.Y, p.halfY, k.Corner.Y, far.Y), Z: math.Inf(1)}
+	to := room.Vec{
+		X: out(p.at.X, p.halfX, k.Corner.X, far.X),
+		Y: out(p.at.Y, p.halfY, k.Corner.Y, far.Y),
+		Z: math.Inf(1),
+	}
 	if k.Hangs() {
 		to.Z = out(p.at.Z, p.halfHigh, k.Corner.Z, far.Z)
 	}
@@ -123,7 +132,8 @@ type lamp struct {
 	*optic
 	opening opening
 	pose    pose
-	share   float64 // of a luminaire's light that the opening sends: less than 1 for a part of it, more for several
+	// Of a luminaire's light that the opening sends: less than 1 for a part of it, more for several.
+	share float64
 }
 
 // cosine returns the cosine of the angle from nadir at which the luminaire's middle sees a point.
@@ -146,21 +156,21 @@ const (
 )
 
 // illuminance returns the light of one luminaire, lx, refined until it stands.
-func (l *lamp) illuminance(p, normal room.Vec, shades []shade, work *workspace) float64 {
-	s := sum{lamp: l, p: p, normal: normal, nearest: l.distance(p), refine: 1, workspace: work}
+func (l *lamp) illuminance(p, normal room.Vec, occluders []occluder, work *workspace) float64 {
+	s := quadrature{lamp: l, p: p, normal: normal, nearest: l.distance(p), refine: 1, workspace: work}
 	s.borders.n = 0
-	s.shades = between(s.shades[:0], l, p, shades)
+	s.occluders = between(s.occluders[:0], l, p, occluders)
 	s.cross()
 	return l.share * s.settle()
 }
 
 // settle doubles the pieces until the light stands.
-func (s *sum) settle() float64 {
+func (s *quadrature) settle() float64 {
 	if o := s.lamp.opening; o.length == 0 && o.high == 0 {
 		return s.whole()
 	}
 	again := 0
-	if len(s.shades) > 0 {
+	if len(s.occluders) > 0 {
 		again, s.refine = 2, max(2, s.refine) // where an edge cuts the opening two sums may agree by chance
 	}
 	coarse := s.whole()
@@ -179,8 +189,8 @@ func (s *sum) settle() float64 {
 	}
 }
 
-// A sum goes over the pieces of one opening.
-type sum struct {
+// A quadrature sums over the pieces of one opening: nested Gauss-Legendre rules down, across and along it.
+type quadrature struct {
 	lamp      *lamp
 	field     *field // if not nil, looked up instead of the distribution
 	p, normal room.Vec
@@ -191,17 +201,18 @@ type sum struct {
 	*workspace
 }
 
-// A workspace is what a sum needs to know of the racks about one luminaire; each worker has one, which is large.
+// A workspace is what a sum needs to know of the racks about one luminaire; each worker has one, which is
+// large.
 type workspace struct {
-	shades  []shade         // that may hide something
-	borders borders         // across the opening, where a rack's edge cuts it
-	seen    room.Visibility // of a line
+	occluders []occluder      // that may hide something
+	borders   borders         // across the opening, where a rack's edge cuts it
+	seen      room.Visibility // of a line
 }
 
-func newWorkspace(racks int) *workspace { return &workspace{shades: make([]shade, 0, racks)} }
+func newWorkspace(racks int) *workspace { return &workspace{occluders: make([]occluder, 0, racks)} }
 
 // whole adds up the opening in strips along its longer side, each as far as it is visible.
-func (s *sum) whole() float64 {
+func (s *quadrature) whole() float64 {
 	o := s.lamp.opening
 	s.area = o.length * o.width
 	if o.elliptic {
@@ -233,16 +244,18 @@ func (s *sum) whole() float64 {
 	return e
 }
 
-// Nodes of a stretch across or down an opening that a rack's edge cuts: the visible length changes from strip to strip.
+// Nodes of a stretch across or down an opening that a rack's edge cuts: the visible length changes from strip
+// to strip.
 const cutNodes = 3
 
-// slenderRatio is how many times longer than an extent across or down an opening is whose visible stretches are nearly alike over
-// that extent, between two borders.
+// slenderRatio is how many times longer than an extent across or down an opening is whose visible stretches
+// are nearly alike over that extent, between two borders.
 const slenderRatio = 8
 
 func (o opening) slender(extent float64) bool { return extent*slenderRatio <= o.length }
 
-// refined is the refinement across or down an opening: a slender extent spans so few degrees that the five-times rule alone will do.
+// refined is the refinement across or down an opening: a slender extent spans so few degrees that the
+// five-times rule alone will do.
 func (o opening) refined(extent float64, refine int) int {
 	if o.slender(extent) {
 		return 1
@@ -253,8 +266,9 @@ func (o opening) refined(extent float64, refine int) int {
 // leastOfPart is the fewest strips of a part of an ellipse, whose chords fall away towards its end.
 const leastOfPart = 8
 
-// strips returns the strips across of an opening, or of a part of it. A whole ellipse takes the Gauss-Chebyshev rule of the second kind,
-// which is made for the weight of its chords: even one strip then has the whole area.
+// strips returns the strips across of an opening, or of a part of it. A whole ellipse takes the
+// Gauss-Chebyshev rule of the second kind, which is made for the weight of its chords: even one strip then
+// has the whole area.
 func (o opening) strips(n int, whole bool) []node {
 	switch {
 	case !o.elliptic || o.width == 0:
@@ -276,9 +290,9 @@ func (o opening) strip(a node) (offset, half, weight float64) {
 }
 
 // strip integrates one strip; share is the part of the whole opening that it is.
-func (s *sum) strip(offset, z, half, share float64) float64 {
+func (s *quadrature) strip(offset, z, half, share float64) float64 {
 	a, b := s.lamp.ends(offset, z, half)
-	s.seen.Look(s.p, a, b, s.shades)
+	s.seen.Look(s.p, a, b, s.occluders)
 	e := 0.0
 	for _, part := range s.seen.Stretches {
 		e += part.Passes * s.stretch(a, b.Sub(a), part.From, part.To, share, 0)
@@ -287,12 +301,13 @@ func (s *sum) strip(offset, z, half, share float64) float64 {
 }
 
 const (
-	stretchRatio = 1.6 // a stretch longer than this times its distance is halved, so that far pieces are large and near ones small
+	// A stretch longer than this times its distance is halved, so that far pieces are large and near ones small.
+	stretchRatio = 1.6
 	mostHalvings = 14
 )
 
 // stretch integrates a strip from one part of its length to another.
-func (s *sum) stretch(a, span room.Vec, from, to, share float64, halvings int) float64 {
+func (s *quadrature) stretch(a, span room.Vec, from, to, share float64, halvings int) float64 {
 	middle := s.p.Sub(a.Add(span.Scale((from + to) / 2)))
 	full := span.Length()
 	length := (to - from) * full
@@ -330,8 +345,9 @@ func (l *lamp) place(along, across float64) room.Vec {
 	return l.pose.at.Add(room.Vec{X: c*along - s*across, Y: s*along + c*across})
 }
 
-// piece returns the illuminance, lx, that the luminaire would give if all of it were at q; share is the piece's part of it.
-func (s *sum) piece(q room.Vec, share float64) float64 {
+// piece returns the illuminance, lx, that the luminaire would give if all of it were at q; share is the
+// piece's part of it.
+func (s *quadrature) piece(q room.Vec, share float64) float64 {
 	v := s.p.Sub(q)
 	facing := -v.Dot(s.normal)
 	if s.normal == room.AllRound {

@@ -7,10 +7,10 @@ import (
 	"lampswap/photometry/internal/crew"
 )
 
-// A polar is a distribution resampled so that a look-up needs no inverse trigonometry: by √(1 - |cos γ|), which is √2 sin(γ/2)
-// and so runs evenly from the vertical to the horizontal, and by |y| / (|x| + |y|) within each quadrant of azimuth.
-// It is bilinear between its nodes; against the distribution it is wrong only across the kinks of a coarse table, by less than
-// a thousandth of a candela in one.
+// A polar is a distribution resampled so that a look-up needs no inverse trigonometry: by √(1 - |cos γ|),
+// which is √2 sin(γ/2) and so runs evenly from the vertical to the horizontal, and by |y| / (|x| + |y|)
+// within each quadrant of azimuth. It is bilinear between its nodes; against the distribution it is wrong
+// only across the kinks of a coarse table, by less than a thousandth of a candela in one.
 type polar struct {
 	down, up []float32
 	quadrant int // values of one quadrant, 0 if all four are alike
@@ -76,7 +76,8 @@ func (f *polar) fill(values []float32, d *photometry.Distribution, quadrant int,
 	copy(values[last+azimuths+2:], values[last:last+azimuths+2])
 }
 
-// intensity looks one direction up, cd: from the piece to the point, in the luminaire's frame; inverse is 1 over its length.
+// intensity looks one direction up, cd: from the piece to the point, in the luminaire's frame; inverse is 1
+// over its length.
 func (f *polar) intensity(x, y, z, inverse float64) float64 {
 	values, c := f.down, -z*inverse
 	if c < 0 {

@@ -7,15 +7,15 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A Prepared scene has its tables made, so that many grids can be asked for; or several scenes that hang alike, whose shadows are then
-// found once. It is not changed by use and may be shared.
+// A Prepared scene has its tables made, so that many grids can be asked for; or several scenes that hang
+// alike, whose shadows are then found once. It is not changed by use and may be shared.
 type Prepared struct {
-	kinds    []kind
-	racks    *room.Obstructions // nil where there are none
-	shades   []shade            // of them, those that count for a grid
-	paysBack bool               // whether some pass more than 1
-	lamps    int
-	systems  int // scenes
+	kinds     []kind
+	racks     *room.Obstructions // nil where there are none
+	occluders []occluder         // of them, those that count for a grid
+	paysBack  bool               // whether some pass more than 1
+	lamps     int
+	systems   int // scenes
 }
 
 // A kind is one source: luminaires alike in all but their places.
@@ -70,7 +70,12 @@ func Prepare(scenes ...Scene) *Prepared {
 	fields := map[*photometry.Distribution]*field{}
 	for i, source := range s.Sources {
 		o := newOpening(source.Luminaire.Opening)
-		k := kind{optics: make([]optic, len(scenes)), lamps: make([]lamp, len(source.Placements)), cell: s.Cell, plain: s.Plain}
+		k := kind{
+			optics: make([]optic, len(scenes)),
+			lamps:  make([]lamp, len(source.Placements)),
+			cell:   s.Cell,
+			plain:  s.Plain,
+		}
 		for n := range scenes {
 			d := scenes[n].Sources[i].Luminaire.Distribution
 			if fields[d] == nil {
@@ -86,7 +91,7 @@ func Prepare(scenes ...Scene) *Prepared {
 	}
 	if len(s.Racks) > 0 {
 		p.racks = room.NewObstructions(s.Racks)
-		p.shades, p.paysBack = p.racks.Boxes, p.racks.Shared
+		p.occluders, p.paysBack = p.racks.Boxes, p.racks.Shared
 	}
 	return p
 }
@@ -131,14 +136,15 @@ func (e *Prepared) some(chosen func(l *lamp) bool) *Prepared {
 	return &some
 }
 
-// once is illuminance by the field; an opening that racks may cut takes a fixed refinement only if it is slender.
-func (l *lamp) once(p, normal room.Vec, shades []shade, work *workspace) float64 {
-	s := sum{lamp: l, field: l.field, p: p, normal: normal, nearest: l.distance(p), workspace: work}
+// once is illuminance by the field; an opening that racks may cut takes a fixed refinement only if it is
+// slender.
+func (l *lamp) once(p, normal room.Vec, occluders []occluder, work *workspace) float64 {
+	s := quadrature{lamp: l, field: l.field, p: p, normal: normal, nearest: l.distance(p), workspace: work}
 	cos := l.cosine(p)
 	s.refine = l.refine.at(s.nearest, cos, cos)
 	s.borders.n = 0
-	s.shades = between(s.shades[:0], l, p, shades)
-	if len(s.shades) == 0 {
+	s.occluders = between(s.occluders[:0], l, p, occluders)
+	if len(s.occluders) == 0 {
 		return l.share * s.whole()
 	}
 	s.cross()

@@ -7,8 +7,9 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A refinement tells how much finer than the five-times rule the pieces of an opening must be where its distribution has sharp
-// features: by bands of distance and zones of direction, as a feature counts only where the opening spans it.
+// A refinement tells how much finer than the five-times rule the pieces of an opening must be where its
+// distribution has sharp features: by bands of distance and zones of direction, as a feature counts only
+// where the opening spans it.
 type refinement struct {
 	size  float64 // of the opening, m
 	bands [bands][zones]uint8
@@ -59,7 +60,14 @@ func refine(d *photometry.Distribution, f *field, o opening) *refinement {
 			for c := range around {
 				s, t := math.Sincos(2 * math.Pi * float64(c) / aroundSteps)
 				p := room.Vec{X: far * sin * t, Y: far * sin * s, Z: -far * cos}
-				at := sum{lamp: &l, field: f, p: p, normal: p.Scale(-1 / far), nearest: l.distance(p), workspace: work}
+				at := quadrature{
+					lamp:      &l,
+					field:     f,
+					p:         p,
+					normal:    p.Scale(-1 / far),
+					nearest:   l.distance(p),
+					workspace: work,
+				}
 				most = at.finer(most, ofPeak*peak/(far*far))
 			}
 			r.note(b, cos, uint8(most))
@@ -69,7 +77,7 @@ func refine(d *photometry.Distribution, f *field, o opening) *refinement {
 }
 
 // finer doubles a refinement until that changes next to nothing.
-func (s *sum) finer(refine int, least float64) int {
+func (s *quadrature) finer(refine int, least float64) int {
 	s.refine = refine
 	coarse := s.whole()
 	for refine < mostRefined {
@@ -93,7 +101,8 @@ func (r *refinement) note(band int, cos float64, most uint8) {
 
 func zone(cos float64) int { return max(0, min(zones-1, int((cos+1)*zones/2+rounding))) }
 
-// at returns the refinement for points at least so far away whose directions from the luminaire have cosines within a range.
+// at returns the refinement for points at least so far away whose directions from the luminaire have cosines
+// within a range.
 func (r *refinement) at(distance, low, high float64) int {
 	band := bands - 1
 	for band > 0 && distance < bandStarts[band]*r.size-rounding {

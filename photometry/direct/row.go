@@ -6,28 +6,36 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A rower computes rows of one grid; it holds what a row needs to work in, so each worker has its own.
-type rower struct {
+// A rowIntegrator computes rows of one grid; it holds what a row needs to work in, so each worker has its
+// own.
+type rowIntegrator struct {
 	*Prepared
 	grid    room.Grid
 	work    *workspace
-	close   []shadow // of one luminaire on the row
-	cutters []shade  // of one stretch of it
-	spans   []span   // the row, in order
-	order   []ranked // the racks, the nearest to a row first
-	oblique bool     // each point is a surface of its own
-	parts   []lamp   // of a luminaire, that one of them does not have behind it
+	close   []shadow   // of one luminaire on the row
+	cutters []occluder // of one stretch of it
+	spans   []span     // the row, in order
+	order   []ranked   // the racks, the nearest to a row first
+	oblique bool       // each point is a surface of its own
+	parts   []lamp     // of a luminaire, that one of them does not have behind it
 }
 
-func (e *Prepared) rower(g room.Grid) *rower {
-	return &rower{Prepared: e, grid: g, work: newWorkspace(len(e.shades)), close: make([]shadow, 0, len(e.shades)),
-		cutters: make([]shade, 0, len(e.shades)), spans: make([]span, 0, spansPerShade*len(e.shades)+1), order: make([]ranked, len(e.shades)),
-		oblique: !g.OneSurface() && g.Normal != room.AllRound}
+func (e *Prepared) rowIntegrator(g room.Grid) *rowIntegrator {
+	return &rowIntegrator{
+		Prepared: e,
+		grid:     g,
+		work:     newWorkspace(len(e.occluders)),
+		close:    make([]shadow, 0, len(e.occluders)),
+		cutters:  make([]occluder, 0, len(e.occluders)),
+		spans:    make([]span, 0, spansPerShade*len(e.occluders)+1),
+		order:    make([]ranked, len(e.occluders)),
+		oblique:  !g.OneSurface() && g.Normal != room.AllRound,
+	}
 }
 
-// row adds the light of every luminaire to a row of points, stretch by stretch: a rack hides the luminaire wholly, or cuts it, or leaves
-// it open.
-func (r *rower) row(iy int, dst [][]float64) {
+// row adds the light of every luminaire to a row of points, stretch by stretch: a rack hides the luminaire
+// wholly, or cuts it, or leaves it open.
+func (r *rowIntegrator) row(iy int, dst [][]float64) {
 	g := &r.grid
 	first := g.Point(0, iy)
 	step := g.U.Scale(g.StepX)
@@ -64,7 +72,8 @@ func (l *lamp) behind(first, normal, step room.Vec, n int) bool {
 	return a <= 0 && b <= 0
 }
 
-// dark tells whether the luminaire sends nothing, in any of the scenes, to the side of the horizontal on which the whole row lies.
+// dark tells whether the luminaire sends nothing, in any of the scenes, to the side of the horizontal on
+// which the whole row lies.
 func (l *lamp) dark(optics []optic, first, step room.Vec, n int) bool {
 	if step.Z != 0 || n == 0 {
 		return false
@@ -78,16 +87,16 @@ func (l *lamp) dark(optics []optic, first, step room.Vec, n int) bool {
 	return true
 }
 
-// add adds one luminaire to a stretch, what the racks that hide it wholly let through: point by point where others cut it, else in
-// blocks.
-func (r *rower) add(dst [][]float64, l *lamp, optics []optic, first, step room.Vec, s span) {
+// add adds one luminaire to a stretch, what the racks that hide it wholly let through: point by point where
+// others cut it, else in blocks.
+func (r *rowIntegrator) add(dst [][]float64, l *lamp, optics []optic, first, step room.Vec, s span) {
 	if s.passes == 0 {
 		return
 	}
 	r.cutters = r.cutters[:0]
 	for i := range r.close {
 		if c := &r.close[i]; s.cut && c.touched.holds(s) && !c.umbra.holds(s) {
-			r.cutters = append(r.cutters, c.shade)
+			r.cutters = append(r.cutters, c.occluder)
 		}
 	}
 	one := *l
@@ -106,9 +115,9 @@ func (r *rower) add(dst [][]float64, l *lamp, optics []optic, first, step room.V
 	}
 }
 
-// piercing adds one luminaire to a stretch of points each of which is a surface of its own: some surfaces cut the opening, and some have it
-// behind them.
-func (r *rower) piercing(dst []float64, l *lamp, first, step room.Vec, s span) {
+// piercing adds one luminaire to a stretch of points each of which is a surface of its own: some surfaces cut
+// the opening, and some have it behind them.
+func (r *rowIntegrator) piercing(dst []float64, l *lamp, first, step room.Vec, s span) {
 	normal := r.grid.Normal
 	extent := l.extent(normal)
 	whole := func(i int) bool {
@@ -144,7 +153,8 @@ func (l *lamp) open(dst []float64, work *workspace, first, step, normal room.Vec
 	for s.from < s.to {
 		end := min(s.to, s.from/longBlock*longBlock+longBlock)
 		size := longBlock
-		if end-s.from > block && l.nearest(first.Add(step.Scale(float64(s.from))), step, end-s.from) < longRatio*max(o.length, o.high) {
+		if end-s.from > block &&
+			l.nearest(first.Add(step.Scale(float64(s.from))), step, end-s.from) < longRatio*max(o.length, o.high) {
 			size = block
 		}
 		for s.from < end {
@@ -181,8 +191,8 @@ func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Ve
 	})
 }
 
-// underneath returns how many times more pieces a cylinder takes: below or above a luminaire each end of it gives the one half of the
-// cylinder light, and that has a kink in the middle.
+// underneath returns how many times more pieces a cylinder takes: below or above a luminaire each end of it
+// gives the one half of the cylinder light, and that has a kink in the middle.
 func (l *lamp) underneath(start, step room.Vec, n int) int {
 	const steep, times = 0.8, 4
 	low, high := l.cosines(start, step, n)
@@ -192,11 +202,12 @@ func (l *lamp) underneath(start, step room.Vec, n int) int {
 	return 1
 }
 
-// mostAcross is how many times more pieces there may be across and down an opening: enough, as there are many along it.
+// mostAcross is how many times more pieces there may be across and down an opening: enough, as there are many
+// along it.
 const mostAcross = 4
 
-// pieces goes over the pieces of the opening that suit the nearest of n points in a row, or so many times more along each side that
-// is not slender: where each is, and its share.
+// pieces goes over the pieces of the opening that suit the nearest of n points in a row, or so many times
+// more along each side that is not slender: where each is, and its share.
 func (l *lamp) pieces(start, step room.Vec, n, finer int, use func(q room.Vec, share float64)) {
 	near := l.nearest(start, step, n)
 	low, high := l.cosines(start, step, n)
@@ -234,8 +245,8 @@ func (l *lamp) divide(d division, use func(q room.Vec, share float64)) {
 	}
 }
 
-// track turns a row as one piece sees it into the luminaire's frame. No point of a block is so near that the bound on the distance
-// of a piece would count.
+// track turns a row as one piece sees it into the luminaire's frame. No point of a block is so near that the
+// bound on the distance of a piece would count.
 func (l *lamp) track(v, step, normal room.Vec, share float64) track {
 	t := track{z: v.Z, stepZ: step.Z, facing: -v.Dot(normal), stepFacing: -step.Dot(normal), weight: share}
 	t.x, t.y = l.pose.local(v)
@@ -243,8 +254,8 @@ func (l *lamp) track(v, step, normal room.Vec, share float64) track {
 	return t
 }
 
-// cosines returns the range of the cosines from nadir at which the luminaire sees a row of n points: between its ends and the point
-// nearest in plan.
+// cosines returns the range of the cosines from nadir at which the luminaire sees a row of n points: between
+// its ends and the point nearest in plan.
 func (l *lamp) cosines(start, step room.Vec, n int) (low, high float64) {
 	k := 0.0
 	if square := step.X*step.X + step.Y*step.Y; square > 0 {

@@ -5,8 +5,8 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A Source is one kind of luminaire and all the places where it hangs. The distribution is already scaled to the candela that
-// a luminaire really emits.
+// A Source is one kind of luminaire and all the places where it hangs. The distribution is already scaled to
+// the candela that a luminaire really emits.
 type Source struct {
 	Luminaire  photometry.Luminaire
 	Placements []room.Placement
@@ -16,19 +16,20 @@ type Source struct {
 type Scene struct {
 	Sources []Source
 	Racks   []room.Rack
-	// Room holds the luminaires: an opening that would reach through a side of it, as one does that hangs at the height of its ceiling,
-	// lies as far inside as that takes; so does one that would reach into what is outside the room's outline, see room.Room.Boxes, or into
-	// a box that hangs. The zero Box holds everything.
+	// Room holds the luminaires: an opening that would reach through a side of it, as one does that hangs at the
+	// height of its ceiling, lies as far inside as that takes; so does one that would reach into what is outside
+	// the room's outline, see room.Room.Boxes, or into a box that hangs. The zero Box holds everything.
 	Room room.Box
-	// Cell is the size, m, of the patches of a room whose flux is asked for: openings are cut alike before all its surfaces, so that
-	// what one does not get at an edge the other does. 0 is that of each grid by itself.
+	// Cell is the size, m, of the patches of a room whose flux is asked for: openings are cut alike before all
+	// its surfaces, so that what one does not get at an edge the other does. 0 is that of each grid by itself.
 	Cell float64
-	// Plain has every luminaire worked out by itself, to hold the short cut for those in rows and columns against it.
+	// Plain has every luminaire worked out by itself, to hold the short cut for those in rows and columns
+	// against it.
 	Plain bool
 }
 
-// outside are the racks that openings keep out of as they keep inside the room: what lies outside its outline, and boxes that hang, at the
-// underside of which luminaires are mounted as at a ceiling.
+// outside are the racks that openings keep out of as they keep inside the room: what lies outside its
+// outline, and boxes that hang, at the underside of which luminaires are mounted as at a ceiling.
 func (s Scene) outside() []room.Rack {
 	var all []room.Rack
 	for i := range s.Racks {
@@ -61,11 +62,12 @@ func (s Scene) Flux() float64 {
 	return flux
 }
 
-// At returns the initial direct illuminance, lx, at a point on a surface that faces along the unit normal, or on a cylinder (room.AllRound). It is the plain sum
-// of the package comment, against which the fast paths are checked.
+// At returns the initial direct illuminance, lx, at a point on a surface that faces along the unit normal, or
+// on a cylinder (room.AllRound). It is the plain sum of the package comment, against which the fast paths are
+// checked.
 func (s Scene) At(p, normal room.Vec) float64 {
-	shades := room.NewObstructions(s.Racks).Boxes
-	work := newWorkspace(len(shades))
+	occluders := room.NewObstructions(s.Racks).Boxes
+	work := newWorkspace(len(occluders))
 	outside := s.outside()
 	e := 0.0
 	var parts []lamp
@@ -77,7 +79,7 @@ func (s Scene) At(p, normal room.Vec) float64 {
 				parts = l.front(parts[:0], p, normal)
 			}
 			for i := range parts {
-				e += parts[i].illuminance(p, normal, shades, work)
+				e += parts[i].illuminance(p, normal, occluders, work)
 			}
 		}
 	}

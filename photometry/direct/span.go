@@ -8,7 +8,8 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A span is a stretch of a row, points from to to-1, that sees one luminaire alike: through the same racks, or cut by one.
+// A span is a stretch of a row, points from to to-1, that sees one luminaire alike: through the same racks,
+// or cut by one.
 type span struct {
 	from, to int
 	passes   float64 // share of the light that the racks let through which hide the luminaire wholly
@@ -24,7 +25,7 @@ func (s span) holds(other span) bool { return s.from <= other.from && other.to <
 
 // A shadow is what a rack does to one luminaire's light on a row.
 type shadow struct {
-	shade
+	occluder
 	touched, umbra span    // where it may hide a part, and all
 	from, to       float64 // between which places, 0 to 1, it hides all
 }
@@ -32,16 +33,20 @@ type shadow struct {
 // faintest is the share of a luminaire's light that counts behind racks.
 const faintest = 1e-5
 
-// spansPerShade is how many stretches more a rack can make: its shadow and the umbra within have two ends each.
+// spansPerShade is how many stretches more a rack can make: its shadow and the umbra within have two ends
+// each.
 const spansPerShade = 4
 
 // rank puts the racks in the order of their distance from a row: the nearest throw the largest shadows on it.
-func (r *rower) rank(a, b room.Vec) {
+func (r *rowIntegrator) rank(a, b room.Vec) {
 	row := room.Box{Low: a, High: a}.With(b)
-	for i := range r.shades {
-		r.order[i] = ranked{row.SquareGap(r.shades[i].Box), i}
+	for i := range r.occluders {
+		r.order[i] = ranked{row.SquareGap(r.occluders[i].Box), i}
 	}
-	slices.SortFunc(r.order, func(x, y ranked) int { return cmp.Or(cmp.Compare(x.square, y.square), cmp.Compare(x.rack, y.rack)) })
+	slices.SortFunc(
+		r.order,
+		func(x, y ranked) int { return cmp.Or(cmp.Compare(x.square, y.square), cmp.Compare(x.rack, y.rack)) },
+	)
 }
 
 // A ranked rack is so far from a row, the square of it, m².
@@ -51,13 +56,13 @@ type ranked struct {
 }
 
 // shadows divides a row from a to b into stretches for one luminaire.
-func (r *rower) shadows(l *lamp, a, b room.Vec) {
+func (r *rowIntegrator) shadows(l *lamp, a, b room.Vec) {
 	n := r.grid.NX
 	r.spans, r.close = append(r.spans[:0], span{0, n, 1, false}), r.close[:0]
 	reach := l.pose.reach()
 	way := l.way(a, b)
 	for _, o := range r.order {
-		s := &r.shades[o.rack]
+		s := &r.occluders[o.rack]
 		if !s.Meets(way) {
 			continue
 		}
@@ -65,10 +70,16 @@ func (r *rower) shadows(l *lamp, a, b room.Vec) {
 		if !ok {
 			continue
 		}
-		if slices.ContainsFunc(r.close, func(c shadow) bool { return c.Passes == 0 && c.from <= from && to <= c.to }) {
+		if slices.ContainsFunc(
+			r.close,
+			func(c shadow) bool { return c.Passes == 0 && c.from <= from && to <= c.to },
+		) {
 			continue // in the shadow of another
 		}
-		c := shadow{shade: *s, touched: span{from: max(0, int(from*float64(n)-0.5)), to: min(n, int(to*float64(n)+0.5)+1)}}
+		c := shadow{
+			occluder: *s,
+			touched:  span{from: max(0, int(from*float64(n)-0.5)), to: min(n, int(to*float64(n)+0.5)+1)},
+		}
 		if c.from, c.to = l.umbra(&s.Box, a, b); c.from < c.to {
 			c.umbra = span{from: int(math.Ceil(c.from*float64(n) - 0.5)), to: int(c.to*float64(n) + 0.5)}
 		}
@@ -79,7 +90,8 @@ func (r *rower) shadows(l *lamp, a, b room.Vec) {
 	}
 }
 
-// umbra returns the part of a row, 0 to 1, from which a rack hides every corner of the opening, and so all of it: both are convex.
+// umbra returns the part of a row, 0 to 1, from which a rack hides every corner of the opening, and so all of
+// it: both are convex.
 func (l *lamp) umbra(box *room.Box, a, b room.Vec) (from, to float64) {
 	from, to = 0, 1
 	for eye := range l.corners {
@@ -107,8 +119,9 @@ func (l *lamp) corners(yield func(room.Vec) bool) {
 	}
 }
 
-// dim enters a rack: what it touches is cut but for its umbra, which it dims. It tells whether the whole row is dark.
-func (r *rower) dim(c *shadow) bool {
+// dim enters a rack: what it touches is cut but for its umbra, which it dims. It tells whether the whole row
+// is dark.
+func (r *rowIntegrator) dim(c *shadow) bool {
 	for _, at := range [...]int{c.touched.from, c.touched.to, c.umbra.from, c.umbra.to} {
 		r.split(at)
 	}
@@ -129,7 +142,7 @@ func (r *rower) dim(c *shadow) bool {
 }
 
 // split makes a point the first of a stretch, unless it is dark there.
-func (r *rower) split(at int) {
+func (r *rowIntegrator) split(at int) {
 	for i := range r.spans {
 		s := &r.spans[i]
 		if s.from < at && at < s.to {

@@ -8,17 +8,19 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A summedArea is the summed-area table of a distribution before a plane: the flux of a piece through the rectangle between its foot
-// on the plane and a corner x away along the plane's first axis, y along its second, both in distances h from the plane,
+// A summedArea is the summed-area table of a distribution before a plane: the flux of a piece through the
+// rectangle between its foot on the plane and a corner x away along the plane's first axis, y along its
+// second, both in distances h from the plane,
 //
 //	Φ(x, y) = ∫∫ I dΩ,   dΩ = dx dy / (1 + x² + y²)^(3/2)
 //
-// Any rectangle square to the axes gets Φ at its four corners, added and subtracted, however near the piece is: what one cell
-// does not get its neighbor does, and all planes of a closed room together get the whole flux. Without h > 0 it is the limit: what is
-// sent to the plane falls on the foot.
+// Any rectangle square to the axes gets Φ at its four corners, added and subtracted, however near the piece
+// is: what one cell does not get its neighbor does, and all planes of a closed room together get the whole
+// flux. Without h > 0 it is the limit: what is sent to the plane falls on the foot.
 //
-// Source: Crow, Summed-area tables for texture mapping, SIGGRAPH 1984, from memory; the solid angle of a rectangle over its corner is
-// atan(xy / √(1 + x² + y²)). Nodes lie at even steps of t = x/(1 + x), from the foot to infinity.
+// Source: Crow, Summed-area tables for texture mapping, SIGGRAPH 1984, from memory; the solid angle of a
+// rectangle over its corner is atan(xy / √(1 + x² + y²)). Nodes lie at even steps of t = x/(1 + x), from the
+// foot to infinity.
 type summedArea struct {
 	quadrants [4][]float64 // lm; bit 0 is set for x > 0, bit 1 for y > 0; rows of y, from the foot
 	dark      bool         // nothing is sent to the plane
@@ -77,8 +79,8 @@ func newSummedArea(f *field, plane facing) *summedArea {
 	return a
 }
 
-// mirrors returns the bits of quadrants that change nothing: those of an axis of the plane which goes along or across the lamps, where these
-// send the same light to both sides.
+// mirrors returns the bits of quadrants that change nothing: those of an axis of the plane which goes along
+// or across the lamps, where these send the same light to both sides.
 func (f *field) mirrors(plane facing) int {
 	p := newPose(room.Placement{Rotation: plane.rotation}, opening{})
 	bits := 0
@@ -90,8 +92,9 @@ func (f *field) mirrors(plane facing) int {
 	return bits
 }
 
-// areaCells are what the cells of all tables have in common: of the four points of each (Gauss), in distances from the plane, where they are
-// along an axis, how far from the piece, and the size of a step there; and each cell's solid angle over the sum of its points' shares of it.
+// areaCells are what the cells of all tables have in common: of the four points of each (Gauss), in distances
+// from the plane, where they are along an axis, how far from the piece, and the size of a step there; and
+// each cell's solid angle over the sum of its points' shares of it.
 type areaCells struct {
 	along        [2 * areaNodes]float64
 	away, step   [2 * areaNodes][2 * areaNodes]float64
@@ -124,7 +127,8 @@ var cellsOfAreas = sync.OnceValue(func() *areaCells {
 	return c
 })
 
-// fillQuadrant adds up the flux of the cells between the nodes of one quadrant: of each its exact solid angle times the mean intensity of four points.
+// fillQuadrant adds up the flux of the cells between the nodes of one quadrant: of each its exact solid angle
+// times the mean intensity of four points.
 func fillQuadrant(f *field, plane facing, quadrant int) []float64 {
 	p := newPose(room.Placement{Rotation: plane.rotation}, opening{})
 	u, v := plane.u, plane.v
@@ -135,7 +139,8 @@ func fillQuadrant(f *field, plane facing, quadrant int) []float64 {
 		v = v.Scale(-1)
 	}
 	c := cellsOfAreas()
-	// a row of cells at a time; light is the intensity times (1 + x² + y²)^(-3/2), in the direction of a point of the plane
+	// a row of cells at a time; light is the intensity times (1 + x² + y²)^(-3/2), in the direction of a point
+	// of the plane
 	values := make([]float64, areaStride*areaStride)
 	for j := range areaNodes {
 		var row [areaNodes]float64
@@ -181,5 +186,9 @@ func cornerAt(d, h float64) corner {
 	at := min(max(int(t)-1, 0), areaNodes-3)
 	t -= float64(at)
 	a, b, c := t-1, t-2, t-3
-	return corner{at, positive, [4]float64{-sign * a * b * c / 6, sign * t * b * c / 2, -sign * t * a * c / 2, sign * t * a * b / 6}}
+	return corner{
+		at,
+		positive,
+		[4]float64{-sign * a * b * c / 6, sign * t * b * c / 2, -sign * t * a * c / 2, sign * t * a * b / 6},
+	}
 }

@@ -77,7 +77,7 @@ func BenchmarkBounce(b *testing.B) {
 	for _, patch := range []float64{4, 2, 1} {
 		e, err := NewEnclosure(b.Context(), hall.Room(), nil, Options{Patch: patch * ft})
 		require.NoError(b, err)
-		bounce := e.bouncer()
+		bounce := e.convolver()
 		dst, exitance := make([]float64, e.Patches()), make([]float64, e.Patches())
 		for i := range exitance {
 			exitance[i] = 1

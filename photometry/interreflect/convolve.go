@@ -9,17 +9,18 @@ import (
 	"lampswap/photometry/internal/crew"
 )
 
-// Spectra are the exchange areas of an empty room as spectra over the offset of two patches. They are even in the offset, so the
-// spectra are real.
+// Spectra are the exchange areas of an empty room as spectra over the offset of two patches. They are even in
+// the offset, so the spectra are real.
 type spectra struct {
 	padded   [3]int       // length of a transform along each axis
 	counts   [3]int       // patches along each axis
 	opposite [3][]float64 // by normal axis; frequency of v within frequency of u
-	beside   [3][]float64 // by shared axis; frequency within the second axis' distance within the first's, folded
+	// By shared axis; frequency within the second axis' distance within the first's, folded.
+	beside [3][]float64
 }
 
-// others returns the two axes besides one, in order: u and v of a face with that normal, and the axes of distance of two faces
-// that share it.
+// others returns the two axes besides one, in order: u and v of a face with that normal, and the axes of
+// distance of two faces that share it.
 func others(a axis) (first, second axis) {
 	switch a {
 	case axisX:
@@ -31,7 +32,8 @@ func others(a axis) (first, second axis) {
 	return axisX, axisY
 }
 
-// padding returns the least even length of at least n that is a product of 2, 3 and 5, which transforms are quick at.
+// padding returns the least even length of at least n that is a product of 2, 3 and 5, which transforms are
+// quick at.
 func padding(n int) int {
 	for ; ; n++ {
 		rest := n
@@ -162,8 +164,9 @@ func (s *spectra) square(shared axis, cell [3]float64) []float64 {
 
 func abs(i int) int { return max(i, -i) }
 
-// A bouncer sends the exitance of an empty room's six faces on, again and again.
-type bouncer struct {
+// A convolver sends the exitance of an empty room's six faces on, again and again: discrete convolution by
+// fast Fourier transforms.
+type convolver struct {
 	*spectra
 	e       *Enclosure
 	in, out [roomFaces][2][]complex128 // lines of each face along u and along v, as spectra
@@ -180,8 +183,8 @@ type transforms struct {
 	column []complex128
 }
 
-func (e *Enclosure) bouncer() *bouncer {
-	b := &bouncer{spectra: e.empty, e: e, work: make([][3]transforms, runtime.GOMAXPROCS(0))}
+func (e *Enclosure) convolver() *convolver {
+	b := &convolver{spectra: e.empty, e: e, work: make([][3]transforms, runtime.GOMAXPROCS(0))}
 	for i := range roomFaces {
 		f := &e.faces[i]
 		for d, a := range [2]axis{f.u, f.v} {
@@ -192,8 +195,13 @@ func (e *Enclosure) bouncer() *bouncer {
 	}
 	for w := range b.work {
 		for a, p := range b.padded {
-			b.work[w][a] = transforms{line: fourier.NewFFT(p), values: make([]float64, p), turned: make([]complex128, p/2+1),
-				turn: fourier.NewCmplxFFT(p), column: make([]complex128, p)}
+			b.work[w][a] = transforms{
+				line:   fourier.NewFFT(p),
+				values: make([]float64, p),
+				turned: make([]complex128, p/2+1),
+				turn:   fourier.NewCmplxFFT(p),
+				column: make([]complex128, p),
+			}
 		}
 	}
 	return b
@@ -215,9 +223,9 @@ func (f *face) line(d, k int) (first, step, n int) {
 	return f.first + k, f.columns(), f.rows()
 }
 
-// bounce writes the illuminance, lx, that the exitance, lm/m², of all patches gives to all patches: their exchange areas depend on offsets
-// only, so the sum over patches is a convolution, a product of spectra.
-func (b *bouncer) bounce(dst, exitance []float64) {
+// bounce writes the illuminance, lx, that the exitance, lm/m², of all patches gives to all patches: their
+// exchange areas depend on offsets only, so the sum over patches is a convolution, a product of spectra.
+func (b *convolver) bounce(dst, exitance []float64) {
 	b.each(func(i, d, k int, t *transforms) {
 		at, step, n := b.e.faces[i].line(d, k)
 		clear(t.values)
@@ -252,7 +260,7 @@ func (b *bouncer) bounce(dst, exitance []float64) {
 }
 
 // each runs a job for every line of every face, as many at a time as there are processors.
-func (b *bouncer) each(job func(i, d, k int, t *transforms)) {
+func (b *convolver) each(job func(i, d, k int, t *transforms)) {
 	b.together(func(w int) {
 		for i := range roomFaces {
 			f := &b.e.faces[i]
@@ -266,7 +274,7 @@ func (b *bouncer) each(job func(i, d, k int, t *transforms)) {
 }
 
 // together runs the share of each worker.
-func (b *bouncer) together(share func(w int)) {
+func (b *convolver) together(share func(w int)) {
 	var group crew.Group
 	for w := range b.work {
 		group.Go(func() error {
@@ -278,14 +286,14 @@ func (b *bouncer) together(share func(w int)) {
 }
 
 // spectrum returns line k of a face along its u (0) or v (1).
-func (b *bouncer) spectrum(all *[roomFaces][2][]complex128, i, d, k int) []complex128 {
+func (b *convolver) spectrum(all *[roomFaces][2][]complex128, i, d, k int) []complex128 {
 	f := &b.e.faces[i]
 	size := b.padded[[2]axis{f.u, f.v}[d]]/2 + 1
 	return all[i][d][k*size:][:size]
 }
 
 // opposites finds what each face gets from the one opposite.
-func (b *bouncer) opposites() {
+func (b *convolver) opposites() {
 	b.together(func(w int) {
 		for i := range roomFaces {
 			f, from := &b.e.faces[i], b.in[i^1][0]
@@ -309,15 +317,15 @@ func (b *bouncer) opposites() {
 	})
 }
 
-// fold puts sums and differences in place of line k of two opposite faces, the first of which is i, and of its mirror image k' in the
-// middle between their ends:
+// fold puts sums and differences in place of line k of two opposite faces, the first of which is i, and of
+// its mirror image k' in the middle between their ends:
 //
 //	sum over both faces and lines   at k of the first      difference of the faces   at k of the second
 //	difference of the lines         at k' of the first     of both                   at k' of the second
 //
-// Sums give to sums only and differences to differences, so that a quarter of the products are left. It is its own inverse but for the
-// factor ¼ that the kernels have (foldKernel).
-func (b *bouncer) fold(all *[roomFaces][2][]complex128, i, d, k int) {
+// Sums give to sums only and differences to differences, so that a quarter of the products are left. It is
+// its own inverse but for the factor ¼ that the kernels have (foldKernel).
+func (b *convolver) fold(all *[roomFaces][2][]complex128, i, d, k int) {
 	mirror := b.e.faces[i].lines(d) - 1 - k
 	if i&1 != 0 || k > mirror {
 		return
@@ -336,9 +344,10 @@ func (b *bouncer) fold(all *[roomFaces][2][]complex128, i, d, k int) {
 	}
 }
 
-// neighbours adds up what a folded line gets from those along it of the faces that share an edge with its own. These lie along the normal of
-// its face; sums stand in the nearer half of them, differences in the further.
-func (b *bouncer) neighbours(i, d, k int) {
+// neighbours adds up what a folded line gets from those along it of the faces that share an edge with its
+// own. These lie along the normal of its face; sums stand in the nearer half of them, differences in the
+// further.
+func (b *convolver) neighbours(i, d, k int) {
 	f := &b.e.faces[i]
 	shared, third := f.u, f.v
 	if d == 1 {
@@ -371,9 +380,9 @@ func (b *bouncer) neighbours(i, d, k int) {
 	}
 }
 
-// foldKernel puts the factors of sums and differences in place of those at mirrored distances: rows of the first distance, columns of the
-// second, each with a number of frequencies. For a line at j along the first other axis and one at k along the second, j' and k' their
-// mirror images, and signs s and t,
+// foldKernel puts the factors of sums and differences in place of those at mirrored distances: rows of the
+// first distance, columns of the second, each with a number of frequencies. For a line at j along the first
+// other axis and one at k along the second, j' and k' their mirror images, and signs s and t,
 //
 //	K(s,t) = ¼ [ K(j,k) + s K(j',k) + t K(j,k') + s t K(j',k') ]
 func foldKernel(factors []float64, rows, columns, size int) {

@@ -1,20 +1,26 @@
-// Package interreflect finds the light that reaches a point by way of diffuse surfaces: floor, walls, ceiling and the faces of racks.
+// Package interreflect finds the light that reaches a point by way of diffuse surfaces: floor, walls, ceiling
+// and the faces of racks.
 //
 //	E = D + F ρ E        on the patches; D direct, E total, ρ reflectance, F the form factors
 //	e = Σ C ρ E          at a point; C the configuration factors, e the interreflected illuminance
 //
-// An empty room has exact factors between rectangles, in closed form (Howell, A Catalog of Radiation Heat Transfer Configuration
-// Factors, parallel and perpendicular rectangles; our derivation as differences of one antiderivative), that depend on offsets
-// only: a bounce is a convolution, and so is the light that a floor or a ceiling gives to the points of a plane before it. With
-// racks each patch looks along cosine-distributed rays, laid out by a fixed rule, and keeps whom it sees; a point takes every surface in
-// bands, cuts them where the shadows of racks end, and gives what is left its exact factors; points of a grid between which nothing
-// happens are interpolated. Bounces stop when one carries less than a
-// given part of the first flux, and those that would follow are added as a geometric series.
+// That is the radiosity equation, solved by its Neumann series, a bounce a term, and final gathering at
+// points.
 //
-// Assumptions: surfaces are diffuse, of one reflectance each, and the light of a patch is even over it, but for points near it. A rack that
-// lets light through passes its transmittance and reflects its reflectance of the rest; volume that racks share counts once
-// (room.Obstructions). Luminaires
-// neither block nor reflect.
+// An empty room has exact factors between rectangles, in closed form (Howell, A Catalog of Radiation Heat
+// Transfer Configuration Factors, parallel and perpendicular rectangles; our derivation as differences of one
+// antiderivative), that depend on offsets only: a bounce is a convolution, and so is the light that a floor
+// or a ceiling gives to the points of a plane before it. With racks form factors are sampled by
+// cosine-distributed rays, laid out by a fixed rule and traced from cell to cell of the racks' plan; a point
+// takes every surface in bands, cuts them where the shadows of racks end, and gives what is left, by blocks
+// of a summed-area table of exitance and its first moments, its exact factors; points of a grid between which
+// nothing happens are interpolated. Bounces stop when one carries less than a given part of the first flux,
+// and those that would follow are added as a geometric series.
 //
-// Limits: among racks, what the direct light on the patches misses of the luminaires' flux is missing here too; Balance tells how much.
+// Assumptions: surfaces are diffuse, of one reflectance each, and the light of a patch is even over it, but
+// for points near it. A rack that lets light through passes its transmittance and reflects its reflectance of
+// the rest; volume that racks share counts once (room.Obstructions). Luminaires neither block nor reflect.
+//
+// Limits: among racks, what the direct light on the patches misses of the luminaires' flux is missing here
+// too; Balance tells how much.
 package interreflect

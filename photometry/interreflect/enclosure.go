@@ -11,17 +11,20 @@ import (
 
 // Options steer the solution. The zero value is ready to use.
 type Options struct {
-	// Patch is the longest side of a patch, m; 0 means 2 ft, or 4 ft where there are racks and 2 ft would make more than 40,000 patches
-	// of the room and them, or an eighth of the shortest side of the room if that is less and does not make more than 80,000 patches of
-	// the room. Among racks patches are shorter where two sides face each other closely, whatever is given.
-	Patch    float64
-	Rays     int     // rays from each patch in a room with racks; 0 means 128
-	Residual float64 // flux of a bounce, as a part of the direct flux on the patches, at which to stop; 0 means 1e-4
-	Memory   int64   // bytes that the solution may take; 0 means 1 GiB
-	// Plain has the direct light of every luminaire and the light that bounces to every point worked out by itself, to hold the short
-	// cuts against it.
+	// Patch is the longest side of a patch, m; 0 means 2 ft, or 4 ft where there are racks and 2 ft would make
+	// more than 40,000 patches of the room and them, or an eighth of the shortest side of the room if that is
+	// less and does not make more than 80,000 patches of the room. Among racks patches are shorter where two
+	// sides face each other closely, whatever is given.
+	Patch float64
+	Rays  int // rays from each patch in a room with racks; 0 means 128
+	// Flux of a bounce, as a part of the direct flux on the patches, at which to stop; 0 means 1e-4.
+	Residual float64
+	Memory   int64 // bytes that the solution may take; 0 means 1 GiB
+	// Plain has the direct light of every luminaire and the light that bounces to every point worked out by
+	// itself, to hold the short cuts against it.
 	Plain bool
-	// Progress, if not nil, is told from time to time what is being done and which part of it is done, 0 to 1. Calls do not overlap.
+	// Progress, if not nil, is told from time to time what is being done and which part of it is done, 0 to 1.
+	// Calls do not overlap.
 	Progress func(step string, part float64)
 }
 
@@ -88,7 +91,12 @@ type MemoryError struct {
 // Error tells the numbers.
 func (e *MemoryError) Error() string {
 	const mebi = 1 << 20
-	return fmt.Sprintf("interreflect: %s would take %d MiB, the limit is %d MiB; choose larger patches, or a part of the room", e.What, (e.Bytes+mebi-1)/mebi, e.Limit/mebi)
+	return fmt.Sprintf(
+		"interreflect: %s would take %d MiB, the limit is %d MiB; choose larger patches, or a part of the room",
+		e.What,
+		(e.Bytes+mebi-1)/mebi,
+		e.Limit/mebi,
+	)
 }
 
 // An axis is a direction of the room: x, y or z.
@@ -122,8 +130,8 @@ func unit(a axis) room.Vec {
 	return room.Vec{Z: 1}
 }
 
-// A face is a rectangle square to an axis, cut into patches by lines along its two other axes, u and v. Patch (i, j) is number
-// first + j * columns + i.
+// A face is a rectangle square to an axis, cut into patches by lines along its two other axes, u and v. Patch
+// (i, j) is number first + j * columns + i.
 type face struct {
 	normal      axis
 	sign        float64 // of the side that takes part
@@ -157,7 +165,8 @@ func perMetre(borders []float64) float64 {
 	return float64(last) / (borders[last] - borders[0])
 }
 
-// cell returns which cell between borders holds x, that before the first or beyond the last included; per is perMetre of the borders.
+// cell returns which cell between borders holds x, that before the first or beyond the last included; per is
+// perMetre of the borders.
 func cell(borders []float64, per, x float64) int {
 	last := len(borders) - 2
 	// borders are nearly even: start from the even guess and walk
@@ -171,8 +180,8 @@ func cell(borders []float64, per, x float64) int {
 	return i
 }
 
-// An Enclosure is a room with its racks, cut into patches that know whom they see. It holds no light and may serve several
-// systems, one after the other or at once.
+// An Enclosure is a room with its racks, cut into patches that know whom they see. It holds no light and may
+// serve several systems, one after the other or at once.
 type Enclosure struct {
 	room    room.Room
 	between *room.Obstructions
@@ -181,16 +190,19 @@ type Enclosure struct {
 	nooks   []nook
 	finer   int // parts of a patch along each side, as points near it see it
 	faces   []face
-	under   []int     // faces of racks that look down, by rack; the floor, 0, of one that stands on it
-	areas   []float64 // exposed area of each patch, m²; 0 where a rack covers it, or another's face counts in its place
-	keeps   []float64 // of the light on a patch, what does not pass on through a rack: reflected or lost; 1 on all but open racks
-	leaves  []float64 // of what a patch reflects, the part that gets out of the rack that stands on it; 1 where none does
-	empty   *spectra  // of an empty room
-	seen    sightings // of the patches, with racks
-	plan    *plan     // of the racks
+	under   []int // faces of racks that look down, by rack; the floor, 0, of one that stands on it
+	// Exposed area of each patch, m²; 0 where a rack covers it, or another's face counts in its place.
+	areas []float64
+	// Of the light on a patch, what does not pass on through a rack: reflected or lost; 1 on all but open racks.
+	keeps []float64
+	// Of what a patch reflects, the part that gets out of the rack that stands on it; 1 where none does.
+	leaves    []float64
+	empty     *spectra       // of an empty room
+	seen      sampledFactors // of the patches, with racks
+	traversal *rackGrid      // of the racks
 
 	mutex sync.Mutex
-	last  *outlook
+	last  *emitters
 }
 
 // The first six faces are the room's.
@@ -204,8 +216,9 @@ const (
 	roomFaces
 )
 
-// NewEnclosure cuts the room and its racks into patches and finds whom each sees; what lies outside the room's outline need not be among
-// the racks. It errs with a *MemoryError if that would take more than the limit, and if the context is cancelled.
+// NewEnclosure cuts the room and its racks into patches and finds whom each sees; what lies outside the
+// room's outline need not be among the racks. It errs with a *MemoryError if that would take more than the
+// limit, and if the context is cancelled.
 func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options Options) (*Enclosure, error) {
 	e := newEnclosure(r, racks, options)
 	count := 0
@@ -230,19 +243,25 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 		e.empty, err = newSpectra(ctx, e)
 		return e, err
 	}
-	if err := e.check(4*int64(count)*int64(e.options.Rays), "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
+	bytes := 4 * int64(count) * int64(e.options.Rays)
+	if err := e.check(bytes, "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
 		return nil, err
 	}
-	e.plan = newPlan(r, e.racks, e.under)
+	e.traversal = newRackGrid(r, e.racks, e.under)
 	var err error
-	e.seen, err = e.look(ctx)
+	e.seen, err = e.traceRays(ctx)
 	return e, err
 }
 
 // newEnclosure lays the borders of the patches and goes no further.
 func newEnclosure(r room.Room, racks []room.Rack, options Options) *Enclosure {
 	racks = r.Boxes(racks)
-	e := &Enclosure{room: r, finer: nearParts, between: room.NewObstructions(racks), options: options.filled(r, racks)}
+	e := &Enclosure{
+		room:    r,
+		finer:   nearParts,
+		between: room.NewObstructions(racks),
+		options: options.filled(r, racks),
+	}
 	e.racks = e.between.Racks
 	e.nooks = e.findNooks()
 	e.faces = e.cut()
@@ -265,7 +284,11 @@ func (e *Enclosure) cut() []face {
 	refl := r.Reflectance
 	far := room.Vec{X: r.Length, Y: r.Width, Z: r.Height}
 	side := func(normal axis, sign, at float64, u, v axis, reflectance float64) face {
-		return e.divided(face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: reflectance, rack: -1}, room.Vec{}, far)
+		return e.divided(
+			face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: reflectance, rack: -1},
+			room.Vec{},
+			far,
+		)
 	}
 	faces := []face{
 		floor:   side(axisZ, 1, 0, axisX, axisY, refl.Floor),
@@ -295,7 +318,8 @@ func (e *Enclosure) divided(f face, low, far room.Vec) face {
 	return f
 }
 
-// Faces of a rack in order: top, then the four sides. The undersides of those that hang come after the faces of all racks.
+// Faces of a rack in order: top, then the four sides. The undersides of those that hang come after the faces
+// of all racks.
 const rackSides = 5
 
 func (e *Enclosure) rackFaces(rack int) []face {
@@ -309,7 +333,11 @@ func (e *Enclosure) rackFaces(rack int) []face {
 
 func (e *Enclosure) rackFace(rack int, normal axis, sign, at float64, u, v axis) face {
 	k := &e.racks[rack]
-	return e.divided(face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: k.Reflectance, rack: rack}, k.Corner, k.Far())
+	return e.divided(
+		face{normal: normal, sign: sign, at: at, u: u, v: v, reflectance: k.Reflectance, rack: rack},
+		k.Corner,
+		k.Far(),
+	)
 }
 
 func even(from, to, patch float64) []float64 {
@@ -323,11 +351,12 @@ func even(from, to, patch float64) []float64 {
 
 const touching = room.Touching
 
-// rounding is forgiven where a distance, m, or a part of a patch decides where a block begins and ends: feet and inches are no round meters.
+// rounding is forgiven where a distance, m, or a part of a patch decides where a block begins and ends: feet
+// and inches are no round meters.
 const rounding = 1e-9
 
-// borders cuts a face along an axis between two corners, also at the edges of every rack that touches its plane within it, so that each
-// patch is wholly covered or wholly free.
+// borders cuts a face along an axis between two corners, also at the edges of every rack that touches its
+// plane within it, so that each patch is wholly covered or wholly free.
 func (e *Enclosure) borders(f *face, a axis, low, far room.Vec) []float64 {
 	from, to := along(low, a), along(far, a)
 	stops := []float64{from, to}
@@ -353,9 +382,10 @@ func (e *Enclosure) borders(f *face, a axis, low, far room.Vec) []float64 {
 	return append(borders, to)
 }
 
-// measure finds what part each patch of a face has in the light. It has none outside the room, against a solid rack, or where the light
-// does not enter a stricter rack there; of faces that coincide the strictest counts, or else the first. A patch in a rack that lets
-// light through has its light dimmed on the way in and on the way out.
+// measure finds what part each patch of a face has in the light. It has none outside the room, against a
+// solid rack, or where the light does not enter a stricter rack there; of faces that coincide the strictest
+// counts, or else the first. A patch in a rack that lets light through has its light dimmed on the way in and
+// on the way out.
 func (e *Enclosure) measure(f *face) {
 	for j := range f.rows() {
 		for i := range f.columns() {
@@ -371,8 +401,9 @@ func (e *Enclosure) measure(f *face) {
 	}
 }
 
-// kept returns which part of the light that falls on a face at a place, right before and right behind it, does not pass on. A rack keeps
-// what the ratio of its transmittance to that of the racks leaves which hold both places.
+// kept returns which part of the light that falls on a face at a place, right before and right behind it,
+// does not pass on. A rack keeps what the ratio of its transmittance to that of the racks leaves which hold
+// both places.
 func (e *Enclosure) kept(f *face, before, behind room.Vec) float64 {
 	if f.rack < 0 {
 		return 1
@@ -396,7 +427,8 @@ func (e *Enclosure) kept(f *face, before, behind room.Vec) float64 {
 	return 1 - own/stays
 }
 
-// passes returns which part of the light gets out of the racks that hold a point: the least of their transmittances; 1 outside all racks.
+// passes returns which part of the light gets out of the racks that hold a point: the least of their
+// transmittances; 1 outside all racks.
 func (e *Enclosure) passes(p room.Vec) float64 {
 	passes := 1.0
 	for i := range e.racks {
@@ -408,7 +440,8 @@ func (e *Enclosure) passes(p room.Vec) float64 {
 }
 
 func (e *Enclosure) within(p room.Vec) bool {
-	return p.X >= 0 && p.Y >= 0 && p.Z >= 0 && p.X <= e.room.Length && p.Y <= e.room.Width && p.Z <= e.room.Height
+	return p.X >= 0 && p.Y >= 0 && p.Z >= 0 && p.X <= e.room.Length && p.Y <= e.room.Width &&
+		p.Z <= e.room.Height
 }
 
 // open tells whether a point is in the room and not covered by racks.

@@ -16,13 +16,13 @@ func facing(x, y, h float64) float64 {
 	return (x*p*math.Atan(x/p) + y*q*math.Atan(y/q) - h*h/2*math.Log(x*x+y*y+h*h)) / (2 * math.Pi)
 }
 
-// square is the antiderivative for two rectangles in perpendicular planes, by their offset s along the planes' common line and
-// the distances y and z from it:
+// square is the antiderivative for two rectangles in perpendicular planes, by their offset s along the
+// planes' common line and the distances y and z from it:
 //
 //	π A F = ΔsΔsΔyΔz [ (ρ²-s²)/8 ln(ρ²+s²) - ρ s/2 atan(s/ρ) ],  ρ² = y² + z²
 //
-// Source: our derivation: y z / q² is ∂²/∂y∂z of -¼ ln q, q = s² + y² + z², integrated twice over s; what does not depend on ρ
-// cancels. It agrees with Howell, perpendicular rectangles.
+// Source: our derivation: y z / q² is ∂²/∂y∂z of -¼ ln q, q = s² + y² + z², integrated twice over s; what
+// does not depend on ρ cancels. It agrees with Howell, perpendicular rectangles.
 func square(s, y, z float64) float64 {
 	rho := y*y + z*z
 	if rho == 0 {
@@ -35,10 +35,12 @@ func square(s, y, z float64) float64 {
 	return ((rho-s*s)/8*math.Log(rho+s*s) - r*s/2*math.Atan(s/r)) / math.Pi
 }
 
-// configuration returns the configuration factor of a convex quadrangle seen from p on a surface with the unit normal: the
-// illuminance it gives for one lm/m². What lies behind the surface is cut off.
+// configuration returns the configuration factor of a convex quadrangle seen from p on a surface with the
+// unit normal: the illuminance it gives for one lm/m². What lies behind the surface is cut off.
 //
-//	C = 1/(2π) Σ β (n · Γ)    over the edges; β the angle an edge subtends at p, Γ the unit normal of its plane with p
+//	C = 1/(2π) Σ β (n · Γ)
+//
+// over the edges; β the angle an edge subtends at p, Γ the unit normal of its plane with p.
 //
 // Source: Lambert, Photometria (1760); as usual for polygons.
 func configuration(corners *[4]room.Vec, p, normal room.Vec) float64 {

@@ -101,7 +101,7 @@ func TestRowsSumToOne(t *testing.T) {
 		for i := range ones {
 			ones[i] = 1
 		}
-		e.bouncer().bounce(out, ones)
+		e.convolver().bounce(out, ones)
 		for i := range out {
 			require.InDelta(t, 1, out[i], 1e-7, "patch %d of %v", i, r) // rounding, of antiderivatives far larger
 		}
@@ -118,7 +118,7 @@ func TestBounceIsThePlainSum(t *testing.T) {
 		for i := range exitance {
 			exitance[i] = 1 + math.Sin(float64(i*i))
 		}
-		e.bouncer().bounce(out, exitance)
+		e.convolver().bounce(out, exitance)
 		factors := dense(e)
 		for i := range out {
 			want := 0.0

@@ -6,9 +6,10 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A kernel is how a surface lies to that of a point, and the part of it that the point can see if nothing is in the way.
+// A kernel is how a surface lies to that of a point, and the part of it that the point can see if nothing is
+// in the way.
 type kernel struct {
-	lie            lie
+	orientation    orientation
 	h              float64 // distance of the point from the surface's plane, m
 	side           float64 // of the point's normal, where it runs along or across the surface
 	ahead          float64 // the normal's components along the surface, across it and towards it
@@ -18,11 +19,11 @@ type kernel struct {
 	level, upAlong bool    // for a cylinder: the surface is level, or else the way up is along it
 }
 
-// A lie is how the point's normal runs to a surface.
-type lie int
+// An orientation is how the point's normal runs to a surface.
+type orientation int
 
 const (
-	parallel lie = iota
+	parallel orientation = iota
 	squareAcross
 	squareAlong
 	askew
@@ -32,12 +33,18 @@ const (
 // kernel tells how a surface lies to a point; ok is false where it turns its back or lies behind.
 func (s *surface) kernel(p, normal room.Vec) (k kernel, ok bool) {
 	f := s.face
-	k = kernel{h: (along(p, f.normal) - f.at) * f.sign, x0: s.xs[0], x1: s.xs[len(s.xs)-1], y0: s.ys[0], y1: s.ys[len(s.ys)-1]}
+	k = kernel{
+		h:  (along(p, f.normal) - f.at) * f.sign,
+		x0: s.xs[0],
+		x1: s.xs[len(s.xs)-1],
+		y0: s.ys[0],
+		y1: s.ys[len(s.ys)-1],
+	}
 	if k.h < -inPlane {
 		return k, false
 	}
 	if normal == room.AllRound {
-		k.lie, k.h = allRound, max(k.h, nearCylinder)
+		k.orientation, k.h = allRound, max(k.h, nearCylinder)
 		k.level, k.upAlong = f.normal == axisZ, s.along == axisZ
 		return k, true
 	}
@@ -48,21 +55,23 @@ func (s *surface) kernel(p, normal room.Vec) (k kernel, ok bool) {
 	case square1(along(normal, f.normal)):
 		return k, along(normal, f.normal)*f.sign < 0
 	case square1(across):
-		k.lie, k.side = squareAcross, across
+		k.orientation, k.side = squareAcross, across
 		k.y0, k.y1 = before(k.y0, k.y1, along(p, s.across), across)
 	case square1(ahead):
-		k.lie, k.side = squareAlong, ahead
+		k.orientation, k.side = squareAlong, ahead
 		k.x0, k.x1 = before(k.x0, k.x1, along(p, s.along), ahead)
 	default:
-		k.lie = askew
+		k.orientation = askew
 	}
 	return k, true
 }
 
-// A point in a surface's plane, to so many m, counts as just before it: if it lies on the surface, that fills half its view.
+// A point in a surface's plane, to so many m, counts as just before it: if it lies on the surface, that fills
+// half its view.
 const inPlane = 1e-9
 
-// A cylinder keeps so far from a surface, m: what it receives from right beside it is summed in ever smaller parts.
+// A cylinder keeps so far from a surface, m: what it receives from right beside it is summed in ever smaller
+// parts.
 const nearCylinder = 1e-5
 
 // before cuts off what lies behind a point.
@@ -82,11 +91,11 @@ type factor struct {
 
 func (k *kernel) factor(y0, y1 float64) factor {
 	f := factor{y0: y0, y1: y1}
-	if k.lie == squareAcross && k.side < 0 {
+	if k.orientation == squareAcross && k.side < 0 {
 		f.y0, f.y1 = -y1, -y0
 	}
 	f.fall, f.rise = math.Sqrt(k.h*k.h+f.y0*f.y0), math.Sqrt(k.h*k.h+f.y1*f.y1)
-	if k.lie == parallel {
+	if k.orientation == parallel {
 		f.low, f.high = f.y0/f.fall, f.y1/f.rise
 	} else {
 		f.low, f.high = k.h/f.fall, k.h/f.rise
@@ -96,24 +105,25 @@ func (k *kernel) factor(y0, y1 float64) factor {
 
 // edge returns what a block's factor takes from each of its two ends, at x from the point's foot: see block.
 func (k *kernel) edge(f *factor, x float64) float64 {
-	if k.lie == squareAcross || k.lie == allRound {
+	if k.orientation == squareAcross || k.orientation == allRound {
 		return 0
 	}
 	a := math.Sqrt(x*x + k.h*k.h)
-	if k.lie == parallel {
+	if k.orientation == parallel {
 		return x / a * angle(f.y0, f.y1, a)
 	}
 	return -k.side * k.h / a * angle(f.y0, f.y1, a)
 }
 
-// block returns 2π times the configuration factor of a block of a band from x0 to x1; ends is the difference of what both edges give, y0
-// and y1 are the band's borders, all from the point's foot (Howell, differential element to parallel and to perpendicular rectangle):
+// block returns 2π times the configuration factor of a block of a band from x0 to x1; ends is the difference
+// of what both edges give, y0 and y1 are the band's borders, all from the point's foot (Howell, differential
+// element to parallel and to perpendicular rectangle):
 //
 //	parallel         Δ[ x/√(x²+h²) Δatan(y/√(x²+h²)) ] + Δ[ y/√(y²+h²) Δatan(x/√(y²+h²)) ]
 //	normal across    -Δ[ h/√(h²+y²) Δatan(x/√(h²+y²)) ],  for y > 0
 //	normal along     -Δ[ h/√(h²+x²) Δatan(y/√(h²+x²)) ],  for x > 0
 func (k *kernel) block(f *factor, x0, x1, ends float64) float64 {
-	switch k.lie {
+	switch k.orientation {
 	case parallel:
 		return ends + f.high*angle(x0, x1, f.rise) - f.low*angle(x0, x1, f.fall)
 	case squareAcross:
@@ -125,8 +135,9 @@ func (k *kernel) block(f *factor, x0, x1, ends float64) float64 {
 	return ends
 }
 
-// aroundBlock is block for an upright cylinder: the integral of the density over the block, by Gauss's rule of three points along each side,
-// in halves until each part is short beside its distance. The rule then errs by 5e-4 at most, as the sixth power of that ratio.
+// aroundBlock is block for an upright cylinder: the integral of the density over the block, by Gauss's rule
+// of three points along each side, in halves until each part is short beside its distance. The rule then errs
+// by 5e-4 at most, as the sixth power of that ratio.
 func (k *kernel) aroundBlock(x0, x1, y0, y1 float64) float64 {
 	const (
 		short = 0.5
@@ -156,7 +167,7 @@ func (k *kernel) aroundBlock(x0, x1, y0, y1 float64) float64 {
 //	2 cos ε h / r³,   r² = x² + y² + h²,  ε its angle to the point's normal
 func (k *kernel) density(x, y float64) float64 {
 	square := x*x + y*y + k.h*k.h
-	if k.lie == allRound {
+	if k.orientation == allRound {
 		return 2 * k.h * k.plan(x, y) / math.Pi / (square * square)
 	}
 	return 2 * k.h * max(0, k.ahead*x+k.across*y+k.towards*k.h) / (square * square)
@@ -174,9 +185,14 @@ func (k *kernel) plan(x, y float64) float64 {
 }
 
 // askew returns the same where the point's normal runs askew to all sides of the block: by its corners.
-func (l *looker) askew(s *surface, k *kernel, b *band, x0, x1 float64) float64 {
+func (l *gatherer) askew(s *surface, k *kernel, b *band, x0, x1 float64) float64 {
 	x, y := along(l.p, s.along), along(l.p, s.across)
-	corners := [4]room.Vec{s.corner(x+x0, y+b.y0), s.corner(x+x1, y+b.y0), s.corner(x+x1, y+b.y1), s.corner(x+x0, y+b.y1)}
+	corners := [4]room.Vec{
+		s.corner(x+x0, y+b.y0),
+		s.corner(x+x1, y+b.y0),
+		s.corner(x+x1, y+b.y1),
+		s.corner(x+x0, y+b.y1),
+	}
 	eye := s.corner(x, y).Add(s.face.inward().Scale(k.h))
 	return 2 * math.Pi * configuration(&corners, eye, l.normal)
 }
@@ -184,7 +200,8 @@ func (l *looker) askew(s *surface, k *kernel, b *band, x0, x1 float64) float64 {
 // square1 tells whether a direction cosine is that of an axis, but for rounding.
 func square1(cosine float64) bool { return math.Abs(cosine) > 1-1e-13 }
 
-// angle returns atan(to/r) - atan(from/r), by the arctangent's series where that is short: what it leaves out is below 4e-12.
+// angle returns atan(to/r) - atan(from/r), by the arctangent's series where that is short: what it leaves out
+// is below 4e-12.
 func angle(from, to, r float64) float64 {
 	y, x := (to-from)*r, r*r+from*to
 	if y > longestArc*x {

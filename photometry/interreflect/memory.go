@@ -2,8 +2,8 @@ package interreflect
 
 import "lampswap/photometry/room"
 
-// Bytes returns about how much memory an enclosure of the room and its racks takes, so that several can share what there is. It is an
-// estimate: racks that let light through make rays see more than one surface.
+// Bytes returns about how much memory an enclosure of the room and its racks takes, so that several can share
+// what there is. It is an estimate: racks that let light through make rays see more than one surface.
 func Bytes(r room.Room, racks []room.Rack, options Options) int64 {
 	e, patches := sized(r, racks, options)
 	const each = 20 * 8 // of a patch: area, light, what leaves it, the trees of surfaces
@@ -12,14 +12,15 @@ func Bytes(r room.Room, racks []room.Rack, options Options) int64 {
 	case len(e.racks) == 0:
 		return total + e.spectraBytes()
 	case e.seesThrough():
-		const surfaces = 2 // that a ray meets first among those of its eye, typical
-		return total + patches*(int64(e.options.Rays)*surfaces*bytesOfSight+bytesOfEye)
+		const surfaces = 2 // that a ray meets first among those of its bundle, typical
+		return total + patches*(int64(e.options.Rays)*surfaces*bytesOfFactor+bytesOfBundle)
 	}
 	return total + 4*patches*int64(e.options.Rays)
 }
 
-// Seconds returns about how long a processor takes to find whom the patches of a room and its racks see and their light from two systems
-// that hang alike: an estimate from a slow virtual one, right to a factor of two or so.
+// Seconds returns about how long a processor takes to find whom the patches of a room and its racks see and
+// their light from two systems that hang alike: an estimate from a slow virtual one, right to a factor of two
+// or so.
 func Seconds(r room.Room, racks []room.Rack, options Options) float64 {
 	const (
 		perPatch      = 1e-5 // in an empty room

@@ -7,8 +7,8 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A nook is the space between two parallel sides that face each other closely: light dies away in it within a few times its depth, which
-// patches of the usual size would even out.
+// A nook is the space between two parallel sides that face each other closely: light dies away in it within a
+// few times its depth, which patches of the usual size would even out.
 type nook struct {
 	room.Box
 	across axis
@@ -21,14 +21,16 @@ const (
 	endReach = 3.0 // times its depth: how far into a nook light comes from the ends that it has in plan
 )
 
-// findNooks finds the nooks between racks, and between racks and walls, that the usual patches are too large for; also those above and below
-// racks that hang.
+// findNooks finds the nooks between racks, and between racks and walls, that the usual patches are too large
+// for; also those above and below racks that hang.
 func (e *Enclosure) findNooks() []nook {
 	const thick = 1 // m, of a wall
 	far := room.Vec{X: e.room.Length, Y: e.room.Width, Z: e.room.Height}
 	boxes := []room.Box{
-		{Low: room.Vec{X: -thick}, High: room.Vec{Y: far.Y, Z: far.Z}}, {Low: room.Vec{X: far.X}, High: room.Vec{X: far.X + thick, Y: far.Y, Z: far.Z}},
-		{Low: room.Vec{Y: -thick}, High: room.Vec{X: far.X, Z: far.Z}}, {Low: room.Vec{Y: far.Y}, High: room.Vec{X: far.X, Y: far.Y + thick, Z: far.Z}},
+		{Low: room.Vec{X: -thick}, High: room.Vec{Y: far.Y, Z: far.Z}},
+		{Low: room.Vec{X: far.X}, High: room.Vec{X: far.X + thick, Y: far.Y, Z: far.Z}},
+		{Low: room.Vec{Y: -thick}, High: room.Vec{X: far.X, Z: far.Z}},
+		{Low: room.Vec{Y: far.Y}, High: room.Vec{X: far.X, Y: far.Y + thick, Z: far.Z}},
 	}
 	walls := len(boxes)
 	for i := range e.racks {
@@ -68,8 +70,9 @@ func (e *Enclosure) findNooks() []nook {
 // between returns the space from the high side of one box to the low side of another.
 func between(a, b *room.Box, across axis) (nook, bool) {
 	depth := along(b.Low, across) - along(a.High, across)
-	n := nook{room.Box{Low: room.Vec{X: max(a.Low.X, b.Low.X), Y: max(a.Low.Y, b.Low.Y), Z: max(a.Low.Z, b.Low.Z)},
-		High: room.Vec{X: min(a.High.X, b.High.X), Y: min(a.High.Y, b.High.Y), Z: min(a.High.Z, b.High.Z)}}, across, depth}
+	low := room.Vec{X: max(a.Low.X, b.Low.X), Y: max(a.Low.Y, b.Low.Y), Z: max(a.Low.Z, b.Low.Z)}
+	high := room.Vec{X: min(a.High.X, b.High.X), Y: min(a.High.Y, b.High.Y), Z: min(a.High.Z, b.High.Z)}
+	n := nook{room.Box{Low: low, High: high}, across, depth}
 	n.Low = n.Low.Add(unit(across).Scale(along(a.High, across) - along(n.Low, across)))
 	n.High = n.High.Add(unit(across).Scale(along(b.Low, across) - along(n.High, across)))
 	return n, depth > touching && n.High.X > n.Low.X && n.High.Y > n.Low.Y && n.High.Z > n.Low.Z
@@ -78,8 +81,8 @@ func between(a, b *room.Box, across axis) (nook, bool) {
 // A reach is a stretch of a side in which patches are no longer than a limit, m.
 type reach struct{ from, to, limit float64 }
 
-// reaches returns the stretches along an axis of a face in which nooks want finer patches: all the way up them and across them, and near
-// their ends in plan.
+// reaches returns the stretches along an axis of a face in which nooks want finer patches: all the way up
+// them and across them, and near their ends in plan.
 func (e *Enclosure) reaches(f *face, a axis, low, far room.Vec) []reach {
 	var all []reach
 	other := f.u + f.v - a

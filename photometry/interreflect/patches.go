@@ -17,8 +17,8 @@ const (
 	mostParts = 4
 )
 
-// onPatches writes the direct illuminance of every patch, the mean over it, by each of several scenes that hang alike: sheet by sheet where
-// light comes unhindered, else tile by tile.
+// onPatches writes the direct illuminance of every patch, the mean over it, by each of several scenes that
+// hang alike: sheet by sheet where light comes unhindered, else tile by tile.
 func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values [][]float64) error {
 	prepared := direct.Prepare(scenes...)
 	tree := prepared.Tree()
@@ -37,24 +37,30 @@ func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values
 	if told == nil {
 		told = func(string, float64) {}
 	}
-	err := crew.Each(ctx, len(tiles), 1, func(part float64) { told("direct light on the surfaces", part) }, func() func(int) {
-		return func(i int) { _ = e.shaded(ctx, tree, tiles[i], values) } // errs only if the context is cancelled
-	})
+	err := crew.Each(
+		ctx,
+		len(tiles),
+		1,
+		func(part float64) { told("direct light on the surfaces", part) },
+		func() func(int) {
+			return func(i int) { _ = e.shaded(ctx, tree, tiles[i], values) } // errs only if the context is cancelled
+		},
+	)
 	return cmp.Or(err, ctx.Err())
 }
 
-// A sheet is patches of one size in one plane, of one face or of several in a row, such as the tops of racks: light that comes
-// unhindered is cheaper over one large grid than over many small ones.
+// A sheet is patches of one size in one plane, of one face or of several in a row, such as the tops of racks:
+// light that comes unhindered is cheaper over one large grid than over many small ones.
 type sheet struct {
-	parts   []stripe
+	parts   []strip
 	us      []float64 // borders along u, alike in all parts
 	v0, dv  float64   // first border along v, and the patches' size
 	rows    int       // of patches, gaps between the parts included
 	covered int       // of those, in parts
 }
 
-// A stripe is the part of a sheet that one face has: even patches between borders.
-type stripe struct {
+// A strip is the part of a sheet that one face has: even patches between borders.
+type strip struct {
 	face   *face
 	us, vs run
 	row    int // of the sheet, where it begins
@@ -76,8 +82,14 @@ func (e *Enclosure) sheets() []*sheet {
 					continue
 				}
 				n := vs.last - vs.first
-				s := &sheet{parts: []stripe{{f, us, vs, 0}}, us: f.us[us.first : us.last+1], v0: f.vs[vs.first], rows: n, covered: n,
-					dv: (f.vs[vs.last] - f.vs[vs.first]) / float64(n)}
+				s := &sheet{
+					parts:   []strip{{f, us, vs, 0}},
+					us:      f.us[us.first : us.last+1],
+					v0:      f.vs[vs.first],
+					rows:    n,
+					covered: n,
+					dv:      (f.vs[vs.last] - f.vs[vs.first]) / float64(n),
+				}
 				if top && slices.ContainsFunc(tops, func(t *sheet) bool { return t.join(s) }) {
 					continue
 				}
@@ -99,8 +111,11 @@ func (s *sheet) join(other *sheet) bool {
 	row := (other.v0 - s.v0) / s.dv
 	at := int(math.Round(row))
 	rows, covered := at+other.rows, s.covered+other.rows
-	if s.parts[0].face.at != other.parts[0].face.at || !slices.Equal(s.us, other.us) || math.Abs(s.dv-other.dv) > touching ||
-		math.Abs(row-float64(at))*s.dv > touching || at < s.rows || rows > mostGaps*covered {
+	if s.parts[0].face.at != other.parts[0].face.at || !slices.Equal(s.us, other.us) ||
+		math.Abs(s.dv-other.dv) > touching ||
+		math.Abs(row-float64(at))*s.dv > touching ||
+		at < s.rows ||
+		rows > mostGaps*covered {
 		return false
 	}
 	part := other.parts[0]
@@ -144,9 +159,13 @@ const (
 	shadowPitch  = 0.75
 )
 
-// shadowParts returns into how many parts a patch is cut among racks at least: nothing smooths what shadows make of it.
+// shadowParts returns into how many parts a patch is cut among racks at least: nothing smooths what shadows
+// make of it.
 func (e *Enclosure) shadowParts() int {
-	return max(int(math.Ceil(e.options.Patch/shadowPitch-1e-9)), min(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 8))
+	return max(
+		int(math.Ceil(e.options.Patch/shadowPitch-1e-9)),
+		min(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 8),
+	)
 }
 
 // parts returns into how many parts a luminaire at a distance cuts a patch.
@@ -167,11 +186,18 @@ func (s *sheet) distance(p room.Vec) float64 {
 	return math.Sqrt(d*d + du*du + dv*dv)
 }
 
-// grid is a sheet with its patches cut into parts. Turned, its rows run along v: across racks, or up, so that the edges of most shadows lie
-// across them.
+// grid is a sheet with its patches cut into parts. Turned, its rows run along v: across racks, or up, so that
+// the edges of most shadows lie across them.
 func (s *sheet) grid(parts int, turned bool) room.Grid {
 	f, columns := s.parts[0].face, len(s.us)-1
-	g := room.Grid{NX: columns * parts, NY: s.rows * parts, Origin: f.point(s.us[0], s.v0), U: unit(f.u), V: unit(f.v), Normal: f.inward()}
+	g := room.Grid{
+		NX:     columns * parts,
+		NY:     s.rows * parts,
+		Origin: f.point(s.us[0], s.v0),
+		U:      unit(f.u),
+		V:      unit(f.v),
+		Normal: f.inward(),
+	}
 	g.StepX, g.StepY = (s.us[columns]-s.us[0])/float64(g.NX), s.dv/float64(parts)
 	if turned {
 		g.NX, g.NY, g.StepX, g.StepY, g.U, g.V = g.NY, g.NX, g.StepY, g.StepX, g.V, g.U
@@ -196,16 +222,27 @@ func (s *sheet) tiles() []*sheet {
 				if u0 == u1 || v0 == v1 {
 					continue
 				}
-				all = append(all, &sheet{parts: []stripe{{p.face, run{p.us.first + u0, p.us.first + u1}, run{p.vs.first + v0, p.vs.first + v1}, 0}},
-					us: s.us[u0 : u1+1], v0: s.v0 + float64(p.row+v0)*s.dv, dv: s.dv, rows: v1 - v0, covered: v1 - v0})
+				all = append(
+					all,
+					&sheet{
+						parts: []strip{
+							{p.face, run{p.us.first + u0, p.us.first + u1}, run{p.vs.first + v0, p.vs.first + v1}, 0},
+						},
+						us:      s.us[u0 : u1+1],
+						v0:      s.v0 + float64(p.row+v0)*s.dv,
+						dv:      s.dv,
+						rows:    v1 - v0,
+						covered: v1 - v0,
+					},
+				)
 			}
 		}
 	}
 	return all
 }
 
-// shaded adds the direct illuminance of a tile's patches. For luminaires whose shadows racks may throw on it patches are cut into parts, for
-// the nearest into more.
+// shaded adds the direct illuminance of a tile's patches. For luminaires whose shadows racks may throw on it
+// patches are cut into parts, for the nearest into more.
 func (e *Enclosure) shaded(ctx context.Context, tree *direct.Tree, t *sheet, values [][]float64) error {
 	clear, shaded := tree.Toward(t.grid(1, false)).Split(t.grid(1, false))
 	if err := e.add(ctx, clear, t, 1, false, values); err != nil {
@@ -224,7 +261,14 @@ func (e *Enclosure) shaded(ctx context.Context, tree *direct.Tree, t *sheet, val
 }
 
 // add adds the direct illuminance of a sheet's patches, each cut into parts.
-func (e *Enclosure) add(ctx context.Context, scene *direct.Prepared, s *sheet, parts int, turned bool, values [][]float64) error {
+func (e *Enclosure) add(
+	ctx context.Context,
+	scene *direct.Prepared,
+	s *sheet,
+	parts int,
+	turned bool,
+	values [][]float64,
+) error {
 	if scene.Lamps() == 0 {
 		return nil
 	}

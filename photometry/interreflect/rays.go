@@ -12,39 +12,41 @@ import (
 	"lampswap/photometry/room"
 )
 
-// Sightings are what a number of eyes see along their rays.
-type sightings struct {
-	each    int       // rays of an eye
-	patches []int32   // eye by eye the patch that each ray meets first; -1 is nothing
-	through [][]sight // instead, where racks let light through: all patches that an eye sees
+// Sampled factors are the form factors of all patches by Monte Carlo ray tracing: F to a patch is the part of
+// a bundle's rays that meet it (pbrt's cosine-weighted sampling, here by a fixed rule).
+type sampledFactors struct {
+	each    int               // rays of a bundle
+	patches []int32           // bundle by bundle the patch that each ray meets first; -1 is nothing
+	through [][]sampledFactor // instead, where racks let light through: all patches that a bundle meets
 }
 
-// A sight is a patch and how many rays see it, those counted in part that come through racks.
-type sight struct {
+// A sampledFactor is a patch and how many rays meet it, those counted in part that come through racks.
+type sampledFactor struct {
 	patch  int32
 	weight float32
 }
 
 const (
-	bytesOfSight = 8
-	bytesOfEye   = 24 // with sights of its own
+	bytesOfFactor = 8
+	bytesOfBundle = 24 // with factors of its own
 )
 
-// An eye looks along rays that start within a parallelogram, or at one point if that has no extent, and are spread about a normal.
-type eye struct {
+// A bundle looks along rays that start within a parallelogram, or at one point if that has no extent, and are
+// spread about a normal.
+type bundle struct {
 	from, u, v             room.Vec // a corner, and two sides
 	normal, right, forward room.Vec
 	shiftU, shiftV         float64 // of the starts, 0 to 1
 }
 
-// Rays are laid out once for all eyes.
+// Rays are laid out once for all bundles.
 type rays struct {
-	starts     [][2]float64 // where on an eye, 0 to 1 along both sides
+	starts     [][2]float64 // where on a bundle, 0 to 1 along both sides
 	directions []room.Vec   // along right, forward and normal
 }
 
-// Starts are laid out evenly by an additive recurrence on the roots of x⁵ = x + 1. Source: Roberts, The unreasonable effectiveness of
-// quasirandom sequences (2018), from memory, unverified; any even cover serves.
+// Starts are laid out evenly by an additive recurrence on the roots of x⁵ = x + 1. Source: Roberts, The
+// unreasonable effectiveness of quasirandom sequences (2018), from memory, unverified; any even cover serves.
 func newRays(n int) rays {
 	const g = 1.1673039782614187
 	r := rays{make([][2]float64, n), make([]room.Vec, n)}
@@ -56,8 +58,8 @@ func newRays(n int) rays {
 	return r
 }
 
-// ray returns ray k of an eye.
-func (r *rays) ray(e *eye, k int) (from, towards room.Vec) {
+// ray returns ray k of a bundle.
+func (r *rays) ray(e *bundle, k int) (from, towards room.Vec) {
 	s, d := &r.starts[k], &r.directions[k]
 	x, y := s[0]+e.shiftU, s[1]+e.shiftV
 	if x >= 1 {
@@ -66,7 +68,11 @@ func (r *rays) ray(e *eye, k int) (from, towards room.Vec) {
 	if y >= 1 {
 		y--
 	}
-	from = room.Vec{X: e.from.X + x*e.u.X + y*e.v.X, Y: e.from.Y + x*e.u.Y + y*e.v.Y, Z: e.from.Z + x*e.u.Z + y*e.v.Z}
+	from = room.Vec{
+		X: e.from.X + x*e.u.X + y*e.v.X,
+		Y: e.from.Y + x*e.u.Y + y*e.v.Y,
+		Z: e.from.Z + x*e.u.Z + y*e.v.Z,
+	}
 	towards = room.Vec{
 		X: d.X*e.right.X + d.Y*e.forward.X + d.Z*e.normal.X,
 		Y: d.X*e.right.Y + d.Y*e.forward.Y + d.Z*e.normal.Y,
@@ -83,7 +89,8 @@ func shift(patch, dimension int) float64 {
 	return float64((x^x>>31)>>11) / (1 << 53)
 }
 
-// cosine returns ray k of n about a normal, z, with density cos/π: strata of equal projected area, on the disc.
+// cosine returns ray k of n about a normal, z, with density cos/π: strata of equal projected area, on the
+// disc.
 func cosine(k, n int) room.Vec {
 	r2 := (float64(k) + 0.5) / float64(n)
 	const golden = 2.399963229728653 // rad; Vogel's spiral covers the disc evenly
@@ -92,8 +99,8 @@ func cosine(k, n int) room.Vec {
 	return room.Vec{X: r * cos, Y: r * sin, Z: math.Sqrt(1 - r2)}
 }
 
-// patchEye spreads the rays of a patch over it; ok is false for one that sees nothing.
-func (e *Enclosure) patchEye(i int) (at eye, ok bool) {
+// patchBundle spreads the rays of a patch over it; ok is false for one that sees nothing.
+func (e *Enclosure) patchBundle(i int) (at bundle, ok bool) {
 	if e.areas[i] == 0 {
 		return at, false
 	}
@@ -101,7 +108,7 @@ func (e *Enclosure) patchEye(i int) (at eye, ok bool) {
 	a, b := (i-f.first)%f.columns(), (i-f.first)/f.columns()
 	u, v := unit(f.u), unit(f.v)
 	sin, cos := math.Sincos(2 * math.Pi * shift(i, 2))
-	return eye{
+	return bundle{
 		from: f.point(f.us[a], f.vs[b]), u: u.Scale(f.us[a+1] - f.us[a]), v: v.Scale(f.vs[b+1] - f.vs[b]),
 		normal: f.inward(), right: u.Scale(cos).Add(v.Scale(sin)), forward: v.Scale(cos).Sub(u.Scale(sin)),
 		shiftU: shift(i, 0), shiftV: shift(i, 1),
@@ -120,22 +127,23 @@ func (e *Enclosure) faceOf(patch int) *face {
 	return &e.faces[low]
 }
 
-const chunk = 64 // eyes between two looks at the context
+const chunk = 64 // bundles between two looks at the context
 
-const looking = "sights of the patches" // a step of the work
+const tracing = "sights of the patches" // a step of the work
 
-// look traces the rays of all patches. What one patch sees wrongly its neighbours do not, and a point sees many: against 1,024 rays the
-// usual 128 leave 0.2 percent of the light that bounces at a point (root mean square).
-func (e *Enclosure) look(ctx context.Context) (sightings, error) {
+// look traces the rays of all patches. What one patch sees wrongly its neighbours do not, and a point sees
+// many: against 1,024 rays the usual 128 leave 0.2 percent of the light that bounces at a point (root mean
+// square).
+func (e *Enclosure) traceRays(ctx context.Context) (sampledFactors, error) {
 	n, count := e.options.Rays, len(e.areas)
 	all := newRays(n)
 	if e.seesThrough() {
-		return e.lookThrough(ctx, &all)
+		return e.traceThrough(ctx, &all)
 	}
-	s := sightings{each: n, patches: make([]int32, count*n)}
-	err := e.blocks(ctx, count, whole(looking), func(i int) {
+	s := sampledFactors{each: n, patches: make([]int32, count*n)}
+	err := e.blocks(ctx, count, whole(tracing), func(i int) {
 		seen := s.patches[i*n : (i+1)*n]
-		from, ok := e.patchEye(i)
+		from, ok := e.patchBundle(i)
 		for k := range seen {
 			seen[k] = -1
 			if ok {
@@ -155,19 +163,19 @@ func (e *Enclosure) seesThrough() bool {
 	return false
 }
 
-// lookThrough traces rays that racks let through in part: they see each rack's face, and on behind it.
-func (e *Enclosure) lookThrough(ctx context.Context, rays *rays) (sightings, error) {
+// traceThrough traces rays that racks let through in part: they see each rack's face, and on behind it.
+func (e *Enclosure) traceThrough(ctx context.Context, rays *rays) (sampledFactors, error) {
 	count := len(e.areas)
-	s := sightings{each: e.options.Rays, through: make([][]sight, count)}
-	pool := sync.Pool{New: func() any { return &tally{weights: make([]float32, len(e.areas))} }}
+	s := sampledFactors{each: e.options.Rays, through: make([][]sampledFactor, count)}
+	pool := sync.Pool{New: func() any { return &accumulator{weights: make([]float32, len(e.areas))} }}
 	var sights atomic.Int64
-	most := (e.options.Memory - bytesOfEye*int64(count)) / bytesOfSight
-	err := e.blocks(ctx, count, whole(looking), func(i int) {
-		from, ok := e.patchEye(i)
+	most := (e.options.Memory - bytesOfBundle*int64(count)) / bytesOfFactor
+	err := e.blocks(ctx, count, whole(tracing), func(i int) {
+		from, ok := e.patchBundle(i)
 		if !ok || sights.Load() > most {
 			return
 		}
-		t := pool.Get().(*tally)
+		t := pool.Get().(*accumulator)
 		for k := range s.each {
 			start, towards := rays.ray(&from, k)
 			e.through(start, towards, t.add)
@@ -177,29 +185,34 @@ func (e *Enclosure) lookThrough(ctx context.Context, rays *rays) (sightings, err
 		pool.Put(t)
 	})
 	if err == nil && sights.Load() > most {
-		err = e.check(bytesOfSight*sights.Load()+bytesOfEye*int64(count), "%s through racks, %d and more,", looking, sights.Load())
+		err = e.check(
+			bytesOfFactor*sights.Load()+bytesOfBundle*int64(count),
+			"%s through racks, %d and more,",
+			tracing,
+			sights.Load(),
+		)
 	}
 	return s, err
 }
 
-// A tally adds up what the rays of one eye see, patch by patch.
-type tally struct {
+// An accumulator adds up what the rays of one bundle see, patch by patch.
+type accumulator struct {
 	weights []float32 // of all patches
 	seen    []int32   // those that have one, in the order in which they were met
 }
 
-func (t *tally) add(patch int, weight float64) {
+func (t *accumulator) add(patch int, weight float64) {
 	if t.weights[patch] == 0 {
 		t.seen = append(t.seen, int32(patch))
 	}
 	t.weights[patch] += float32(weight)
 }
 
-// take returns the sights of an eye and begins anew.
-func (t *tally) take() []sight {
-	all := make([]sight, len(t.seen))
+// take returns the sights of a bundle and begins anew.
+func (t *accumulator) take() []sampledFactor {
+	all := make([]sampledFactor, len(t.seen))
 	for i, p := range t.seen {
-		all[i] = sight{p, t.weights[p]}
+		all[i] = sampledFactor{p, t.weights[p]}
 		t.weights[p] = 0
 	}
 	t.seen = t.seen[:0]
@@ -214,17 +227,24 @@ type stage struct {
 
 func whole(step string) stage { return stage{step, 0, 1} }
 
-// blocks runs a job for every eye, in blocks taken in turn by the workers; an eye's result depends on no other.
+// blocks runs a job for every bundle, in blocks taken in turn by the workers; an bundle's result depends on
+// no other.
 func (e *Enclosure) blocks(ctx context.Context, count int, s stage, job func(i int)) error {
 	told := e.options.Progress
 	if told == nil {
 		told = func(string, float64) {}
 	}
-	return crew.Each(ctx, count, chunk, func(part float64) { told(s.step, s.from+(s.to-s.from)*part) }, func() func(i int) { return job })
+	return crew.Each(
+		ctx,
+		count,
+		chunk,
+		func(part float64) { told(s.step, s.from+(s.to-s.from)*part) },
+		func() func(i int) { return job },
+	)
 }
 
-// gather returns the mean exitance, lm/m², that eye i sees: its illuminance, lx.
-func (s *sightings) gather(i int, exitance []float64) float64 {
+// gather returns the mean exitance, lm/m², that bundle i sees: its illuminance, lx.
+func (s *sampledFactors) gather(i int, exitance []float64) float64 {
 	sum := 0.0
 	if s.through == nil {
 		for _, p := range s.patches[i*s.each : (i+1)*s.each] {
@@ -249,21 +269,22 @@ type hit struct {
 // first returns the patch that a ray meets first.
 func (e *Enclosure) first(from, towards room.Vec) int {
 	h := e.wall(from, towards)
-	if k, ok := e.plan.meets(from, towards, h.t); ok {
+	if k, ok := e.traversal.meets(from, towards, h.t); ok {
 		h = k
 	}
 	return e.patchAt(h, from, towards)
 }
 
-// through reports all patches that a ray meets, with the part of the light that comes from there through the racks before, in the
-// order of their distance: where it enters a rack that is stricter than those in which it stays, see room.Obstructions.
+// through reports all patches that a ray meets, with the part of the light that comes from there through the
+// racks before, in the order of their distance: where it enters a rack that is stricter than those in which
+// it stays, see room.Obstructions.
 func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weight float64)) {
 	wall := e.wall(from, towards)
 	passes := 1.0
-	var few [16]stay
+	var few [16]chord
 	stays := few[:0]
 	var near [32]int32
-	for _, i := range e.plan.passed(near[:0], from, towards, wall.t) {
+	for _, i := range e.traversal.passed(near[:0], from, towards, wall.t) {
 		s, ok := e.crosses(int(i), from, towards, wall.t)
 		if !ok || s.to < touching {
 			continue
@@ -273,7 +294,7 @@ func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weigh
 		}
 		stays = append(stays, s)
 	}
-	slices.SortFunc(stays, func(a, b stay) int {
+	slices.SortFunc(stays, func(a, b chord) int {
 		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.passes, b.passes), cmp.Compare(a.face, b.face))
 	})
 	for i, s := range stays {
@@ -303,8 +324,8 @@ func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weigh
 // faintest is the part of the light that counts behind racks; less is lost in the residual.
 const faintest = 1e-4
 
-// A stay is the stretch of a ray in a rack, from where it enters, and what that lets through.
-type stay struct {
+// A chord is the stretch of a ray in a rack, from where it enters, and what that lets through.
+type chord struct {
 	hit
 	to, passes float64
 }
@@ -336,21 +357,22 @@ func (e *Enclosure) wall(from, towards room.Vec) hit {
 }
 
 // crosses returns the stretch of a ray's line in a rack before it has gone the given way.
-func (e *Enclosure) crosses(rack int, from, towards room.Vec, before float64) (stay, bool) {
-	k, far := &e.racks[rack], &e.plan.fars[rack]
-	low := e.plan.lows[rack]
+func (e *Enclosure) crosses(rack int, from, towards room.Vec, before float64) (chord, bool) {
+	k, far := &e.racks[rack], &e.traversal.fars[rack]
+	low := e.traversal.lows[rack]
 	if from.Z >= far.Z && towards.Z >= 0 || from.Z <= low && towards.Z <= 0 {
-		return stay{}, false
+		return chord{}, false
 	}
 	base := roomFaces + rack*rackSides
-	s := stay{hit{math.Inf(-1), -1}, before, k.Transmittance}
-	ok := slab(from.Y, towards.Y, k.Corner.Y, far.Y, base+3, base+4, &s) && slab(from.X, towards.X, k.Corner.X, far.X, base+1, base+2, &s) &&
+	s := chord{hit{math.Inf(-1), -1}, before, k.Transmittance}
+	ok := slab(from.Y, towards.Y, k.Corner.Y, far.Y, base+3, base+4, &s) &&
+		slab(from.X, towards.X, k.Corner.X, far.X, base+1, base+2, &s) &&
 		slab(from.Z, towards.Z, low, far.Z, e.under[rack], base, &s)
 	return s, ok && s.to-s.t >= 1e-9
 }
 
-// slab narrows a stay to the part of a ray's line between two sides.
-func slab(p, d, low, high float64, lowFace, highFace int, s *stay) bool {
+// slab narrows a chord to the part of a ray's line between two sides.
+func slab(p, d, low, high float64, lowFace, highFace int, s *chord) bool {
 	if d == 0 {
 		return p > low && p < high
 	}

@@ -9,19 +9,20 @@ import (
 )
 
 const (
-	nodesPerHeight = 4    // of the distance to the face before the grid, for the light of the walls
-	growth         = 0.2  // by which the nodes thin out away from a wall
-	closest        = 0.02 // of the height: the first step from a wall
-	onWall         = 1e-5 // of the height: the first node, as a point in the wall's own plane does not see it
-	interpolation  = 1e-3 // what interpolation may miss of the local value
-	checks         = 96
-	checkFineness  = 2 * emptyFineness
+	nodesPerHeight  = 4    // of the distance to the face before the grid, for the light of the walls
+	growth          = 0.2  // by which the nodes thin out away from a wall
+	closest         = 0.02 // of the height: the first step from a wall
+	onWall          = 1e-5 // of the height: the first node, as a point in the wall's own plane does not see it
+	interpolation   = 1e-3 // what interpolation may miss of the local value
+	checks          = 96
+	checkRefinement = 2 * emptyRefinement
 )
 
-// smooth computes a large horizontal grid at nodes and interpolates by cubics through four of them: the light of the face before it at
-// nodes that follow that face's patches, the light of the walls at nodes that thin out away from them. It returns the solutions for which
-// it could not, or that did not pass its check, as an outlook and their part of all.
-func (o *outlook) smooth(ctx context.Context, g room.Grid, all [][]float64) (*outlook, [][]float64, error) {
+// smooth computes a large horizontal grid at nodes and interpolates by cubics through four of them: the light
+// of the face before it at nodes that follow that face's patches, the light of the walls at nodes that thin
+// out away from them. It returns the solutions for which it could not, or that did not pass its check, as an
+// emitters and their part of all.
+func (o *emitters) smooth(ctx context.Context, g room.Grid, all [][]float64) (*emitters, [][]float64, error) {
 	if math.Abs(g.Normal.Z) < 1 || g.U.X != 1 || g.V.Y != 1 || g.NX*g.NY < 2*checks {
 		return o, all, nil
 	}
@@ -37,7 +38,7 @@ func (o *outlook) smooth(ctx context.Context, g room.Grid, all [][]float64) (*ou
 	if err := o.walls(ctx, g, height, all); err != nil {
 		return o, all, err
 	}
-	cast := o.cast(before, height, between)
+	cast := o.planeIrradiance(before, height, between)
 	first := g.Point(0, 0)
 	tx, ty := taps(cast.us, g.NX, first.X, g.StepX), taps(cast.vs, g.NY, first.Y, g.StepY)
 	for k := range all {
@@ -49,9 +50,9 @@ func (o *outlook) smooth(ctx context.Context, g room.Grid, all [][]float64) (*ou
 }
 
 // walls writes the light of the walls alone, height m below or above the face before the grid.
-func (o *outlook) walls(ctx context.Context, g room.Grid, height float64, all [][]float64) error {
+func (o *emitters) walls(ctx context.Context, g room.Grid, height float64, all [][]float64) error {
 	e := o.enclosure
-	walls := o.of(o.surfaces[wallX0:], o.fineness)
+	walls := o.of(o.surfaces[wallX0:], o.refinement)
 	xs, ys := graded(e.room.Length, height), graded(e.room.Width, height)
 	if len(xs)*len(ys)*2 > g.NX*g.NY || min(len(xs), len(ys)) < 4 {
 		return walls.points(ctx, g.NX*g.NY, whole(gathering), all, func(i int) (p, normal room.Vec) {
@@ -141,8 +142,9 @@ func taps(nodes []float64, n int, first, step float64) []tap {
 	return all
 }
 
-// rough compares interpolated values with gathered ones at points spread over the grid, and returns the solutions that differ.
-func (o *outlook) rough(ctx context.Context, g room.Grid, all [][]float64) (*outlook, [][]float64, error) {
+// rough compares interpolated values with gathered ones at points spread over the grid, and returns the
+// solutions that differ.
+func (o *emitters) rough(ctx context.Context, g room.Grid, all [][]float64) (*emitters, [][]float64, error) {
 	gathered, index := make([][]float64, len(all)), make([]int, checks)
 	for k := range gathered {
 		gathered[k] = make([]float64, checks)
@@ -152,9 +154,10 @@ func (o *outlook) rough(ctx context.Context, g room.Grid, all [][]float64) (*out
 		_, y := math.Modf(0.5 + float64(i)*0.5698402909980532)
 		index[i] = int(y*float64(g.NY))*g.NX + int(x*float64(g.NX))
 	}
-	err := o.of(o.surfaces, checkFineness).points(ctx, checks, whole("check"), gathered, func(i int) (p, normal room.Vec) {
-		return g.Point(index[i]%g.NX, index[i]/g.NX), g.Normal
-	})
+	err := o.of(o.surfaces, checkRefinement).
+		points(ctx, checks, whole("check"), gathered, func(i int) (p, normal room.Vec) {
+			return g.Point(index[i]%g.NX, index[i]/g.NX), g.Normal
+		})
 	if err != nil {
 		return o, all, err
 	}
@@ -169,7 +172,7 @@ func (o *outlook) rough(ctx context.Context, g room.Grid, all [][]float64) (*out
 		}
 	}
 	if len(differ) > 0 && len(differ) < len(all) {
-		o = o.enclosure.outlook(solutions)
+		o = o.enclosure.emitters(solutions)
 	}
 	return o, differ, nil
 }

@@ -16,7 +16,8 @@ type Balance struct {
 	Absorbed float64 // by the surfaces, in the end
 	Bounces  int
 	Residual float64 // flux of the last bounce, as a part of what arrived; the rest of the series is added
-	// Correction is the largest relative change that kept the flux of a bounce whole in a room with racks; 0 in an empty room.
+	// Correction is the largest relative change that kept the flux of a bounce whole in a room with racks; 0 in
+	// an empty room.
 	Correction float64
 }
 
@@ -42,8 +43,8 @@ var ErrEndless = errors.New("interreflect: the surfaces absorb too little for th
 
 const mostBounces = 2000
 
-// Solve finds the interreflected light of a scene in a room; the scene's racks stand in it. It errs with a *MemoryError, with
-// ErrEndless, and if the context is cancelled.
+// Solve finds the interreflected light of a scene in a room; the scene's racks stand in it. It errs with a
+// *MemoryError, with ErrEndless, and if the context is cancelled.
 func Solve(ctx context.Context, r room.Room, scene direct.Scene, options Options) (*Solution, error) {
 	e, err := NewEnclosure(ctx, r, scene.Racks, options)
 	if err != nil {
@@ -52,8 +53,8 @@ func Solve(ctx context.Context, r room.Room, scene direct.Scene, options Options
 	return e.Solve(ctx, scene)
 }
 
-// Solve finds the interreflected light of a scene's sources in the enclosure; the enclosure's racks count, not the scene's. It
-// errs with ErrEndless, and if the context is cancelled.
+// Solve finds the interreflected light of a scene's sources in the enclosure; the enclosure's racks count,
+// not the scene's. It errs with ErrEndless, and if the context is cancelled.
 func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, error) {
 	all, err := e.SolveAll(ctx, []direct.Scene{scene})
 	if err != nil {
@@ -62,8 +63,8 @@ func (e *Enclosure) Solve(ctx context.Context, scene direct.Scene) (*Solution, e
 	return all[0], nil
 }
 
-// SolveAll is Solve for several scenes, in their order: the shadows of those that hang alike are found once. What one gets does not depend
-// on the others.
+// SolveAll is Solve for several scenes, in their order: the shadows of those that hang alike are found once.
+// What one gets does not depend on the others.
 func (e *Enclosure) SolveAll(ctx context.Context, scenes []direct.Scene) ([]*Solution, error) {
 	all := make([]*Solution, len(scenes))
 	for _, group := range direct.Alike(scenes) {
@@ -93,16 +94,19 @@ func (e *Enclosure) holds(scene direct.Scene) direct.Scene {
 	return scene
 }
 
-// iterate adds bounce after bounce until one carries next to nothing, then the rest of the series as if each later bounce were
-// the last one times the ratio of the last two.
+// iterate sums the Neumann series of the radiosity equation E = D + F ρ E, a bounce a term (Jacobi
+// iteration), until one carries next to nothing, then the rest of it as a geometric series of the ratio of
+// the last two:
+//
+//	E = Σ (F ρ)^k D
 func (s *Solution) iterate(ctx context.Context) error {
 	e := s.enclosure
 	s.total = append([]float64(nil), s.direct...)
 	light, exitance := append([]float64(nil), s.direct...), make([]float64, len(s.direct))
 	arrived := s.admit(light)
-	var empty *bouncer
+	var empty *convolver
 	if e.empty != nil {
-		empty = e.bouncer()
+		empty = e.convolver()
 	}
 	for before := arrived; arrived > 0; {
 		if err := ctx.Err(); err != nil {
@@ -115,7 +119,10 @@ func (s *Solution) iterate(ctx context.Context) error {
 		if empty != nil {
 			empty.bounce(light, exitance)
 		} else {
-			if err := e.blocks(ctx, len(light), whole("bounces"), func(i int) { light[i] = e.seen.gather(i, exitance) }); err != nil {
+			err := e.blocks(ctx, len(light), whole("bounces"), func(i int) {
+				light[i] = e.seen.gather(i, exitance)
+			})
+			if err != nil {
 				return err
 			}
 			s.correct(light, leaving)
@@ -141,8 +148,8 @@ func (s *Solution) iterate(ctx context.Context) error {
 	return nil
 }
 
-// Shadows that fall between the points leave less than this of the flux unaccounted for; more is another matter, such as a
-// luminaire that hangs in a rack or outside the room, and stays as it is.
+// Shadows that fall between the points leave less than this of the flux unaccounted for; more is another
+// matter, such as a luminaire that hangs in a rack or outside the room, and stays as it is.
 const mostAdmitted = 0.01
 
 // admit notes the flux that arrives, lm, and among racks scales it to what the luminaires emit.

@@ -115,13 +115,13 @@ func TestDenseRadiosity(t *testing.T) {
 
 // at gathers one solution at one point.
 func at(s *Solution, p, normal room.Vec) float64 {
-	return seen(s.enclosure.outlook([]*Solution{s}), p, normal)
+	return seen(s.enclosure.emitters([]*Solution{s}), p, normal)
 }
 
-// seen is what an outlook of one solution shows at a point.
-func seen(o *outlook, p, normal room.Vec) float64 {
-	l := o.looker()
-	l.look(p, normal)
+// seen is what an emitters of one solution shows at a point.
+func seen(o *emitters, p, normal room.Vec) float64 {
+	l := o.gatherer()
+	l.gather(p, normal)
 	return l.light[0] / (2 * math.Pi)
 }
 
@@ -374,9 +374,9 @@ func TestRefusals(t *testing.T) {
 	hall := room.Room{Length: 24, Width: 18, Height: 4}
 	fits, err := NewEnclosure(t.Context(), hall, open, Options{})
 	require.NoError(t, err)
-	need := int64(bytesOfEye * len(fits.seen.through))
+	need := int64(bytesOfBundle * len(fits.seen.through))
 	for _, seen := range fits.seen.through {
-		need += bytesOfSight * int64(len(seen))
+		need += bytesOfFactor * int64(len(seen))
 	}
 	_, err = NewEnclosure(t.Context(), hall, open, Options{Memory: need})
 	require.NoError(t, err, "to the byte")
@@ -429,9 +429,9 @@ func TestSeveralSolutionsAtOnce(t *testing.T) {
 	}
 }
 
-// patchByPatch is an outlook in which no block counts as one patch.
-func patchByPatch(s *Solution) *outlook {
-	o := s.enclosure.outlook([]*Solution{s})
+// patchByPatch is an emitters in which no block counts as one patch.
+func patchByPatch(s *Solution) *emitters {
+	o := s.enclosure.emitters([]*Solution{s})
 	return o.of(o.surfaces, math.Inf(1))
 }
 
@@ -447,7 +447,7 @@ func lowHall(t *testing.T) *Solution {
 // Blocks of patches give what the patches give one by one, within the half of the 0.2 percent that interpolation leaves them.
 func TestBlocksAgreeWithPatches(t *testing.T) {
 	agree := func(s *Solution, grids ...room.Grid) {
-		o, patches := s.enclosure.outlook([]*Solution{s}), patchByPatch(s)
+		o, patches := s.enclosure.emitters([]*Solution{s}), patchByPatch(s)
 		for _, g := range grids {
 			for i := range g.NX * g.NY {
 				p := g.Point(i%g.NX, i/g.NX)
@@ -466,7 +466,7 @@ func TestBlocksAgreeWithPatches(t *testing.T) {
 }
 
 // The light of one face by convolution is the sum over its patches, whatever the nodes between them.
-func TestCastIsThePlainSum(t *testing.T) {
+func TestPlaneIrradianceIsThePlainSum(t *testing.T) {
 	s := lowHall(t)
 	o := patchByPatch(s)
 	for _, c := range []struct {
@@ -474,8 +474,8 @@ func TestCastIsThePlainSum(t *testing.T) {
 		at, up        float64
 	}{{ceiling, 1, 0.3, 1}, {ceiling, 3, 3.1, 1}, {floor, 2, 1.2, -1}} {
 		f := &s.enclosure.faces[c.face]
-		alone := o.of(o.surfaces[c.face:c.face+1], o.fineness)
-		cast := o.cast(f, math.Abs(f.at-c.at), c.between)
+		alone := o.of(o.surfaces[c.face:c.face+1], o.refinement)
+		cast := o.planeIrradiance(f, math.Abs(f.at-c.at), c.between)
 		require.Len(t, cast.light[0], (c.between*f.columns()+1)*(c.between*f.rows()+1))
 		for i := 0; i < len(cast.light[0]); i += 97 {
 			want := seen(alone, room.Vec{X: cast.us[i%len(cast.us)], Y: cast.vs[i/len(cast.us)], Z: c.at}, room.Vec{Z: c.up})
@@ -487,7 +487,7 @@ func TestCastIsThePlainSum(t *testing.T) {
 // What is interpolated is the plain sum within a thousandth, also near the walls and under a low ceiling.
 func TestSmoothIsThePlainSum(t *testing.T) {
 	s := lowHall(t)
-	o, patches := s.enclosure.outlook([]*Solution{s}), patchByPatch(s)
+	o, patches := s.enclosure.emitters([]*Solution{s}), patchByPatch(s)
 	for _, height := range []float64{0, 1.5, 2.7} {
 		g := room.HorizontalGrid("plane", room.Vec{}, room.Vec{X: 40, Y: 30}, height, 0.4)
 		light := make([]float64, g.NX*g.NY)

@@ -14,14 +14,22 @@ const (
 	largestTile = 96   // points from one end to the other
 	leastTile   = 3    // as many, of which every point is gathered
 	tileMisses  = 1e-3 // what interpolation may miss of the local value where it is checked
-	rackNears   = 3    // so many distances between its nodes a tile keeps away from racks, behind whose edges light changes faster
+	// So many distances between its nodes a tile keeps away from racks, behind whose edges light changes faster.
+	rackNears = 3
 )
 
-// tiles gathers the points of a grid where light changes from each to the next, and interpolates where it does not: large tiles first,
-// by cubics through four points along each side, then the halves of those that a check finds wrong. Tiles that a rack comes near are
-// halved until each point stands for itself. What one solution gets does not depend on the others.
-func (o *outlook) tiles(ctx context.Context, g room.Grid, all [][]float64) error {
-	t := &tiling{outlook: o, grid: g, known: make([]bool, g.NX*g.NY), gathered: make([][]float64, len(all)), all: all}
+// tiles gathers the points of a grid where light changes from each to the next, and interpolates where it
+// does not: large tiles first, by cubics through four points along each side, then the halves of those that a
+// check finds wrong. Tiles that a rack comes near are halved until each point stands for itself. What one
+// solution gets does not depend on the others.
+func (o *emitters) tiles(ctx context.Context, g room.Grid, all [][]float64) error {
+	t := &tiling{
+		emitters: o,
+		grid:     g,
+		known:    make([]bool, g.NX*g.NY),
+		gathered: make([][]float64, len(all)),
+		all:      all,
+	}
 	for i := range o.boxes {
 		if !g.OneSurface() || o.boxes[i].Ahead(g.Origin, g.Normal) {
 			t.ahead = append(t.ahead, o.boxes[i].Box)
@@ -57,7 +65,7 @@ func (o *outlook) tiles(ctx context.Context, g room.Grid, all [][]float64) error
 
 // A tiling is the work on one grid.
 type tiling struct {
-	*outlook
+	*emitters
 	grid     room.Grid
 	ahead    []room.Box   // racks that do not lie behind it
 	known    []bool       // which points are gathered,
@@ -117,9 +125,15 @@ func (t *tiling) halve(c tile, alongU, alongV bool, tiles []tile) []tile {
 // whole tells whether every point of a tile is gathered.
 func (c tile) whole() bool { return max(c.u1-c.u0, c.v1-c.v0) <= leastTile }
 
-// clear tells whether a tile keeps away from racks and from surfaces so near that each of their patches shows.
+// clear tells whether a tile keeps away from racks and from surfaces so near that each of their patches
+// shows.
 func (t *tiling) clear(c tile) bool {
-	at := [4]room.Vec{t.grid.Point(c.u0, c.v0), t.grid.Point(c.u1, c.v0), t.grid.Point(c.u0, c.v1), t.grid.Point(c.u1, c.v1)}
+	at := [4]room.Vec{
+		t.grid.Point(c.u0, c.v0),
+		t.grid.Point(c.u1, c.v0),
+		t.grid.Point(c.u0, c.v1),
+		t.grid.Point(c.u1, c.v1),
+	}
 	box := room.Box{Low: at[0], High: at[0]}
 	for _, p := range at[1:] {
 		box = box.With(p)
@@ -141,7 +155,8 @@ func (t *tiling) clear(c tile) bool {
 	return true
 }
 
-// A side is the points along one side of a tile through which its cubic runs: four, or all where there are fewer.
+// A side is the points along one side of a tile through which its cubic runs: four, or all where there are
+// fewer.
 type side struct {
 	n  int
 	at [4]int
@@ -183,8 +198,8 @@ func (c tile) checks(yield func(check) bool) {
 	}
 }
 
-// between returns a place in every gap of a side, near its middle and an odd number of points from its ends' first, so as not to fall into
-// step with the patches.
+// between returns a place in every gap of a side, near its middle and an odd number of points from its ends'
+// first, so as not to fall into step with the patches.
 func (s *side) between() (between side) {
 	for i := range s.n - 1 {
 		if gap := s.at[i+1] - s.at[i]; gap > 1 {
@@ -226,7 +241,11 @@ func (t *tiling) gather(ctx context.Context, wanted []int) error {
 	for k := range light {
 		light[k] = make([]float64, len(wanted))
 	}
-	s := stage{gathering, float64(t.done) / float64(len(t.known)), float64(t.done+len(wanted)) / float64(len(t.known))}
+	s := stage{
+		gathering,
+		float64(t.done) / float64(len(t.known)),
+		float64(t.done+len(wanted)) / float64(len(t.known)),
+	}
 	t.done += len(wanted)
 	err := t.points(ctx, len(wanted), s, light, func(i int) (p, normal room.Vec) {
 		return t.grid.Point(wanted[i]%t.grid.NX, wanted[i]/t.grid.NX), t.grid.Normal

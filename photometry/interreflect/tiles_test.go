@@ -20,7 +20,7 @@ import (
 func tiled(t require.TestingT, ctx context.Context, s *Solution, scene direct.Scene, g room.Grid) (worst, same float64) {
 	light, err := scene.Illuminance(ctx, g)
 	require.NoError(t, err)
-	o := s.enclosure.outlook([]*Solution{s})
+	o := s.enclosure.emitters([]*Solution{s})
 	one, fast := [][]float64{make([]float64, g.NX*g.NY)}, [][]float64{make([]float64, g.NX*g.NY)}
 	require.NoError(t, o.points(ctx, g.NX*g.NY, stage{}, one, func(i int) (p, normal room.Vec) { return g.Point(i%g.NX, i/g.NX), g.Normal }))
 	require.NoError(t, o.tiles(ctx, g, fast))

@@ -6,8 +6,8 @@ import (
 	"lampswap/photometry/internal/crew"
 )
 
-// A sheetTransform takes real values on a plane to their spectrum and back, both lengths padded. A spectrum holds the frequencies of
-// v within those of u.
+// A sheetTransform takes real values on a plane to their spectrum and back, both lengths padded. A spectrum
+// holds the frequencies of v within those of u.
 type sheetTransform struct {
 	pu, pv int
 	work   []sheetWork // of each worker
@@ -23,8 +23,12 @@ type sheetWork struct {
 func newSheetTransform(pu, pv, workers int) *sheetTransform {
 	t := &sheetTransform{pu: pu, pv: pv, work: make([]sheetWork, workers)}
 	for w := range t.work {
-		t.work[w] = sheetWork{row: fourier.NewFFT(pu), values: make([]float64, pu), turned: make([]complex128, pu/2+1),
-			column: fourier.NewCmplxFFT(pv)}
+		t.work[w] = sheetWork{
+			row:    fourier.NewFFT(pu),
+			values: make([]float64, pu),
+			turned: make([]complex128, pu/2+1),
+			column: fourier.NewCmplxFFT(pv),
+		}
 	}
 	return t
 }

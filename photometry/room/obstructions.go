@@ -6,20 +6,25 @@ import (
 	"slices"
 )
 
-// Obstructions are what racks leave of light, whether they stand apart, touch, cross or are listed twice. Along a line of sight let
+// Obstructions are what racks leave of light, whether they stand apart, touch, cross or are listed twice.
+// Along a line of sight let
 //
 //	τ(x)  the least transmittance of the racks that hold the place x; 1 outside all
 //
-// Then light passes by τ where it starts and by the ratio τ after / τ before wherever it enters a rack that is stricter than those in
-// which it is already. So volume that racks share counts once, as the strictest of them, and racks that only touch count one after
-// the other. The rule is the same from either end of the line. Source: our choice.
+// Then light passes by τ where it starts and by the ratio τ after / τ before wherever it enters a rack that
+// is stricter than those in which it is already. So volume that racks share counts once, as the strictest of
+// them, and racks that only touch count one after the other. The rule is the same from either end of the
+// line. Source: our choice.
 type Obstructions struct {
-	// Racks are those that count, in their order: one that lies within another which lets no more through is left out.
+	// Racks are those that count, in their order: one that lies within another which lets no more through is
+	// left out.
 	Racks []Rack
-	// Boxes are what sight lines meet: the light passes each that they cross by its share. The first are those of Racks, one each; then
-	// come the joints of racks that touch, and the volumes that racks share, which pass what has been taken twice (more than 1).
+	// Boxes are what sight lines meet: the light passes each that they cross by its share. The first are those
+	// of Racks, one each; then come the joints of racks that touch, and the volumes that racks share, which pass
+	// what has been taken twice (more than 1).
 	Boxes []Obstruction
-	// Shared tells whether any box passes more than 1, so that what is faint behind some may be less so behind all.
+	// Shared tells whether any box passes more than 1, so that what is faint behind some may be less so behind
+	// all.
 	Shared bool
 
 	*Solids
@@ -43,7 +48,8 @@ func NewObstructions(racks []Rack) *Obstructions {
 	return o
 }
 
-// counting returns the racks but for those that lie within another which lets no more light through; of equal ones the first counts.
+// counting returns the racks but for those that lie within another which lets no more light through; of equal
+// ones the first counts.
 func counting(racks []Rack) []Rack {
 	bounds := make([]Box, len(racks))
 	for i := range racks {
@@ -68,8 +74,8 @@ func counting(racks []Rack) []Rack {
 	return count
 }
 
-// Sweep goes over the pairs of boxes, the lower number first, whose extents along one axis of the plan come within a distance, m: along that
-// on which they stand one after the other rather than side by side.
+// Sweep goes over the pairs of boxes, the lower number first, whose extents along one axis of the plan come
+// within a distance, m: along that on which they stand one after the other rather than side by side.
 func Sweep(boxes []Box, within float64, visit func(i, j int)) {
 	var all Box
 	var sum Vec
@@ -88,7 +94,10 @@ func Sweep(boxes []Box, within float64, visit func(i, j int)) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(boxes[i].Low.at(axis), boxes[j].Low.at(axis)) })
+	slices.SortStableFunc(
+		order,
+		func(i, j int) int { return cmp.Compare(boxes[i].Low.at(axis), boxes[j].Low.at(axis)) },
+	)
 	for n, i := range order {
 		for _, j := range order[n+1:] {
 			if boxes[j].Low.at(axis) > boxes[i].High.at(axis)+within {
@@ -120,9 +129,10 @@ func (o *Obstructions) pairs() [][2]int {
 
 var touch = Vec{Touching, Touching, Touching}
 
-// join closes the slits between racks that touch and let nothing through, which their drawing in would leave: a side that lies wholly on
-// another rack goes on into it; between two sides of which neither holds the other a thin box is put. A rack that lets light through stays
-// as it is: a side of it, or of its neighbor, is lit through the other, and a box that went on would stand before it.
+// join closes the slits between racks that touch and let nothing through, which their drawing in would leave:
+// a side that lies wholly on another rack goes on into it; between two sides of which neither holds the other
+// a thin box is put. A rack that lets light through stays as it is: a side of it, or of its neighbor, is lit
+// through the other, and a box that went on would stand before it.
 func (o *Obstructions) join(pairs [][2]int) {
 	for _, p := range pairs {
 		for axis := range 3 {
@@ -176,16 +186,18 @@ type term struct {
 	loss float64
 }
 
-// mostTerms bounds the volumes that are paid back; beyond, light behind racks which share them comes out too faint.
+// mostTerms bounds the volumes that are paid back; beyond, light behind racks which share them comes out too
+// faint.
 const mostTerms = 20_000
 
-// share adds the volumes that racks which let light through have in common, by inclusion and exclusion: with the loss d = -ln τ of each,
-// the losses along a line add up to
+// share adds the volumes that racks which let light through have in common, by inclusion and exclusion: with
+// the loss d = -ln τ of each, the losses along a line add up to
 //
 //	Σ over sets S of racks  (-1)^(|S|+1)  min d  over S,   where the line crosses what all of S have in common
 //
-// as the part of the line where the loss exceeds any value is a union of intervals, whose number that sum counts (Euler characteristic;
-// our derivation). A rack that lets nothing through has no part in it: behind it there is no light to be paid back.
+// as the part of the line where the loss exceeds any value is a union of intervals, whose number that sum
+// counts (Euler characteristic; our derivation). A rack that lets nothing through has no part in it: behind
+// it there is no light to be paid back.
 func (o *Obstructions) share(pairs [][2]int) {
 	overlap := map[int]bool{}
 	for _, p := range pairs {

@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// An Outline is the plan of a room that is no rectangle: the corners of a polygon in order, either way round, m. Its sides run along x and y
-// in turn or straight on, none crosses or touches another but the two beside it, and no place is below 0.
+// An Outline is the plan of a room that is no rectangle: the corners of a polygon in order, either way round,
+// m. Its sides run along x and y in turn or straight on, none crosses or touches another but the two beside
+// it, and no place is below 0.
 type Outline []Vec
 
 // sides goes over the walls in order, each from one corner to the next.
@@ -82,11 +83,13 @@ func (r Room) Holds(p Vec) bool {
 	return r.Outline.Holds(p)
 }
 
-// Rectangle returns the sides of the rectangle that has the room's area and perimeter, m, and so its cavity ratios
+// Rectangle returns the sides of the rectangle that has the room's area and perimeter, m, and so its cavity
+// ratios
 //
 //	5 h (L + W) / (L W) = 2.5 h P / A
 //
-// There is one for every room, as no plan with sides along x and y has less perimeter than the square of its area. Source: our derivation.
+// There is one for every room, as no plan with sides along x and y has less perimeter than the square of its
+// area. Source: our derivation.
 func (r Room) Rectangle() (length, width float64) {
 	if r.Outline == nil {
 		return r.Length, r.Width
@@ -96,8 +99,8 @@ func (r Room) Rectangle() (length, width float64) {
 	return half + off, area / (half + off)
 }
 
-// Outside returns blocks of full height with the walls' reflectance that fill what of length by width lies outside the outline, so that
-// their sides are its walls. There are none of a room without an outline.
+// Outside returns blocks of full height with the walls' reflectance that fill what of length by width lies
+// outside the outline, so that their sides are its walls. There are none of a room without an outline.
 func (r Room) Outside() []Rack {
 	if r.Outline == nil {
 		return nil
@@ -133,7 +136,8 @@ func (r Room) Outside() []Rack {
 // A block is a rectangle of cells: columns u0 to u1-1, rows v0 to v1-1.
 type block struct{ u0, u1, v0, v1 int }
 
-// merged joins the cells for which a function asks: those side by side in a row, and such stretches that are alike from row to row.
+// merged joins the cells for which a function asks: those side by side in a row, and such stretches that are
+// alike from row to row.
 func merged(columns, rows int, wanted func(u, v int) bool) []block {
 	var all []block
 	for v := range rows {
@@ -164,8 +168,9 @@ func (r Room) Boxes(racks []Rack) []Rack {
 	return slices.Concat(racks, r.Outside())
 }
 
-// Spread places luminaires evenly over what an area, a box in plan, has of the outline: in rows about as far apart as the luminaires in them, each
-// with as many as its length in the room calls for. There are none where the area has nothing of the outline.
+// Spread places luminaires evenly over what an area, a box in plan, has of the outline: in rows about as far
+// apart as the luminaires in them, each with as many as its length in the room calls for. There are none
+// where the area has nothing of the outline.
 func (o Outline) Spread(area Box, luminaires int, height, rotation float64) []Placement {
 	low, high, longest, inside := o.within(area)
 	if inside == 0 {
@@ -199,7 +204,8 @@ func (o Outline) Spread(area Box, luminaires int, height, rotation float64) []Pl
 	return places
 }
 
-// within returns about between which y the outline has a part of an area, at which y most of it, and how much in all, m².
+// within returns about between which y the outline has a part of an area, at which y most of it, and how much
+// in all, m².
 func (o Outline) within(area Box) (low, high, longest, inside float64) {
 	const lines = 200 // along x that are looked at
 	step, most := (area.High.Y-area.Low.Y)/lines, 0.0
@@ -240,8 +246,9 @@ func (o Outline) stretches(area Box, y float64) [][2]float64 {
 	return all
 }
 
-// Crossing returns the first two sides, by the numbers of the corners at which they begin, that have a place in common: of neighbors more than
-// the corner between them. ok is false where none have, as must be of the outline of a room.
+// Crossing returns the first two sides, by the numbers of the corners at which they begin, that have a place
+// in common: of neighbors more than the corner between them. ok is false where none have, as must be of the
+// outline of a room.
 func (o Outline) Crossing() (i, j int, ok bool) {
 	n := len(o)
 	for i := range n {

@@ -13,8 +13,8 @@ type Room struct {
 	Outline               Outline // nil for a rectangular room
 }
 
-// A Rack is a box with its sides along x and y: Corner is its lowest corner nearest the origin, Size its extent, m. It stands on the floor,
-// or hangs where its corner is above that.
+// A Rack is a box with its sides along x and y: Corner is its lowest corner nearest the origin, Size its
+// extent, m. It stands on the floor, or hangs where its corner is above that.
 type Rack struct {
 	Corner, Size  Vec
 	Reflectance   float64 // of its faces, diffuse, 0 to 1
@@ -25,7 +25,8 @@ type Rack struct {
 // Hangs tells whether the rack does not stand on the floor, so that it has an underside.
 func (r Rack) Hangs() bool { return r.Corner.Z > 0 }
 
-// Far returns the corner opposite to Corner, snapped, so that a place which is the sum of the two on paper is so here.
+// Far returns the corner opposite to Corner, snapped, so that a place which is the sum of the two on paper is
+// so here.
 func (r Rack) Far() Vec { return r.Corner.Add(r.Size).Snap() }
 
 // Contains tells whether the point lies inside the rack. Its faces are not inside it.
@@ -36,7 +37,8 @@ func (r Rack) Contains(p Vec) bool {
 // bounds is the rack as it stands.
 func (r Rack) bounds() Box { return Box{r.Corner, r.Far()} }
 
-// inside is the rack as a box whose inside is the rack's. It has no lowest height where the rack stands on the floor.
+// inside is the rack as a box whose inside is the rack's. It has no lowest height where the rack stands on
+// the floor.
 func (r Rack) inside() Box {
 	b := r.bounds()
 	if !r.Hangs() {

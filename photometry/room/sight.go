@@ -2,16 +2,18 @@ package room
 
 import "math"
 
-// The share of a rack's size by which it is drawn in for sight lines, so that light may graze a face and a point on a face is
-// not hidden by the rack it stands on.
+// The share of a rack's size by which it is drawn in for sight lines, so that light may graze a face and a
+// point on a face is not hidden by the rack it stands on.
 const graze = 1e-7
 
-// Shadow returns which part of the segment from a to b the rack hides from p: the interval [from, to] of t in a + t (b - a),
-// within 0 to 1; ok is false if it hides nothing. A segment that only touches the rack is not hidden.
+// Shadow returns which part of the segment from a to b the rack hides from p: the interval [from, to] of t in
+// a + t (b - a), within 0 to 1; ok is false if it hides nothing. A segment that only touches the rack is not
+// hidden.
 //
-// A point p + u (a - p) + v (b - a) with 0 ≤ v ≤ u ≤ 1 lies on the sight line to t = v/u. The six sides of the box are
-// straight lines in (u, v): clipped by them, the triangle becomes a convex polygon, and t is extreme at its corners.
-// Source: our derivation; the clipping is Sutherland and Hodgman's, Comm. ACM 17 (1974) 32-42.
+// A point p + u (a - p) + v (b - a) with 0 ≤ v ≤ u ≤ 1 lies on the sight line to t = v/u. The six sides of
+// the box are straight lines in (u, v): clipped by them, the triangle becomes a convex polygon, and t is
+// extreme at its corners. Source: our derivation; the clipping is Sutherland and Hodgman's, Comm. ACM 17
+// (1974) 32-42.
 func (r Rack) Shadow(p, a, b Vec) (from, to float64, ok bool) {
 	return r.Sides().Shadow(p, a, b)
 }
@@ -19,7 +21,8 @@ func (r Rack) Shadow(p, a, b Vec) (from, to float64, ok bool) {
 // Hides tells whether the rack stands between p and q.
 func (r Rack) Hides(p, q Vec) bool { return r.Sides().Hides(p, q) }
 
-// Sides returns the box that hides: the rack, drawn in by a ten-millionth on every side but the floor's, so that light may graze a face.
+// Sides returns the box that hides: the rack, drawn in by a ten-millionth on every side but the floor's, so
+// that light may graze a face.
 func (r Rack) Sides() Box {
 	in := r.Size.Scale(graze)
 	b := Box{Low: r.Corner.Add(in), High: r.Far().Sub(in)}
@@ -37,29 +40,67 @@ func (b Box) Grown(by Vec) Box { return Box{b.Low.Sub(by), b.High.Add(by)} }
 
 // Meets tells whether two boxes have more than their faces in common.
 func (b Box) Meets(o Box) bool {
-	return b.Low.X < o.High.X && b.High.X > o.Low.X && b.Low.Y < o.High.Y && b.High.Y > o.Low.Y && b.Low.Z < o.High.Z && b.High.Z > o.Low.Z
+	return b.Low.X < o.High.X && b.High.X > o.Low.X && b.Low.Y < o.High.Y && b.High.Y > o.Low.Y &&
+		b.Low.Z < o.High.Z &&
+		b.High.Z > o.Low.Z
 }
 
 // With returns the least box that holds a point too.
 func (b Box) With(p Vec) Box {
-	return Box{Vec{min(b.Low.X, p.X), min(b.Low.Y, p.Y), min(b.Low.Z, p.Z)}, Vec{max(b.High.X, p.X), max(b.High.Y, p.Y), max(b.High.Z, p.Z)}}
+	return Box{
+		Vec{min(b.Low.X, p.X), min(b.Low.Y, p.Y), min(b.Low.Z, p.Z)},
+		Vec{max(b.High.X, p.X), max(b.High.Y, p.Y), max(b.High.Z, p.Z)},
+	}
 }
 
 // Ahead tells whether any of the box lies before the plane through a point, on the side of its normal.
 func (b Box) Ahead(p, normal Vec) bool {
-	furthest := math.Max(b.Low.X*normal.X, b.High.X*normal.X) + math.Max(b.Low.Y*normal.Y, b.High.Y*normal.Y) + math.Max(b.Low.Z*normal.Z, b.High.Z*normal.Z)
+	furthest := math.Max(
+		b.Low.X*normal.X,
+		b.High.X*normal.X,
+	) + math.Max(
+		b.Low.Y*normal.Y,
+		b.High.Y*normal.Y,
+	) + math.Max(
+		b.Low.Z*normal.Z,
+		b.High.Z*normal.Z,
+	)
 	return furthest > p.Dot(normal)+1e-9
 }
 
 // SquareDistance returns the square of the distance from a point to the box, m²; 0 inside it.
 func (b Box) SquareDistance(p Vec) float64 {
-	x, y, z := max(b.Low.X-p.X, p.X-b.High.X, 0), max(b.Low.Y-p.Y, p.Y-b.High.Y, 0), max(b.Low.Z-p.Z, p.Z-b.High.Z, 0)
+	x, y, z := max(
+		b.Low.X-p.X,
+		p.X-b.High.X,
+		0,
+	), max(
+		b.Low.Y-p.Y,
+		p.Y-b.High.Y,
+		0,
+	), max(
+		b.Low.Z-p.Z,
+		p.Z-b.High.Z,
+		0,
+	)
 	return x*x + y*y + z*z
 }
 
 // SquareGap returns the square of the distance between two boxes, m²; 0 where they meet.
 func (b Box) SquareGap(o Box) float64 {
-	x, y, z := max(b.Low.X-o.High.X, o.Low.X-b.High.X, 0), max(b.Low.Y-o.High.Y, o.Low.Y-b.High.Y, 0), max(b.Low.Z-o.High.Z, o.Low.Z-b.High.Z, 0)
+	x, y, z := max(
+		b.Low.X-o.High.X,
+		o.Low.X-b.High.X,
+		0,
+	), max(
+		b.Low.Y-o.High.Y,
+		o.Low.Y-b.High.Y,
+		0,
+	), max(
+		b.Low.Z-o.High.Z,
+		o.Low.Z-b.High.Z,
+		0,
+	)
 	return x*x + y*y + z*z
 }
 
@@ -93,7 +134,8 @@ type polygon struct {
 	corners [10]corner
 }
 
-// HidesBox tells whether the box hides the whole of another from p: then it hides its corners, as what it hides is convex.
+// HidesBox tells whether the box hides the whole of another from p: then it hides its corners, as what it
+// hides is convex.
 func (b Box) HidesBox(p Vec, other Box) bool {
 	ends := [2]Vec{other.High, other.Low}
 	for c := range 8 {
@@ -113,11 +155,26 @@ func (b Box) Shadow(p, a, q Vec) (from, to float64, ok bool) {
 	}
 	switch {
 	case across.Y == 0 && across.Z == 0 && across.X != 0:
-		return straight(span{p.X, along.X, b.Low.X, b.High.X}, across.X, span{p.Y, along.Y, b.Low.Y, b.High.Y}, span{p.Z, along.Z, b.Low.Z, b.High.Z})
+		return straight(
+			span{p.X, along.X, b.Low.X, b.High.X},
+			across.X,
+			span{p.Y, along.Y, b.Low.Y, b.High.Y},
+			span{p.Z, along.Z, b.Low.Z, b.High.Z},
+		)
 	case across.X == 0 && across.Z == 0 && across.Y != 0:
-		return straight(span{p.Y, along.Y, b.Low.Y, b.High.Y}, across.Y, span{p.X, along.X, b.Low.X, b.High.X}, span{p.Z, along.Z, b.Low.Z, b.High.Z})
+		return straight(
+			span{p.Y, along.Y, b.Low.Y, b.High.Y},
+			across.Y,
+			span{p.X, along.X, b.Low.X, b.High.X},
+			span{p.Z, along.Z, b.Low.Z, b.High.Z},
+		)
 	case across.X == 0 && across.Y == 0 && across.Z != 0:
-		return straight(span{p.Z, along.Z, b.Low.Z, b.High.Z}, across.Z, span{p.X, along.X, b.Low.X, b.High.X}, span{p.Y, along.Y, b.Low.Y, b.High.Y})
+		return straight(
+			span{p.Z, along.Z, b.Low.Z, b.High.Z},
+			across.Z,
+			span{p.X, along.X, b.Low.X, b.High.X},
+			span{p.Y, along.Y, b.Low.Y, b.High.Y},
+		)
 	}
 	return b.askew(p, along, across)
 }
@@ -125,14 +182,16 @@ func (b Box) Shadow(p, a, q Vec) (from, to float64, ok bool) {
 // A span is one axis of the box and of a sight line, which starts at p and goes d.
 type span struct{ p, d, low, high float64 }
 
-// straight is Shadow for a segment along an axis: two pairs of sides bound u alone, and the third bounds t between
+// straight is Shadow for a segment along an axis: two pairs of sides bound u alone, and the third bounds t
+// between
 //
 //	(low - p)/(u across) - d/across    and    (high - p)/(u across) - d/across
 //
 // which run one way as u grows, so that both are extreme where u is.
 func straight(axis span, across float64, one, other span) (from, to float64, ok bool) {
 	enter, leave := 0.0, 1.0
-	if !slab(one.p, one.d, one.low, one.high, &enter, &leave) || !slab(other.p, other.d, other.low, other.high, &enter, &leave) {
+	if !slab(one.p, one.d, one.low, one.high, &enter, &leave) ||
+		!slab(other.p, other.d, other.low, other.high, &enter, &leave) {
 		return 0, 0, false
 	}
 	low, high, d := (axis.low-axis.p)/across, (axis.high-axis.p)/across, axis.d/across
@@ -150,7 +209,8 @@ func straight(axis span, across float64, one, other span) (from, to float64, ok 
 // askew is Shadow for any segment.
 func (b Box) askew(p, along, across Vec) (from, to float64, ok bool) {
 	g := polygon{n: 3, corners: [10]corner{{0, 0}, {1, 0}, {1, 1}}}
-	if !g.between(p.X, along.X, across.X, b.Low.X, b.High.X) || !g.between(p.Y, along.Y, across.Y, b.Low.Y, b.High.Y) ||
+	if !g.between(p.X, along.X, across.X, b.Low.X, b.High.X) ||
+		!g.between(p.Y, along.Y, across.Y, b.Low.Y, b.High.Y) ||
 		!g.between(p.Z, along.Z, across.Z, b.Low.Z, b.High.Z) {
 		return 0, 0, false
 	}
@@ -169,7 +229,8 @@ func overlap(p, a, b, low, high float64) bool {
 	return max(p, a, b) >= low && min(p, a, b) <= high
 }
 
-// between keeps the part of the polygon where low ≤ p + u du + v dv ≤ high, and tells whether anything is left.
+// between keeps the part of the polygon where low ≤ p + u du + v dv ≤ high, and tells whether anything is
+// left.
 func (g *polygon) between(p, du, dv, low, high float64) bool {
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, c := range g.corners[:g.n] {

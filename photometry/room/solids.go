@@ -84,8 +84,8 @@ func (s *Solids) at(p Vec) []int32 {
 	return s.all[s.first[cell]:s.first[cell+1]]
 }
 
-// Cover tells whether a point lies inside the racks: in one of them, or on sides of several that touch, with racks all around. A point on
-// a side of a rack that stands free is not covered.
+// Cover tells whether a point lies inside the racks: in one of them, or on sides of several that touch, with
+// racks all around. A point on a side of a rack that stands free is not covered.
 func (s *Solids) Cover(p Vec) bool {
 	near := s.at(p)
 	inside, closed := false, false

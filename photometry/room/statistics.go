@@ -2,8 +2,8 @@ package room
 
 import "math"
 
-// Statistics sum up the values of a grid: average, minimum and maximum in their unit (lx), the ratios plain. Without a point all but
-// Points is NaN; without light the ratios that would divide by 0 are.
+// Statistics sum up the values of a grid: average, minimum and maximum in their unit (lx), the ratios plain.
+// Without a point all but Points is NaN; without light the ratios that would divide by 0 are.
 type Statistics struct {
 	Points                             int
 	Average, Minimum, Maximum          float64

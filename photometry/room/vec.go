@@ -20,8 +20,9 @@ func (a Vec) Dot(b Vec) float64 { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }
 // Length returns the length of a, m.
 func (a Vec) Length() float64 { return math.Sqrt(a.Dot(a)) }
 
-// Snap returns a length as a whole number of nanometres, m. Lengths that are equal on paper, one read and another the sum of several, or
-// each from feet, are then equal: a grid on the face of a rack lies on it, not a rounding inside.
+// Snap returns a length as a whole number of nanometres, m. Lengths that are equal on paper, one read and
+// another the sum of several, or each from feet, are then equal: a grid on the face of a rack lies on it, not
+// a rounding inside.
 func Snap(x float64) float64 { return math.Round(x*nanometres) / nanometres }
 
 const nanometres = 1e9 // in a metre

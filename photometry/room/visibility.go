@@ -1,10 +1,11 @@
 package room
 
-// A Stretch is a part of a line, of its length 0 to 1, and the share of its light that boxes let through to whoever looks at it.
+// A Stretch is a part of a line, of its length 0 to 1, and the share of its light that boxes let through to
+// whoever looks at it.
 type Stretch struct{ From, To, Passes float64 }
 
-// A Visibility is what boxes leave of a line as a point sees it: Stretches in order; what lies between them is dark. It is used again and
-// again, so that it need not allocate.
+// A Visibility is what boxes leave of a line as a point sees it: Stretches in order; what lies between them
+// is dark. It is used again and again, so that it need not allocate.
 type Visibility struct {
 	Stretches []Stretch
 	spare     []Stretch

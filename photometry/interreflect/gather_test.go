@@ -61,7 +61,7 @@ func plain(s *Solution, p, normal room.Vec, square float64) float64 {
 
 // A point sees what the sum over small squares of all surfaces says that it sees, whichever way it faces, behind solid racks and
 // through open ones. The squares, 0.4 percent of their distance wide, err at the edges of shadows themselves.
-func TestOutlookAgreesWithThePlainSum(t *testing.T) {
+func TestGatherAgreesWithThePlainSum(t *testing.T) {
 	worst := 0.0
 	for _, transmittance := range []float64{0, 0.3} {
 		r, racks := store(transmittance)
@@ -105,7 +105,7 @@ func TestOutlookAgreesWithThePlainSum(t *testing.T) {
 
 // Where every surface gives one lumen to the square metre every open point has one lux, wherever it is and whichever way it faces. What
 // is missing comes of bands that are shaded as their middle line is, and falls with their width.
-func TestOutlookOfAFurnace(t *testing.T) {
+func TestGatherOfAFurnace(t *testing.T) {
 	r, racks := store(0)
 	e, err := NewEnclosure(t.Context(), r, racks, Options{})
 	require.NoError(t, err)
@@ -113,8 +113,8 @@ func TestOutlookOfAFurnace(t *testing.T) {
 	for i := range s.exitance {
 		s.exitance[i] = 1
 	}
-	o := e.outlook([]*Solution{s})
-	l := o.looker()
+	o := e.emitters([]*Solution{s})
+	l := o.gatherer()
 	rapid.Check(t, func(t *rapid.T) {
 		inside := func(to float64, name string) float64 { return rapid.Float64Range(0.001, to-0.001).Draw(t, name) }
 		p := room.Vec{X: inside(r.Length, "x"), Y: inside(r.Width, "y"), Z: inside(r.Height, "z")}
@@ -123,18 +123,18 @@ func TestOutlookOfAFurnace(t *testing.T) {
 		}
 		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
 		normal := rapid.SampledFrom([]room.Vec{{Z: 1}, {Z: -1}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {X: math.Cos(turn), Y: math.Sin(turn)}, room.AllRound}).Draw(t, "normal")
-		for _, c := range []struct{ fineness, missing float64 }{{1, 3e-3}, {8, 1e-3}} {
-			o.fineness = c.fineness
-			l.look(p, normal)
+		for _, c := range []struct{ refinement, missing float64 }{{1, 3e-3}, {8, 1e-3}} {
+			o.refinement = c.refinement
+			l.gather(p, normal)
 			if got := l.light[0] / (2 * math.Pi); math.Abs(got-1) > c.missing {
-				t.Fatalf("%v facing %v has %v lx with bands %v times finer", p, normal, got, c.fineness)
+				t.Fatalf("%v facing %v has %v lx with bands %v times finer", p, normal, got, c.refinement)
 			}
 		}
 	})
 }
 
 // A place at the border of a patch, but for rounding, has light: a block of no length once gave it none that is a number.
-func TestOutlookAtABorder(t *testing.T) {
+func TestGatherAtABorder(t *testing.T) {
 	r := room.Room{Length: 25, Width: 11.012818336486816, Height: 9}
 	racks := []room.Rack{{Size: room.Vec{X: 12.629469912212269, Y: 1.6517253820202313, Z: 0.6549625396728516}},
 		{Corner: room.Vec{X: 3.393908381462097, Y: 0.004874113375092692}, Size: room.Vec{X: 0.5, Y: 1.3446440696716309, Z: 7.8}}}
@@ -144,13 +144,13 @@ func TestOutlookAtABorder(t *testing.T) {
 	for i := range s.exitance {
 		s.exitance[i] = 1
 	}
-	l := e.outlook([]*Solution{s}).looker()
-	l.look(room.Vec{X: 8.394607843137255, Y: 5.567591492335001, Z: 0.00433938888569757}, room.Vec{Z: 1})
+	l := e.emitters([]*Solution{s}).gatherer()
+	l.gather(room.Vec{X: 8.394607843137255, Y: 5.567591492335001, Z: 0.00433938888569757}, room.Vec{Z: 1})
 	require.InDelta(t, 1, l.light[0]/(2*math.Pi), 3e-3)
 }
 
 // The face of a rack that all but stands in a wall has the wall before it, and of the floor a strip too narrow to divide by.
-func TestOutlookBesideAWall(t *testing.T) {
+func TestGatherBesideAWall(t *testing.T) {
 	const y = 1e-310
 	r := room.Room{Length: 6, Width: 6, Height: 3}
 	e, err := NewEnclosure(t.Context(), r, []room.Rack{{Corner: room.Vec{X: 1, Y: y}, Size: room.Vec{X: 2, Y: 2, Z: 0.7}}}, Options{Patch: 0.8})
@@ -159,14 +159,14 @@ func TestOutlookBesideAWall(t *testing.T) {
 	for i := range s.exitance {
 		s.exitance[i] = 1
 	}
-	l := e.outlook([]*Solution{s}).looker()
-	l.look(room.Vec{X: 1.1, Y: y, Z: 0.3}, room.Vec{Y: -1})
+	l := e.emitters([]*Solution{s}).gatherer()
+	l.gather(room.Vec{X: 1.1, Y: y, Z: 0.3}, room.Vec{Y: -1})
 	require.InDelta(t, 1, l.light[0]/(2*math.Pi), 1e-6)
 }
 
 // Blocks of patches, among racks as of the speed targets and in a low hall lit from close under its ceiling,
 // against blocks an eighth as large.
-func TestOutlookByBlocks(t *testing.T) {
+func TestGatherByBlocks(t *testing.T) {
 	low := room.Room{Length: 40, Width: 24, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
 	warehouse := room.Room{Length: 120 * ft, Width: 64 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room().Reflectance}
 	racks := hall.Racks(5)
@@ -198,8 +198,8 @@ func TestOutlookByBlocks(t *testing.T) {
 			require.NoError(t, err)
 			fast, err := s.Illuminance(t.Context(), g)
 			require.NoError(t, err)
-			o := e.outlook([]*Solution{s})
-			o.fineness = 8
+			o := e.emitters([]*Solution{s})
+			o.refinement = 8
 			all, err := s.Illuminance(t.Context(), g)
 			require.NoError(t, err)
 			worst := 0.0

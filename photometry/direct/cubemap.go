@@ -8,19 +8,20 @@ import (
 	"lampswap/photometry/internal/crew"
 )
 
-// A cube is a distribution seen on a cube about the luminaire, so that a look-up needs one division and neither root nor angle. Of a
-// direction (x, y, z) in the luminaire's frame, m is the largest coordinate by size and a, b are the other two; the value at
-// u = a/m, v = b/m is
+// A cubeMap is a distribution seen on a cube about the luminaire, so that a look-up needs one division and
+// neither root nor angle. Of a direction (x, y, z) in the luminaire's frame, m is the largest coordinate by
+// size and a, b are the other two; the value at u = a/m, v = b/m is
 //
 //	T = I / (1 + u² + v²)^(3/2), cd    so that    E = I facing / d³ = T facing / m³
 //
-// It is bilinear between nodes cubeStep apart: T bends by at most four times itself, which leaves less than 2e-4 of it, and so do
-// the kinks of a table in steps of 5 degrees.
-type cube struct {
+// It is bilinear between nodes cubeStep apart: T bends by at most four times itself, which leaves less than
+// 2e-4 of it, and so do the kinks of a table in steps of 5 degrees.
+type cubeMap struct {
 	panels [panels][]float64
 }
 
-// Panels: straight down, straight up, and the four sides, each below the horizontal and above it, as a table may end there.
+// Panels: straight down, straight up, and the four sides, each below the horizontal and above it, as a table
+// may end there.
 const (
 	nadir = iota
 	zenith
@@ -34,11 +35,12 @@ const (
 	cubeStride = 2*cubeNodes + 2 // one more than the nodes from -1 to 1, for what rounding puts beyond
 )
 
-// nearest is how near a piece may come to a point before it counts as lying in it and gives no light, m: there is no direction then.
+// nearest is how near a piece may come to a point before it counts as lying in it and gives no light, m:
+// there is no direction then.
 const nearest = 1e-9
 
-func newCube(d *photometry.Distribution) *cube {
-	c := &cube{}
+func newCubeMap(d *photometry.Distribution) *cubeMap {
+	c := &cubeMap{}
 	symmetric := d.QuadrantSymmetric()
 	var group crew.Group
 	for p := range panels {
@@ -59,7 +61,8 @@ func newCube(d *photometry.Distribution) *cube {
 	return c
 }
 
-// cubeAngles are where the nodes of a quarter of a panel are seen, by row and column from the middle: the same of all distributions.
+// cubeAngles are where the nodes of a quarter of a panel are seen, by row and column from the middle: the
+// same of all distributions.
 type cubeAngles struct {
 	turn      [cubeNodes + 1]float64                // of a column of a side from its middle, rad: atan u
 	elevation [cubeNodes + 1][cubeNodes + 1]float64 // of a node of a side above the horizontal, rad
@@ -84,7 +87,8 @@ var anglesOfCubes = sync.OnceValue(func() *cubeAngles {
 	return c
 })
 
-// node returns the direction of a node of a panel, rad, i columns and j rows from its middle, and (1 + u² + v²)^(-3/2) there.
+// node returns the direction of a node of a panel, rad, i columns and j rows from its middle, and (1 + u² +
+// v²)^(-3/2) there.
 func (c *cubeAngles) node(panel, i, j int) (horizontal, vertical, share float64) {
 	right, up := i >= 0, j >= 0
 	i, j = max(i, -i), max(j, -j)
@@ -187,7 +191,7 @@ func panelOf(x, y, z float64) int {
 }
 
 // light returns I/d³, cd/m³, for one direction from a piece to a point, m.
-func (c *cube) light(x, y, z float64) float64 {
+func (c *cubeMap) light(x, y, z float64) float64 {
 	panel := panelOf(x, y, z)
 	m, a, b := x, y, z
 	switch {
@@ -222,12 +226,13 @@ func bilinear(values []float64, u, v float64) float64 {
 	return near + fv*(far-near)
 }
 
-// add adds the illuminance, lx, of one piece to a row of points. It equals, point by point, weight * I * facing / d³ where facing > 0.
-func (c *cube) add(dst []float64, t *track) { c.stretch(dst, t, 0, len(dst)) }
+// add adds the illuminance, lx, of one piece to a row of points. It equals, point by point, weight * I *
+// facing / d³ where facing > 0.
+func (c *cubeMap) add(dst []float64, t *track) { c.stretch(dst, t, 0, len(dst)) }
 
-// stretch adds points from to to-1. The directions of a panel and those before the surface are convex: what holds for the first and
-// the last point holds for all.
-func (c *cube) stretch(dst []float64, t *track, from, to int) {
+// stretch adds points from to to-1. The directions of a panel and those before the surface are convex: what
+// holds for the first and the last point holds for all.
+func (c *cubeMap) stretch(dst []float64, t *track, from, to int) {
 	first, last := float64(from), float64(to-1)
 	frontFirst, frontLast := t.facing+first*t.stepFacing > 0, t.facing+last*t.stepFacing > 0
 	if !frontFirst && !frontLast {
@@ -246,7 +251,7 @@ func (c *cube) stretch(dst []float64, t *track, from, to int) {
 func (t *track) panel(k float64) int { return panelOf(t.x+k*t.stepX, t.y+k*t.stepY, t.z+k*t.stepZ) }
 
 // run adds points that see the piece through one panel and from the front.
-func (c *cube) run(dst []float64, t *track, panel, from, to int) {
+func (c *cubeMap) run(dst []float64, t *track, panel, from, to int) {
 	m, stepM, a, stepA, b, stepB := t.x, t.stepX, t.y, t.stepY, t.z, t.stepZ
 	switch {
 	case panel < sideX:

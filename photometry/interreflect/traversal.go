@@ -7,9 +7,10 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A plan is the room's floor cut into cells by the sides of all racks, so that a ray need only look at racks that it passes over or
-// runs into.
-type plan struct {
+// A rackGrid is the room's floor cut into cells by the sides of all racks, so that a ray need only look at
+// racks that it passes over or runs into: grid traversal, on an uneven grid (Amanatides and Woo, Eurographics
+// 1987, from memory).
+type rackGrid struct {
 	xs, ys  []float64 // borders of the cells
 	perX    float64   // perMetre of both
 	perY    float64
@@ -22,8 +23,15 @@ type plan struct {
 	hanging bool // some do
 }
 
-func newPlan(r room.Room, racks []room.Rack, under []int) *plan {
-	p := &plan{xs: []float64{0, r.Length}, ys: []float64{0, r.Width}, racks: racks, under: under, lows: make([]float64, len(racks)), fars: make([]room.Vec, len(racks))}
+func newRackGrid(r room.Room, racks []room.Rack, under []int) *rackGrid {
+	p := &rackGrid{
+		xs:    []float64{0, r.Length},
+		ys:    []float64{0, r.Width},
+		racks: racks,
+		under: under,
+		lows:  make([]float64, len(racks)),
+		fars:  make([]room.Vec, len(racks)),
+	}
 	for i := range racks {
 		far := racks[i].Far()
 		p.xs = append(p.xs, min(max(racks[i].Corner.X, 0), r.Length), min(max(far.X, 0), r.Length))
@@ -71,9 +79,10 @@ func crossing(borders []float64, i int, x, inverse float64) float64 {
 	return (borders[i] - x) * inverse
 }
 
-// meets returns where a ray first enters a rack before it has gone the given way. A ray that starts on a face of a rack and leaves
-// it does not enter, nor does one that starts inside.
-func (p *plan) meets(from, towards room.Vec, before float64) (hit, bool) {
+// meets follows a ray from cell to cell (grid traversal) and returns where it first enters a rack before it
+// has gone the given way. A ray that starts on a face of a rack and leaves it does not enter, nor does one
+// that starts inside.
+func (p *rackGrid) meets(from, towards room.Vec, before float64) (hit, bool) {
 	t := 0.0
 	if from.Z >= p.highest {
 		if towards.Z >= 0 {
@@ -84,7 +93,17 @@ func (p *plan) meets(from, towards room.Vec, before float64) (hit, bool) {
 		}
 	}
 	width := len(p.xs) - 1
-	ix, iy := begin(p.xs, p.perX, from.X+t*towards.X, towards.X), begin(p.ys, p.perY, from.Y+t*towards.Y, towards.Y)
+	ix, iy := begin(
+		p.xs,
+		p.perX,
+		from.X+t*towards.X,
+		towards.X,
+	), begin(
+		p.ys,
+		p.perY,
+		from.Y+t*towards.Y,
+		towards.Y,
+	)
 	here := p.cells[iy*width+ix]
 	if from.Z < p.highest {
 		if h, ok := p.touches(here, from); ok {
@@ -133,8 +152,9 @@ func (p *plan) meets(from, towards room.Vec, before float64) (hit, bool) {
 	}
 }
 
-// passed appends the racks over whose cells a ray goes, below the top of the highest, before it has gone the given way.
-func (p *plan) passed(some []int32, from, towards room.Vec, before float64) []int32 {
+// passed follows a ray likewise and appends the racks over whose cells a ray goes, below the top of the
+// highest, before it has gone the given way.
+func (p *rackGrid) passed(some []int32, from, towards room.Vec, before float64) []int32 {
 	t := 0.0
 	if from.Z >= p.highest {
 		if towards.Z >= 0 {
@@ -146,7 +166,17 @@ func (p *plan) passed(some []int32, from, towards room.Vec, before float64) []in
 		return some
 	}
 	width := len(p.xs) - 1
-	ix, iy := begin(p.xs, p.perX, from.X+t*towards.X, towards.X), begin(p.ys, p.perY, from.Y+t*towards.Y, towards.Y)
+	ix, iy := begin(
+		p.xs,
+		p.perX,
+		from.X+t*towards.X,
+		towards.X,
+	), begin(
+		p.ys,
+		p.perY,
+		from.Y+t*towards.Y,
+		towards.Y,
+	)
 	inverseX, inverseY := 1/towards.X, 1/towards.Y
 	tx, ty := crossing(p.xs, ix, from.X, inverseX), crossing(p.ys, iy, from.Y, inverseY)
 	for {
@@ -172,8 +202,8 @@ func (p *plan) passed(some []int32, from, towards room.Vec, before float64) []in
 	}
 }
 
-// ahead returns the next cell along an axis and which side of a rack in it is met: the first of two in the axis' direction, else the
-// second.
+// ahead returns the next cell along an axis and which side of a rack in it is met: the first of two in the
+// axis' direction, else the second.
 func ahead(i int, inverse float64, first int32) (next int, side int32) {
 	if inverse > 0 {
 		return i + 1, first
@@ -182,10 +212,11 @@ func ahead(i int, inverse float64, first int32) (next int, side int32) {
 }
 
 // lands returns where a ray that goes down comes onto the top of a rack between t and exit.
-func (p *plan) lands(racks []int32, z, down, t, exit float64) (hit, bool) {
+func (p *rackGrid) lands(racks []int32, z, down, t, exit float64) (hit, bool) {
 	best, found := hit{t: exit}, false
 	for _, rack := range racks {
-		if at := (p.fars[rack].Z - z) / down; at >= t && (at < best.t || !found && at == best.t) && z >= p.fars[rack].Z {
+		if at := (p.fars[rack].Z - z) / down; at >= t && (at < best.t || !found && at == best.t) &&
+			z >= p.fars[rack].Z {
 			best, found = hit{at, roomFaces + int(rack)*rackSides}, true
 		}
 	}
@@ -193,7 +224,7 @@ func (p *plan) lands(racks []int32, z, down, t, exit float64) (hit, bool) {
 }
 
 // rises returns where a ray that goes up comes onto the underside of a rack between t and exit.
-func (p *plan) rises(racks []int32, z, up, t, exit float64) (hit, bool) {
+func (p *rackGrid) rises(racks []int32, z, up, t, exit float64) (hit, bool) {
 	best, found := hit{t: exit}, false
 	for _, rack := range racks {
 		if p.under[rack] == 0 || z > p.lows[rack] {
@@ -207,7 +238,7 @@ func (p *plan) rises(racks []int32, z, up, t, exit float64) (hit, bool) {
 }
 
 // touches tells whether a ray that leads into a cell starts on the side of a rack there.
-func (p *plan) touches(racks []int32, from room.Vec) (hit, bool) {
+func (p *rackGrid) touches(racks []int32, from room.Vec) (hit, bool) {
 	for _, rack := range racks {
 		k := &p.racks[rack]
 		if from.Z >= p.fars[rack].Z || from.Z <= p.lows[rack] || p.holds(int(rack), &from) {
@@ -228,7 +259,7 @@ func (p *plan) touches(racks []int32, from room.Vec) (hit, bool) {
 }
 
 // holds is Rack.Contains of one of the racks.
-func (p *plan) holds(rack int, at *room.Vec) bool {
+func (p *rackGrid) holds(rack int, at *room.Vec) bool {
 	low, far := &p.racks[rack].Corner, &p.fars[rack]
 	return at.X > low.X && at.X < far.X && at.Y > low.Y && at.Y < far.Y && at.Z > p.lows[rack] && at.Z < far.Z
 }

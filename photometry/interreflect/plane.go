@@ -5,22 +5,23 @@ import (
 	"runtime"
 )
 
-// A cast is the light of one face in a plane parallel to it: nodes stand below the borders of its patches and, where the plane is
-// near, between them.
-type cast struct {
+// A planeIrradiance is the light of one face in a plane parallel to it: nodes stand below the borders of its
+// patches and, where the plane is near, between them.
+type planeIrradiance struct {
 	us, vs []float64   // of the nodes
 	light  [][]float64 // lx, by solution, u within v
 }
 
 const (
-	castPitch   = 1.0 / 8 // of the distance, between two nodes at most
+	nodePitch   = 1.0 / 8 // of the distance, between two nodes at most
 	mostBetween = 8       // nodes a patch along each side
 )
 
-// between returns into how many parts the nodes of a plane at distance h cut the sides of a patch; 0 if they would be too many.
+// between returns into how many parts the nodes of a plane at distance h cut the sides of a patch; 0 if they
+// would be too many.
 func (f *face) between(h float64) int {
 	du, dv := f.steps()
-	n := math.Ceil(max(du, dv)/(castPitch*h) - 1e-9)
+	n := math.Ceil(max(du, dv)/(nodePitch*h) - 1e-9)
 	if n > mostBetween {
 		return 0
 	}
@@ -32,12 +33,17 @@ func (f *face) steps() (du, dv float64) {
 	return (f.us[f.columns()] - f.us[0]) / float64(f.columns()), (f.vs[f.rows()] - f.vs[0]) / float64(f.rows())
 }
 
-// cast finds the illuminance that all patches of a face give in a plane h away, with q nodes a patch. Which part of a node's view a patch
-// takes depends on their offset only: for the nodes at one place within their patches the sum over all patches is a convolution.
-func (o *outlook) cast(f *face, h float64, q int) cast {
+// planeIrradiance finds the illuminance that all patches of a face give in a plane h away, with q nodes a
+// patch. Which part of a node's view a patch takes depends on their offset only: for the nodes at one place
+// within their patches the sum over all patches is a convolution.
+func (o *emitters) planeIrradiance(f *face, h float64, q int) planeIrradiance {
 	nu, nv := f.columns(), f.rows()
 	du, dv := f.steps()
-	c := cast{us: nodes(f.us[0], du/float64(q), q*nu+1), vs: nodes(f.vs[0], dv/float64(q), q*nv+1), light: make([][]float64, len(o.solutions))}
+	c := planeIrradiance{
+		us:    nodes(f.us[0], du/float64(q), q*nu+1),
+		vs:    nodes(f.vs[0], dv/float64(q), q*nv+1),
+		light: make([][]float64, len(o.solutions)),
+	}
 	// 2n offsets lie between n+1 borders and n patches: as many are enough to keep both ends apart
 	t := newSheetTransform(padding(2*nu), padding(2*nv), runtime.GOMAXPROCS(0))
 	sources := make([][]complex128, len(o.solutions))
@@ -96,8 +102,8 @@ func newFactors(us, vs []float64, h float64, q int) *factors {
 	return f
 }
 
-// row writes the factors of patches j further along v, numbered around the padded length, for nodes that stand su and sv steps into
-// theirs.
+// row writes the factors of patches j further along v, numbered around the padded length, for nodes that
+// stand su and sv steps into theirs.
 func (f *factors) row(row []float64, j, padded, su, sv int) {
 	y, ok := f.offset(j, f.nv, padded, sv)
 	for i := range row {
@@ -107,8 +113,8 @@ func (f *factors) row(row []float64, j, padded, su, sv int) {
 	}
 }
 
-// offset returns how many nodes a patch of n lies from a node, by the number of its offset around the padded length; false if no node
-// has it.
+// offset returns how many nodes a patch of n lies from a node, by the number of its offset around the padded
+// length; false if no node has it.
 func (f *factors) offset(number, n, padded, shift int) (int, bool) {
 	if number >= n {
 		number -= padded
@@ -126,8 +132,8 @@ func (f *factors) at(x, y int) float64 {
 	return p
 }
 
-// fromFoot is the antiderivative of the configuration factor of a parallel rectangle h away, by the offsets x and y from the point's
-// foot (Howell, differential element to parallel rectangle):
+// fromFoot is the antiderivative of the configuration factor of a parallel rectangle h away, by the offsets x
+// and y from the point's foot (Howell, differential element to parallel rectangle):
 //
 //	2π C = ΔxΔy [ x/√(x²+h²) atan(y/√(x²+h²)) + y/√(y²+h²) atan(x/√(y²+h²)) ]
 func fromFoot(x, y, h float64) float64 {

@@ -9,16 +9,17 @@ import (
 	"lampswap/photometry/room"
 )
 
-// An outlook is the surfaces of a room and its racks and the light that leaves them in one or several solutions, ready to be gathered at
-// points. A point looks at every surface in bands along it: racks hide stretches of a band, and what is left counts by its
-// configuration factor, in blocks of patches that grow with their distance. What a solution gives does not depend on the others.
-type outlook struct {
-	enclosure *Enclosure
-	solutions []*Solution
-	surfaces  []surface
-	boxes     []room.Obstruction // those of the racks first
-	fineness  float64            // 1, or by how much smaller than usual blocks are
-	lookers   sync.Pool
+// Emitters are the surfaces of a room and its racks and the light that leaves them in one or several
+// solutions, ready to be gathered at points. A point looks at every surface in bands along it: racks hide
+// stretches of a band, and what is left counts by its configuration factor, in blocks of patches that grow
+// with their distance. What a solution gives does not depend on the others.
+type emitters struct {
+	enclosure  *Enclosure
+	solutions  []*Solution
+	surfaces   []surface
+	boxes      []room.Obstruction // those of the racks first
+	refinement float64            // 1, or by how much smaller than usual blocks are
+	gatherers  sync.Pool
 }
 
 // A surface is a face with its rows of patches along one axis.
@@ -27,26 +28,28 @@ type surface struct {
 	along, across axis
 	xs, ys        []float64 // borders of the patches along and across
 	perX, perY    float64   // perMetre of both
-	before        []moments // of what lies before each corner of a patch both along and across, by rows, for each solution
-	many          int
-	parts         int     // of a patch, along each side
-	growth, most  float64 // of its blocks with their distance
-	rack          int     // of which it is a face; -1 for the room's
+	// Summed-area table: of what lies before each corner of a patch both along and across, by rows, for each
+	// solution.
+	before       []moments
+	many         int
+	parts        int     // of a patch, along each side
+	growth, most float64 // of its blocks with their distance
+	rack         int     // of which it is a face; -1 for the room's
 }
 
-// outlook makes the surfaces ready, or hands out those made last if they are of the same solutions.
-func (e *Enclosure) outlook(solutions []*Solution) *outlook {
+// emitters makes the surfaces ready, or hands out those made last if they are of the same solutions.
+func (e *Enclosure) emitters(solutions []*Solution) *emitters {
 	e.mutex.Lock()
 	defer e.mutex.Unlock()
 	if e.last != nil && slices.Equal(e.last.solutions, solutions) {
 		return e.last
 	}
-	all := outlook{enclosure: e, solutions: slices.Clone(solutions), boxes: e.between.Boxes}
-	fineness := 1.0
+	all := emitters{enclosure: e, solutions: slices.Clone(solutions), boxes: e.between.Boxes}
+	refinement := 1.0
 	if e.empty != nil {
-		fineness = emptyFineness
+		refinement = emptyRefinement
 	}
-	o := all.of(make([]surface, len(e.faces)), fineness)
+	o := all.of(make([]surface, len(e.faces)), refinement)
 	rows := e.rowAxis()
 	for i := range e.faces {
 		o.surfaces[i] = newSurface(e, &e.faces[i], rows, solutions)
@@ -55,13 +58,15 @@ func (e *Enclosure) outlook(solutions []*Solution) *outlook {
 	return o
 }
 
-// nearParts is into how many parts along each side a patch counts among racks, for what is near: its exitance rises or falls over it.
+// nearParts is into how many parts along each side a patch counts among racks, for what is near: its exitance
+// rises or falls over it.
 const nearParts = 2
 
-// emptyFineness is that of an empty room, where few points are gathered and the others interpolated.
-const emptyFineness = 2
+// emptyRefinement is that of an empty room, where few points are gathered and the others interpolated.
+const emptyRefinement = 2
 
-// rowAxis returns along which axis rows of a floor or a ceiling run: as most racks do, whose shadows then cut few rows.
+// rowAxis returns along which axis rows of a floor or a ceiling run: as most racks do, whose shadows then cut
+// few rows.
 func (e *Enclosure) rowAxis() axis {
 	x, y := 0.0, 0.0
 	for i := range e.racks {
@@ -76,7 +81,16 @@ func (e *Enclosure) rowAxis() axis {
 
 // newSurface makes a face ready, its rows along an axis if it is level.
 func newSurface(e *Enclosure, f *face, rows axis, solutions []*Solution) surface {
-	s := surface{face: f, rack: f.rack, along: f.u, across: f.v, xs: f.us, ys: f.vs, many: len(solutions), parts: e.finer}
+	s := surface{
+		face:   f,
+		rack:   f.rack,
+		along:  f.u,
+		across: f.v,
+		xs:     f.us,
+		ys:     f.vs,
+		many:   len(solutions),
+		parts:  e.finer,
+	}
 	parts := e.finer
 	du, dv := 1, f.columns() // from patch to patch along and across
 	if f.normal == axisZ && f.v == rows {
@@ -105,7 +119,14 @@ func newSurface(e *Enclosure, f *face, rows axis, solutions []*Solution) surface
 				exitance += d[0]*((float64(i%parts)+0.5)/float64(parts)-0.5) + d[1]*offY
 				long, wide := s.xs[i+1]-s.xs[i], s.ys[j+1]-s.ys[j]
 				area, rise := long*wide, 1/float64(12*parts)
-				row = row.plus(area, moments{exitance, exitance*((s.xs[i]+s.xs[i+1])/2-s.xs[0]) + d[0]*rise*long, exitance*((s.ys[j]+s.ys[j+1])/2-s.ys[0]) + d[1]*rise*wide})
+				row = row.plus(
+					area,
+					moments{
+						exitance,
+						exitance*((s.xs[i]+s.xs[i+1])/2-s.xs[0]) + d[0]*rise*long,
+						exitance*((s.ys[j]+s.ys[j+1])/2-s.ys[0]) + d[1]*rise*wide,
+					},
+				)
 				at := (j+1)*width + (i+1)*s.many + k
 				s.before[at] = s.before[at-width].plus(1, row)
 			}
@@ -128,8 +149,9 @@ func divided(borders []float64, parts int) []float64 {
 	return append(all, borders[len(borders)-1])
 }
 
-// slope returns by how much the exitance of a patch rises from one border to the other, along and across, so far as its neighbours
-// bear it out: the monotonized central difference of van Leer, J. Comp. Phys. 23 (1977) 276-299.
+// slope returns by how much the exitance of a patch rises from one border to the other, along and across, so
+// far as its neighbours bear it out: the monotonized central difference of van Leer, J. Comp. Phys. 23 (1977)
+// 276-299.
 func slope(e *Enclosure, exitance []float64, row, i, j int, xs, ys []float64, du, dv int) (d [2]float64) {
 	here := row + i*du
 	if e.areas[here] == 0 {
@@ -157,21 +179,34 @@ func slope(e *Enclosure, exitance []float64, row, i, j int, xs, ys []float64, du
 		return math.Copysign(min(2*math.Abs(before), 2*math.Abs(after), math.Abs(before+after)/2), before)
 	}
 	d = [2]float64{rise(xs, i, du), rise(ys, j, dv)}
-	if most := (math.Abs(d[0]) + math.Abs(d[1])) / 2; most > exitance[here] { // a corner would be darker than dark
+	// A corner would be darker than dark.
+	if most := (math.Abs(d[0]) + math.Abs(d[1])) / 2; most > exitance[here] {
 		d[0], d[1] = d[0]*exitance[here]/most, d[1]*exitance[here]/most
 	}
 	return d
 }
 
 // of returns the same for some of the surfaces only.
-func (o *outlook) of(surfaces []surface, fineness float64) *outlook {
-	some := &outlook{enclosure: o.enclosure, solutions: o.solutions, surfaces: surfaces, boxes: o.boxes, fineness: fineness}
-	some.lookers.New = func() any { return some.looker() }
+func (o *emitters) of(surfaces []surface, refinement float64) *emitters {
+	some := &emitters{
+		enclosure:  o.enclosure,
+		solutions:  o.solutions,
+		surfaces:   surfaces,
+		boxes:      o.boxes,
+		refinement: refinement,
+	}
+	some.gatherers.New = func() any { return some.gatherer() }
 	return some
 }
 
 // points gathers all solutions at a number of points; those that racks cover are NaN.
-func (o *outlook) points(ctx context.Context, count int, s stage, all [][]float64, place func(i int) (p, normal room.Vec)) error {
+func (o *emitters) points(
+	ctx context.Context,
+	count int,
+	s stage,
+	all [][]float64,
+	place func(i int) (p, normal room.Vec),
+) error {
 	return o.enclosure.blocks(ctx, count, s, func(i int) {
 		p, normal := place(i)
 		if len(o.boxes) > 0 && !o.enclosure.open(p) {
@@ -180,16 +215,17 @@ func (o *outlook) points(ctx context.Context, count int, s stage, all [][]float6
 			}
 			return
 		}
-		l := o.lookers.Get().(*looker)
-		l.look(p, normal)
+		l := o.gatherers.Get().(*gatherer)
+		l.gather(p, normal)
 		for k := range all {
 			all[k][i] = l.light[k] / (2 * math.Pi)
 		}
-		o.lookers.Put(l)
+		o.gatherers.Put(l)
 	})
 }
 
-// Moments are the flux that leaves a part of a surface, lm, and its first moments along and across, lm m, from the first corner.
+// Moments are the flux that leaves a part of a surface, lm, and its first moments along and across, lm m,
+// from the first corner.
 type moments struct{ flux, x, y float64 }
 
 // plus returns a + t b.
@@ -197,8 +233,8 @@ func (a moments) plus(t float64, b moments) moments {
 	return moments{a.flux + t*b.flux, a.x + t*b.x, a.y + t*b.y}
 }
 
-// moments writes, for each solution, those of a band before a place along it: border i and a part of the patch behind that. They are differences
-// of a summed-area table (Crow 1984).
+// moments writes, for each solution, those of a band before a place along it: border i and a part of the
+// patch behind that. They are differences of a summed-area table (Crow 1984).
 func (s *surface) moments(dst []moments, b *band, i int, part float64) {
 	s.column(dst, b, i)
 	if part == 0 {

@@ -21,8 +21,8 @@ func nearestOfAll(e *Enclosure, from, towards room.Vec) hit {
 	return h
 }
 
-// The plan finds what asking every rack finds, from open places and from faces, among racks that may touch, overlap, hang and leave the room.
-func TestPlanMeetsTheNearestRack(t *testing.T) {
+// Grid traversal finds what asking every rack finds, from open places and from faces, among racks that may touch, overlap, hang and leave the room.
+func TestTraversalMeetsTheNearestRack(t *testing.T) {
 	r := room.Room{Length: 10, Width: 8, Height: 5}
 	rapid.Check(t, func(t *rapid.T) {
 		whole := rapid.IntRange(-1, 9)
@@ -40,7 +40,7 @@ func TestPlanMeetsTheNearestRack(t *testing.T) {
 				e.under[i] = roomFaces + rackSides*len(racks) + i
 			}
 		}
-		e.plan = newPlan(r, racks, e.under)
+		e.traversal = newRackGrid(r, racks, e.under)
 		part := rapid.Custom(func(t *rapid.T) float64 { return 0.0123 + 0.97*rapid.Float64Range(0, 1).Draw(t, "part") }) // off the edges
 		from := room.Vec{X: 10 * part.Draw(t, "from x"), Y: 8 * part.Draw(t, "from y"), Z: 5 * part.Draw(t, "from z")}
 		z, turn := 2*part.Draw(t, "z")-1, 2*math.Pi*part.Draw(t, "turn")
@@ -61,14 +61,14 @@ func TestPlanMeetsTheNearestRack(t *testing.T) {
 			t.Skip("inside a rack or outside the room")
 		}
 		want, got := nearestOfAll(e, from, towards), e.wall(from, towards)
-		if h, ok := e.plan.meets(from, towards, got.t); ok {
+		if h, ok := e.traversal.meets(from, towards, got.t); ok {
 			got = h
 		}
 		require.InDelta(t, want.t, got.t, 1e-9, "%+v, %+v", want, got) // rounding; racks that share a place share its light, too
 		below := func(h hit) bool { return h.face >= roomFaces+rackSides*len(racks) || h.face == ceiling }
 		require.Equal(t, below(want), below(got), "%+v, %+v", want, got)
 		way := e.wall(from, towards).t
-		passed := e.plan.passed(nil, from, towards, way)
+		passed := e.traversal.passed(nil, from, towards, way)
 		for i := range racks {
 			if s, ok := e.crosses(i, from, towards, way); ok && s.to > touching {
 				require.Contains(t, passed, int32(i), "rack %d is crossed from %g to %g m", i, s.t, s.to)
