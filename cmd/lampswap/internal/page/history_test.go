@@ -162,6 +162,7 @@ func TestServeKeepsTheLastAnswer(t *testing.T) {
 	says(t, body, sentence)
 	says(t, body, "the last answer, of the job as it was before")
 	says(t, body, `<div class="last stale">`)
+	says(t, body, "for example 18.5, or 18", "the field says what would be right")
 	says(t, body, "1 to mend</b>", "the strip does not say a verdict")
 	saysNot(t, body, `href="/take/proposal.pdf"`, "nor is it a paper to take")
 	for _, a := range mapAddress.FindAllStringSubmatch(body, -1) {

@@ -65,13 +65,33 @@ func (s *site) showMap(w http.ResponseWriter, r *http.Request, snap *snapshot) e
 	if err := plots.Write(&drawn, figure, "svg", width*vg.Inch, 0); err != nil {
 		return err
 	}
+	shown := byNight(drawn.Bytes())
 	w.Header().Set("Content-Type", "image/svg+xml")
 	w.Header().Set("Content-Security-Policy", drawingPolicy)
 	if r.URL.Query().Get("k") == display.MapKey(figure) {
 		w.Header().Set("Cache-Control", "private, max-age=86400, immutable")
 	}
-	_, _ = drawn.WriteTo(w) // the visitor may be gone
+	_, _ = w.Write(shown) // the visitor may be gone
 	return nil
+}
+
+// nightStyle makes the paper around a map dark for whoever has a dark screen, and what is written on it light. The map itself and what is written
+// over it, which is in tiny type, keep their colors: they are values.
+const nightStyle = `<style>@media (prefers-color-scheme: dark) {
+svg > g > path:first-of-type { fill: #1a2226 !important }
+text:not([style*="font-size:6.5px"]) { fill: #ece8de !important }
+path[style*="stroke:#4D5864"] { stroke: #a9b2b5 !important }
+path[style="fill:#1C2733"] { stroke: #ece8de; stroke-width: 0.8; paint-order: stroke }
+}</style>`
+
+// byNight adds that to a drawing.
+func byNight(drawing []byte) []byte {
+	open := bytes.Index(drawing, []byte("<svg"))
+	end := bytes.IndexByte(drawing[max(open, 0):], '>')
+	if open < 0 || end < 0 {
+		return drawing
+	}
+	return slices.Concat(drawing[:open+end+1], []byte(nightStyle), drawing[open+end+1:])
 }
 
 // A takeaway makes a file to download of a job.

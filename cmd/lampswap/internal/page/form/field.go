@@ -255,7 +255,11 @@ func (f Field) view(c Context) FieldView {
 	}
 	for _, fault := range c.Faults {
 		if fault.Pos.File == c.Name && f.Holds(fault.Key) {
-			v.Faults = append(v.Faults, FaultSentence(fault))
+			sentence := FaultSentence(fault)
+			if example := f.example(c.Imperial); example != "" {
+				sentence += "; for example " + example
+			}
+			v.Faults = append(v.Faults, sentence)
 		}
 	}
 	return v
