@@ -58,6 +58,9 @@ func (s Sheet) resolved() Sheet {
 	return s
 }
 
+// Panel is one of the maps by itself, on the colour scale that it shares with others of its kind.
+func (s Sheet) Panel(i int) Map { return s.resolved().Maps[i] }
+
 // scales returns the colour scales of the sheet, one for each kind of map.
 func (s Sheet) scales() []scale {
 	var scales []scale

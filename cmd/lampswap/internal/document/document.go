@@ -24,7 +24,7 @@ type Document struct {
 	Blocks   []Block
 }
 
-// A Block is one of Heading, Prose, Verdict, Facts, Blanks, Bullets, Rich, Letterhead, Fresh, Table, Figure and Picture.
+// A Block is one of Heading, Prose, Verdict, Facts, Blanks, Bullets, Rich, Letterhead, Index, Fresh, Table, Figure and Picture.
 type Block interface {
 	// Kind is what a template chooses by.
 	Kind() string
@@ -82,8 +82,11 @@ type Fact struct{ Name, Value string }
 // Blanks are names with a line to write on behind each, for a hand on site.
 type Blanks struct{ Names []string }
 
-// Bullets are the items of a list.
-type Bullets struct{ Items []string }
+// Bullets are the items of a list, with numbers from First on; 0 is none.
+type Bullets struct {
+	Items []string
+	First int
+}
 
 // A Rich is text of somebody's own with emphasis: paragraphs and lists.
 type Rich struct{ Parts []RichPart }
@@ -106,6 +109,9 @@ type Letterhead struct {
 	Name  string
 	Lines []string
 }
+
+// An Index is the list of chapters with the pages on which they begin. A page of HTML has one of its own.
+type Index struct{}
 
 // A Fresh begins a page: always, or where the page before is filled well enough.
 type Fresh struct{ IfFilled bool }
@@ -188,6 +194,9 @@ func (Rich) Kind() string { return "rich" }
 
 // Kind implements Block.
 func (Letterhead) Kind() string { return "letterhead" }
+
+// Kind implements Block.
+func (Index) Kind() string { return "index" }
 
 // Kind implements Block.
 func (Fresh) Kind() string { return "fresh" }

@@ -46,7 +46,7 @@ func WriteOptions(w io.Writer, o *options.Options, all bool) {
 	}
 	fmt.Fprintf(w, "\n%s\n", terminal.Flushed(t.Render()))
 	for _, part := range slices.Sorted(maps.Keys(hidden)) {
-		fmt.Fprintf(w, "%d more: %s. --all shows them.\n", hidden[part], part)
+		fmt.Fprintf(w, "And %s; --all shows them.\n", moreOf(hidden[part], part))
 	}
 	optionsLegend(w, o, shown)
 	if at := slices.IndexFunc(shown, func(p *options.Option) bool { return p.May() && len(p.Keys()) > 0 }); at >= 0 {

@@ -73,7 +73,7 @@ func WriteBuildingShort(w io.Writer, r *whole.Result) {
 		fmt.Fprintf(w, "\n%s\n", renderLedger(shown))
 	}
 	if n := len(r.Spaces) - shortSpaces; n > 0 {
-		fmt.Fprintf(w, "spaces that are not shown: %d\n", n)
+		fmt.Fprintf(w, "and %s more\n", map[bool]string{true: "1 space", false: fmt.Sprintf("%d spaces", n)}[n == 1])
 	}
 	if money := shortMoney(r.Whole); money != "" {
 		fmt.Fprintln(w, cutTo(money, terminal.Width))
@@ -87,8 +87,8 @@ func WriteBuildingShort(w io.Writer, r *whole.Result) {
 
 func writeShortEnd(w io.Writer, warnings []string, from string) {
 	if n := len(warnings); n > 0 {
-		head := map[bool]string{true: "1 warning: ", false: fmt.Sprintf("%d warnings, the first: ", n)}[n == 1]
-		fmt.Fprintln(w, cutTo(head+warnings[0], terminal.Width))
+		head := map[bool]string{true: "1 warning: ", false: fmt.Sprintf("%d warnings; the gravest: ", n)}[n == 1]
+		fmt.Fprintln(w, cutTo(head+study.Weighed(warnings)[0], terminal.Width))
 	}
 	fmt.Fprintln(w, hint)
 	terminal.Quiet(w, from)

@@ -205,6 +205,18 @@ func part100(percent float64) string {
 	return photometry.Fixed(percent, 0) + " percent"
 }
 
+// moreOf are so many more of a part of the list: 1 more that misses a criterion, 159 more that miss a criterion.
+func moreOf(n int, part string) string {
+	if !strings.Contains(part, " ") || strings.HasPrefix(part, "for ") {
+		return fmt.Sprintf("%d more %s", n, part)
+	}
+	verb, rest, _ := strings.Cut(part, " ")
+	if many, known := map[string]string{"is": "are", "meets": "meet", "misses": "miss"}[verb]; known && n > 1 {
+		verb = many
+	}
+	return fmt.Sprintf("%d more that %s %s", n, verb, rest)
+}
+
 // OptionPart says to which part of the list an option belongs.
 func OptionPart(o *options.Options, p *options.Option) string {
 	switch {

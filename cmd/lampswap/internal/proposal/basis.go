@@ -15,6 +15,7 @@ import (
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
+	"lampswap/photometry/study"
 )
 
 // systemSource is what the job says of a system.
@@ -57,7 +58,7 @@ func (c *content) basis() {
 	c.chapter("What the figures rest on")
 	if len(r.Warnings) > 0 {
 		c.part("What to know before trusting them")
-		c.list(r.Warnings)
+		c.number(study.Weighed(r.Warnings))
 	}
 	c.part("Assumptions of the job")
 	c.list(c.assumptions())
@@ -219,7 +220,7 @@ var methodSources = []string{
 func (c *content) cautions() {
 	c.chapter("Before work starts: cautions")
 	c.say("These remind; the adopted code, the authority having jurisdiction and a licensed electrician decide.")
-	c.list(c.result.Cautions)
+	c.number(c.result.Cautions)
 }
 
 // method tells how the numbers were worked out and how far they go.
@@ -275,7 +276,7 @@ func (c *content) method() {
 	if undrawn := figures.Undrawn(c.Document); undrawn != "" {
 		limits = append(limits, typeset.Capital(undrawn)+".")
 	}
-	c.list(limits)
+	c.number(limits)
 }
 
 // shape is what the room is taken for.

@@ -10,6 +10,7 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
+	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
 	"lampswap/plots"
 )
@@ -76,6 +77,7 @@ func (c *content) buildingCover(r *whole.Result) {
 	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[r.Standing()]})
 	c.table(ledger.SpacesLight(r), "Space", "The spaces, one of those alike: maintained light on the work plane, "+c.Illuminance+". A space with something to mind tells it on its page.")
 	c.table(ledger.SpacesPower(r), "Space", "The spaces with their copies: load as found and as set, kW, and the power density of all luminaires lit, "+c.Power+".")
+	c.add(document.Index{})
 }
 
 // table shows a ledger with a caption, if it has a row.
@@ -151,7 +153,7 @@ func (c *content) space(r *whole.Result, s whole.Space) {
 			own = append(own, w.Text)
 		}
 	}
-	c.list(own)
+	c.list(study.Weighed(own))
 	for i, g := range s.Existing.Grids {
 		c.show(document.Figure{Parts: []plots.Figure{c.sheet(i)}, Caption: s.Name + ". " + c.mapCaption(g)})
 	}
@@ -169,6 +171,10 @@ func (c *content) buildingBasis(r *whole.Result) {
 			continue // told below
 		}
 		c.part(n.Heading)
+		if n.Heading == "Cautions" {
+			c.number(n.Items)
+			continue
+		}
 		c.list(n.Items)
 	}
 	if defaults := r.Defaults(); len(defaults) > 0 {
@@ -188,6 +194,6 @@ func (c *content) buildingBasis(r *whole.Result) {
 	}
 	if len(shared) > 0 {
 		c.part("Warnings")
-		c.list(shared)
+		c.number(study.Weighed(shared))
 	}
 }

@@ -55,6 +55,7 @@ func Of(r *study.Result, others []*options.Options, part Part) (document.Documen
 		c.chapter("The record: what the offer rests on")
 		c.say("From here on stands all that the answer was worked out from, for whoever checks it: the light and the load in full, assumptions, defaults, " +
 			"sources, and how it was computed.")
+		c.add(document.Index{})
 	case Record:
 	}
 	c.record(others)
@@ -86,6 +87,7 @@ type content struct {
 	document.Document
 	result  *study.Result
 	figures int
+	caveats int // that have a number
 }
 
 func (c *content) add(b ...document.Block) { c.Blocks = append(c.Blocks, b...) }
@@ -106,6 +108,14 @@ func (c *content) list(items []string) {
 	}
 }
 
+// number lists items with the numbers by which the offer points to them.
+func (c *content) number(items []string) {
+	if len(items) > 0 {
+		c.add(document.Bullets{Items: typeset.All(items), First: c.caveats + 1})
+		c.caveats += len(items)
+	}
+}
+
 // show adds a figure with its number before the caption.
 func (c *content) show(f document.Figure) {
 	c.figures++
@@ -118,6 +128,7 @@ func (c *content) cover() {
 	c.add(document.Heading{Level: 1, Text: c.result.Job.Title}, document.Facts{List: c.facts(job.Offer{})})
 	c.answer()
 	c.criteria()
+	c.add(document.Index{})
 }
 
 func (c *content) roomWords() string {
@@ -173,10 +184,26 @@ func systemWords(from systemSource, s *lighting.System) string {
 		lamps += " (" + from.Lamp.Description + ")"
 	}
 	feed := ledger.Feed(from)
+	if b := from.Ballast; b != nil && b.Count == 1 {
+		feed = ballastWords(b.Kind, feed)
+	}
 	if feed == "" {
 		feed = fmt.Sprintf("ballast factor %.3g", from.BallastFactor)
 	}
 	return fmt.Sprintf("%s, %s, %.0f W", lamps, feed, s.InputWattsEach)
+}
+
+// ballastWords says in full what a ballast's kind in the list says short, such as is-low; other words for it stay.
+func ballastWords(kind, words string) string {
+	start, light, _ := strings.Cut(kind, "-")
+	full := map[string]string{"is": "instant-start ballast", "ps": "programmed-start ballast"}[start]
+	if full == "" {
+		return words
+	}
+	if plain, premium := strings.CutPrefix(light, "premium-"); premium {
+		full, light = "premium "+full, plain
+	}
+	return full + ", " + light + " light output"
 }
 
 // savingWords tells what the swap does to the energy and what that is worth.

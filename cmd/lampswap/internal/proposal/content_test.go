@@ -3,6 +3,7 @@ package proposal
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -163,7 +164,7 @@ func TestDocumentTellsEverything(t *testing.T) {
 	all := squeezed(strings.Join(texts(d), " "))
 	_, sentence := ledger.Answer(r)
 	for _, said := range append(append([]string{sentence, r.Job.Facts.PreparedBy, r.Job.Facts.PreparedFor, "30 April " +
-		"2026"}, r.Cautions...), r.Warnings...) {
+		"2026"}, r.Cautions...), study.Weighed(r.Warnings)...) {
 		assert.Contains(t, strings.ToLower(all), strings.ToLower(squeezed(typeset.Text(said))))
 	}
 	for _, def := range r.Job.Defaults {
@@ -242,4 +243,21 @@ func TestPaperOfAJob(t *testing.T) {
 	assert.Equal(t, "letter", PaperFor("", &job.Job{Imperial: true}).Name)
 	assert.Equal(t, "A4", PaperFor("", &job.Job{}).Name)
 	assert.Equal(t, "A4", PaperFor("a4", &job.Job{Imperial: true}).Name)
+}
+
+// The offer points to caveats by numbers that the record has, each once, from 1 on without a gap.
+func TestCaveatsHaveNumbers(t *testing.T) {
+	d, r := aDocument(t, proposalJob)
+	next := 1
+	for _, b := range d.Blocks {
+		if l, ok := b.(document.Bullets); ok && l.First > 0 {
+			assert.Equal(t, next, l.First)
+			next += len(l.Items)
+		}
+	}
+	warnings := len(study.Weighed(r.Warnings))
+	all := strings.Join(texts(d), " ")
+	assert.Contains(t, all, fmt.Sprintf("read caveats 1 to %d of the record, the gravest first", warnings))
+	assert.Contains(t, all, fmt.Sprintf("in full are caveats %d to %d of the record", warnings+1, warnings+len(r.Cautions)))
+	assert.Greater(t, next, warnings+len(r.Cautions))
 }

@@ -11,6 +11,7 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/job"
+	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
 	"lampswap/plots"
 )
@@ -25,6 +26,7 @@ func (c *content) offer() error {
 	c.answer()
 	c.lightAtAGlance()
 	c.criteria()
+	c.pointer()
 	c.saving()
 	c.work(own)
 	return c.ownWords(own)
@@ -104,13 +106,32 @@ func (c *content) answer() {
 	c.list(c.result.OutageWords())
 }
 
+// caveatsAt says where the record tells so many caveats, the first of them as the number after so many others.
+func caveatsAt(after, n int) string {
+	if n == 1 {
+		return fmt.Sprintf("caveat %d of the record", after+1)
+	}
+	return fmt.Sprintf("caveats %d to %d of the record", after+1, after+n)
+}
+
+// pointer says where the caveats of the answer are told, the gravest first.
+func (c *content) pointer() {
+	switch n := len(study.Weighed(c.result.Warnings)); n {
+	case 0:
+	case 1:
+		c.say("Before trusting this, read " + caveatsAt(0, n) + ".")
+	default:
+		c.say("Before trusting this, read " + caveatsAt(0, n) + ", the gravest first.")
+	}
+}
+
 // lightAtAGlance is the light as bars and as two small maps, and what its unit is.
 func (c *content) lightAtAGlance() {
 	sheet := c.sheet(0)
 	for i := range 2 {
 		sheet.Maps[i].Required, sheet.Maps[i].Of = 0, "" // the bars and the captions tell; the maps of the record are large enough for hatching
 	}
-	c.show(document.Figure{Parts: []plots.Figure{figures.Bars(c.result), sheet.Maps[0], sheet.Maps[1]},
+	c.show(document.Figure{Parts: []plots.Figure{figures.Bars(c.result), sheet.Panel(0), sheet.Panel(1)},
 		Caption: "Maintained light on the work plane: its average against what is required, and where it falls, seen from above."})
 	unit := "A footcandle, fc, is how brightly a square foot is lit that gets one lumen, about the light of a candle a foot away"
 	if !c.result.Job.Imperial {
@@ -143,7 +164,7 @@ func (c *content) saving() {
 	}
 	costs := c.result.Job.Proposed.Costs
 	for _, line := range costs.Lines {
-		row(&cost, line.Text, c.amount(line.Amount))
+		row(&cost, typeset.Capital(line.Text), c.amount(line.Amount))
 	}
 	if costs.InstalledCost != nil {
 		row(&cost, "The work, installed", c.amount(*costs.InstalledCost))
@@ -188,7 +209,7 @@ func (c *content) work(own job.Offer) {
 	}
 	c.steps(own.Work)
 	c.say("A licensed electrician does the work, with circuits locked out and tested dead, and takes care of lamps that hold mercury and ballasts that may hold PCB. " +
-		"The cautions in full stand in the record; local codes and the authority having jurisdiction decide.")
+		"The cautions in full are " + caveatsAt(len(study.Weighed(c.result.Warnings)), len(c.result.Cautions)) + "; local codes and the authority having jurisdiction decide.")
 }
 
 // steps is the schedule of the work.

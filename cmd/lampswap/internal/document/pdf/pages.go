@@ -13,6 +13,7 @@ type box struct {
 	fit    func(most float64) float64 // the height that it fills of one that it is given; nil if it fills any
 	keep   bool                       // on one page with the next
 	float  bool                       // a figure with its number, which may stand at the top of a later page while text goes on
+	block  int                        // of the document, of a heading
 	opens  headingOf                  // what the heading is of, if it is one
 	fresh  bool                       // begins a page, as the first of a part
 	rather bool                       // begins a page rather than not

@@ -28,9 +28,12 @@ type writer struct {
 	paper  document.Paper
 	d      document.Document
 	boxes  []box
-	fresh  bool // the next box begins a page
-	rather bool // it does if the page before is filled
-	tables int  // that are laid out
+	fresh  bool        // the next box begins a page
+	rather bool        // it does if the page before is filled
+	tables int         // that are laid out
+	at     int         // the block that is laid out
+	links  map[int]int // to headings, by their blocks
+	pageOf map[int]int // of headings
 }
 
 // led are the kinds of blocks that the paragraph before leads up to: both stand on one page.
@@ -58,6 +61,14 @@ func Write(d document.Document, p document.Paper) ([]byte, error) {
 	doc.SetModificationDate(day)
 	w := writer{pdf: doc, paper: p, d: d}
 	pages := w.pages()
+	w.pageOf = map[int]int{}
+	for i, page := range pages {
+		for _, b := range page {
+			if b.opens != noHeading {
+				w.pageOf[b.block] = i + 1
+			}
+		}
+	}
 	for i, page := range pages {
 		doc.AddPage()
 		w.furniture(i+1, len(pages))
@@ -88,6 +99,7 @@ func opened(p document.Paper) (*fpdf.Fpdf, error) {
 // pages lays the document out and spreads it over pages.
 func (w *writer) pages() [][]placedBox {
 	for i, b := range w.d.Blocks {
+		w.at = i
 		w.block(b)
 		if b.Kind() == "prose" && i+1 < len(w.d.Blocks) && slices.Contains(led, w.d.Blocks[i+1].Kind()) {
 			w.boxes[len(w.boxes)-1].keep = true
@@ -163,6 +175,8 @@ func (w *writer) block(b document.Block) {
 		w.rich(b)
 	case document.Letterhead:
 		w.letterhead(b)
+	case document.Index:
+		w.index()
 	case document.Fresh:
 		w.fresh, w.rather = !b.IfFilled && len(w.boxes) > 0, b.IfFilled
 	case document.Table:
@@ -179,8 +193,11 @@ func (w *writer) block(b document.Block) {
 func (w *writer) heading(h document.Heading) {
 	style := headingTypes[h.Level-1]
 	lines := w.wrapMost(style, h.Text, w.width(), mostHeading)
-	opens := map[int]headingOf{2: chapter, 3: part}[h.Level]
-	w.add(box{before: style.before, height: float64(len(lines))*style.leading + style.after, keep: true, opens: opens, draw: func(y, _ float64) {
+	opens, at := map[int]headingOf{2: chapter, 3: part}[h.Level], w.at
+	w.add(box{before: style.before, height: float64(len(lines))*style.leading + style.after, keep: true, opens: opens, block: at, draw: func(y, _ float64) {
+		if link, ok := w.links[at]; ok {
+			w.pdf.SetLink(link, y-style.leading, -1)
+		}
 		w.pdf.Bookmark(plots.Clean(h.Text), h.Level-1, y)
 		if h.Level == 2 {
 			w.rule(y-5, document.Light.Ink)
@@ -292,8 +309,45 @@ func (w *writer) blanks(b document.Blanks) {
 	}
 }
 
+// index is the chapters that follow in two columns, each with its page and a link to it.
+func (w *writer) index() {
+	const gap = 24.0
+	w.links = map[int]int{}
+	var chapters []int // by their blocks
+	for i, b := range w.d.Blocks[w.at:] {
+		if h, ok := b.(document.Heading); ok && h.Level == 2 {
+			chapters = append(chapters, w.at+i)
+			w.links[w.at+i] = w.pdf.AddLink()
+		}
+	}
+	w.flow(strongType, document.Light.Ink, sideMargin, paragraphGap, []string{w.d.Contents})
+	w.boxes[len(w.boxes)-1].keep = true
+	half, rows := (w.width()-gap)/2, (len(chapters)+1)/2
+	for row := range rows {
+		w.add(box{height: bodyType.leading, keep: row+1 < rows, draw: func(y, _ float64) {
+			for column, k := range []int{row, rows + row} {
+				if k >= len(chapters) {
+					break
+				}
+				h, ok := w.d.Blocks[chapters[k]].(document.Heading)
+				if !ok {
+					continue
+				}
+				x, page := sideMargin+float64(column)*(half+gap), fmt.Sprint(w.pageOf[chapters[k]])
+				room := half - w.wide(bodyType, page) - 6
+				w.lines(bodyType, document.Light.Ink, x, y, []string{w.fitted(bodyType, h.Text, room)})
+				w.lines(bodyType, document.Light.Soft, x+half-w.wide(bodyType, page), y, []string{page})
+				w.pdf.Link(x, y, half, bodyType.leading, w.links[chapters[k]])
+			}
+		}})
+	}
+}
+
 func (w *writer) bullets(l document.Bullets) {
-	const indent = 11.0
+	indent := 11.0
+	if l.First > 0 {
+		indent = 6 + w.wide(bodyType, fmt.Sprintf("%d.", l.First+len(l.Items)-1))
+	}
 	for i, item := range l.Items {
 		lines := w.wrap(bodyType, item, min(w.width(), measure)-indent)
 		first := len(w.boxes)
@@ -307,7 +361,11 @@ func (w *writer) bullets(l document.Bullets) {
 		}
 		draw := w.boxes[first].draw
 		w.boxes[first].draw = func(y, height float64) {
-			w.text(bodyType, document.Light.Soft, sideMargin+1, y+bodyType.size, "•")
+			sign := "•"
+			if l.First > 0 {
+				sign = fmt.Sprintf("%d.", l.First+i)
+			}
+			w.text(bodyType, document.Light.Soft, sideMargin+1, y+bodyType.size, sign)
 			draw(y, height)
 		}
 	}

@@ -161,7 +161,7 @@ func optionRowOf(o *options.Options, p *options.Option, glare, priced bool) opti
 	}
 	row.Cells = []string{lamps, kind, watts, ledger.OptionLight(o.Job, p, levels.PowerDensity), ledger.OptionLight(o.Job, p, levels.Average), ledger.OptionLight(o.Job, p, levels.Minimum), last}
 	if priced {
-		row.Cells = append(row.Cells, units.Thousands(*p.EnergyCost))
+		row.Cells = append(row.Cells, units.Of(o.Job).Money(*p.EnergyCost))
 	}
 	row.Cells = typeset.All(append(row.Cells, strings.TrimSpace(ledger.OptionMarks(p)+" "+ledger.OptionSigns(p))))
 	return row
