@@ -157,7 +157,7 @@ var arrows = map[string][]string{
 	own + "record": {"photometry", "photometry/job", "photometry/levels", "photometry/metrology", "photometry/realised", "photometry/survey", "photometry/verification", "plots", own + "document",
 		own + "figures", own + "files", own + "ledger", own + "origin", own + "proposal", own + "stations", own + "typeset", own + "units"},
 	own + "export": {"photometry", "photometry/job", "photometry/lighting", "photometry/whole", "photometry/room", "photometry/study", "plots",
-		own + "document", own + "jobs", own + "ledger", own + "origin", own + "units"},
+		own + "document", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "units"},
 	// many jobs; the page, its parts before it
 	own + "batch": {"photometry/building", "photometry", "photometry/whole", "photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",
 		own + "exit", own + "export", own + "ledger", own + "files", own + "jobs", own + "origin", own + "terminal", own + "units", "photometry/currency"},

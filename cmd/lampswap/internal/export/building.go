@@ -4,9 +4,6 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"math"
-
-	"github.com/xuri/excelize/v2"
 
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
@@ -42,45 +39,42 @@ func TablesCSV(w io.Writer, tables []ledger.Ledger, from origin.Origin) error {
 
 // TablesXLSX writes tables as a workbook, a sheet each.
 func TablesXLSX(out io.Writer, title string, tables []ledger.Ledger, from origin.Origin) error {
-	w := workbook{File: excelize.NewFile(), styles: map[string]int{}}
+	w := newWorkbook()
 	w.signProperties(title, job.Facts{}, from)
 	for i, l := range tables {
-		w.open(fmt.Sprintf("table %d", i+1), i == 0)
+		w.open(allowedName(fmt.Sprintf("%d %s", i+1, l.Name)), i == 0)
 		w.ledger(title, l)
 		w.row++
 		w.line(looks{}, from.Full())
 	}
-	w.note(w.Write(out))
-	return w.err
+	return w.writeTo(out)
 }
 
 // BuildingXLSX writes a building as a workbook: a sheet of spaces, of their power, of the whole, of groups, of the schedule and the take-off, of the
 // criteria, and what it all rests on.
 func BuildingXLSX(out io.Writer, r *whole.Result) error {
-	w := workbook{File: excelize.NewFile(), styles: map[string]int{}}
+	w := newWorkbook()
 	title, facts := r.Building.Title, r.Building.Whole.Facts
 	from := origin.Of(r.Building.InputsDigest)
 	w.signProperties(title, facts, from)
 	tables := []struct {
 		sheet string
 		l     ledger.Ledger
-	}{{"spaces", ledger.SpacesLight(r)}, {"power", ledger.SpacesPower(r)}, {"building", ledger.WholeBuilding(r)}, {"ways", ledger.WholeWays(r)}, {"groups", ledger.BuildingGroups(r)},
-		{"schedule", ledger.Schedule(r)}, {"take-off", ledger.TakeOff(r)}, {"by payback", ledger.ByPayback(r)}, {"phases", ledger.Phases(r)}}
-	for i, t := range tables {
+	}{{"Light in the spaces", ledger.SpacesLight(r)}, {"Power of the spaces", ledger.SpacesPower(r)}, {"The whole building", ledger.WholeBuilding(r)},
+		{"Systems compared", ledger.WholeWays(r)}, {"Groups of luminaires", ledger.BuildingGroups(r)}, {"Schedule of luminaires", ledger.Schedule(r)}, {"Take-off", ledger.TakeOff(r)},
+		{"Spaces by payback", ledger.ByPayback(r)}, {"Phases", ledger.Phases(r)}}
+	w.open("Verdict", true)
+	w.buildingFront(r)
+	for _, t := range tables {
 		if len(t.l.Sections) == 0 {
 			continue
 		}
-		w.open(t.sheet, i == 0)
+		w.open(t.sheet, false)
 		w.ledger(title, t.l)
-		if i == 0 {
-			w.row++
-			w.line(looks{}, from.Full())
-		}
 	}
-	w.open("notes", false)
+	w.open(notesSheet, false)
 	w.buildingNotes(r)
-	w.note(w.Write(out))
-	return w.err
+	return w.writeTo(out)
 }
 
 // buildingNotes writes the answer and all that goes with it in words.
@@ -92,11 +86,10 @@ func (w *workbook) buildingNotes(r *whole.Result) {
 		w.row++
 		w.line(looks{bold: true}, n.Heading)
 		for _, item := range n.Items {
-			w.put(1, item, looks{wrap: true})
-			w.note(w.SetRowHeight(w.sheet, w.row, 15*math.Ceil(float64(len(item))/110)))
-			w.row++
+			w.told(item)
 		}
 	}
-	w.widths(1, 120)
+	w.widths(3, notesWidths...)
 	w.freeze(0, 1)
+	w.paper(true, false)
 }

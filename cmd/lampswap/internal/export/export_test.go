@@ -2,11 +2,16 @@ package export
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -141,17 +146,16 @@ func TestWorkbookReadBack(t *testing.T) {
 	f, err := excelize.OpenReader(bytes.NewReader(b.Bytes()))
 	require.NoError(t, err)
 	defer f.Close() //nolint:errcheck // read only
-	assert.Equal(t, []string{"ledger", "ways", "criteria", "grid 1 work plane", "grid 2 way out", "grid 3 aisle 1, north face",
-		"grid 4 way out, on emergency po",
-		"defaults and warnings"}, f.GetSheetList())
+	assert.Equal(t, []string{"Verdict", "Before and after", "Systems compared", "Criteria", "Light 1 work plane", "Light 2 way out", "Light 3 aisle 1, north face",
+		"Light 4 way out, on emergency p", "Assumptions and warnings"}, f.GetSheetList())
 	checkLedgerSheet(t, f, ledger.BeforeAfter(r))
 	for i, g := range r.Existing.Grids {
-		checkGridSheet(t, f, f.GetSheetList()[3+i], r, g, i)
+		checkGridSheet(t, f, f.GetSheetList()[4+i], r, g, i)
 	}
-	rows, err := f.GetRows("criteria", excelize.Options{RawCellValue: true})
+	rows, err := f.GetRows("Criteria", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
 	assert.Len(t, rows, 4+len(r.Verdicts))
-	rows, err = f.GetRows("defaults and warnings")
+	rows, err = f.GetRows(notesSheet)
 	require.NoError(t, err)
 	text := ""
 	for _, row := range rows {
@@ -160,7 +164,7 @@ func TestWorkbookReadBack(t *testing.T) {
 	for _, d := range r.Job.Defaults {
 		assert.Contains(t, text, d.Key+"|"+d.Value+"|"+d.Reason)
 	}
-	for _, w := range append(r.Warnings, r.Cautions...) {
+	for _, w := range append(study.Weighed(r.Warnings), r.Cautions...) {
 		assert.Contains(t, text, w)
 	}
 	p, err := f.GetDocProps()
@@ -173,9 +177,9 @@ func TestWorkbookReadBack(t *testing.T) {
 // checkLedgerSheet finds each row of the ledger on its sheet, its value and what is shown of it.
 func checkLedgerSheet(t *testing.T, f *excelize.File, l ledger.Ledger) {
 	t.Helper()
-	raw, err := f.GetRows("ledger", excelize.Options{RawCellValue: true})
+	raw, err := f.GetRows("Before and after", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
-	shown, err := f.GetRows("ledger")
+	shown, err := f.GetRows("Before and after")
 	require.NoError(t, err)
 	at := 4 // after title, name, blank and head
 	for _, s := range l.Sections {
@@ -220,6 +224,51 @@ func checkGridSheet(t *testing.T, f *excelize.File, sheet string, r *study.Resul
 }
 
 func TestSheetNames(t *testing.T) {
-	assert.Equal(t, "grid 3 a b  c", sheetName(2, "a/b: c"))
+	assert.Equal(t, "Light 3 a b  c", sheetName(2, "a/b: c"))
 	assert.Len(t, []rune(sheetName(0, strings.Repeat("é", 50))), 31)
+}
+
+// A spreadsheet program opens the workbook: every sheet prints, no number is too wide for its column, and nothing is a formula.
+func TestWorkbookInASpreadsheetProgram(t *testing.T) {
+	office, err := exec.LookPath("soffice")
+	pdftotext, missing := exec.LookPath("pdftotext")
+	if err != nil || missing != nil {
+		require.NotEqual(t, "1", os.Getenv("LAMPSWAP_REQUIRE_SPREADSHEET"), "no spreadsheet program is installed")
+		t.Skip("neither a spreadsheet program (soffice) nor a reader of PDF is installed")
+	}
+	r := aResult(t, everything)
+	folder := t.TempDir()
+	var b bytes.Buffer
+	require.NoError(t, XLSX(&b, r))
+	f, err := excelize.OpenReader(bytes.NewReader(b.Bytes()))
+	require.NoError(t, err)
+	defer f.Close() //nolint:errcheck // read only
+	for _, sheet := range f.GetSheetList() {
+		rows, err := f.GetRows(sheet)
+		require.NoError(t, err)
+		for y, row := range rows {
+			for x := range row {
+				cell, err := excelize.CoordinatesToCellName(x+1, y+1)
+				require.NoError(t, err)
+				formula, err := f.GetCellFormula(sheet, cell)
+				require.NoError(t, err)
+				assert.Empty(t, formula, "%s %s", sheet, cell)
+			}
+		}
+	}
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "job.xlsx"), b.Bytes(), 0o600))
+	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
+	defer cancel()
+	home := "-env:UserInstallation=file://" + filepath.Join(folder, "home")
+	said, err := exec.CommandContext(ctx, office, home, "--headless", "--convert-to", "pdf", "--outdir", folder, filepath.Join(folder, "job.xlsx")).CombinedOutput() //nolint:gosec // our own file
+	require.NoError(t, err, string(said))
+	text, err := exec.CommandContext(ctx, pdftotext, "-layout", filepath.Join(folder, "job.pdf"), "-").Output() //nolint:gosec // the same
+	require.NoError(t, err)
+	word, _ := ledger.Answer(r)
+	for _, told := range []string{word, "Maintained light on the work plane", "Life-cycle cost", "Cautions", "$401"} {
+		assert.Contains(t, string(text), told)
+	}
+	for _, broken := range []string{"###", "Err:", "#REF", "#NAME", "#VALUE"} {
+		assert.NotContains(t, string(text), broken)
+	}
 }

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -21,19 +22,29 @@ func (w *workbook) ledger(title string, l ledger.Ledger) {
 	w.line(looks{bold: true}, title)
 	w.line(looks{}, l.Name)
 	w.row++
-	w.put(1, "", looks{head: true})
+	head := w.row
+	w.table(l)
+	w.freeze(1, head)
+	w.widths(len(l.Columns)+1, 44, 18)
+	w.paper(len(l.Columns) > 5, false)
+}
+
+// table writes the rows of a ledger below the names of its columns, words in columns of numbers at the right as these.
+func (w *workbook) table(l ledger.Ledger) {
+	w.put(1, "", looks{head: true, left: true})
 	for k, name := range l.Columns {
 		w.put(k+2, name, looks{head: true})
 	}
 	w.row++
-	w.freeze(1, w.row-1)
 	for _, s := range l.Sections {
-		w.line(looks{bold: true}, s.Name)
+		if s.Name != "" {
+			w.line(looks{bold: true}, s.Name)
+		}
 		for _, r := range s.Rows {
 			w.put(1, "  "+r.Label, looks{})
 			for k, c := range r.Cells {
 				if math.IsNaN(c.Value) {
-					w.put(k+2, strings.TrimSpace(c.Text), looks{alarm: strings.HasSuffix(c.Text, ledger.MissedMark)})
+					w.put(k+2, strings.TrimSpace(c.Text), looks{right: true, alarm: strings.HasSuffix(c.Text, ledger.MissedMark)})
 					continue
 				}
 				w.put(k+2, c.Value, looks{format: numberFormat(c.Text)})
@@ -41,7 +52,6 @@ func (w *workbook) ledger(title string, l ledger.Ledger) {
 			w.row++
 		}
 	}
-	w.widths(len(l.Columns)+1, 44, 18)
 }
 
 // numberFormat is the number format that shows a number as the text has it: digits, groups of them, percent, letters or the sign of a currency before
@@ -75,11 +85,17 @@ func (w *workbook) criteria(r *study.Result) {
 	w.line(looks{bold: true}, r.Job.Title)
 	w.line(looks{}, "The criteria, and what is reached")
 	w.row++
-	header := []any{"criterion", "grid", "statistic", "direction", "required", "unit"}
-	for _, side := range r.Sides() {
-		header = append(header, side.Name, "")
+	for k, name := range []string{"criterion", "grid", "statistic", "direction", "required", "unit"} {
+		w.put(k+1, name, looks{head: true, left: k != 4})
 	}
-	w.line(looks{head: true}, append(header, "source", "rests on", "mind")...)
+	for k, side := range r.Sides() {
+		w.put(7+2*k, side.Name, looks{head: true})
+		w.put(8+2*k, "", looks{head: true, left: true})
+	}
+	for k, name := range []string{"source", "rests on", "mind"} {
+		w.put(7+2*len(r.Sides())+k, name, looks{head: true, left: true})
+	}
+	w.row++
 	w.freeze(1, w.row-1)
 	for _, c := range r.Verdicts {
 		number := looks{format: lightFormat(c.RequiredIn(r.Job.Imperial))}
@@ -99,12 +115,24 @@ func (w *workbook) criteria(r *study.Result) {
 		for k, text := range []string{c.Source, c.Confidence, c.Caveat} {
 			w.put(column+k, text, looks{wrap: true})
 		}
+		w.high(longest(c.Name+" ", c.Source, c.Confidence, c.Caveat), sourceWidth)
 		w.row++
 	}
-	w.widths(4, 40, 22, 20, 12)
-	last, err := excelize.ColumnNumberToName(6 + 2*len(r.Sides()) + 1)
-	w.note(err)
-	w.note(w.SetColWidth(w.sheet, last, last, 50))
+	w.widths(6+2*len(r.Sides())+3, 36, 24, 22, 10, 10, 6, 12)
+	for k := range 3 {
+		last, err := excelize.ColumnNumberToName(6 + 2*len(r.Sides()) + 1 + k)
+		w.note(err)
+		w.note(w.SetColWidth(w.sheet, last, last, sourceWidth))
+	}
+	w.paper(true, false)
+}
+
+// sourceWidth is the width of what is told of a criterion, in letters: as that of its name, or less.
+const sourceWidth = 36
+
+// longest is the longest of texts.
+func longest(texts ...string) string {
+	return slices.MaxFunc(texts, func(a, b string) int { return len(a) - len(b) })
 }
 
 // lightFormat is the number format for light of a size.
@@ -136,8 +164,13 @@ func (w *workbook) grid(r *study.Result, i int) {
 	digits := lightFormat(high)
 	w.points("change, proposed less existing", e, plots.Difference(e.Maintained, p.Maintained), v, fmt.Sprintf("+%[1]s;-%[1]s;%[1]s",
 		digits), change)
-	w.widths(e.NX+1, 12, 8)
+	w.widths(e.NX+1, 14, 7)
+	w.heads = 0
+	w.paper(e.NX > e.NY, e.NX <= onePage && e.NY <= onePage)
 }
+
+// onePage is how many points in a row of a grid, or rows, are read on one page.
+const onePage = 40
 
 // points writes the values of a grid, lx, under a name.
 func (w *workbook) points(name string, g lighting.Grid, lux []float64, v units.Units, format string, colors *excelize.ConditionalFormatOptions) {
@@ -172,28 +205,37 @@ func (w *workbook) points(name string, g lighting.Grid, lux []float64, v units.U
 func (w *workbook) notes(r *study.Result) {
 	w.line(looks{bold: true}, r.Job.Title)
 	word, sentence := ledger.Answer(r)
-	w.line(looks{wrap: true}, word+". "+sentence)
-	w.note(w.MergeCell(w.sheet, "A2", "C2"))
-	w.note(w.SetRowHeight(w.sheet, 2, 48))
+	w.told(word + ". " + sentence)
 	w.row++
 	w.line(looks{bold: true}, "Defaults that were used")
-	w.line(looks{head: true}, "key", "value", "why")
+	w.line(looks{head: true, left: true}, "key", "value", "why")
 	for _, d := range r.Job.Defaults {
+		w.high(longest(strings.Repeat(" ", len(d.Key)*2), strings.Repeat(" ", len(d.Value)*3), d.Reason), 70)
 		w.line(looks{wrap: true}, d.Key, d.Value, d.Reason)
 	}
-	for _, part := range []ledger.Note{{Heading: "Warnings", Items: r.Warnings}, {Heading: "Cautions", Items: r.Cautions}} {
+	for _, part := range []ledger.Note{{Heading: "Warnings, the gravest first", Items: study.Weighed(r.Warnings)}, {Heading: "Cautions", Items: r.Cautions}} {
 		if len(part.Items) == 0 {
 			continue
 		}
 		w.row++
 		w.line(looks{bold: true}, part.Heading)
 		for _, item := range part.Items {
-			w.put(1, item, looks{wrap: true})
-			w.note(w.MergeCell(w.sheet, fmt.Sprintf("A%d", w.row), fmt.Sprintf("C%d", w.row)))
-			w.note(w.SetRowHeight(w.sheet, w.row, 15*math.Ceil(float64(len(item))/105)))
-			w.row++
+			w.told(item)
 		}
 	}
-	w.widths(3, 36, 22, 70)
+	w.widths(3, notesWidths...)
 	w.freeze(0, 1)
+	w.paper(true, false)
+}
+
+// notesWidths are those of the columns of notes: key, value, why.
+var notesWidths = []float64{36, 22, 70}
+
+// told writes a text over the three columns of the notes.
+func (w *workbook) told(text string) {
+	w.put(1, text, looks{wrap: true})
+	w.columns = max(w.columns, 3)
+	w.note(w.MergeCell(w.sheet, w.cell(1, w.row), w.cell(3, w.row)))
+	w.high(text, notesWidths[0]+notesWidths[1]+notesWidths[2])
+	w.row++
 }

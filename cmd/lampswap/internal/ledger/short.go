@@ -179,6 +179,24 @@ func shortLedger(r *study.Result) Ledger {
 	return l
 }
 
+// AtAGlance is load and energy of every side, and what the swap saves and costs.
+func AtAGlance(r *study.Result) Ledger {
+	l, u, e := shortLedger(r), units.Of(r.Job), r.Energy
+	l.Currency = u.Currency
+	rows := l.Sections[0].Rows[2:] // light has a table of its own
+	for _, m := range []struct {
+		label  string
+		x      *float64
+		format func(float64) string
+	}{{"saving a year", e.SavingPerYear, u.Money}, {"installed cost less rebates", e.NetCost, u.Money}, {"simple payback, years", e.SimplePaybackYears, units.Decimals(1)}} {
+		if m.x != nil && !math.IsInf(*m.x, 0) {
+			rows = append(rows, Row{m.label, []Cell{Word(""), {m.format(*m.x), *m.x}}})
+		}
+	}
+	l.Sections[0].Rows = rows
+	return l
+}
+
 // shortMoney is what the swap saves and costs.
 func shortMoney(r *study.Result) string {
 	e, u := r.Energy, units.Of(r.Job)
