@@ -114,3 +114,18 @@ func TestServeTakesASheet(t *testing.T) {
 	c.post(t, "/undo", url.Values{"do": {"undo"}})
 	assert.Equal(t, quickJob, c.text(t))
 }
+
+// The page shows who looks where, and how much that glares.
+func TestServeShowsGlare(t *testing.T) {
+	_, server, _ := openSite(t, quickStart())
+	c := newClient(t, server)
+	_, body := c.get(t, "/")
+	says(t, body, "Unified glare rating", "/map/glare/plan-wide.svg?k=")
+	at := strings.Index(body, "/map/glare/plan-wide.svg?k=")
+	answer, drawn := c.get(t, body[at:at+len("/map/glare/plan-wide.svg?k=")+20])
+	assert.Equal(t, http.StatusOK, answer.StatusCode)
+	assert.Contains(t, answer.Header.Get("Cache-Control"), "immutable")
+	assert.Contains(t, drawn, "<svg")
+	answer, _ = c.get(t, "/map/glare/existing-wide.svg")
+	assert.Equal(t, http.StatusBadRequest, answer.StatusCode)
+}

@@ -39,28 +39,44 @@ const drawingPolicy = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
 // errNothing says that there is no answer to take something from.
 var errNothing = badRequestError{errors.New("the job has faults, so there is nothing to take yet; the page tells where they are")}
 
+// errNoMap says that an address is of no map.
+var errNoMap = badRequestError{errors.New("there is no such map")}
+
+// drawingOf is the map of a grid, or the plan of who looks, with its key; ok is false where there is none.
+func drawingOf(r *study.Result, grid, which string) (figure plots.Figure, key string, ok bool) {
+	if grid == "glare" && which == "plan" {
+		return display.GlarePlan(r)
+	}
+	i, err := strconv.Atoi(grid)
+	m := slices.Index(display.MapNames, which)
+	if err != nil || m < 0 || i < 0 || i >= len(r.Existing.Grids) {
+		return nil, "", false
+	}
+	light := display.PageMap(figures.LightSheet(r, i), m)
+	return light, display.MapKey(light), true
+}
+
 // showMap draws one map for the page. A browser keeps it under its address, which names what it shows; a map that is asked for under the
 // address of another, since the job changed meanwhile, is not kept.
 func (s *site) showMap(w http.ResponseWriter, r *http.Request, snap *snapshot) error {
 	which, size, _ := strings.Cut(strings.TrimSuffix(r.PathValue("which"), ".svg"), "-")
-	i, err := strconv.Atoi(r.PathValue("grid"))
-	m, width := slices.Index(display.MapNames, which), display.MapWidths[size]
-	if err != nil || m < 0 || width == 0 {
-		return badRequestError{errors.New("there is no such map")}
+	width := display.MapWidths[size]
+	if width == 0 {
+		return errNoMap
 	}
 	result, err := s.shownResult(r.Context(), snap)
 	if err != nil {
 		return err
 	}
-	if i < 0 || i >= len(result.Existing.Grids) {
-		return badRequestError{errors.New("there is no such map")}
+	figure, key, ok := drawingOf(result, r.PathValue("grid"), which)
+	if !ok {
+		return errNoMap
 	}
 	leave, err := s.work.Enter(r.Context())
 	if err != nil {
 		return err
 	}
 	defer leave()
-	figure := display.PageMap(figures.LightSheet(result, i), m)
 	var drawn bytes.Buffer
 	if err := plots.Write(&drawn, figure, "svg", width*vg.Inch, 0); err != nil {
 		return err
@@ -68,7 +84,7 @@ func (s *site) showMap(w http.ResponseWriter, r *http.Request, snap *snapshot) e
 	shown := byNight(drawn.Bytes())
 	w.Header().Set("Content-Type", "image/svg+xml")
 	w.Header().Set("Content-Security-Policy", drawingPolicy)
-	if r.URL.Query().Get("k") == display.MapKey(figure) {
+	if r.URL.Query().Get("k") == key {
 		w.Header().Set("Cache-Control", "private, max-age=86400, immutable")
 	}
 	_, _ = w.Write(shown) // the visitor may be gone

@@ -34,6 +34,7 @@ type Answer struct {
 	Ruler          rulerView
 	Rules          []ruleView
 	Maps           []placeView
+	Glare          *glareView
 	Ledgers        []ledgerView
 	Notes          []ledger.Note
 	Took           string
@@ -108,6 +109,7 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 		place.Stats = statsOf(g.Statistics, r.Proposed.Grids[i].Statistics, view.Lux)
 		v.Maps = append(v.Maps, place)
 	}
+	v.Glare = glareOf(r)
 	for _, l := range []ledger.Ledger{ledger.Groups(r), ledger.BeforeAfter(r), ledger.Ways(r)} {
 		if len(l.Sections) > 0 {
 			v.Ledgers = append(v.Ledgers, ledgerViewOf(l))
