@@ -138,8 +138,17 @@ func (v *Options) Fill(o *options.Options) {
 	for _, part := range slices.Sorted(maps.Keys(hidden)) {
 		v.Hidden = append(v.Hidden, fmt.Sprintf("%d more: %s", hidden[part], part))
 	}
-	v.Criteria, v.Notes, v.NotAllowed = typeset.All(ledger.OptionCriteria(o, shown)), typeset.All(ledger.NoteLines(shown)), typeset.All(ledger.NotAllowed(shown))
+	v.Criteria, v.Notes, v.NotAllowed = typeset.All(ledger.OptionCriteria(o, shown)), signed(ledger.NoteLines(shown)), typeset.All(ledger.NotAllowed(shown))
 	v.LeftOut = typeset.All(o.LeftOut)
+}
+
+// signed are notes with the signs of paper; their own signs stay as they are.
+func signed(notes []string) []string {
+	var all []string
+	for _, n := range notes {
+		all = append(all, typeset.Text(n))
+	}
+	return all
 }
 
 func optionRowOf(o *options.Options, p *options.Option, glare, priced bool) optionRow {
@@ -163,7 +172,10 @@ func optionRowOf(o *options.Options, p *options.Option, glare, priced bool) opti
 	if priced {
 		row.Cells = append(row.Cells, units.Of(o.Job).Money(*p.EnergyCost))
 	}
-	row.Cells = typeset.All(append(row.Cells, strings.TrimSpace(ledger.OptionMarks(p)+" "+ledger.OptionSigns(p))))
+	row.Cells = append(row.Cells, strings.TrimSpace(ledger.OptionMarks(p)+" "+ledger.OptionSigns(p)))
+	for i, c := range row.Cells {
+		row.Cells[i] = typeset.Text(c)
+	}
 	return row
 }
 
