@@ -309,7 +309,7 @@ func TestBrowserIsAccessible(t *testing.T) {
 		}
 	}
 	all := func(size string) {
-		for _, path := range []string{"/", "/?view=text", "/stations", "/nothing"} {
+		for _, path := range []string{"/", "/?view=text", "/options", "/stations", "/nothing"} {
 			p.open(path)
 			check(size + " " + path)
 		}
@@ -425,5 +425,47 @@ func TestBrowserTellsTheTimeOfAnEdit(t *testing.T) {
 		p.settled()
 		t.Logf("%s: %v from key to answer", id, time.Since(started).Round(time.Millisecond))
 		assert.Equal(t, "true", p.is(`document.getElementById("ledgers") !== null`))
+	}
+}
+
+// A station is tapped on the plan, Enter goes to the next that is not read, and what the readings prove follows them at once.
+func TestBrowserProofFollowsReadings(t *testing.T) {
+	_, server, _ := openSite(t, quickStart())
+	p := openTab(t, server)
+	p.phone()
+	p.open("/stations")
+	p.run(script(`document.querySelector(".stations-plan a.next").dispatchEvent(new MouseEvent("click", { bubbles: true, cancelable: true }))`))
+	first := p.is(`document.querySelector(".stations input").id`)
+	assert.Equal(t, first, p.focused(), "the next station opens")
+	p.fill(first, "18.4")
+	p.press(kb.Enter)
+	second := p.is(`document.querySelectorAll(".stations input[type=text]")[1].id`)
+	assert.Equal(t, second, p.focused())
+	p.until(`document.querySelector(".stations-plan a.done") !== null && document.querySelector(".stations-plan a.next").getAttribute("href") === "#` + second + `"`)
+	p.until(`document.getElementById("proof").innerText.includes("Say which class")`)
+	p.run(script(`document.getElementById("meter").value = "A"; document.getElementById("meter").dispatchEvent(new Event("input", { bubbles: true }))`))
+	p.until(`document.querySelector("#proof .sentence") !== null && !document.getElementById("proof").classList.contains("stale")`)
+}
+
+// A document says that it is being made and can be stopped; the page answers meanwhile.
+func TestBrowserStopsADocument(t *testing.T) {
+	longtest.Only(t, aWhile)
+	s, server, _ := openSite(t, quickStart())
+	p := openTab(t, server)
+	p.open("/")
+	var held []func()
+	for range 2 { // all benches for documents are taken
+		leave, err := s.papers.Enter(t.Context())
+		require.NoError(t, err)
+		held = append(held, leave)
+	}
+	p.run(script(`document.querySelector("a[href='/take/proposal.pdf']").click()`))
+	p.until(`document.querySelector(".taking") !== null && document.querySelector(".taking").innerText.includes("working")`)
+	p.fill("f-room-length", "45")
+	p.until(`document.getElementById("busy").textContent === "" && document.getElementById("f-room-length").value === "45"`)
+	p.run(script(`document.querySelector(".taking button").click()`))
+	p.until(`document.querySelector(".taking").innerText.includes("Stopped")`)
+	for _, leave := range held {
+		leave()
 	}
 }

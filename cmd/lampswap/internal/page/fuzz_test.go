@@ -46,7 +46,7 @@ func seedRequests(f *testing.F) {
 	f.Helper()
 	light, err := jobs.Demo.ReadFile("demo/strip-4x4ft-t8.ies")
 	require.NoError(f, err)
-	for _, path := range []string{"/", "/?view=text", "/stations", "/stations?prove=1", "/map/0/existing-wide.svg?k=1", "/map/0/change-narrow.svg", "/map/7/x", "/light/0/change.png?k=1", "/light/0/values.json", "/light/-1/existing.png", "/light/0/x", "/web/page.js",
+	for _, path := range []string{"/", "/?view=text", "/stations", "/stations?prove=1", "/options?every=1&lamp=led", "/take/stations.pdf", "/map/0/existing-wide.svg?k=1", "/map/0/change-narrow.svg", "/map/7/x", "/light/0/change.png?k=1", "/light/0/values.json", "/light/-1/existing.png", "/light/0/x", "/web/page.js",
 		"/web/..%2fsite.go", "/take/job.toml", "/take/job.zip", "/take/result.json", "/take/ledger.csv", "/take/readings.csv", "/take/passwd", "//evil.example/..", "/nothing"} {
 		fuzzedRequest{http.MethodGet, path, fuzzHost, "", "none", "", nil}.add(f)
 	}
@@ -80,7 +80,10 @@ func seedRequests(f *testing.F) {
 		{"/begin", formType, []byte("with=file")},
 		{"/save", formType, []byte("x=1")},
 		{"/drop-file", formType, []byte("name=here.ies")},
-		{"/stations", formType, []byte("meter=B&system=existing&r%3Aa=21%2C5")},
+		{"/stations", formType, []byte("meter=B&system=existing&r%3Aa=21%2C5&at%3Aa=mm1%3A2%3A3&here%3Aa=1")},
+		{"/stations", formType, []byte("prove=1&places=all&meter=own&meter-error=x&failed-percent=101&do=drop%3Aa")},
+		{"/option", formType, []byte("lamp=F32T8/700&lamps=4&ballast=is-normal&host=proposed")},
+		{"/option", formType, []byte("lamp=LED-T8-4FT-18.5W-B&lamps=4&ballast=none&host=existing&group=a&end_to_end=2")},
 		{"/files", uploadType, upload("my.ies", string(light))},
 		{"/files", uploadType, upload("../../my.ies", "IESNA:LM-63-2002\r\nTILT=NONE\r\nmany")},
 		{"/files", uploadType, upload("other.toml", quickJob)},
@@ -216,11 +219,16 @@ func checkRefusals(t *testing.T, s *site, r *http.Request, w *httptest.ResponseR
 	}
 }
 
-// checkSaved tells that nothing was written but the job file, and puts that back.
+// checkSaved tells that nothing was written but the job file and its readings, and puts both back.
 func checkSaved(t *testing.T, begin *start, folder string) {
 	t.Helper()
 	entries, err := os.ReadDir(folder)
 	require.NoError(t, err)
+	kept := filepath.Join(folder, readingsName(begin.name))
+	if _, err := os.Stat(kept); err == nil { // what was read on site
+		entries = entries[:len(entries)-1]
+		require.NoError(t, os.Remove(kept))
+	}
 	require.Len(t, entries, 4, "here.ies, key.txt, link.ies, quick.toml")
 	entries, err = os.ReadDir(filepath.Dir(folder))
 	require.NoError(t, err)
@@ -237,7 +245,7 @@ func checkKept(t *testing.T, s *site) {
 	for _, v := range s.sessions.all {
 		kept := 0
 		for name, content := range v.files {
-			require.True(t, isLightFile(name) && name == filepath.Base(name), name)
+			require.True(t, (isLightFile(name) || isPicture(name)) && name == filepath.Base(name), name)
 			kept += len(content)
 		}
 		require.LessOrEqual(t, len(v.text), mostText)

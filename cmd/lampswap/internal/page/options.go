@@ -54,6 +54,9 @@ func (s *site) showOptions(w http.ResponseWriter, r *http.Request, snap *snapsho
 	if a.Result == nil {
 		v.Sorry = "The job has faults that must be mended before its options can be worked out."
 		if a.Whole != nil {
+			v.Title, v.Sorry = a.Whole.Building.Title, "Lamps are chosen in one space at a time: open a space of the building first."
+		}
+		if a.Whole != nil {
 			v.Title, v.Sorry = a.Whole.Building.Title, "Options are of one space here: open a space of the building first. The command lampswap options takes the building."
 		}
 		return show(w, "options.html", v)

@@ -255,7 +255,7 @@ func TestServeReadings(t *testing.T) {
 	form.Set("meter-shows", "lx")
 	form.Set(stations[0][1], "2000 out: wrong range; 215; 216")
 	_, body = c.post(t, "/stations", form)
-	says(t, body, `lx</span></span></li>`)
+	says(t, body, `lx</span></span><input type="hidden" name="at:`)
 	_, body = c.get(t, "/stations?prove=1")
 	says(t, body, "186 fc: wrong range")
 	says(t, body, "What would prove it")

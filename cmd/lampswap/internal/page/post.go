@@ -105,6 +105,7 @@ func (s *site) postBegin(r *http.Request, v *session) error {
 			}
 			v.replace(s.start.name, string(text))
 			v.saved = sha256.Sum256(text)
+			s.recallReadings(v)
 		}
 	}
 	return nil

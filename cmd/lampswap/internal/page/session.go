@@ -30,20 +30,21 @@ const (
 
 // A session is one visitor's job, with the files that belong to it. Nobody else can reach it.
 type session struct {
-	mutex    sync.Mutex // held while a request reads or changes what is below
-	name     string
-	text     string
-	files    map[string][]byte
-	saved    [sha256.Size]byte // of the job file as it was read or last written
-	kept     [sha256.Size]byte // of the text that its visitor has outside: as it was opened, downloaded or saved
-	good     jobText
-	note     string   // to be said once
-	made     string   // on the plan, to be told once
-	faults   []string // of a file that was not taken, to be shown once
-	readings display.Readings
-	space    int                      // of a building, counted from 1; 0 is the building
-	ofSpaces map[int]display.Readings // readings of the spaces that are not open
-	used     time.Time                // guarded by the sessions' mutex
+	mutex         sync.Mutex // held while a request reads or changes what is below
+	name          string
+	text          string
+	files         map[string][]byte
+	saved         [sha256.Size]byte // of the job file as it was read or last written
+	kept          [sha256.Size]byte // of the text that its visitor has outside: as it was opened, downloaded or saved
+	good          jobText
+	note          string   // to be said once
+	made          string   // on the plan, to be told once
+	faults        []string // of a file that was not taken, to be shown once
+	readings      display.Readings
+	space         int                      // of a building, counted from 1; 0 is the building
+	ofSpaces      map[int]display.Readings // readings of the spaces that are not open
+	savedReadings [sha256.Size]byte        // of their file as it was read or last written
+	used          time.Time                // guarded by the sessions' mutex
 	history
 }
 
@@ -124,7 +125,9 @@ func (s *site) visitor(w http.ResponseWriter, r *http.Request) (*session, error)
 
 func (s *site) begin() *session {
 	sum := sha256.Sum256([]byte(s.start.text))
-	return &session{name: s.start.name, text: s.start.text, files: map[string][]byte{}, saved: sum, kept: sum, readings: display.Readings{}}
+	v := &session{name: s.start.name, text: s.start.text, files: map[string][]byte{}, saved: sum, kept: sum}
+	s.recallReadings(v)
+	return v
 }
 
 // replace takes another job in the place of this one. Its visitor has it elsewhere too.

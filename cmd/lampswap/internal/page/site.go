@@ -53,12 +53,13 @@ type site struct {
 	hosts    hosts
 	sessions *sessions
 	work     *workshop.Workshop
+	papers   *workshop.Workshop // benches for documents, so that none of them holds up an answer
 	options  shelf
 	stderr   io.Writer
 }
 
 func newSite(begin *start, names hosts, stderr io.Writer) *site {
-	return &site{start: begin, hosts: names, sessions: &sessions{all: map[string]*session{}, now: time.Now}, work: workshop.New(), stderr: stderr}
+	return &site{start: begin, hosts: names, sessions: &sessions{all: map[string]*session{}, now: time.Now}, work: workshop.New(), papers: workshop.New(), stderr: stderr}
 }
 
 // handler is the whole site, behind its guards.
@@ -223,6 +224,9 @@ func (s *site) showClash(w http.ResponseWriter, r *http.Request, v *session, fro
 // back is the view that the request came from.
 func back(r *http.Request) string {
 	if r.URL.Path == "/stations" {
+		if r.Form.Get("prove") != "" {
+			return "/stations?prove=1#proof"
+		}
 		return "/stations"
 	}
 	if r.Form.Get("view") == "text" || r.URL.Query().Get("view") == "text" {
@@ -495,7 +499,7 @@ func show(w http.ResponseWriter, name string, view any) error {
 }
 
 // assets are the files that the page brings along, with their kinds.
-var assets = map[string]string{"page.css": "text/css; charset=utf-8", "plan.css": "text/css; charset=utf-8", "page.js": "text/javascript; charset=utf-8", "plan.js": "text/javascript; charset=utf-8", "mark.svg": "image/svg+xml"}
+var assets = map[string]string{"page.css": "text/css; charset=utf-8", "plan.css": "text/css; charset=utf-8", "page.js": "text/javascript; charset=utf-8", "plan.js": "text/javascript; charset=utf-8", "stations.js": "text/javascript; charset=utf-8", "take.js": "text/javascript; charset=utf-8", "mark.svg": "image/svg+xml"}
 
 func showAsset(w http.ResponseWriter, r *http.Request) {
 	name := r.PathValue("name")

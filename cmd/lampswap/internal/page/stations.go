@@ -9,6 +9,10 @@ import (
 
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/page/display"
+	"lampswap/cmd/lampswap/internal/page/plan"
+	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/cmd/lampswap/internal/page/workshop"
+	"lampswap/cmd/lampswap/internal/record"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
@@ -20,7 +24,7 @@ func (s *site) showStations(w http.ResponseWriter, r *http.Request, snap *snapsh
 	if err != nil {
 		return err
 	}
-	v := &display.Stations{Title: snap.name, System: snap.readings.System(), Note: snap.note, Origin: originOf(a).Line()}
+	v := &display.Stations{Title: snap.name, System: snap.readings.System(), Note: snap.note, Origin: originOf(a).Line(), Keeps: s.keepsReadings(snap.savable)}
 	if a.Result == nil {
 		v.Sorry = "The job has faults that must be mended before its stations can be planned."
 		if a.Whole != nil {
@@ -29,16 +33,17 @@ func (s *site) showStations(w http.ResponseWriter, r *http.Request, snap *snapsh
 		return show(w, "stations.html", v)
 	}
 	v.Title = a.Job.Title
-	m, err := stations.Of(a.Job, v.System, stations.Wanted{Kind: stations.Auto, Grids: snap.readings.Places()})
+	v.FillDay(snap.readings, a.Job) // which grids are read can be chosen whatever becomes of those that are
+	m, err := measurementOf(a.Job, snap)
 	if err != nil {
-		v.Sorry = "The stations of this job cannot be planned: " + err.Error() + "."
+		v.Sorry = "The stations of this choice cannot be planned: " + err.Error() + "."
 		return show(w, "stations.html", v)
 	}
 	if n := len(m.Stations()); n > display.MostStations {
-		v.Sorry = fmt.Sprintf("This job has %d stations, more than the %d that the page has boxes for. Write the form with the command: lampswap stations.", n, display.MostStations)
+		v.Sorry = fmt.Sprintf("These grids have %d stations, more than the %d that the page has boxes for. Choose fewer grids, or write the form with the command: lampswap stations.", n, display.MostStations)
 		return show(w, "stations.html", v)
 	}
-	v.Fill(snap.readings, a.Job, m)
+	v.Fill(snap.readings, a.Job, m, drawnOf(snap.text))
 	if r.URL.Query().Get("prove") != "" && v.Read > 0 {
 		proof, from, err := s.prove(r.Context(), snap, a.Job, m)
 		if err != nil {
@@ -49,12 +54,25 @@ func (s *site) showStations(w http.ResponseWriter, r *http.Request, snap *snapsh
 	return show(w, "stations.html", v)
 }
 
+// measurementOf is the plan of stations of a snapshot's readings.
+func measurementOf(j *job.Job, snap *snapshot) (stations.Measurement, error) {
+	return stations.Of(j, snap.readings.System(), stations.Wanted{Kind: stations.Auto, Grids: snap.readings.Places()})
+}
+
+func drawnOf(text string) *plan.Plan {
+	t, err := tomltext.Read(text)
+	if err != nil {
+		t = new(tomltext.Text) // a job that was worked out can be read
+	}
+	return plan.Of(t)
+}
+
 // prove holds the readings against the prediction; it tells too where the proof comes from.
 func (s *site) prove(ctx context.Context, snap *snapshot, j *job.Job, m stations.Measurement) (*display.Proof, origin.Origin, error) {
 	from := origin.Of(j.InputsDigest)
-	taken, ok := snap.readings.Survey(j, m)
-	if !ok {
-		return &display.Proof{Sorry: "Say which class the meter is of, or that it is not known; without that, readings prove nothing."}, from, nil
+	taken, why := snap.readings.Survey(j, m)
+	if why != "" {
+		return &display.Proof{Sorry: why}, from, nil
 	}
 	readings, err := readingsFile(snap, j, m)
 	if err != nil {
@@ -85,24 +103,30 @@ func (s *site) postStations(r *http.Request, v *session) error {
 	if r.PostForm.Get("do") == "clear" {
 		clear(v.readings)
 		v.note = "All readings are wiped out."
-		return nil
+		return s.saveReadings(v)
+	}
+	if name, is := strings.CutPrefix(r.PostForm.Get("do"), "drop:"); is {
+		delete(v.readings, "r:"+name)
+		delete(v.readings, "at:"+name)
 	}
 	for name, values := range r.PostForm {
 		if !display.IsReading(name) || len(values) == 0 || len(name) > 40 {
 			continue
 		}
-		typed := strings.TrimSpace(values[0])
-		if len(typed) > mostTyped {
-			typed = strings.ToValidUTF8(typed[:mostTyped], "")
-		}
-		switch {
-		case typed == "":
-			delete(v.readings, name)
-		case len(v.readings) < 2*display.MostStations:
-			v.readings[name] = typed
+		of := strings.TrimPrefix(name, "r:")
+		if typed := shortened(values[0]); typed == "" || len(v.readings) < 3*display.MostStations {
+			v.readings.Keep(name, typed, shortened(r.PostForm.Get("at:"+of)), r.PostForm.Get("here:"+of) != "")
 		}
 	}
-	return nil
+	return s.saveReadings(v)
+}
+
+// shortened is what is kept of what was typed.
+func shortened(typed string) string {
+	if typed = strings.TrimSpace(typed); len(typed) > mostTyped {
+		typed = strings.ToValidUTF8(typed[:mostTyped], "")
+	}
+	return typed
 }
 
 // mostTyped is how much is kept of what was typed for a station: readings, and a reason.
@@ -110,19 +134,39 @@ const mostTyped = 120
 
 // readingsCSV is the file of readings for `lampswap verify`.
 func readingsCSV(ctx context.Context, s *site, snap *snapshot) ([]byte, error) {
-	a, err := s.answerOf(ctx, snap)
+	a, m, err := s.measured(ctx, snap)
 	if err != nil {
 		return nil, err
 	}
-	if a.Result == nil {
-		return nil, errNothing
-	}
-	system := snap.readings.System()
-	m, err := stations.Of(a.Job, system, stations.Wanted{Kind: stations.Auto, Grids: snap.readings.Places()})
-	if err != nil {
-		return nil, badRequestError{err}
-	}
 	return readingsFile(snap, a.Job, m)
+}
+
+// stationsSheet is the form on paper: the plan, and blanks for readings, meter, date and signature.
+func stationsSheet(ctx context.Context, s *site, snap *snapshot) ([]byte, error) {
+	a, m, err := s.measured(ctx, snap)
+	if err != nil {
+		return nil, err
+	}
+	return s.paper(ctx, func(context.Context) ([]byte, error) {
+		file, err := record.FormFile(a.Job, m)
+		return file.Content, err
+	})
+}
+
+// measured is the job of a snapshot, with its plan of stations.
+func (s *site) measured(ctx context.Context, snap *snapshot) (*workshop.Answer, stations.Measurement, error) {
+	a, err := s.answerOf(ctx, snap)
+	switch {
+	case err != nil:
+		return nil, stations.Measurement{}, err
+	case a.Result == nil:
+		return nil, stations.Measurement{}, errNothing
+	}
+	m, err := measurementOf(a.Job, snap)
+	if err != nil {
+		return nil, m, badRequestError{err}
+	}
+	return a, m, nil
 }
 
 // readingsFile is the readings as a file, with what made it.

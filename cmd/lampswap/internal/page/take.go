@@ -19,6 +19,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"lampswap/cmd/lampswap/internal/answer"
+	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/export"
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/origin"
@@ -128,7 +129,7 @@ func takesOf(a *workshop.Answer) []takeView {
 	}
 	if a.Result != nil {
 		all = append(all, takeView{"proposal.pdf", "Proposal, PDF"}, takeView{"proposal.html", "Proposal, one page"}, takeView{"maps.zip", "Maps"},
-			takeView{"ledger.csv", "Ledger, CSV"}, takeView{"ledger.xlsx", "Ledger, spreadsheet"}, takeView{"result.json", "All numbers, JSON"})
+			takeView{"ledger.csv", "Ledger, CSV"}, takeView{"ledger.xlsx", "Ledger, spreadsheet"}, takeView{"stations.pdf", "Sheet for readings, PDF"}, takeView{"result.json", "All numbers, JSON"})
 	}
 	return all
 }
@@ -145,6 +146,7 @@ var takeaways = map[string]takeaway{
 	"ledger.csv":    {"text/csv; charset=utf-8", ofResult(written(export.LedgerCSV), written(export.BuildingCSV))},
 	"ledger.xlsx":   {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", ofResult(workbook, written(export.BuildingXLSX))},
 	"readings.csv":  {"text/csv; charset=utf-8", readingsCSV},
+	"stations.pdf":  {"application/pdf", stationsSheet},
 }
 
 // written makes a takeaway of a writer.
@@ -204,17 +206,52 @@ func ofResult(job func(context.Context, *study.Result) ([]byte, error), building
 		case a.Result == nil && a.Whole == nil:
 			return nil, errNothing
 		}
-		leave, err := s.work.Enter(ctx)
-		if err != nil {
-			return nil, err
-		}
+		return s.paper(ctx, func(ctx context.Context) ([]byte, error) {
+			if a.Whole != nil {
+				return building(ctx, a.Whole)
+			}
+			return job(ctx, a.Result)
+		})
+	}
+}
+
+// errPaper says that a document took too long.
+var errPaper = badRequestError{errors.New("this document takes longer than the page allows; the command takes its time: lampswap proposal, check or plot")}
+
+// paper makes a document in its turn, at benches of its own. A request waits no longer than a job may take; what goes on after that, since nothing
+// can stop it, keeps its bench to itself.
+func (s *site) paper(ctx context.Context, write func(ctx context.Context) ([]byte, error)) ([]byte, error) {
+	leave, err := s.papers.Enter(ctx)
+	if err != nil {
+		return nil, err
+	}
+	limited, cancel := context.WithTimeout(ctx, s.work.Limit)
+	defer cancel()
+	type made struct {
+		content []byte
+		err     error
+	}
+	done := make(chan made, 1)
+	go func() {
 		defer leave()
-		limited, cancel := context.WithTimeout(ctx, s.work.Limit)
-		defer cancel()
-		if a.Whole != nil {
-			return building(limited, a.Whole)
+		var m made
+		m.err = exit.Caught(func() (err error) {
+			m.content, err = write(limited)
+			return err
+		})()
+		done <- m
+	}()
+	select {
+	case m := <-done:
+		if m.err != nil && ctx.Err() == nil && limited.Err() != nil {
+			return nil, errPaper
 		}
-		return job(limited, a.Result)
+		return m.content, m.err
+	case <-limited.Done():
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		return nil, errPaper
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/page/form"
+	"lampswap/cmd/lampswap/internal/page/plan"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
@@ -28,23 +29,32 @@ type Stations struct {
 	Title, Unit, Length string
 	Shown               string // the unit that the meter shows
 	System              string
-	Places              bool // the job has grids of its own to read besides
-	AllPlaces           bool
+	Places              []form.OptionView // grids of the job's own to read besides; nil where it has none
 	Sorry               string
 	Plans               []stationPlanView
 	Notes               []string
 	Read, All           int
 	Meters              []form.OptionView
 	Shows               []form.OptionView // what the meter shows
-	Conditions          []conditionView
+	Conditions, Figures []conditionView   // of the day, of the meter
 	Daylight            []form.OptionView
+	Initial             bool // the readings are to prove initial light
+	Elsewhere           int  // readings of stations that are somewhere else now
+	Gone                []goneView
+	Keeps               string // where the readings are kept
 	Proof               *Proof
 	Note                string
 	Origin              string // of what is shown
 }
 
+// A goneView is a reading of a station that the plan has no more.
+type goneView struct{ Name, Value string }
+
 type stationPlanView struct {
 	Grid, Arrangement string
+	Plan              *Plan // the room, on which the stations are marked
+	ViewBox           string
+	Marks             []stationMark
 	Height            string // of all its stations, "" where they differ
 	Stations          []stationView
 	Average           string // measured, by the plan's formula; "" while too few are read
@@ -54,10 +64,16 @@ type stationPlanView struct {
 type stationView struct {
 	ID, Name, Place, X, Y, Height string
 	Value, Fault                  string
+	At                            string // its exact place
+	Moved                         bool   // the reading was taken somewhere else
+	Next                          bool   // the first that is not read
 }
 
-// A conditionView is something to write down on site.
-type conditionView struct{ Key, Label, Unit, Value, Fault string }
+// A stationMark is a station on the plan: y downward.
+type stationMark struct {
+	stationView
+	CX, CY, Radius, Hit float64
+}
 
 // A Proof is what the readings prove.
 type Proof struct {
@@ -78,25 +94,6 @@ type areaView struct {
 
 type decisionView struct{ Name, Found, Required, Outcome, Likely string }
 
-// conditionFields are the conditions that the page asks for.
-var conditionFields = []conditionView{
-	{Key: "hours-burnt", Label: "Lamps have burnt since new", Unit: "h"},
-	{Key: "months-since-cleaning", Label: "Since the last cleaning", Unit: "months"},
-	{Key: "warm-up-minutes", Label: "On before the first reading", Unit: "minutes"},
-	{Key: "ambient-temperature", Label: "Ambient temperature", Unit: "temperature"},
-}
-
-// meterChoices are the classes of DIN 5032-7.
-func meterChoices(chosen string) []form.OptionView {
-	all := []form.OptionView{{Value: "", Label: "not said", Selected: chosen == ""}}
-	for _, class := range metrology.MeterClasses() {
-		all = append(all, form.OptionView{Value: class, Label: "class " + class, Selected: class == chosen})
-	}
-	return append(all, form.OptionView{Value: unknownMeter, Label: "not known: the widest class", Selected: chosen == unknownMeter})
-}
-
-const unknownMeter = "unknown"
-
 // Readings are what was typed in at the stations, and of how they were taken.
 type Readings map[string]string
 
@@ -108,49 +105,23 @@ func (r Readings) System() string {
 	return "proposed"
 }
 
-// Places are the job's own grids that are read besides the work plane.
+// Places are the job's own grids that are read besides the work plane: all of them, or one.
 func (r Readings) Places() []string {
-	if r["places"] == stations.AllGrids {
-		return []string{stations.AllGrids}
+	switch place := r["places"]; place {
+	case "", workPlaneOnly:
+		return nil
+	default:
+		return []string{place}
 	}
-	return nil
 }
 
-// Survey is what the readings are held against the prediction with; ok is false where the meter is not described.
-func (r Readings) Survey(j *job.Job, m stations.Measurement) (taken verification.Survey, ok bool) {
-	meter, ok := metrology.ClassMeter(r["meter"])
-	if r["meter"] == unknownMeter {
-		meter, ok = metrology.UnknownMeter(), true
-	}
-	if !ok {
-		return verification.Survey{}, false
-	}
-	taken = verification.Survey{System: m.System, Readings: r.Taken(j, m), Meter: meter, Conditions: survey.NotNoted(), Confidence: 0.95}
-	taken.Readings.Lines = slices.DeleteFunc(taken.Readings.Lines, func(l survey.Reading) bool { return !l.Taken() })
-	c := &taken.Conditions
-	for key, to := range map[string]*float64{"hours-burnt": &c.HoursBurnt, "months-since-cleaning": &c.MonthsSinceCleaning, "warm-up-minutes": &c.WarmUpMinutes, "ambient-temperature": &c.AmbientCelsius} {
-		*to, _ = conditionOf(r[key], key)
-	}
-	if j.Imperial {
-		c.AmbientCelsius = photometry.CelsiusFromFahrenheit(c.AmbientCelsius)
-	}
-	c.Daylight = stations.Daylights[r["daylight"]]
-	for _, p := range m.Plans {
-		taken.Areas = append(taken.Areas, verification.Area{Grid: p.Grid, Plan: p.Plan})
-	}
-	return taken, true
-}
+// workPlaneOnly is what places says where no grid of the job's own is read.
+const workPlaneOnly = "work plane"
 
 // shows is the unit that the meter shows; ok is false where it was not said.
 func (r Readings) shows() (unit survey.Unit, ok bool) {
 	unit, ok = map[string]survey.Unit{"fc": survey.Footcandles, "lx": survey.Lux}[r["meter-shows"]]
 	return unit, ok
-}
-
-// IsReading tells whether a field of the page is one that is kept: a reading, or how readings were taken.
-func IsReading(field string) bool {
-	return slices.Contains([]string{"system", "meter", "meter-shows", "places", "daylight"}, field) || strings.HasPrefix(field, "r:") ||
-		slices.ContainsFunc(conditionFields, func(c conditionView) bool { return c.Key == field })
 }
 
 // typedReadings are what was typed for a station, readings of it apart by semicolons, one that is struck out with the word out and the
@@ -169,66 +140,120 @@ func typedReadings(typed string) (all []survey.Reading, ok bool) {
 	return all, true
 }
 
-// Fill shows the stations with what was typed in.
-func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement) {
+// FillDay shows how the readings are taken; it needs no plan of stations.
+func (v *Stations) FillDay(typed Readings, j *job.Job) {
 	unit := units.Of(j)
 	v.Unit, v.Shown, v.Length = unit.Illuminance, unit.Illuminance, unit.Length
-	shown := 1.0 // of the job's unit, one that the meter shows
 	if says, ok := typed.shows(); ok {
 		v.Shown = says.String()
-		shown = says.LuxEach() / unit.Lux
 	}
 	for _, d := range [][2]string{{"", "not said: " + unit.Illuminance + " is taken"}, {"fc", "footcandles, fc"}, {"lx", "lux, lx"}} {
 		v.Shows = append(v.Shows, form.OptionView{Value: d[0], Label: d[1], Selected: d[0] == typed["meter-shows"]})
+	}
+	if len(j.Grids) > 0 {
+		place := func(value, label string) {
+			v.Places = append(v.Places, form.OptionView{Value: value, Label: label, Selected: value == typed["places"]})
+		}
+		place(workPlaneOnly, "work plane only")
+		for _, g := range j.Grids {
+			place(g.Name, "and "+g.Name)
+		}
+		place(stations.AllGrids, "all grids of the job")
+	}
+	v.Meters = meterChoices(typed["meter"])
+	for _, d := range [][2]string{{"", "not said"}, {"dark", "dark, or no openings"}, {"subtracted", "measured and taken off"}, {"present", "in the readings"}} {
+		v.Daylight = append(v.Daylight, form.OptionView{Value: d[0], Label: d[1], Selected: d[0] == typed["daylight"]})
+	}
+	v.Conditions, v.Figures = viewsOf(conditionFields, typed, j.Imperial), viewsOf(meterFields, typed, j.Imperial)
+	v.Initial = typed["initial"] == "yes"
+}
+
+// Fill shows the stations with what was typed in, on the plan of the room.
+func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement, drawn *plan.Plan) {
+	unit := units.Of(j)
+	shown := 1.0 // of the job's unit, one that the meter shows
+	if says, ok := typed.shows(); ok {
+		shown = says.LuxEach() / unit.Lux
 	}
 	for _, n := range m.Notes {
 		if !strings.Contains(n, "--") { // a flag of the command helps nobody here
 			v.Notes = append(v.Notes, typeset.Text(n))
 		}
 	}
-	v.Places, v.AllPlaces = len(j.Grids) > 0, typed.Places() != nil
+	known, waits, sheet, margin := map[string]bool{}, true, PlanOf(drawn, j, ""), 0.01*max(drawn.Length, drawn.Width)
 	for _, p := range m.Plans {
-		plan := stationPlanView{Grid: p.Grid, Arrangement: p.Words(), Height: sameHeight(p.Stations, unit)}
+		view := stationPlanView{Grid: p.Grid, Arrangement: p.Words(), Height: sameHeight(p.Stations, unit), Plan: sheet,
+			ViewBox: fmt.Sprintf("%.4g %.4g %.5g %.5g", -margin, -margin, drawn.Length+2*margin, drawn.Width+2*margin)}
 		values := map[string]float64{}
-		for _, one := range p.Stations {
-			at := func(meters float64) string { return fmt.Sprintf("%.1f", meters/unit.Meter) }
-			shown := stationView{ID: form.ID("r " + one.Name), Name: one.Name, Place: one.Place, X: at(one.Position.X), Y: at(one.Position.Y), Value: typed["r:"+one.Name]}
-			if plan.Height == "" {
-				shown.Height = at(one.Position.Z)
-			}
-			typed, ok := typedReadings(shown.Value)
-			switch {
-			case shown.Value == "":
-			case ok:
+		for _, s := range p.Stations {
+			known[s.Name] = true
+			one := v.station(typed, s, unit, view.Height == "")
+			if all, ok := typedReadings(one.Value); ok && !one.Moved && one.Value != "" {
 				v.Read++
-				maps.Copy(values, survey.Readings{Lines: named(one.Name, typed)}.Means())
-			default:
-				shown.Fault = "is no reading, want a number of " + v.Shown + " of at least 0, a second one after a semicolon; out: and the reason behind one that does not count"
+				maps.Copy(values, survey.Readings{Lines: named(one.Name, all)}.Means())
+			}
+			if one.Next = waits && (one.Value == "" || one.Moved); one.Next {
+				waits = false
 			}
 			v.All++
-			plan.Stations = append(plan.Stations, shown)
+			view.Stations = append(view.Stations, one)
 		}
+		view.Marks = marksOf(view.Stations, p.Stations, drawn, unit)
 		if average, err := p.Average(values); err == nil {
-			plan.Average = photometry.Digits(average.Value * shown)
-			plan.Missing = strings.Join(average.Notes, "; ")
+			view.Average = photometry.Digits(average.Value * shown)
+			view.Missing = strings.Join(average.Notes, "; ")
 		}
-		v.Plans = append(v.Plans, plan)
+		v.Plans = append(v.Plans, view)
 		for _, n := range p.Notes {
 			v.Notes = append(v.Notes, typeset.Text(n))
 		}
 	}
-	v.Meters = meterChoices(typed["meter"])
-	for _, d := range [][2]string{{"", "not said"}, {"dark", "dark, or no openings"}, {"subtracted", "measured and taken off"}, {"present", "in the readings"}} {
-		v.Daylight = append(v.Daylight, form.OptionView{Value: d[0], Label: d[1], Selected: d[0] == typed["daylight"]})
-	}
-	for _, c := range conditionFields {
-		c.Unit = form.Unit(c.Unit, j.Imperial)
-		c.Value = typed[c.Key]
-		if _, ok := conditionOf(c.Value, c.Key); !ok {
-			c.Fault = "is " + strconv.Quote(c.Value) + ", want a number, or nothing where it was not written down"
+	for _, key := range slices.Sorted(maps.Keys(typed)) {
+		if name, is := strings.CutPrefix(key, "r:"); is && !known[name] {
+			v.Gone = append(v.Gone, goneView{name, typed[key]})
 		}
-		v.Conditions = append(v.Conditions, c)
 	}
+}
+
+// station shows one station with what was typed for it.
+func (v *Stations) station(typed Readings, one survey.Station, unit units.Units, height bool) stationView {
+	at := func(meters float64) string { return fmt.Sprintf("%.1f", meters/unit.Meter) }
+	view := stationView{ID: form.ID("r " + one.Name), Name: one.Name, Place: one.Place, X: at(one.Position.X), Y: at(one.Position.Y), Value: typed["r:"+one.Name], At: one.Key(), Moved: typed.moved(one)}
+	if height {
+		view.Height = at(one.Position.Z)
+	}
+	if _, ok := typedReadings(view.Value); view.Value != "" && !ok {
+		view.Fault = "is no reading, want a number of " + v.Shown + " of at least 0, a second one after a semicolon; out: and the reason behind one that does not count"
+	}
+	if view.Moved {
+		v.Elsewhere++
+	}
+	return view
+}
+
+// moved tells that a reading was typed for a station that is somewhere else now: the room, its luminaires or its racks have changed since.
+func (r Readings) moved(one survey.Station) bool {
+	at := r["at:"+one.Name]
+	return r["r:"+one.Name] != "" && at != "" && at != one.Key()
+}
+
+// marksOf are the stations on the plan, of a size for a finger as far as they leave room to each other.
+func marksOf(views []stationView, all []survey.Station, drawn *plan.Plan, unit units.Units) []stationMark {
+	extent := max(drawn.Length, drawn.Width)
+	nearest := extent
+	for i, a := range all {
+		for _, b := range all[:i] {
+			if d := math.Hypot(a.Position.X-b.Position.X, a.Position.Y-b.Position.Y) / unit.Meter; d > 0 {
+				nearest = min(nearest, d)
+			}
+		}
+	}
+	hit := min(0.045*extent, max(nearest/2, 0.01*extent))
+	var marks []stationMark
+	for i, s := range all {
+		marks = append(marks, stationMark{views[i], s.Position.X / unit.Meter, drawn.Width - s.Position.Y/unit.Meter, min(hit, 0.02*extent), hit})
+	}
+	return marks
 }
 
 // sameHeight is the height of all the stations, "" where they differ.
@@ -244,25 +269,6 @@ func sameHeight(stations []survey.Station, unit units.Units) string {
 	return unit.At(stations[0].Position.Z)
 }
 
-// conditionOf is a condition as typed; NaN where it was not noted.
-func conditionOf(typed, key string) (float64, bool) {
-	if strings.TrimSpace(typed) == "" {
-		return math.NaN(), true
-	}
-	x, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(typed), ",", ".", 1), 64)
-	least, most := 0.0, 1e6
-	switch key {
-	case "ambient-temperature":
-		least, most = -100, 200
-	case "months-since-cleaning": // after thousands of years dirt would leave no light
-		most = 1200
-	}
-	if err != nil || !(x >= least && x <= most) {
-		return math.NaN(), false
-	}
-	return x, true
-}
-
 // named gives readings the name of their station.
 func named(station string, all []survey.Reading) []survey.Reading {
 	for i := range all {
@@ -273,15 +279,18 @@ func named(station string, all []survey.Reading) []survey.Reading {
 
 // Taken are the readings as the survey has them.
 func (r Readings) Taken(j *job.Job, m stations.Measurement) survey.Readings {
-	plans := make([]survey.Plan, len(m.Plans))
+	plans, elsewhere := make([]survey.Plan, len(m.Plans)), map[string]bool{}
 	for i, p := range m.Plans {
 		plans[i] = p.Plan
+		for _, one := range p.Stations {
+			elsewhere[one.Name] = r.moved(one)
+		}
 	}
 	form := survey.Form(stations.Unit(j), plans...)
 	var lines []survey.Reading
 	for _, l := range form.Lines {
 		typed, ok := typedReadings(r["r:"+l.Station])
-		if !ok {
+		if !ok || elsewhere[l.Station] {
 			typed = []survey.Reading{{Value: math.NaN()}}
 		}
 		for i, t := range typed {

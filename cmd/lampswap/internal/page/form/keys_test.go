@@ -128,7 +128,7 @@ const noSuchKey = "no-such-key-no-such-key-no-such-key"
 
 // withoutField are the keys of a job that the form has no field for, each with the reason.
 var withoutField = map[string]string{
-	"spaces":                       "makes the file a building, which the page does not take",
+	"spaces":                       "makes the file a building, each of whose spaces is a job of its own on the page",
 	"costs.existing":               "of a job with groups only; else it is existing.costs",
 	"costs.proposed":               "likewise",
 	"costs.replacement":            "likewise",

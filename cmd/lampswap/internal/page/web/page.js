@@ -359,3 +359,6 @@ if (drop) {
     send(drop);
   });
 }
+
+import("./take.js");
+if (document.getElementById("readings")) import("./stations.js");
