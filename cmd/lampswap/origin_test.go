@@ -203,9 +203,9 @@ func TestServeTellsItsOrigin(t *testing.T) {
 	line := "lampswap " + build.Version() + ", inputs "
 	assert.Contains(t, page.get("/"), line+digest[:12])
 	assert.Contains(t, page.get("/stations"), line+digest[:12])
-	taken := regexp.MustCompile(`/take/([a-z.]+)`).FindAllStringSubmatch(page.get("/"), -1)
-	require.Len(t, taken, 8)
-	for _, what := range append(taken, []string{"", "readings.csv"}) {
+	links := regexp.MustCompile(`href="/take/([a-z.]+)" download data-take`).FindAllStringSubmatch(page.get("/"), -1)
+	require.Len(t, links, 9)
+	for _, what := range append(links, []string{"", "readings.csv"}) {
 		if name := what[1]; name != "job.toml" && name != "job.zip" { // which are the inputs
 			tellsOrigin(t, name, []byte(page.get("/take/"+name)), digest)
 		}

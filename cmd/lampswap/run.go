@@ -26,7 +26,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	terminal.SetColors(stdout)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
+	context.AfterFunc(ctx, stop)           // a second Ctrl-C ends it at once
+	if len(args) == 0 && doubleClicked() { // there is nobody to read the help
+		args = []string{"serve", "--open"}
+	}
+	cobra.MousetrapHelpText = "" // what it would say to who double-clicks on Windows, in place of the page
 	root := newRoot()
 	root.SetArgs(args)
 	root.SetIn(stdin)

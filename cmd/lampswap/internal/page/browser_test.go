@@ -469,3 +469,24 @@ func TestBrowserStopsADocument(t *testing.T) {
 		leave()
 	}
 }
+
+// A page that the program opened says that it ends with the last of them, and tells when it is closed.
+func TestBrowserSaysThatItEnds(t *testing.T) {
+	longtest.Only(t, aWhile)
+	s, server, _ := openSite(t, quickStart())
+	s.watch.on = true
+	open := func() int {
+		s.watch.mutex.Lock()
+		defer s.watch.mutex.Unlock()
+		return len(s.watch.pages)
+	}
+	p := openTab(t, server)
+	p.open("/")
+	p.until(`document.getElementById("ends") !== null && document.getElementById("ends").textContent.includes("two minutes after")`)
+	require.Equal(t, 1, open())
+	p.open("/stations")
+	p.until(`document.getElementById("ends") !== null`)
+	require.Equal(t, 1, open(), "the page before it told that it was left")
+	p.run(chromedp.Navigate("about:blank"))
+	require.Eventually(t, func() bool { return open() == 0 }, 10*time.Second, 10*time.Millisecond)
+}

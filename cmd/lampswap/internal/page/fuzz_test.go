@@ -46,7 +46,7 @@ func seedRequests(f *testing.F) {
 	f.Helper()
 	light, err := jobs.Demo.ReadFile("demo/strip-4x4ft-t8.ies")
 	require.NoError(f, err)
-	for _, path := range []string{"/", "/?view=text", "/stations", "/stations?prove=1", "/options?every=1&lamp=led", "/take/stations.pdf", "/map/0/existing-wide.svg?k=1", "/map/0/change-narrow.svg", "/map/7/x", "/light/0/change.png?k=1", "/light/0/values.json", "/light/-1/existing.png", "/light/0/x", "/web/page.js",
+	for _, path := range []string{"/", "/?view=text", "/stations", "/stations?prove=1", "/options?every=1&lamp=led", "/join", "/take/stations.pdf", "/map/0/existing-wide.svg?k=1", "/map/0/change-narrow.svg", "/map/7/x", "/light/0/change.png?k=1", "/light/0/values.json", "/light/-1/existing.png", "/light/0/x", "/web/page.js",
 		"/web/..%2fsite.go", "/take/job.toml", "/take/job.zip", "/take/result.json", "/take/ledger.csv", "/take/readings.csv", "/take/passwd", "//evil.example/..", "/nothing"} {
 		fuzzedRequest{http.MethodGet, path, fuzzHost, "", "none", "", nil}.add(f)
 	}
@@ -88,6 +88,8 @@ func seedRequests(f *testing.F) {
 		{"/files", uploadType, upload("../../my.ies", "IESNA:LM-63-2002\r\nTILT=NONE\r\nmany")},
 		{"/files", uploadType, upload("other.toml", quickJob)},
 		{"/files", formType, []byte("x")},
+		{"/join", formType, []byte("code=12345678")},
+		{"/alive", formType, []byte("page=a&closed=1")},
 	} {
 		fuzzedRequest{http.MethodPost, post.path, fuzzHost, "http://" + fuzzHost, "same-origin", post.kind, post.body}.add(f)
 	}

@@ -85,7 +85,7 @@ func (s *site) recallReadings(v *session) {
 
 // saveReadings writes the readings beside the job, where the page may save it, unless somebody else changed the file meanwhile.
 func (s *site) saveReadings(v *session) error {
-	if !s.start.save || v.name != s.start.name {
+	if !s.savable(v) {
 		return nil
 	}
 	name := readingsName(s.start.name)
@@ -107,7 +107,7 @@ func (s *site) saveReadings(v *session) error {
 	}
 	if err := files.Write(filepath.Join(filepath.Dir(s.start.path), name), text); err != nil {
 		v.note = "The readings are not saved: " + name + ": " + cause(err).Error() + "."
-		return nil //nolint:nilerr // said on the page
+		return nil
 	}
 	v.savedReadings = sha256.Sum256(text)
 	return nil

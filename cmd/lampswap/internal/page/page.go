@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"time"
 
 	"lampswap/cmd/lampswap/internal/exit"
@@ -27,6 +28,7 @@ type Options struct {
 	Listen string
 	Names  []string
 	Save   bool
+	Open   bool // a browser, and end when its last page is closed
 }
 
 // Time limits of the server, so that no connection holds it for ever.
@@ -50,6 +52,9 @@ func Serve(ctx context.Context, opts Options, args []string, stdout, stderr io.W
 		return err
 	}
 	listener, err := new(net.ListenConfig).Listen(ctx, "tcp", address)
+	if err != nil && opts.Open && opts.Port == UsualPort { // another one may be running
+		listener, err = new(net.ListenConfig).Listen(ctx, "tcp", "127.0.0.1:0")
+	}
 	if err != nil {
 		return exit.Usagef("cannot listen at %s: %w; want a free --port or an address of this machine", address, cause(err))
 	}
@@ -58,12 +63,62 @@ func Serve(ctx context.Context, opts Options, args []string, stdout, stderr io.W
 	app := newSite(start, names, stderr)
 	server := &http.Server{Handler: app.handler(), ReadHeaderTimeout: headerTime, ReadTimeout: readTime, WriteTimeout: writeTime, IdleTimeout: idleTime,
 		MaxHeaderBytes: 16 << 10, ErrorLog: quietLog(stderr)}
-	if opts.Listen != "" {
-		fmt.Fprintf(stderr, "lampswap: open to whoever reaches %s, unencrypted; leave --listen out to keep it to this machine\n", address)
-	}
 	fmt.Fprintf(stdout, "http://%s/\n", names.shown)
+	if opts.Listen != "" {
+		if err := app.tellCode(opts, address, port); err != nil {
+			return errors.Join(err, listener.Close())
+		}
+	}
 	fmt.Fprintln(stderr, "lampswap: the page is open at that address; Ctrl-C ends it")
+	if opts.Open {
+		app.watch.on = true
+		var end context.CancelFunc
+		ctx, end = context.WithCancel(ctx)
+		defer end()
+		go app.endWhenClosed(ctx, end)
+		fmt.Fprintln(stderr, "lampswap: "+strings.TrimPrefix(ends, "lampswap "))
+		if err := openBrowser(ctx, "http://"+names.shown+"/"); err != nil {
+			fmt.Fprintf(stderr, "lampswap: no browser could be opened (%v): open http://%s/ yourself\n", cause(err), names.shown)
+		}
+	}
 	return untilDone(ctx, server, listener)
+}
+
+// tellCode draws the code of a page that is open to others, and says where they find it.
+func (s *site) tellCode(opts Options, address string, port int) error {
+	code, err := newCode()
+	if err != nil {
+		return err
+	}
+	s.door.code, s.door.demands = code, opts.Save
+	fmt.Fprintf(s.stderr, "lampswap: open to whoever reaches %s, unencrypted; leave --listen out to keep it to this machine\n", address)
+	for _, host := range reachable(opts.Listen) {
+		fmt.Fprintf(s.stderr, "lampswap: on a phone open http://%s/join\n", net.JoinHostPort(host, strconv.Itoa(port)))
+	}
+	what := "who gives it shares one job with all who do"
+	if opts.Save {
+		what = "nobody sees or writes the job without it"
+	}
+	fmt.Fprintf(s.stderr, "lampswap: the code is %s; %s\n", spaced(code), what)
+	return nil
+}
+
+// endWhenClosed ends the page a while after its last page is closed.
+func (s *site) endWhenClosed(ctx context.Context, end func()) {
+	look := time.NewTicker(5 * time.Second)
+	defer look.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-look.C:
+			if s.watch.over() {
+				fmt.Fprintln(s.stderr, "lampswap: its last page is closed: ended")
+				end()
+				return
+			}
+		}
+	}
 }
 
 // untilDone serves until the context ends, then lets requests under way finish.
@@ -100,6 +155,9 @@ func addressOf(opts Options) (string, error) {
 		return "", exit.Usagef("--port is %d, want 0 to 65535", opts.Port)
 	}
 	host := opts.Listen
+	if opts.Open && host != "" {
+		return "", exit.Usage(errors.New("--open stands beside --listen, want one of the two: a page that ends with this machine's browser, or one that is open to others"))
+	}
 	if host == "" {
 		if len(opts.Names) > 0 {
 			return "", exit.Usage(errors.New("--host goes with --listen"))

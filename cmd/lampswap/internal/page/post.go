@@ -113,7 +113,7 @@ func (s *site) postBegin(r *http.Request, v *session) error {
 
 // postSave writes the job file that the command was given, unless somebody else changed it meanwhile.
 func (s *site) postSave(_ *http.Request, v *session) error {
-	if !s.start.save || v.name != s.start.name {
+	if !s.savable(v) {
 		return badRequestError{errors.New("this page may not write files; download the job instead")}
 	}
 	now, err := readWithin(s.start.folder, s.start.name, mostText)

@@ -112,15 +112,22 @@ func (s *site) visitor(w http.ResponseWriter, r *http.Request) (*session, error)
 	if c, err := r.Cookie(s.cookie()); err == nil {
 		token = c.Value
 	}
+	if s.door.demands && !s.joined(r) {
+		return nil, errNoCode
+	}
 	v, fresh, err := s.sessions.of(token, s.begin)
 	if err != nil {
 		return nil, err
 	}
 	if fresh != "" {
-		http.SetCookie(w, &http.Cookie{Name: s.cookie(), Value: fresh, Path: "/", HttpOnly: true, SameSite: http.SameSiteLaxMode, MaxAge: int(idleLimit.Seconds())})
+		s.setCookie(w, fresh)
 	}
 	v.mutex.Lock()
 	return v, nil
+}
+
+func (s *site) setCookie(w http.ResponseWriter, token string) {
+	http.SetCookie(w, &http.Cookie{Name: s.cookie(), Value: token, Path: "/", HttpOnly: true, SameSite: http.SameSiteLaxMode, MaxAge: int(idleLimit.Seconds())})
 }
 
 func (s *site) begin() *session {

@@ -12,6 +12,7 @@ import (
 	"io"
 	"maps"
 	"net/http"
+	"net/netip"
 	"net/url"
 	"path/filepath"
 	"strings"
@@ -55,11 +56,14 @@ type site struct {
 	work     *workshop.Workshop
 	papers   *workshop.Workshop // benches for documents, so that none of them holds up an answer
 	options  shelf
+	door     *door
+	watch    *watch
 	stderr   io.Writer
 }
 
 func newSite(begin *start, names hosts, stderr io.Writer) *site {
-	return &site{start: begin, hosts: names, sessions: &sessions{all: map[string]*session{}, now: time.Now}, work: workshop.New(), papers: workshop.New(), stderr: stderr}
+	return &site{start: begin, hosts: names, sessions: &sessions{all: map[string]*session{}, now: time.Now}, work: workshop.New(), papers: workshop.New(), stderr: stderr,
+		door: &door{now: time.Now, by: map[netip.Addr]*tries{}}, watch: &watch{now: time.Now, pages: map[string]time.Time{}}}
 }
 
 // handler is the whole site, behind its guards.
@@ -84,6 +88,9 @@ func (s *site) handler() http.Handler {
 	mux.HandleFunc("POST /option", s.changing(s.inSpace(s.postOption)))
 	mux.HandleFunc("GET /stations", s.asking(s.showStations))
 	mux.HandleFunc("POST /stations", s.changing(s.postStations))
+	mux.HandleFunc("GET /join", s.showJoin)
+	mux.HandleFunc("POST /join", s.postJoin)
+	mux.HandleFunc("POST /alive", s.postAlive)
 	mux.HandleFunc("GET /web/{name}", showAsset)
 	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) {
 		refuse(w, http.StatusNotFound, "There is nothing at this address.")
@@ -122,7 +129,7 @@ func (snap *snapshot) held() string {
 
 // snapshotOf is what a session holds; of a building the space that is open, unless it is asked for as text.
 func (s *site) snapshotOf(v *session, asText bool) *snapshot {
-	snap := &snapshot{name: v.name, text: v.text, files: maps.Clone(v.files), note: v.note, faults: v.faults, readings: maps.Clone(v.readings), savable: s.start.save && v.name == s.start.name,
+	snap := &snapshot{name: v.name, text: v.text, files: maps.Clone(v.files), note: v.note, faults: v.faults, readings: maps.Clone(v.readings), savable: s.savable(v),
 		unsaved: v.unsaved(), steps: [2]int{len(v.past), len(v.future)}, revision: v.revision, good: v.good, made: v.made, of: v}
 	snap.uploaded, snap.beside = s.namedFiles(v)
 	v.note, v.faults, v.made = "", nil, ""
@@ -239,6 +246,8 @@ func back(r *http.Request) string {
 func (s *site) fail(w http.ResponseWriter, r *http.Request, err error) {
 	switch {
 	case r.Context().Err() != nil && errors.Is(err, context.Canceled): // nobody waits for the answer any more
+	case errors.Is(err, errNoCode):
+		http.Redirect(w, r, "/join", http.StatusSeeOther)
 	case errors.Is(err, errFull):
 		w.Header().Set("Retry-After", "120")
 		refuse(w, http.StatusServiceUnavailable, "Too many visitors are here at once. Try again in a few minutes.")
@@ -303,6 +312,7 @@ type pageView struct {
 	Levels      []string
 	Takes       []takeView
 	Savable     bool
+	Shares      bool // there is a code by which others share the job
 	Path        string
 	Limits      string
 	Imperial    bool
@@ -348,7 +358,7 @@ func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, po
 		return err
 	}
 	p := &pageView{Title: snap.name, Name: snap.name, Text: r.FormValue("view") == "text", Note: snap.note, FileFaults: snap.faults, Sorry: a.Sorry,
-		Files: snap.uploaded, Levels: levels.Names(), Savable: snap.savable, Path: s.start.path, Limits: Limits(), Source: snap.text,
+		Files: snap.uploaded, Levels: levels.Names(), Savable: snap.savable, Shares: s.door.code != "", Path: s.start.path, Limits: Limits(), Source: snap.text,
 		Takes: takesOf(a), Unsaved: snap.unsaved, Steps: snap.steps, Sender: senderView{rand.Text(), snap.revision}, Mine: snap.mine}
 	defaults := map[string]string{}
 	p.Origin = originOf(a).Line()
@@ -499,7 +509,13 @@ func show(w http.ResponseWriter, name string, view any) error {
 }
 
 // assets are the files that the page brings along, with their kinds.
-var assets = map[string]string{"page.css": "text/css; charset=utf-8", "plan.css": "text/css; charset=utf-8", "page.js": "text/javascript; charset=utf-8", "plan.js": "text/javascript; charset=utf-8", "stations.js": "text/javascript; charset=utf-8", "take.js": "text/javascript; charset=utf-8", "mark.svg": "image/svg+xml"}
+var assets = map[string]string{"page.css": styles, "plan.css": styles, "page.js": scripts, "plan.js": scripts, "stations.js": scripts, "take.js": scripts, "alive.js": scripts,
+	"mark.svg": "image/svg+xml"}
+
+const (
+	styles  = "text/css; charset=utf-8"
+	scripts = "text/javascript; charset=utf-8"
+)
 
 func showAsset(w http.ResponseWriter, r *http.Request) {
 	name := r.PathValue("name")

@@ -361,4 +361,5 @@ if (drop) {
 }
 
 import("./take.js");
+import("./alive.js");
 if (document.getElementById("readings")) import("./stations.js");

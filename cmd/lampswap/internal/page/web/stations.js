@@ -18,6 +18,8 @@ async function prove() {
     if (mine !== proving) return;
     if (fresh) proof.replaceChildren(...document.adoptNode(fresh).childNodes);
     else proof.querySelector("p").textContent = (page.getElementById("refusal") || proof).textContent;
+    const origin = page.getElementById("origin");
+    if (origin) document.getElementById("origin").textContent = origin.textContent; // the readings are inputs of a proof
     proof.classList.remove("stale");
     proof.removeAttribute("aria-busy");
   } catch (e) {
