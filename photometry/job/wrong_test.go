@@ -53,6 +53,7 @@ func TestWrongJobsAreMany(t *testing.T) {
 		tried[text] = true
 	}
 	assert.GreaterOrEqual(t, len(tried), 100)
+	assert.GreaterOrEqual(t, len(wrongsOfGroups()), 60, "of rooms as they are found")
 }
 
 // Each key that a job file may have is wrong in one of them at least.

@@ -11,6 +11,7 @@ import (
 func (j *Job) copied() *Job {
 	c := *j
 	c.Places, c.Racks, c.Grids, c.Criteria = slices.Clone(j.Places), slices.Clone(j.Racks), slices.Clone(j.Grids), slices.Clone(j.Criteria)
+	c.Outline = slices.Clone(j.Outline)
 	return &c
 }
 
@@ -24,6 +25,9 @@ func (j *Job) Converted() *Job {
 // Mirrored is the job as seen in a mirror across the room's length.
 func (j *Job) Mirrored() *Job {
 	c := j.copied()
+	for i := range c.Outline {
+		c.Outline[i].X = j.Length - c.Outline[i].X
+	}
 	for i := range c.Places {
 		c.Places[i].X, c.Places[i].Rotation = j.Length-c.Places[i].X, -c.Places[i].Rotation
 	}
@@ -41,6 +45,9 @@ func (j *Job) Mirrored() *Job {
 func (j *Job) Turned() *Job {
 	c := j.copied()
 	c.Length, c.Width, c.Rows, c.Columns, c.AlongWidth = j.Width, j.Length, j.Columns, j.Rows, !j.AlongWidth
+	for i, p := range c.Outline {
+		c.Outline[i] = Corner{p.Y, p.X}
+	}
 	for i, p := range c.Places {
 		c.Places[i] = Place{p.Y, p.X, 90 - p.Rotation}
 	}
@@ -85,7 +92,10 @@ func (j *Job) numbers() []number {
 	}
 	for i := range j.Racks {
 		r := &j.Racks[i]
-		for name, at := range map[string]*float64{"x": &r.X, "y": &r.Y, "length": &r.Long, "width": &r.Wide, "height": &r.High, "reflectance": &r.Reflectance, "transmittance": &r.Transmittance} {
+		for name, at := range map[string]*float64{"x": &r.X, "y": &r.Y, "length": &r.Long, "width": &r.Wide, "height": &r.High, "reflectance": &r.Reflectance, "transmittance": &r.Transmittance, "underside": &r.Bottom} {
+			if name == "underside" && r.Bottom == 0 {
+				continue
+			}
 			all = append(all, number{fmt.Sprintf("%s of rack %d", name, i), at})
 		}
 	}

@@ -143,7 +143,7 @@ func (h hand) racks(j *Job) {
 	}
 	step := pick(h, []float64{wide, 0.5 * wide, wide + 2.4, wide + 3}) // touch, overlap, aisles
 	for n := 1 + h.IntN(4); n > 0 && y+wide <= j.Width; n-- {
-		j.Racks = append(j.Racks, Rack{x, y, long, wide, high, reflectance, transmittance})
+		j.Racks = append(j.Racks, Rack{X: x, Y: y, Long: long, Wide: wide, High: high, Reflectance: reflectance, Transmittance: transmittance})
 		y += step
 	}
 	if len(j.Racks) > 0 && h.once(5) {

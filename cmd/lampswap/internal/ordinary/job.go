@@ -15,11 +15,12 @@ import (
 type Job struct {
 	Seed                             uint64
 	Imperial                         bool
-	Length, Width, Height, WorkPlane float64 // of the room, m
-	Ceiling, Walls, Floor            float64 // reflectances
-	Mounting                         float64 // m
-	Rows, Columns                    int     // 0 where Places stand
-	AlongWidth                       bool    // the lamps
+	Length, Width, Height, WorkPlane float64  // of the room, m
+	Outline                          []Corner // of a room that is no box
+	Ceiling, Walls, Floor            float64  // reflectances
+	Mounting                         float64  // m
+	Rows, Columns                    int      // 0 where Places stand
+	AlongWidth                       bool     // the lamps
 	Places                           []Place
 	Racks                            []Rack
 	Existing, Proposed               System
@@ -36,8 +37,8 @@ type Job struct {
 // A Place is where one luminaire hangs, m, and how its lamps lie, degrees counter-clockwise from x.
 type Place struct{ X, Y, Rotation float64 }
 
-// A Rack is a block on the floor, m.
-type Rack struct{ X, Y, Long, Wide, High, Reflectance, Transmittance float64 }
+// A Rack is a block on the floor, or one that hangs with its underside at Bottom, m.
+type Rack struct{ X, Y, Long, Wide, High, Reflectance, Transmittance, Bottom float64 }
 
 // A Grid is a vertical grid, m; Facing in degrees.
 type Grid struct {
@@ -93,12 +94,15 @@ func (j *Job) Text() string {
 	if j.State != "" {
 		p.line("state = %q", j.State)
 	}
-	p.line("[room]\nlength = %s\nwidth = %s\nheight = %s\nwork_plane = %s", p.length(j.Length), p.length(j.Width), p.length(j.Height), p.length(j.WorkPlane))
+	p.room(j)
 	p.line("reflectance = { ceiling = %s, walls = %s, floor = %s }", float(j.Ceiling), float(j.Walls), float(j.Floor))
 	p.layout(j)
 	for _, r := range j.Racks {
 		p.line("[[racks]]\ncorner = [%s, %s]\nsize = [%s, %s, %s]", p.length(r.X), p.length(r.Y), p.length(r.Long), p.length(r.Wide), p.length(r.High))
 		p.line("reflectance = %s\ntransmittance = %s", float(r.Reflectance), float(r.Transmittance))
+		if r.Bottom > 0 {
+			p.line("bottom = %s", p.length(r.Bottom))
+		}
 	}
 	p.system("existing", j.Existing)
 	p.system("proposed", j.Proposed)
@@ -116,6 +120,19 @@ func (j *Job) Text() string {
 		p.line("[energy]\nprice_per_kwh = %s\ninstalled_cost = %s", float(j.Price), float(j.Cost))
 	}
 	return p.String()
+}
+
+func (p *pen) room(j *Job) {
+	p.line("[room]\nheight = %s\nwork_plane = %s", p.length(j.Height), p.length(j.WorkPlane))
+	if j.Outline == nil {
+		p.line("length = %s\nwidth = %s", p.length(j.Length), p.length(j.Width))
+		return
+	}
+	corners := make([]string, len(j.Outline))
+	for i, c := range j.Outline {
+		corners[i] = fmt.Sprintf("[%s, %s]", p.length(c.X), p.length(c.Y))
+	}
+	p.line("outline = [%s]", strings.Join(corners, ", "))
 }
 
 func (p *pen) layout(j *Job) {

@@ -186,3 +186,40 @@ func TestOrdinaryJobs(t *testing.T) {
 	}
 	require.Greater(t, solved, int(n)*3/4, "most drawn jobs are read")
 }
+
+// The same of rooms that are no box: L, T and U, with boxes that hang.
+func TestOrdinaryShapes(t *testing.T) {
+	n := longtest.Pick(uint64(24), 1000)
+	shelf := job.NewShelf(64 << 20)
+	solved := 0
+	for seed := range n {
+		d := ordinary.Shaped(seed)
+		if d == nil {
+			continue
+		}
+		t.Run(d.Name(), func(t *testing.T) {
+			r := solve(t, shelf, d)
+			if r == nil {
+				return
+			}
+			solved++
+			for _, side := range r.Sides() {
+				if off := balanced(*side.System); !(off <= balanceWithin) {
+					t.Errorf("%s: the balance is off by %.2f percent\n%s", side.Name, 100*off, d.Text())
+				}
+			}
+			changes := []struct {
+				name string
+				to   *ordinary.Job
+				may  within
+			}{{"converted", d.Converted(), beside}, {"mirrored", d.Mirrored(), racked}, {"turned", d.Turned(), racked}}
+			change := changes[seed%3]
+			if other := solve(t, shelf, change.to); other != nil {
+				for _, far := range apart(r, other, change.may) {
+					t.Errorf("%s: %s\n%s", change.name, far, d.Text())
+				}
+			}
+		})
+	}
+	require.Greater(t, solved, int(n)/2, "most drawn jobs are read")
+}
