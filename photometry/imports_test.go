@@ -142,7 +142,7 @@ var arrows = map[string][]string{
 		"photometry/room", "photometry/study", "photometry/whole", "plots", own + "files", own + "origin", own + "typeset"},
 	own + "luminaire": {"photometry", "photometry/catalog", "photometry/cavity", "photometry/diag", "photometry/fixture",
 		"photometry/job", "photometry/lm63", "photometry/losses", "plots", own + "answer", own + "exit", own + "origin", own + "terminal", own + "units"},
-	own + "stations": {"photometry", "photometry/job", "photometry/metrology", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
+	own + "stations": {"photometry", "photometry/building", "photometry/job", "photometry/metrology", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "exit", own + "figures", own + "files", own + "ledger", own + "origin", own + "terminal", own + "units"},
 	// the sheet of a walk through a building, and the building made of it
 	own + "audit": {"photometry/building", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/room", "photometry/spaces", own + "units"},

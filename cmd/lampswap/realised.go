@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -10,11 +11,13 @@ import (
 
 	"lampswap/cmd/lampswap/internal/answer"
 	"lampswap/cmd/lampswap/internal/exit"
+	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/record"
+	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/photometry/building"
 	"lampswap/photometry/realised"
 )
@@ -22,23 +25,53 @@ import (
 // powerForm is the name of the form for power and hours of a building.
 const powerForm = "power.csv"
 
-// planLogs tells what is to be read of a building's power and hours, and writes the form. A form that is there is never written over.
-func planLogs(opts stationsOptions, b *building.Building, args []string, std streams) error {
+// planBuilding tells what is to be read of a building's power and hours, and of the light of its spaces, and writes the forms. One that is filled in
+// is never written over.
+func planBuilding(opts stationsOptions, b *building.Building, args []string, std streams) error {
 	if opts.format != "text" {
 		return exit.Usagef("--format json is of the stations of one room: --space NAME too, one of %q", b.Names())
 	}
-	target, err := files.ToFolder("--output", opts.output, jobs.InputsOf(b.InputNames, args))
+	names := []string{powerForm}
+	for i, s := range b.Spaces {
+		names = append(names, figures.FileName(i, s.Name)+"-"+stations.FormName)
+	}
+	target, err := files.ToFolder("--output", opts.output, jobs.InputsOf(b.InputNames, args), names...)
 	if err != nil {
 		return err
 	}
-	var out bytes.Buffer
-	ledger.WriteToLog(&out, realised.Of(b, nil), origin.Of(b.InputsDigest))
 	opts.power = true
 	if err := opts.powerUnwritten(target); err != nil {
 		return err
 	}
+	spaces := make([]stations.Space, len(b.Spaces))
+	for i, s := range b.Spaces {
+		wanted := opts.wanted(s.Job)
+		wanted.Copies = s.Copies
+		m, err := stations.Of(s.Job, opts.system, wanted)
+		if err != nil {
+			return fmt.Errorf("%s: %w", s.Name, err)
+		}
+		spaces[i] = stations.Space{Space: s, Measurement: m, Prefix: strings.TrimSuffix(names[i+1], stations.FormName)}
+		if err := stations.Unfilled(target.Path(), names[i+1]); err != nil {
+			return err
+		}
+	}
+	var out bytes.Buffer
+	ledger.WriteToLog(&out, realised.Of(b, nil))
+	stations.WriteWalk(&out, spaces, origin.Of(b.InputsDigest))
 	return deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
-		return []files.File{{Name: powerForm, Content: realised.Form(b)}}, nil
+		all := []files.File{{Name: powerForm, Content: realised.Form(b)}}
+		for _, s := range spaces {
+			made, err := stationsFiles(s.Job, s.Measurement, std)
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", s.Name, err)
+			}
+			for _, f := range made {
+				f.Name = s.Prefix + f.Name
+				all = append(all, f)
+			}
+		}
+		return all, nil
 	})
 }
 

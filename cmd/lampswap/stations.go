@@ -105,8 +105,10 @@ file is the exact place. A form that has readings or notes in it
 is never written over. What was read goes to ` + "`lampswap verify`" + `.
 
 Of a building it tells how many luminaires of each kind are to have their power
-and hours logged, and with --output writes power.csv, a form for that; light is
-read one space at a time, with --space NAME. Of a job --power adds that form.`,
+and hours logged, and how many stations of light each space has, in the order of
+the file; --output writes power.csv, a form for watts and hours, and the form and
+the plan of each space, numbered in that order. --space NAME shows the stations of
+one. Of a job --power adds the form for watts and hours.`,
 		Example: `  lampswap stations
   lampswap new dock.toml
   lampswap stations dock.toml --output survey
@@ -136,14 +138,14 @@ func planStations(ctx context.Context, opts stationsOptions, args []string, std 
 		return err
 	}
 	if asked.Building != nil {
-		return planLogs(opts, asked.Building, args, std)
+		return planBuilding(opts, asked.Building, args, std)
 	}
 	j := asked.Job
 	target, err := files.ToFolder("--output", opts.output, jobs.Inputs(j, args), stations.FormName)
 	if err != nil {
 		return err
 	}
-	if err := stations.Unfilled(target.Path()); err != nil {
+	if err := stations.Unfilled(target.Path(), stations.FormName); err != nil {
 		return err
 	}
 	if err := opts.powerUnwritten(target); err != nil {
@@ -163,18 +165,23 @@ func planStations(ctx context.Context, opts stationsOptions, args []string, std 
 		return err
 	}
 	return deliver(&out, std.out, opts.format, target, func() ([]files.File, error) {
-		std.warnOf(m.Drawn(j))
-		made, err := stations.Files(j, m)
-		if err != nil {
-			return nil, err
-		}
-		form, err := record.FormFile(j, m)
-		made = append(made, form)
+		made, err := stationsFiles(j, m, std)
 		if opts.power {
 			made = append(made, files.File{Name: powerForm, Content: realised.Form(building.OfJob(j))})
 		}
 		return made, err
 	})
+}
+
+// stationsFiles are the form, on paper and as a file, and the marked plan.
+func stationsFiles(j *job.Job, m stations.Measurement, std streams) ([]files.File, error) {
+	std.warnOf(m.Drawn(j))
+	made, err := stations.Files(j, m)
+	if err != nil {
+		return nil, err
+	}
+	form, err := record.FormFile(j, m)
+	return append(made, form), err
 }
 
 // deliver writes the files that go with an answer into a folder, if one is named, and then the answer; in a text the names of the files come last.

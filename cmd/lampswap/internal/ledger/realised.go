@@ -69,7 +69,7 @@ func useRow(name string, u realised.Use) Row {
 }
 
 // WriteToLog tells how many luminaires are to be logged, for a terminal.
-func WriteToLog(w io.Writer, r *realised.Result, from origin.Origin) {
+func WriteToLog(w io.Writer, r *realised.Result) {
 	fmt.Fprintf(w, "%s\n\n", text.Bold.Sprint(r.Building.Title))
 	l := Samples(r)
 	l.Columns = l.Columns[:2]
@@ -79,9 +79,7 @@ func WriteToLog(w io.Writer, r *realised.Result, from origin.Origin) {
 	fmt.Fprintln(w, renderLedger(l))
 	terminal.List(w, "What is to be read", []string{LogMethod,
 		"power.csv, with --output: a line a group and system; watts of one luminaire, hours of a year scaled up from the logger's time, and how many give light in one copy of the space. More lines of one group are more luminaires.",
-		"light is read in one space at a time: lampswap stations --space NAME",
 		"Spot watts are read by a qualified electrician at the circuit or the luminaire, never by opening what is live."})
-	terminal.Quiet(w, from.Line())
 }
 
 // WriteRealised tells what readings of power and hours make of the saving of a building, and what those of light prove in some of its spaces, for a terminal.

@@ -18,11 +18,11 @@ const FormName = "stations.csv"
 
 // Unfilled errs unless a form can be written to a folder without losing what somebody wrote into one that is there: readings, times, notes, or
 // anything that cannot be read as an empty form.
-func Unfilled(folder string) error {
+func Unfilled(folder, name string) error {
 	if folder == "" {
 		return nil
 	}
-	path := filepath.Join(folder, FormName)
+	path := filepath.Join(folder, name)
 	text, err := job.ReadText(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
