@@ -94,7 +94,8 @@ notes}], spaces [{name, copies, lighting ("chosen", "as proposed", "as it is"),
 groups [{groups, kind, luminaires, keys}], groups_as_proposed, met, missed
 [sentences], kw, energy_kwh_per_year, existing_average, average, minimum,
 criteria}], totals {existing, chosen, each_space_by_itself: {kinds, kw,
-energy_kwh_per_year, power_cost_per_year}}, left_out, version, inputs_digest`,
+energy_kwh_per_year, power_cost_per_year}, with_more_kinds [{kinds [names], kw,
+energy_kwh_per_year}]}, left_out, version, inputs_digest`,
 		Example: `  lampswap options
   lampswap new dock.toml
   lampswap options dock.toml

@@ -37,7 +37,14 @@ type Kinds struct {
 	Choice  Sum    // with the chosen kinds; spaces that nothing serves stay as they are
 	Alone   Sum    // the same with each space at its own least energy, whatever the number of kinds
 	AsFound Sum    // the existing lighting
+	More    []More // what more kinds save, while each of them saves a hundredth at least
 	LeftOut []string
+}
+
+// A More is the least energy with more kinds than the fewest.
+type More struct {
+	Sum
+	Names []string // of the kinds
 }
 
 // A Sum is what a choice comes to over the spaces, with copies.
@@ -437,6 +444,7 @@ func (k *Kinds) choose() {
 		k.take(s, number)
 	}
 	k.sum(needs, served)
+	k.more(needs, served, len(kinds))
 	k.sort(kinds, served)
 }
 
@@ -584,6 +592,36 @@ func (k *Kinds) sum(needs [][]cover.Way, served []*Served) {
 			kind.Serves += s.Copies
 			kind.Alone.plus(s.serving()[at], s.Copies)
 		}
+	}
+}
+
+// mostKinds is how many kinds a choice of more than the fewest may have, and worth the share of energy that each must save.
+const (
+	mostKinds = 4
+	worth     = 0.01
+)
+
+// more finds what more kinds than the fewest save.
+func (k *Kinds) more(needs [][]cover.Way, served []*Served, fewest int) {
+	rest := k.Choice
+	for _, s := range served {
+		rest.KW, rest.KWhPerYear = rest.KW-float64(s.Copies)*s.Way.KW, rest.KWhPerYear-float64(s.Copies)*s.Way.KWhPerYear
+	}
+	before := k.Choice.KWhPerYear
+	for n := fewest + 1; n <= min(mostKinds, k.Alone.Kinds) && before-k.Alone.KWhPerYear >= worth*before; n++ {
+		kinds, ways := cover.AtMost(needs, n)
+		m := More{Sum: Sum{Kinds: len(kinds), KW: rest.KW, KWhPerYear: rest.KWhPerYear}}
+		for i, s := range served {
+			m.plus(s.serving()[ways[i]], s.Copies)
+		}
+		if before-m.KWhPerYear < worth*before {
+			return
+		}
+		for _, kind := range kinds {
+			m.Names = append(m.Names, k.List[kind].Name())
+		}
+		m.Cost = nil // of the spaces served alone
+		k.More, before = append(k.More, m), m.KWhPerYear
 	}
 }
 

@@ -64,7 +64,9 @@ func TestOneKindForAll(t *testing.T) {
 		}
 		assert.InEpsilon(t, alone, k.Alone.KWhPerYear, rounding)
 		assert.Contains(t, k.Sentences()[0], "One kind of lamps and ballast serves every space")
-		assert.Contains(t, k.Sentences()[1], "in 2 kinds, it would be")
+		require.Len(t, k.More, 1)
+		assert.InEpsilon(t, alone, k.More[0].KWhPerYear, rounding, "two kinds are each hall's own")
+		assert.Contains(t, k.Sentences()[1], "With 2 kinds it would be")
 	}
 }
 

@@ -91,14 +91,19 @@ func (k *Kinds) where(kind int) []string {
 
 // load says what the choice draws, beside what is there and what more kinds would save.
 func (k *Kinds) load() string {
-	text := fmt.Sprintf("With that the building's lighting draws %s kW and %s kWh a year, in place of %s kW and %s kWh as found.", photometry.Fixed(k.Choice.KW, 2),
-		photometry.Thousands(k.Choice.KWhPerYear), photometry.Fixed(k.AsFound.KW, 2), photometry.Thousands(k.AsFound.KWhPerYear))
-	if less := k.Choice.KWhPerYear - k.Alone.KWhPerYear; less >= 0.5 {
-		text += fmt.Sprintf(" With each space at its own least energy, in %d kinds, it would be %s kWh a year less.", k.Alone.Kinds, photometry.Thousands(less))
-	} else {
-		text += " No greater number of kinds takes less energy."
+	all := []string{fmt.Sprintf("With that the building's lighting draws %s kW and %s kWh a year, in place of %s kW and %s kWh as found.", photometry.Fixed(k.Choice.KW, 2),
+		photometry.Thousands(k.Choice.KWhPerYear), photometry.Fixed(k.AsFound.KW, 2), photometry.Thousands(k.AsFound.KWhPerYear))}
+	less := k.Choice.KWhPerYear - k.Alone.KWhPerYear
+	if less < 0.5 {
+		return all[0] + " No greater number of kinds takes less energy."
 	}
-	return text
+	for _, m := range k.More {
+		all = append(all, fmt.Sprintf("With %d kinds it would be %s kWh a year less.", m.Kinds, photometry.Thousands(k.Choice.KWhPerYear-m.KWhPerYear)))
+	}
+	if n := len(k.More); n == 0 || k.More[n-1].Kinds < k.Alone.Kinds {
+		all = append(all, fmt.Sprintf("With each space at its own least energy, in %d kinds, it would be %s kWh a year less.", k.Alone.Kinds, photometry.Thousands(less)))
+	}
+	return strings.Join(all, " ")
 }
 
 // others tell of spaces that get none of the kinds, and of those that are judged by what they were.

@@ -53,14 +53,63 @@ func Fewest(needs [][]Way) (kinds, ways []int) {
 		s.seen = map[string]bool{}
 		s.deepen(make([]bool, s.kinds), nil)
 	}
+	return s.best, s.ways(needs)
+}
+
+// AtMost returns the kinds of the choice of the least price with up to a number of kinds, and the way of each need in it, as Fewest does; none where
+// so few do not serve all. Every set of kinds is looked at but for those that cannot be the best.
+func AtMost(needs [][]Way, number int) (kinds, ways []int) {
+	s := newSearch(needs)
+	s.most = number
+	s.fill(make([]bool, s.kinds), nil, 0)
+	if s.best == nil {
+		return nil, nil
+	}
+	return s.best, s.ways(needs)
+}
+
+// ways are those that needs have in the best choice.
+func (s *search) ways(needs [][]Way) []int {
 	chosen := make([]bool, s.kinds)
 	for _, k := range s.best {
 		chosen[k] = true
 	}
+	var ways []int
 	for _, need := range needs {
 		ways = append(ways, Cheapest(need, func(w Way) bool { return w.in(chosen) }))
 	}
-	return s.best, ways
+	return ways
+}
+
+// fill adds kinds from a number on.
+func (s *search) fill(chosen []bool, list []int, from int) {
+	least, served := Price{}, true
+	for _, need := range s.needs {
+		still := func(k int) bool { return chosen[k] || len(list) < s.most && k >= from }
+		at := Cheapest(need, func(w Way) bool { return still(w.Kinds[0]) && still(w.Kinds[1]) })
+		if at < 0 {
+			return
+		}
+		least = least.plus(need[at].Price)
+		served = served && slices.ContainsFunc(need, func(w Way) bool { return w.in(chosen) })
+	}
+	if s.best != nil && !least.Less(s.price) {
+		return
+	}
+	if served {
+		s.take(chosen, slices.Clone(list))
+	}
+	if len(list) == s.most {
+		return
+	}
+	for k := from; k < s.kinds; k++ {
+		if s.gone[k] {
+			continue
+		}
+		chosen[k] = true
+		s.fill(chosen, append(slices.Clone(list), k), k+1)
+		chosen[k] = false
+	}
 }
 
 // Cheapest is the number of the way of the least price of those that may be taken; -1 where none may.
@@ -78,7 +127,8 @@ func Cheapest(need []Way, may func(Way) bool) int {
 type search struct {
 	needs [][]Way // without those of kinds that another can stand for
 	kinds int
-	most  int // kinds in a choice
+	gone  []bool // kinds that another can stand for
+	most  int    // kinds in a choice
 	best  []int
 	price Price
 	seen  map[string]bool
@@ -91,9 +141,9 @@ func newSearch(needs [][]Way) *search {
 			s.kinds = max(s.kinds, w.Kinds[0]+1, w.Kinds[1]+1)
 		}
 	}
-	gone := dominated(needs, s.kinds)
+	s.gone = dominated(needs, s.kinds)
 	for _, need := range needs {
-		s.needs = append(s.needs, slices.DeleteFunc(slices.Clone(need), func(w Way) bool { return gone[w.Kinds[0]] || gone[w.Kinds[1]] }))
+		s.needs = append(s.needs, slices.DeleteFunc(slices.Clone(need), func(w Way) bool { return s.gone[w.Kinds[0]] || s.gone[w.Kinds[1]] }))
 	}
 	return s
 }

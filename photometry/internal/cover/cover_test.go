@@ -46,6 +46,18 @@ func TestTwoTogether(t *testing.T) {
 	assert.Equal(t, []int{1, 0}, ways)
 }
 
+// priceOf is the price of a set of kinds; all is false where it does not serve every need.
+func priceOf(needs [][]cover.Way, set uint) (sum cover.Price, all bool) {
+	for _, need := range needs {
+		at := cover.Cheapest(need, func(w cover.Way) bool { return set>>w.Kinds[0]&1 == 1 && set>>w.Kinds[1]&1 == 1 })
+		if at < 0 {
+			return sum, false
+		}
+		sum[0], sum[1] = sum[0]+need[at].Price[0], sum[1]+need[at].Price[1]
+	}
+	return sum, true
+}
+
 // Against all choices of up to ten kinds, one by one.
 func TestAgainstAllChoices(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -62,13 +74,7 @@ func TestAgainstAllChoices(t *testing.T) {
 		kinds, ways := cover.Fewest(needs)
 		number, best := n+1, cover.Price{}
 		for set := range uint(1) << n {
-			sum, all := cover.Price{}, true
-			for _, need := range needs {
-				at := cover.Cheapest(need, func(w cover.Way) bool { return set>>w.Kinds[0]&1 == 1 && set>>w.Kinds[1]&1 == 1 })
-				if all = all && at >= 0; all {
-					sum[0], sum[1] = sum[0]+need[at].Price[0], sum[1]+need[at].Price[1]
-				}
-			}
+			sum, all := priceOf(needs, set)
 			if size := bits.OnesCount(set); all && (size < number || size == number && sum.Less(best)) {
 				number, best = size, sum
 			}
@@ -83,6 +89,21 @@ func TestAgainstAllChoices(t *testing.T) {
 		}
 		if len(kinds) != number || price != best {
 			t.Fatalf("%v at %v, want %d kinds at %v", kinds, price, number, best)
+		}
+		most := rapid.IntRange(1, n).Draw(t, "most")
+		least, found := cover.Price{}, false
+		for set := range uint(1) << n {
+			if sum, all := priceOf(needs, set); all && bits.OnesCount(set) <= most && (!found || sum.Less(least)) {
+				least, found = sum, true
+			}
+		}
+		kinds, ways = cover.AtMost(needs, most)
+		price = cover.Price{}
+		for i, at := range ways {
+			price[0], price[1] = price[0]+needs[i][at].Price[0], price[1]+needs[i][at].Price[1]
+		}
+		if found != (kinds != nil) || found && (len(kinds) > most || price != least) {
+			t.Fatalf("of at most %d %v at %v, want %v", most, kinds, price, least)
 		}
 	})
 }

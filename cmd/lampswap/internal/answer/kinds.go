@@ -22,9 +22,10 @@ type jsonKinds struct {
 }
 
 type jsonKindTotals struct {
-	Existing jsonSum `json:"existing"`
-	Chosen   jsonSum `json:"chosen"`
-	Alone    jsonSum `json:"each_space_by_itself"` // at its own least energy, whatever the number of kinds
+	Existing jsonSum    `json:"existing"`
+	Chosen   jsonSum    `json:"chosen"`
+	Alone    jsonSum    `json:"each_space_by_itself"` // at its own least energy, whatever the number of kinds
+	More     []jsonMore `json:"with_more_kinds"`
 }
 
 type jsonSum struct {
@@ -32,6 +33,12 @@ type jsonSum struct {
 	KW         Number  `json:"kw"`
 	KWhPerYear Number  `json:"energy_kwh_per_year"`
 	PowerCost  *Number `json:"power_cost_per_year"`
+}
+
+type jsonMore struct {
+	Kinds      []string `json:"kinds"` // by name
+	KW         Number   `json:"kw"`
+	KWhPerYear Number   `json:"energy_kwh_per_year"`
 }
 
 type jsonKindOf struct {
@@ -80,8 +87,11 @@ func WriteKinds(w io.Writer, b *building.Building, k *options.Kinds) error {
 		return jsonSum{s.Kinds, Number(s.KW), Number(s.KWhPerYear), money(s.Cost)}
 	}
 	out := jsonKinds{Building: jsonBuilding{b.Title, u.System, u.Length, u.Illuminance, b.Whole.Facts.State}, Choice: k.Sentences(), Met: k.Met(), Fewest: k.Chosen,
-		Kinds: []jsonKindOf{}, Totals: jsonKindTotals{sum(k.AsFound), sum(k.Choice), sum(k.Alone)}, LeftOut: append([]string{}, k.LeftOut...),
+		Kinds: []jsonKindOf{}, Totals: jsonKindTotals{sum(k.AsFound), sum(k.Choice), sum(k.Alone), []jsonMore{}}, LeftOut: append([]string{}, k.LeftOut...),
 		Origin: OriginOf(origin.Of(b.InputsDigest))}
+	for _, m := range k.More {
+		out.Totals.More = append(out.Totals.More, jsonMore{m.Names, Number(m.KW), Number(m.KWhPerYear)})
+	}
 	for i := range k.List {
 		out.Kinds = append(out.Kinds, jsonKindAlone(&k.List[i], i < k.Chosen))
 	}

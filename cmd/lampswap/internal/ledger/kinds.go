@@ -23,7 +23,7 @@ func WriteKinds(w io.Writer, b *building.Building, k *options.Kinds, all bool) {
 	for _, s := range k.Sentences() {
 		fmt.Fprintln(w, terminal.Flushed(text.WrapSoft(s, terminal.Width)))
 	}
-	for _, l := range []Ledger{kindsChosen(k), kindsBySpace(b, k), kindsAlone(k, all)} {
+	for _, l := range []Ledger{kindsChosen(k), kindsBySpace(b, k), moreKinds(k), kindsAlone(k, all)} {
 		if len(l.Sections[0].Rows) > 0 {
 			fmt.Fprintf(w, "\n%s\n\n%s\n", text.Bold.Sprint(l.Name), renderLedger(l))
 		}
@@ -112,6 +112,23 @@ func kindsBySpace(b *building.Building, k *options.Kinds) Ledger {
 		s.Rows = append(s.Rows, row)
 	}
 	s.Rows = append(s.Rows, Row{"in all", []Cell{Word(""), Word(""), Word(""), Word(""), Word(""), {units.Decimals(2)(k.Choice.KW), k.Choice.KW}, {units.Thousands(k.Choice.KWhPerYear), k.Choice.KWhPerYear}}})
+	l.Sections = []Section{s}
+	return l
+}
+
+// moreKinds is a table of what more kinds save.
+func moreKinds(k *options.Kinds) Ledger {
+	l := Ledger{Name: "More kinds, less energy", Named: true, Columns: []string{"kW", "kWh a year"}}
+	s := Section{Name: "The least energy of the building with so many kinds"}
+	row := func(name string, sum options.Sum) {
+		s.Rows = append(s.Rows, Row{name, []Cell{{units.Decimals(2)(sum.KW), sum.KW}, {units.Thousands(sum.KWhPerYear), sum.KWhPerYear}}})
+	}
+	if len(k.More) > 0 {
+		row(fmt.Sprintf("%d, as above", k.Chosen), k.Choice)
+	}
+	for _, m := range k.More {
+		row(fmt.Sprintf("%d: %s", m.Kinds, strings.Join(m.Names, "; ")), m.Sum)
+	}
 	l.Sections = []Section{s}
 	return l
 }
