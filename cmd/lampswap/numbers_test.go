@@ -222,6 +222,9 @@ func (l looker) figures(ctx context.Context, r *study.Result) {
 	}
 }
 
+// placesOfCells are what charts and print areas refer to, $A$1 or $4:$4: no dollars.
+var placesOfCells = regexp.MustCompile(`\$[A-Z]{1,3}\$[0-9]+|\$[0-9]+:\$[0-9]+`)
+
 // workbook looks at the cells and all else that a workbook holds.
 func (l looker) workbook(r *study.Result) {
 	var b bytes.Buffer
@@ -234,7 +237,7 @@ func (l looker) workbook(r *study.Result) {
 		content, err := io.ReadAll(f)
 		l.must(err, part.Name)
 		l.must(f.Close(), part.Name)
-		l.markup("the workbook's "+part.Name, content)
+		l.markup("the workbook's "+part.Name, placesOfCells.ReplaceAll(content, nil))
 	}
 }
 

@@ -29,6 +29,9 @@ func All(r *study.Result) []Named {
 		sheet, name := LightSheet(r, i), FileName(i, g.Name)
 		all = append(all, Named{name, sheet}, Named{name + "-existing", alone(r, sheet, 0)}, Named{name + "-proposed", alone(r, sheet, 1)},
 			Named{name + "-change", alone(r, sheet, 2)})
+		if r.Replacement != nil {
+			all = append(all, Named{name + "-replacement", alone(r, sheet, 3)})
+		}
 	}
 	return append(all, charts(r)...)
 }

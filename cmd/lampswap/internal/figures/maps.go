@@ -18,7 +18,7 @@ import (
 // leastChange is the share of the existing average that the scale of a change map reaches at least, so that a trifle does not look like a change.
 const leastChange = 0.05
 
-// LightSheet is the existing, the proposed and the change map of a grid on one sheet.
+// LightSheet is the existing, the proposed and the change map of a grid on one sheet, and behind them that of a replacement, if the job compares one.
 func LightSheet(r *study.Result, i int) plots.Sheet {
 	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
 	change := plots.Difference(e.Maintained, p.Maintained)
@@ -34,14 +34,22 @@ func LightSheet(r *study.Result, i int) plots.Sheet {
 	}
 	sheet.Maps[0].Title, sheet.Maps[1].Title = known("Existing", r.Existing), known("Proposed", r.Proposed)
 	sheet.Maps[2].Title = known("Change, proposed less existing", r.Existing, r.Proposed)
-	for m, side := range r.Sides()[:2] {
-		sheet.Maps[m].Required, sheet.Maps[m].Of = requiredOf(r.Job, e.Name)
-		sheet.Maps[m].Caption = verdictWords(r, e.Name, m, side.Outside != "")
+	light := [][]float64{e.Maintained, p.Maintained}
+	panels := []int{0, 1} // of the systems
+	if r.Replacement != nil {
+		g := r.Replacement.Grids[i]
+		sheet.Maps = append(sheet.Maps, lightMap(r, g, g.Maintained, *r.Job.Replacement))
+		sheet.Maps[3].Title = known("Replacement", *r.Replacement)
+		light, panels = append(light, g.Maintained), append(panels, 3)
+	}
+	scale := plots.Levels(r.Job.Imperial, light...)
+	for k, side := range r.Sides() {
+		m := &sheet.Maps[panels[k]]
+		m.Required, m.Of = requiredOf(r.Job, e.Name)
+		m.Caption, m.Levels = verdictWords(r, e.Name, k, side.Outside != ""), scale
 	}
 	least := leastChange * e.Statistics.Average
 	sheet.Maps[2].Change, sheet.Maps[2].Levels = true, plots.ChangeLevels(r.Job.Imperial, change, []float64{-least, least})
-	sheet.Maps[0].Levels = plots.Levels(r.Job.Imperial, e.Maintained, p.Maintained)
-	sheet.Maps[1].Levels = sheet.Maps[0].Levels
 	return sheet
 }
 
@@ -58,15 +66,16 @@ func requiredOf(j *job.Job, grid string) (most float64, of string) {
 	return most, of
 }
 
-// verdictWords says of each criterion about a grid whether the existing (0) or the proposed (1) light meets it.
+// verdictWords says of each criterion about a grid whether the existing (0), the proposed (1) or a replacement's (2) light meets it.
 func verdictWords(r *study.Result, grid string, side int, unknown bool) string {
 	var all []string
 	for _, v := range r.Verdicts {
 		if v.Grid != grid || !v.Statistic.OfGrid() && v.Statistic != levels.Glare {
 			continue
 		}
-		word := map[bool]string{true: "met", false: "MISSED"}[[]bool{v.ExistingMet, v.ProposedMet}[side]]
-		if met := []bool{v.ExistingMet, v.ProposedMet}[side]; unknown || !met && []string{v.ExistingWhy, v.ProposedWhy}[side] != "" {
+		met, why := []bool{v.ExistingMet, v.ProposedMet, v.ReplacementMet}[side], []string{v.ExistingWhy, v.ProposedWhy, v.ReplacementWhy}[side]
+		word := map[bool]string{true: "met", false: "MISSED"}[met]
+		if unknown || !met && why != "" {
 			word = "NOT KNOWN"
 		}
 		limit := map[bool]string{true: "at least ", false: "at most "}[v.AtLeast] + study.Quantity(r.Job, v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))

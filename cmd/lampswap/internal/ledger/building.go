@@ -268,7 +268,7 @@ func TakeOff(r *whole.Result) Ledger {
 	if r.Priced() {
 		l.Columns = append(l.Columns, "price")
 	}
-	in, out := takeOff{Section: Section{Name: "To be bought"}, priced: r.Priced()}, takeOff{Section: Section{Name: "To be taken out and disposed of"}, priced: r.Priced()}
+	in, out := takeOff{Section: Section{Name: "To be bought"}, priced: r.Priced(), Units: u}, takeOff{Section: Section{Name: "To be taken out and disposed of"}, priced: r.Priced(), Units: u}
 	for _, k := range r.Schedule {
 		if k.Lamps+k.Ballasts+k.Mounted > 0 {
 			in.row(k.Name, k.LampsCost, float64(k.Lamps), float64(k.Ballasts), float64(k.Sockets), float64(k.Mounted), k.Length/u.Meter)
@@ -293,8 +293,9 @@ type takeOff struct {
 	Section
 	priced bool
 	sums   [5]float64
-	told   int // rows that have a price
-	price  float64
+	units.Units
+	told  int // rows that have a price
+	price float64
 }
 
 // row adds a row; nothing of a thing, and no price, is a dash.
@@ -310,7 +311,7 @@ func (t *takeOff) row(name string, price *float64, values ...float64) {
 		cells = append(cells, Word("-"))
 	} else if t.priced {
 		t.told, t.price = t.told+1, t.price+*price
-		cells = append(cells, Cell{units.Thousands(*price), *price})
+		cells = append(cells, Cell{t.Money(*price), *price})
 	}
 	t.Rows = append(t.Rows, Row{name, cells})
 }

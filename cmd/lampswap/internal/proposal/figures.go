@@ -39,6 +39,9 @@ func (c *content) mapCaption(g lighting.Grid) string {
 		where = fmt.Sprintf("vertical, from %s to %s %s above the floor", c.long(low), c.long(high), c.Length)
 	}
 	text := fmt.Sprintf("%s, %s: maintained light existing and proposed, and the change", typeset.Capital(g.Label()), where)
+	if c.result.Replacement != nil {
+		text += "; and that of the replacement"
+	}
 	if g.Emergency {
 		number := fmt.Sprint(c.result.Job.Existing.Fed())
 		if after := fmt.Sprint(c.result.Job.Proposed.Fed()); after != number {
@@ -47,7 +50,7 @@ func (c *content) mapCaption(g lighting.Grid) string {
 		text += fmt.Sprintf(". %s luminaires burn on emergency power; those above the path are marked", number)
 	}
 	sentences := []string{text}
-	for _, side := range c.result.Sides()[:2] {
+	for _, side := range c.result.Sides() {
 		if side.Outside != "" {
 			sentences = append(sentences, fmt.Sprintf("The light of the %s system is NOT KNOWN: %s; the map shows what it would be within the rating",
 				side.Name, typeset.Text(side.Outside)))
