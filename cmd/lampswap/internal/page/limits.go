@@ -13,7 +13,7 @@ import (
 func Limits() string {
 	const squareFoot = photometry.Foot * photometry.Foot
 	return fmt.Sprintf("%s luminaires a system, %d racks, %s grid points, %s square meters (%s square feet)\n  of floor, ceiling, walls and rack faces, "+
-		"%d seconds of work, a job file of %d KB, %d photometric files of %d KB,\n  %d visitors", units.Thousands(workshop.MostPlaces), workshop.MostRacks,
+		"%d seconds of work, a job file of %d KB, %d photometric files of %d KB,\n  %d kinds of luminaire, %d visitors", units.Thousands(workshop.MostPlaces), workshop.MostRacks,
 		units.Thousands(workshop.MostPoints), units.Thousands(workshop.MostSurfaces), units.Thousands(1000*math.Round(workshop.MostSurfaces/squareFoot/1000)),
-		int(workshop.SolveTime.Seconds()), mostText>>10, mostFiles, mostFile>>10, mostSessions)
+		int(workshop.SolveTime.Seconds()), mostText>>10, mostFiles, mostFile>>10, workshop.MostKinds, mostSessions)
 }

@@ -32,6 +32,7 @@ const (
 	MostPoints       = 150000           // on all grids together
 	mostSpaces       = 200              // of a building
 	MostSurfaces     = 40000            // m², floor, ceiling, walls and the faces of racks
+	MostKinds        = 200              // of luminaire, each computed before anything can be stopped
 	mostRemembered   = 12               // answers
 	mostRememberedMB = 128
 	mostLightMB      = 256 // of light and of rooms that jobs have in common
@@ -86,6 +87,10 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 	a := &Answer{Key: key}
 	if err := tomltext.Bounded(text); err != nil {
 		a.Sorry = "The text of the job cannot be read here: " + err.Error() + "."
+		return a, nil
+	}
+	if n := kindsIn(text); n > MostKinds {
+		a.Sorry = fmt.Sprintf("This job is too large for the page: %d kinds of luminaire, and it takes %d at most. Work it out with the command, which takes more: lampswap check.", n, MostKinds)
 		return a, nil
 	}
 	run, err := w.prepared(a, name, []byte(text), files)
@@ -149,6 +154,16 @@ func (w *Workshop) prepared(a *Answer, name string, text []byte, files job.Files
 		a.Whole, err = whole.RunWith(ctx, b, w.light, nil)
 		return err
 	}, nil
+}
+
+// kindsIn counts the kinds of luminaire of a text; what cannot be read has none.
+func kindsIn(text string) int {
+	t, err := tomltext.Read(text)
+	if err != nil {
+		return 0
+	}
+	kinds, _ := t.Value("kinds").(map[string]any)
+	return len(kinds)
 }
 
 // Read reads a job, with luminaires from the shelf.
