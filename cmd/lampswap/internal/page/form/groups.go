@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/page/plan"
@@ -50,6 +51,11 @@ func (m former) groupParts() []Part {
 		"whole room. Failed: how many existing ones give no light, or their numbers.", list: "groups", element: "Group", table: true,
 		elements: m.elements("groups", func(p string) []Field { return groupFields(t, p, allKinds(t)) }), adds: []Option{{Value: "add-group", Label: "Add a group"}}}
 	for i := range groups.elements {
+		name := Shown(t, fmt.Sprintf("groups[%d].name", i))
+		if name == "" {
+			name = strconv.Itoa(i + 1)
+		}
+		groups.names = append(groups.names, name)
 		prefix := fmt.Sprintf("groups[%d].", i)
 		groups.elements[i].sections = []section{{"Places, shifts, notes", moreOfGroup(prefix)}, {"On emergency power", standbyOfGroup(prefix)}}
 	}
