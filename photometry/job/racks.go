@@ -87,6 +87,24 @@ func (r *reader) rack(t *tomlfile.Table, roomGood bool) {
 	case cut > 0:
 		r.warn(t, "%d of %d boxes reach through a wall of the room's outline: they are cut there", cut, count)
 	}
+	r.core(t, r.job.Racks[len(r.job.Racks)-count:])
+}
+
+// coreShare is the share of the floor from which a solid block up to the ceiling is worth a word.
+const coreShare = 0.01
+
+// core warns of blocks that reach from floor to ceiling: the outline alone tells the floor.
+func (r *reader) core(t *tomlfile.Table, racks []room.Rack) {
+	area, floor := 0.0, r.job.Room.Area()
+	for _, k := range racks {
+		if !k.Hangs() && k.Transmittance == 0 && k.Far().Z >= r.job.Room.Height-slack {
+			area += k.Size.X * k.Size.Y
+		}
+	}
+	if area >= coreShare*floor {
+		r.warn(t, "reaches from the floor to the ceiling: its footprint, %.0f percent of the floor, counts as floor all the same, in power density and in the lumen method, "+
+			"which then come out too low; a block at a wall can be left out of [room] outline", 100*area/floor)
+	}
 }
 
 // leastSide words thinnestRack.
