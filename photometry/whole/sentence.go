@@ -36,14 +36,27 @@ func (r *Result) Sentence() string {
 			all = append(all, fmt.Sprintf(format, strings.Join(names, sep)))
 		}
 	}
-	all = append(all, fmt.Sprintf("Of %d spaces the proposed lighting is enough in %d", r.Totals.Spaces, r.enough()))
+	all = append(all, r.counted())
 	say("Enough: %s.", enough, ", ")
 	say("Enough, but with something to mind: %s.", minded, ", ")
 	say("Enough light, but more power than is allowed: %s.", greedy, "; ")
 	say("NOT enough: %s.", dim, "; ")
 	say("Not judged, as there are no criteria: %s.", unjudged, ", ")
-	all[0] += "."
 	return strings.Join(append(all, r.saves()), " ")
+}
+
+// counted says in how many spaces the proposed lighting is enough, of those that have criteria.
+func (r *Result) counted() string {
+	all, judged := r.Totals.Spaces, r.Totals.Spaces-r.Totals.Unjudged
+	switch judged {
+	case 0:
+		return fmt.Sprintf("None of %d spaces has criteria.", all)
+	case all:
+		return fmt.Sprintf("Of %d spaces the proposed lighting is enough in %d.", all, r.enough())
+	case 1:
+		return fmt.Sprintf("Of 1 space with criteria, %d in all, the proposed lighting is enough in %d.", all, r.enough())
+	}
+	return fmt.Sprintf("Of %d spaces with criteria, %d in all, the proposed lighting is enough in %d.", judged, all, r.enough())
 }
 
 // enough counts the spaces that have enough light by criteria of their own, with copies.

@@ -330,3 +330,14 @@ func TestPhasesWithADarkOneBetween(t *testing.T) {
 	assert.Equal(t, []int{0, 1, 0}, []int{r.Stages[0].Missed, r.Stages[1].Missed, r.Stages[2].Missed})
 	assert.InEpsilon(t, r.Totals.ProposedKW, r.Stages[2].KW, rounding)
 }
+
+// Spaces without criteria are not counted among those that the light is not enough in.
+func TestSpacesWithoutCriteriaAreSetApart(t *testing.T) {
+	open, _, _ := strings.Cut(hall, "[[criteria]]")
+	text := "title = \"Works\"\n" + shared + inSpace("store", open) + inSpace("yard", open)
+	assert.Contains(t, run(t, text).Sentence(), "None of 2 spaces has criteria. Not judged, as there are no criteria: store, yard.")
+	text += inSpace("hall", fmt.Sprintf(hall, "900.0"))
+	assert.Contains(t, run(t, text).Sentence(), "Of 1 space with criteria, 3 in all, the proposed lighting is enough in 0. NOT enough: hall misses")
+	text += inSpace("shop", fmt.Sprintf(hall, "20.0"))
+	assert.Contains(t, run(t, text).Sentence(), "Of 2 spaces with criteria, 4 in all, the proposed lighting is enough in 1.")
+}
