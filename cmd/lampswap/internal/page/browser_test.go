@@ -246,7 +246,7 @@ func TestBrowserShowsTheFocus(t *testing.T) {
 			break
 		}
 		order = append(order, at)
-		style := p.is(`(() => { const e = document.activeElement, s = getComputedStyle(e), b = e.getBoundingClientRect(); return [e.matches(":focus-visible"), s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2, b.width > 0 && b.height > 0 || !!e.ownerSVGElement, b.bottom > 0 && b.top < innerHeight].join() })()`)
+		style := p.is(`(() => { const e = document.activeElement, s = getComputedStyle(e), b = e.getBoundingClientRect(); return [e.matches(":focus-visible"), s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2 || !!e.ownerSVGElement && parseFloat(s.strokeWidth) >= 4, b.width > 0 && b.height > 0 || !!e.ownerSVGElement, b.bottom > 0 && b.top < innerHeight].join() })()`)
 		assert.Equal(t, "true,true,true,true", style, "the focus is seen on %s", at)
 	}
 	require.Less(t, len(order), 200, "the focus is caught")
@@ -376,6 +376,9 @@ func TestBrowserReadingsOnAPhone(t *testing.T) {
 	p.fill(first, "18,4")
 	p.until(`document.querySelector(".stations li.done") !== null && document.getElementById("digest").innerText.includes("1 of")`)
 	assert.Equal(t, first, p.focused())
+	p.press(kb.Enter)
+	assert.Equal(t, p.is(`document.querySelectorAll(".stations input")[1].id`), p.focused(), "the key that says next goes there")
+	p.settled()
 	p.open("/stations")
 	assert.Equal(t, "18,4", p.is(`document.querySelector(".stations input").value`), "it was kept at once")
 }

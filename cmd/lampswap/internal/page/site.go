@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/rand"
 	"crypto/sha256"
@@ -360,33 +361,27 @@ func (s *site) render(w http.ResponseWriter, r *http.Request, snap *snapshot, po
 	p := &pageView{Title: snap.name, Name: snap.name, Text: r.FormValue("view") == "text", Note: snap.note, FileFaults: snap.faults, Sorry: a.Sorry,
 		Files: snap.uploaded, Levels: levels.Names(), Savable: snap.savable, Shares: s.door.code != "", Path: s.start.path, Limits: Limits(), Source: snap.text,
 		Takes: takesOf(a), Unsaved: snap.unsaved, Steps: snap.steps, Sender: senderView{rand.Text(), snap.revision}, Mine: snap.mine}
-	defaults := map[string]string{}
-	p.Origin = originOf(a).Line()
-	if a.Job != nil {
-		p.Title = a.Job.Title
-		for _, d := range a.Job.Defaults {
-			defaults[d.Key] = strings.Trim(d.Value, `"`)
+	p.Origin, p.Space, p.Lines = originOf(a).Line(), snap.space, linesOf(snap, a.Faults)
+	p.AllFaults, p.MoreFaults = len(a.Faults), max(0, len(a.Faults)-mostFaults)
+	known := a // what is shown: of the job, or of what it was before its faults
+	if p.Stale = a.Result == nil && a.Whole == nil; p.Stale {
+		if known, err = s.lastGood(r.Context(), snap, a); err != nil {
+			return err
 		}
 	}
-	p.Space = snap.space
-	p.Lines = linesOf(snap, a.Faults)
-	p.AllFaults, p.MoreFaults = len(a.Faults), max(0, len(a.Faults)-mostFaults)
-	p.fill(snap, a.Faults, defaults, a.Job)
+	p.fill(snap, a, cmp.Or(a.Job, known.Job))
 	if a.Whole != nil {
 		p.Building, p.Title = display.BuildingOf(a.Whole, a.Took), a.Whole.Building.Title
 		return show(w, "page.html", p)
 	}
-	if p.Stale = a.Result == nil; p.Stale {
-		a, err = s.lastGood(r.Context(), snap, a)
-	} else {
+	if !p.Stale {
 		snap.worked()
-		p.Try, err = s.tryOf(r.Context(), snap, a, posted)
+		if p.Try, err = s.tryOf(r.Context(), snap, a, posted); err != nil {
+			return err
+		}
 	}
-	if err != nil {
-		return err
-	}
-	if a.Result != nil {
-		p.Answer = display.AnswerOf(a.Result, a.Took)
+	if known.Result != nil {
+		p.Answer = display.AnswerOf(known.Result, known.Took)
 	}
 	return show(w, "page.html", p)
 }
@@ -427,15 +422,22 @@ func (snap *snapshot) worked() {
 	snap.of.good = jobText{snap.name, snap.text, snap.files}
 }
 
-// fill shows the text as a form, where it is TOML at all.
-func (p *pageView) fill(snap *snapshot, faults diag.List, defaults map[string]string, j *job.Job) {
+// fill shows the text as a form and as a plan, where it is TOML at all. The job is that of the text, or of what it was before its faults.
+func (p *pageView) fill(snap *snapshot, a *workshop.Answer, j *job.Job) {
 	t, err := tomltext.Read(snap.text)
+	faults, defaults := a.Faults, map[string]string{}
+	if j != nil {
+		p.Title = j.Title
+		for _, d := range j.Defaults {
+			defaults[d.Key] = strings.Trim(d.Value, `"`)
+		}
+	}
 	if err != nil {
 		p.FormWhy = "The text of the job cannot be shown as a form until its fault is mended."
 		p.Text = true
 		p.Faults = faultViews(snap, faults, nil)
 		if t, err = tomltext.Read(snap.good.Text); err == nil && snap.good.Text != "" {
-			p.Plan = display.PlanOf(plan.Of(t), nil, "")
+			p.Plan = display.PlanOf(plan.Of(t), j, false, "")
 		}
 		return
 	}
@@ -457,7 +459,7 @@ func (p *pageView) fill(snap *snapshot, faults diag.List, defaults map[string]st
 	for _, q := range parts {
 		p.Form = append(p.Form, q.View(c))
 	}
-	p.Plan = display.PlanOf(plan.Of(t), j, snap.made)
+	p.Plan = display.PlanOf(plan.Of(t), j, a.Job != nil, snap.made)
 	p.Faults = faultViews(snap, faults, form.FieldsOf(parts))
 }
 

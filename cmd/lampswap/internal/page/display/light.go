@@ -116,14 +116,14 @@ type LightValues struct {
 	Proposed           string
 	Change             string
 	Rules              []PointRule
-	NotKnown           string // why the proposed light is not known; "" where it is
+	NotKnown           [2]string // why the existing and the proposed light are not known; "" where they are
 }
 
 // A PointRule is a criterion of the grid, held against each point: 1 where a point by itself reaches it, 0 where it does not. Of an average that is
 // no verdict: Point says whether it is asked of each point.
 type PointRule struct {
 	Words              string
-	Point              bool
+	Point, AtLeast     bool
 	Existing, Proposed string
 }
 
@@ -135,7 +135,7 @@ func ValuesOf(r *study.Result, i int) LightValues {
 	v := LightValues{Name: e.Label(), Unit: u.Illuminance, Length: u.Length, X: x[0] / u.Meter, Y: y[0] / u.Meter, StepX: e.StepX / u.Meter, StepY: e.StepY / u.Meter,
 		NX: e.NX, NY: e.NY, Upright: e.Plane == room.Vertical}
 	v.Rules = []PointRule{}
-	v.NotKnown = strings.TrimSpace(r.Proposed.Outside)
+	v.NotKnown = [2]string{strings.TrimSpace(r.Existing.Outside), strings.TrimSpace(r.Proposed.Outside)}
 	shown := func(write func(k int) string) string {
 		var b strings.Builder
 		for k := range e.Maintained {
@@ -164,7 +164,7 @@ func ValuesOf(r *study.Result, i int) LightValues {
 			return b.String()
 		}
 		limit := map[bool]string{true: "at least ", false: "at most "}[c.AtLeast] + typeset.Text(study.Quantity(r.Job, c.Criterion, c.RequiredIn(false), 0))
-		v.Rules = append(v.Rules, PointRule{Words: c.Statistic.Words() + " of " + limit, Point: c.Statistic != levels.Average, Existing: held(e.Maintained), Proposed: held(p.Maintained)})
+		v.Rules = append(v.Rules, PointRule{Words: c.Statistic.Words() + " of " + limit, Point: c.Statistic != levels.Average, AtLeast: c.AtLeast, Existing: held(e.Maintained), Proposed: held(p.Maintained)})
 	}
 	return v
 }

@@ -85,15 +85,17 @@ func domID(path string) string {
 	return "t-" + strings.Trim(notInDOM.ReplaceAllString(path, "-"), "-")
 }
 
-// PlanOf shows a plan; the job is nil while it has faults, and its stations are then not shown.
-func PlanOf(p *plan.Plan, j *job.Job, made string) *Plan {
+// PlanOf shows a plan. While the text has faults the job is that of before, or nil; its stations are then not shown.
+func PlanOf(p *plan.Plan, j *job.Job, now bool, made string) *Plan {
 	v := &Plan{Length: coordinate(p.Length), Width: coordinate(p.Width), Shape: shapeOf(p.Length, p.Width), Unit: "ft", Made: made, Left: p.Left,
 		Across: planTicks(p.Length, ticksAcross(p.Length, p.Width)), Up: upward(planTicks(p.Width, ticksAcross(p.Width, p.Length))), Nudge: "0.083333333333", Snaps: []snapView{{"0.083333333333", "1 in"}, {"0.5", "6 in"}, {"1", "1 ft"}, {"2", "2 ft"}}}
 	if !p.Imperial {
 		v.Unit, v.Nudge, v.Snaps = "m", "0.01", []snapView{{"0.01", "1 cm"}, {"0.1", "10 cm"}, {"0.25", "25 cm"}, {"0.5", "50 cm"}}
 	}
 	if j != nil {
-		p.Resolve(j)
+		p.Resolve(j, now)
+	}
+	if j != nil && now {
 		v.stations(j, p.Width)
 	}
 	outline := p.Outline

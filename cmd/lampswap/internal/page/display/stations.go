@@ -180,7 +180,7 @@ func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement, draw
 			v.Notes = append(v.Notes, typeset.Text(n))
 		}
 	}
-	known, waits, sheet, margin := map[string]bool{}, true, PlanOf(drawn, j, ""), 0.01*max(drawn.Length, drawn.Width)
+	known, waits, sheet, margin := map[string]bool{}, true, PlanOf(drawn, j, true, ""), 0.01*max(drawn.Length, drawn.Width)
 	for _, p := range m.Plans {
 		view := stationPlanView{Grid: p.Grid, Arrangement: p.Words(), Height: sameHeight(p.Stations, unit), Plan: sheet,
 			ViewBox: fmt.Sprintf("%.4g %.4g %.5g %.5g", -margin, -margin, drawn.Length+2*margin, drawn.Width+2*margin)}

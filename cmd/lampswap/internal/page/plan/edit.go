@@ -45,23 +45,34 @@ func (p *Plan) Move(id string, x, y float64) error {
 			return err
 		}
 	}
-	if err := p.shift(t.xs, x-t.X); err != nil {
-		return err
-	}
-	return p.shift(t.ys, y-t.Y)
+	return p.shift(t, x-t.X, y-t.Y)
 }
 
-// shift adds to numbers of the text.
-func (p *Plan) shift(paths []string, by float64) error {
-	if math.Abs(by) < 5e-5 {
-		return nil
-	}
-	for _, path := range paths {
-		if err := p.text.Set(path, decimal(p.number(path)+by)); err != nil {
-			return err
+// shift adds to the numbers of a thing, those that stand in the text in one change of it.
+func (p *Plan) shift(t Thing, dx, dy float64) error {
+	moved := map[string]string{}
+	for _, axis := range []struct {
+		paths []string
+		by    float64
+	}{{t.xs, dx}, {t.ys, dy}} {
+		for _, path := range axis.paths {
+			switch x := p.number(path); {
+			case math.Abs(axis.by) < 5e-5: // less than is written
+			case !p.text.Has(path): // as of a room without a length
+				if err := p.text.Set(path, decimal(map[string]float64{"room.length": p.Length, "room.width": p.Width}[path]+axis.by)); err != nil {
+					return err
+				}
+			default:
+				moved[path] = decimal(x + axis.by)
+			}
 		}
 	}
-	return nil
+	return p.text.Rewrite(func(path, raw string) string {
+		if now, ok := moved[path]; ok {
+			return now
+		}
+		return raw
+	})
 }
 
 // shiftList moves all the places of a list, in one change of the text.

@@ -70,8 +70,11 @@ type Luminaire struct {
 	Failed bool
 }
 
-// mostDrawn bounds what is drawn, of each kind.
-const mostDrawn = 3000
+// What is drawn at most, of each kind, and how many corners an outline may have to be taken hold of.
+const (
+	mostDrawn   = 3000
+	mostCorners = 200
+)
 
 // Of reads the plan from the text of a job.
 func Of(t *tomltext.Text) *Plan {
@@ -172,6 +175,9 @@ func (p *Plan) walls() {
 		return
 	}
 	n := len(p.Outline)
+	if n > mostCorners {
+		return
+	}
 	for i, a := range p.Outline {
 		b := p.Outline[(i+1)%n]
 		wall := Thing{ID: fmt.Sprintf("room.outline[%d].wall", i), Kind: Wall, Name: fmt.Sprintf("wall %d", i+1), X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2,
@@ -192,13 +198,14 @@ func (p *Plan) walls() {
 func (p *Plan) along(i, axis int) []string {
 	n := len(p.Outline)
 	at := func(k int) float64 { return []float64{p.Outline[k].X, p.Outline[k].Y}[axis] }
-	all := []string{fmt.Sprintf("room.outline[%d][%d]", i, axis)}
-	for _, step := range []int{1, n - 1} {
-		for k := (i + step) % n; k != i && at(k) == at(i); k = (k + step) % n {
-			if path := fmt.Sprintf("room.outline[%d][%d]", k, axis); !slices.Contains(all, path) {
-				all = append(all, path)
-			}
-		}
+	path := func(k int) string { return fmt.Sprintf("room.outline[%d][%d]", k, axis) }
+	all := []string{path(i)}
+	k := (i + 1) % n
+	for ; k != i && at(k) == at(i); k = (k + 1) % n {
+		all = append(all, path(k))
+	}
+	for b := (i + n - 1) % n; k != i && b != k && at(b) == at(i); b = (b + n - 1) % n {
+		all = append(all, path(b))
 	}
 	return all
 }
@@ -420,8 +427,9 @@ func (p *Plan) spacing(h hung, area room.Box, rows, columns int) {
 	p.add(Thing{ID: h.path + ".spacing", Of: of, Kind: Spacing, Name: "spacing of " + h.name, X: at.X, Y: at.Y, Rows: rows, Columns: columns, Boxes: []room.Box{area}})
 }
 
-// Resolve takes from the job that was read of the text what only that knows: how long luminaires are, how they are spread, and which have failed.
-func (p *Plan) Resolve(j *job.Job) {
+// Resolve takes from the job that was read of the text what only that knows: how long luminaires are, which have failed, and how they are spread.
+// Of a job of before, whose text was another, the last is left out.
+func (p *Plan) Resolve(j *job.Job, now bool) {
 	unit := map[bool]float64{true: photometry.Foot, false: 1}[j.Imperial]
 	for g, h := range p.hungs() {
 		from := systemOf(j, g, h)
@@ -433,8 +441,9 @@ func (p *Plan) Resolve(j *job.Job) {
 			if l.Group != g || l.Number > len(from.Layout.Placements) {
 				continue
 			}
-			at := from.Layout.Placements[l.Number-1]
-			l.At, l.Turn = at.Position.Scale(1/unit), at.Rotation
+			if at := from.Layout.Placements[l.Number-1]; now {
+				l.At, l.Turn = at.Position.Scale(1/unit), at.Rotation
+			}
 			if long := max(from.Luminaire.Opening.Length, from.Luminaire.Opening.Width); long > 0 {
 				l.Long = long / unit
 			}

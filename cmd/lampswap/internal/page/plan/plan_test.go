@@ -151,7 +151,7 @@ func TestResolves(t *testing.T) {
 	j, err := job.Read("a.toml", []byte(content), demoFile)
 	require.NoError(t, err)
 	p := Of(textOf(t, content))
-	p.Resolve(j)
+	p.Resolve(j, true)
 	failed := 0
 	for _, l := range p.Luminaires {
 		if l.Failed {

@@ -333,11 +333,12 @@ async function tell() {
   if (v.Existing[k] !== "-") {
     words = `${where}: existing ${v.Existing[k]}, proposed ${v.Proposed[k]} ${v.Unit}, ${v.Change[k]}`;
     for (const r of v.Rules) {
-      const of = (bits, what) => `${what} ${r.Point ? (bits[k] === "1" ? "met here" : "MISSED here") : bits[k] === "1" ? "here" : "not here"}`;
-      words += `; ${r.Words}: ${of(r.Existing, "existing")}, ${v.NotKnown ? "proposed NOT KNOWN" : of(r.Proposed, "proposed")}`;
+      const yes = r.Point ? "met here" : r.AtLeast ? "as much here" : "no more here", no = r.Point ? "MISSED here" : r.AtLeast ? "less here" : "more here";
+      const of = (bits, what) => `${what} ${bits[k] === "1" ? yes : no}`;
+      words += `; ${r.Words}: ${v.NotKnown[0] ? "existing NOT KNOWN" : of(r.Existing, "existing")}, ${v.NotKnown[1] ? "proposed NOT KNOWN" : of(r.Proposed, "proposed")}`;
     }
     if (!v.Rules.length) words += "; nothing is required of this grid";
-    if (v.NotKnown) words += `; the proposed light is not known: ${v.NotKnown}`;
+    ["existing", "proposed"].forEach((side, i) => v.NotKnown[i] && (words += `; the ${side} light is not known: ${v.NotKnown[i]}`));
   }
   if (!plan.at && !line.textContent) line.textContent = "Point or tap anywhere for the light there, or go from point to point with the cross and the arrow keys.";
   if (plan.at && !plan.drag) line.textContent = words + (document.querySelector("#plan-lights.stale") ? " (the last answer, of before the fault)" : "");
