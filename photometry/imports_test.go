@@ -181,7 +181,7 @@ var arrows = map[string][]string{
 	own + "page": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
 		"photometry/options", "photometry/study", "photometry/verification", "photometry/whole", "plots", own + "answer", own + "audit", own + "drawn", own + "exit",
 		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/length", own + "page/plan", own + "page/tomltext",
-		own + "page/workshop", own + "proposal", own + "record", own + "stations", own + "units"},
+		own + "page/workshop", own + "proposal", own + "record", own + "stations", own + "typeset", own + "units"},
 	// flags and commands; lm63 is for a test, of the files that fixture writes
 	"cmd/lampswap": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",

@@ -11,6 +11,7 @@ import (
 	"lampswap/cmd/lampswap/internal/audit"
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/terminal"
+	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/building"
 	"lampswap/photometry/job"
 )
@@ -120,7 +121,7 @@ func (o *auditOptions) makeBuilding(args []string, stdout io.Writer) error {
 	if err := writeNew(args[0], "the new building", made.Text); err != nil {
 		return err
 	}
-	fmt.Fprintf(stdout, "%s: %d spaces, %d luminaires\n", args[0], len(made.Building.Spaces), made.Building.Whole.Existing.Number())
+	fmt.Fprintf(stdout, "%s: %s, %d luminaires\n", args[0], typeset.Count(len(made.Building.Spaces), "space"), made.Building.Whole.Existing.Number())
 	terminal.List(stdout, "What blank cells took", made.Defaults)
 	return nil
 }

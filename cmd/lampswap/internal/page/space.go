@@ -10,6 +10,7 @@ import (
 	"lampswap/cmd/lampswap/internal/audit"
 	"lampswap/cmd/lampswap/internal/page/display"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/building"
 	"lampswap/photometry/diag"
 )
@@ -128,7 +129,7 @@ func (s *site) takeSheet(v *session, name string, content []byte) {
 		return
 	}
 	v.replace(bareName(stem)+".toml", string(made.Text))
-	v.note = fmt.Sprintf("%s is a building of %d spaces now. Undo brings back what was here.", name, len(made.Building.Spaces))
+	v.note = fmt.Sprintf("%s is a building of %s now. Undo brings back what was here.", name, typeset.Count(len(made.Building.Spaces), "space"))
 	if n := len(made.Defaults); n > 0 {
 		v.note += fmt.Sprintf(" Blank cells took %d defaults: %s.", n, strings.Join(made.Defaults[:min(n, 6)], "; "))
 	}
