@@ -131,7 +131,7 @@ func (c *content) ambient() string {
 
 // lossTable tells of each factor what it rests on; systems of which it is the same share a line.
 func (c *content) lossTable() document.Table {
-	t := document.Table{Caption: "Light loss factors", Label: "Factor", Columns: []document.Column{{Name: "System", Share: 0.24}, {Name: "Value"},
+	t := document.Table{Caption: "Light loss factors", Label: "Factor", Columns: []document.Column{{Name: "System", Share: 0.45}, {Name: "Value"},
 		{Name: "From"}, {Name: "What it rests on", Share: 1}}}
 	var g document.Group
 	sides := c.result.Kinds()
@@ -147,7 +147,7 @@ func (c *content) lossTable() document.Table {
 			names[f] = append(names[f], side.Name)
 		}
 		for _, f := range different {
-			name := strings.Join(names[f], ", ")
+			name := together(names[f])
 			if len(different) == 1 {
 				name = "all"
 			}
@@ -157,6 +157,27 @@ func (c *content) lossTable() document.Table {
 	}
 	t.Groups = []document.Group{g}
 	return t
+}
+
+// together names kinds of luminaires, each system once: existing: hall, shop; proposed: hall.
+func together(names []string) string {
+	var systems []string
+	groups := map[string][]string{}
+	for _, name := range names {
+		system, group, _ := strings.Cut(name, ", ")
+		if !slices.Contains(systems, system) {
+			systems = append(systems, system)
+		}
+		if group != "" {
+			groups[system] = append(groups[system], group)
+		}
+	}
+	for i, system := range systems {
+		if len(groups[system]) > 0 {
+			systems[i] += ": " + strings.Join(groups[system], ", ")
+		}
+	}
+	return strings.Join(systems, "; ")
 }
 
 func defaultsTable(defaults []job.Default) document.Table {

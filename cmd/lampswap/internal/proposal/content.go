@@ -149,7 +149,7 @@ func (c *content) long(m float64) string { return fmt.Sprintf("%.4g", math.Round
 func (c *content) swapWords() string {
 	r := c.result
 	if len(ledger.Groups(r).Sections) > 0 {
-		return fmt.Sprintf("Now there %s %s, after the swap %s; the table of groups says which.", map[bool]string{true: "is", false: "are"}[r.Existing.Luminaires == 1],
+		return fmt.Sprintf("Now there %s %s, after the swap %s; the table of groups in the record says which.", map[bool]string{true: "is", false: "are"}[r.Existing.Luminaires == 1],
 			typeset.Count(r.Existing.Luminaires, "luminaire"), typeset.Count(r.Proposed.Luminaires, "luminaire"))
 	}
 	existing := systemWords(&r.Job.Existing, &r.Existing)

@@ -21,3 +21,7 @@ func TestNotes(t *testing.T) {
 	}, got)
 	assert.Empty(t, notesOf("\n\n"))
 }
+
+func TestTogether(t *testing.T) {
+	assert.Equal(t, "existing: hall, shop; proposed: hall; replacement", together([]string{"existing, hall", "existing, shop", "proposed, hall", "replacement"}))
+}
