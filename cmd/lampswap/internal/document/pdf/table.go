@@ -18,6 +18,7 @@ const (
 	linesOfAPage = 24   // of a row or of the verdict, that are not parted
 	roomyNumber  = 74.0 // width of a column of numbers where there is room
 	writingRow   = 21.0 // height of what a hand writes into
+	hair         = 0.1  // by which labels have more room than they take, so that rounding breaks none
 )
 
 // A pdfTable is a table on paper with the places of its columns; column 0 has the labels.
@@ -83,6 +84,7 @@ func (t *pdfTable) measure() {
 			labels = max(labels, t.wide(cellType, r.Label)+t.indent)
 		}
 	}
+	labels += hair
 	free, shares := t.width()-cellGap*float64(n-1), 0.0
 	for k, c := range t.Columns {
 		if c.Share > 0 {
