@@ -377,7 +377,7 @@ func TestBrowserReadingsOnAPhone(t *testing.T) {
 	p.until(`document.querySelector(".stations li.done") !== null && document.getElementById("digest").innerText.includes("1 of")`)
 	assert.Equal(t, first, p.focused())
 	p.press(kb.Enter)
-	assert.Equal(t, p.is(`document.querySelectorAll(".stations input")[1].id`), p.focused(), "the key that says next goes there")
+	assert.Equal(t, p.is(`document.querySelectorAll("[enterkeyhint=next]")[1].id`), p.focused(), "the key that says next goes there")
 	p.settled()
 	p.open("/stations")
 	assert.Equal(t, "18,4", p.is(`document.querySelector(".stations input").value`), "it was kept at once")

@@ -125,6 +125,15 @@ func TestServeTellsTabsOfEachOther(t *testing.T) {
 	saysNot(t, body, `class="clash"`)
 }
 
+// A job that names no lamp has nothing to say of what feeds it, and is tried all the same.
+func TestServeTriesALampOfFiguresAlone(t *testing.T) {
+	text := strings.Replace(quickJob, "lamp = \"F32T8/800\"\nlamps = 4\nballast = \"is-normal\"", "lamps = 4\nlamp_lumens = 2900.0\nballast_factor = 0.88\ninput_watts = 112.0", 1)
+	require.NotEqual(t, quickJob, text)
+	_, server, _ := openSite(t, &start{name: "quick.toml", text: text})
+	_, body := newClient(t, server).post(t, "/try", url.Values{"factor": {"0.66"}})
+	says(t, body, `<p class="trial on">`)
+}
+
 // A request that a later one of the same tab overtook changes nothing.
 func TestServeKeepsTheOrderOfATab(t *testing.T) {
 	_, server, _ := openSite(t, quickStart())

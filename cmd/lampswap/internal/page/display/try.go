@@ -176,7 +176,10 @@ func (t Tried) putLamp(edited *tomltext.Text, j *job.Job) error {
 
 // feed says on what a lamp that is tried burns, where that is not what the job has.
 func (t Tried) feed(j *job.Job) string {
-	lamp, _ := catalog.FindLamp(t.lamp)
+	lamp, listed := catalog.FindLamp(t.lamp)
+	if !listed || j.Proposed.Lamp == nil { // it is described by its figures alone
+		return ""
+	}
 	kind, ok := feedOf(lamp, j.Proposed)
 	switch {
 	case !ok || j.Proposed.Ballast == nil || kind == j.Proposed.Ballast.Kind:
