@@ -8,6 +8,7 @@ import (
 	"math"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot/font"
@@ -69,10 +70,13 @@ func Width(f font.Font, s string) vg.Length {
 // the em has so many.
 type advances struct {
 	em    vg.Length
-	whole font.Face // of the size of the em
+	whole font.Face                              // of the size of the em
+	ascii [(letters + 1) * letters]atomic.Uint64 // the bits of those after another letter of ASCII, or after none; 0 is not measured yet
 	mutex sync.RWMutex
-	known map[[2]rune]vg.Length // of a letter after another, or after none: below 0
+	known map[[2]rune]vg.Length // of all others, a letter after another, or after none: below 0
 }
+
+const letters = 128 // of ASCII
 
 var measured sync.Map // *advances by typeface and weight
 
@@ -90,6 +94,15 @@ func advancesOf(f font.Font) *advances {
 
 // of returns how far a letter moves the pen, kerning included.
 func (a *advances) of(before, r rune) vg.Length {
+	if before < letters && r < letters {
+		kept := &a.ascii[(before+1)*letters+r]
+		if bits := kept.Load(); bits != 0 {
+			return vg.Length(math.Float64frombits(bits))
+		}
+		units := a.measure(before, r)
+		kept.Store(math.Float64bits(float64(units)))
+		return units
+	}
 	pair := [2]rune{before, r}
 	a.mutex.RLock()
 	units, ok := a.known[pair]
@@ -97,14 +110,32 @@ func (a *advances) of(before, r rune) vg.Length {
 	if ok {
 		return units
 	}
-	units = a.whole.Width(string(r))
-	if before >= 0 {
-		units = a.whole.Width(string(pair[:])) - a.whole.Width(string(before))
-	}
+	units = a.measure(before, r)
 	a.mutex.Lock()
 	a.known[pair] = units
 	a.mutex.Unlock()
 	return units
+}
+
+func (a *advances) measure(before, r rune) vg.Length {
+	if before < 0 {
+		return a.whole.Width(string(r))
+	}
+	return a.whole.Width(string([]rune{before, r})) - a.whole.Width(string(before))
+}
+
+// fitting returns how many bytes of a word a line takes, one letter at least.
+func fitting(f font.Font, word string, width vg.Length) int {
+	a := advancesOf(f)
+	units, most := vg.Length(0), width/(f.Size/a.em)
+	before := rune(-1)
+	for at, r := range word {
+		if units += a.of(before, r); units > most && at > 0 {
+			return at
+		}
+		before = r
+	}
+	return len(word)
 }
 
 // CapHeight is how high digits and capitals of Liberation Sans stand over the baseline.
@@ -184,17 +215,14 @@ func wrap(f font.Font, s string, width vg.Length) []string {
 	line := ""
 	for word := range strings.FieldsSeq(s) {
 		for Width(f, word) > width { // longer than a line: cut it
-			n := len([]rune(word)) - 1
-			for n > 1 && Width(f, string([]rune(word)[:n])) > width {
-				n--
-			}
-			if n < 1 {
+			n := fitting(f, word, width)
+			if n == len(word) { // one letter
 				break
 			}
 			if line != "" {
 				lines, line = append(lines, line), ""
 			}
-			lines, word = append(lines, string([]rune(word)[:n])), string([]rune(word)[n:])
+			lines, word = append(lines, word[:n]), word[n:]
 		}
 		switch {
 		case line == "":

@@ -36,8 +36,11 @@ type workedJob struct {
 	others []*options.Options
 }
 
-// worked works a job out once for all tests, which leave it as it is.
-var worked = sync.OnceValues(func() (workedJob, error) { return workOut(context.Background(), proposalJob) })
+// worked and demonstration work a job out once for all tests, which leave it as it is.
+var (
+	worked        = sync.OnceValues(func() (workedJob, error) { return workOut(context.Background(), proposalJob) })
+	demonstration = sync.OnceValues(func() (workedJob, error) { return workOut(context.Background()) })
+)
 
 func workOut(ctx context.Context, files ...string) (w workedJob, err error) {
 	j, err := jobs.Read(files)
@@ -56,12 +59,33 @@ func aDocument(t *testing.T, files ...string) (document.Document, *study.Result)
 	t.Helper()
 	w, err := worked()
 	if len(files) == 0 {
-		w, err = workOut(t.Context())
+		w, err = demonstration()
 	}
 	require.NoError(t, err)
 	d, err := Of(w.result, w.others, Both)
 	require.NoError(t, err)
 	return d, w.result
+}
+
+// written are the PDFs of aDocument that tests have asked for.
+var written = struct {
+	sync.Mutex
+	known map[string][]byte
+}{known: map[string][]byte{}}
+
+// aPDF is aDocument on a paper.
+func aPDF(t *testing.T, paper string, files ...string) []byte {
+	t.Helper()
+	written.Lock()
+	defer written.Unlock()
+	key := paper + strings.Join(files, " ")
+	if written.known[key] == nil {
+		d, _ := aDocument(t, files...)
+		content, err := pdf.Write(d, document.Papers[paper])
+		require.NoError(t, err)
+		written.known[key] = content
+	}
+	return written.known[key]
 }
 
 // tool finds a program that reads what we write. Without it the test is skipped, or fails where LAMPSWAP_REQUIRE_TOOLS is 1.

@@ -24,10 +24,9 @@ import (
 // A reader other than ours opens the PDF, on both papers, and every page has something on it.
 func TestPDFOpensInAReader(t *testing.T) {
 	pdftoppm, pdfinfo := tool(t, "pdftoppm"), tool(t, "pdfinfo")
-	d, r := aDocument(t, proposalJob)
-	for name, p := range document.Papers {
-		content, err := pdf.Write(d, p)
-		require.NoError(t, err)
+	_, r := aDocument(t, proposalJob)
+	for name := range document.Papers {
+		content := aPDF(t, name, proposalJob)
 		folder := t.TempDir()
 		path := filepath.Join(folder, "document.pdf")
 		require.NoError(t, os.WriteFile(path, content, 0o600))
@@ -70,10 +69,8 @@ func inked(t *testing.T, path string) float64 {
 }
 
 func TestPDFTextIsText(t *testing.T) {
-	d, r := aDocument(t, proposalJob)
-	content, err := pdf.Write(d, document.Papers["letter"])
-	require.NoError(t, err)
-	text := pdfText(t, content)
+	_, r := aDocument(t, proposalJob)
+	text := pdfText(t, aPDF(t, "letter", proposalJob))
 	word, sentence := ledger.Answer(r)
 	assert.Contains(t, text, word)
 	assert.Contains(t, squeezed(text), squeezed(typeset.Text(sentence)))
@@ -89,20 +86,18 @@ func TestPDFTextIsText(t *testing.T) {
 // Words keep within the margins of both papers, and within the page from top to bottom. A figure's own margin hangs over by 4 pt.
 func TestPDFKeepsItsMargins(t *testing.T) {
 	pdftotext := tool(t, "pdftotext")
-	d, _ := aDocument(t, proposalJob)
 	const sideMargin = 54 // pt, of the PDF writer
 	place := regexp.MustCompile(`<word xMin="([-0-9.]+)" yMin="([-0-9.]+)" xMax="([-0-9.]+)" yMax="([-0-9.]+)">(.*)</word>`)
 	for name, p := range document.Papers {
-		content, err := pdf.Write(d, p)
-		require.NoError(t, err)
 		path := filepath.Join(t.TempDir(), "document.pdf")
-		require.NoError(t, os.WriteFile(path, content, 0o600))
+		require.NoError(t, os.WriteFile(path, aPDF(t, name, proposalJob), 0o600))
 		boxes, _ := output(t, pdftotext, "-bbox", path, "-")
 		words := place.FindAllStringSubmatch(boxes, -1)
 		require.NotEmpty(t, words)
 		for _, w := range words {
 			var at [4]float64
 			for i := range at {
+				var err error
 				at[i], err = strconv.ParseFloat(w[i+1], 64)
 				require.NoError(t, err)
 			}
@@ -115,9 +110,7 @@ func TestPDFKeepsItsMargins(t *testing.T) {
 
 func TestPDFEmbedsItsFonts(t *testing.T) {
 	pdffonts := tool(t, "pdffonts")
-	d, _ := aDocument(t)
-	content, err := pdf.Write(d, document.Papers["letter"])
-	require.NoError(t, err)
+	content := aPDF(t, "letter")
 	path := filepath.Join(t.TempDir(), "document.pdf")
 	require.NoError(t, os.WriteFile(path, content, 0o600))
 	fonts, _ := output(t, pdffonts, path)
@@ -130,22 +123,18 @@ func TestPDFEmbedsItsFonts(t *testing.T) {
 }
 
 func TestPDFIsTheSameEveryTime(t *testing.T) {
-	d, _ := aDocument(t, proposalJob)
-	first, err := pdf.Write(d, document.Papers["a4"])
-	require.NoError(t, err)
+	first := aPDF(t, "a4", proposalJob)
 	again, err := workOut(t.Context(), proposalJob)
 	require.NoError(t, err)
-	d, err = Of(again.result, again.others, Both)
+	d, err := Of(again.result, again.others, Both)
 	require.NoError(t, err)
 	second, err := pdf.Write(d, document.Papers["a4"])
 	require.NoError(t, err)
 	assert.True(t, bytes.Equal(first, second))
 	assert.Contains(t, string(first), "/CreationDate (D:20260430000000", "the job's date")
-	undated, _ := aDocument(t)
-	content, err := pdf.Write(undated, document.Papers["letter"])
-	require.NoError(t, err)
-	assert.NotContains(t, string(content), "/CreationDate")
-	assert.NotContains(t, string(content), "/ModDate")
+	undated := string(aPDF(t, "letter"))
+	assert.NotContains(t, undated, "/CreationDate")
+	assert.NotContains(t, undated, "/ModDate")
 }
 
 func TestWrapBreaksLongWords(t *testing.T) {
@@ -181,11 +170,8 @@ func TestPDFTextAsTyped(t *testing.T) {
 // A chapter's heading and the paragraph below it stand on the page where its table begins.
 func TestPDFKeepsHeadingsWithTheirTables(t *testing.T) {
 	for _, files := range [][]string{{proposalJob}, nil} {
-		d, _ := aDocument(t, files...)
-		content, err := pdf.Write(d, document.Papers["letter"])
-		require.NoError(t, err)
 		seen := 0
-		for page := range strings.SplitSeq(pdfText(t, content), "\f") {
+		for page := range strings.SplitSeq(pdfText(t, aPDF(t, "letter", files...)), "\f") {
 			for heading, begun := range map[string]string{"Behind a loss factor": "One luminaire", "Energy and money: the systems compared": "Light on the work plane, maintained"} {
 				if strings.Contains(page, heading) && !regexp.MustCompile(heading+` [0-9]`).MatchString(page) { // no list of contents
 					seen++
