@@ -41,7 +41,7 @@ func tiled(t require.TestingT, ctx context.Context, s *Solution, scene direct.Sc
 func TestTiles(t *testing.T) {
 	r := hall.Room()
 	scene := strips(t)
-	scene.Racks = hall.Racks(10)
+	scene.Racks = hall.Racks(longtest.Pick(4, 10))
 	e, err := NewEnclosure(t.Context(), r, scene.Racks, Options{})
 	require.NoError(t, err)
 	s, err := e.Solve(t.Context(), scene)
@@ -82,7 +82,7 @@ func TestTilesAnywhere(t *testing.T) {
 	strip, err := hall.Strip()
 	require.NoError(t, err)
 	ctx := t.Context()
-	longtest.Check(t, 10, func(t *rapid.T) {
+	longtest.Check(t, 4, func(t *rapid.T) {
 		from := func(low, high float64, name string) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 		r := room.Room{Length: from(6, 20, "length"), Width: from(6, 20, "width"), Height: from(3, 9, "height"), WorkPlane: from(0, 1.5, "work plane"),
 			Reflectance: room.Reflectances{Ceiling: from(0.1, 0.8, "ceiling"), Walls: from(0.1, 0.7, "walls"), Floor: from(0.1, 0.4, "floor")}}
