@@ -343,7 +343,7 @@ tube = { fixture = "strip-4in", lamp_kind = "led", led_type = "A", lamp_lumens =
 		}
 	}
 	for _, text := range []string{long + short, short + long, long + added, added + long} {
-		_, err := job.Read("dock.toml", []byte(kinds+text), open)
+		_, err := shelf.Read("dock.toml", []byte(kinds+text), open)
 		assert.ErrorContains(t, err, `kinds.tube.ballast: "magnetic" may be a ballast for`, text)
 	}
 }

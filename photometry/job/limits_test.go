@@ -79,7 +79,7 @@ func TestHugeCountsAreNotMade(t *testing.T) {
 	text := []byte(replaced(t, sound, "[energy]", grids.String()+"[energy]"))
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
-	_, err := job.Read("dock.toml", text, open)
+	_, err := shelf.Read("dock.toml", text, open)
 	runtime.ReadMemStats(&after)
 	assert.EqualError(t, err, "dock.toml:69:11: grids[3].spacing: makes 19763414 points with the grids before it, want at most 10000000 in all", "said once")
 	assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(64<<20), "for a text of %d bytes", len(text))
@@ -149,7 +149,7 @@ func TestEdges(t *testing.T) {
 		{"uncertainty.confidence", priced, doubt + "confidence = 0.999\n", doubt + "confidence = 0.9991\n"},
 	} {
 		faults := func(new string) (of []string) {
-			_, err := job.Read("dock.toml", []byte(replaced(t, sound, c.old, new)), open)
+			_, err := shelf.Read("dock.toml", []byte(replaced(t, sound, c.old, new)), open)
 			var all diag.List
 			errors.As(err, &all)
 			for _, f := range all {
@@ -167,8 +167,8 @@ func TestEdges(t *testing.T) {
 // A job file may be as long as that, and no longer.
 func TestLongestFile(t *testing.T) {
 	text := sound + "#" + strings.Repeat("x", job.MaxBytes-len(sound)-1)
-	_, err := job.Read("dock.toml", []byte(text), open)
+	_, err := shelf.Read("dock.toml", []byte(text), open)
 	require.NoError(t, err)
-	_, err = job.Read("dock.toml", []byte(text+"x"), open)
+	_, err = shelf.Read("dock.toml", []byte(text+"x"), open)
 	require.EqualError(t, err, "dock.toml:1:1: the file is too long, want at most 16777216 bytes")
 }

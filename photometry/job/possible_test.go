@@ -9,8 +9,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
-
-	"lampswap/photometry/job"
 )
 
 // wrongCriteria are criteria that no light meets, or every light, and two of one name.
@@ -96,7 +94,7 @@ func TestContradictionsAreThose(t *testing.T) {
 				map[bool]string{true: "at_least", false: "at_most"}[l.atLeast], unit*math.Exp2(float64(l.power)))
 			limits = append(limits, l)
 		}
-		_, err := job.Read("dock.toml", []byte(unpriced+text.String()), open)
+		_, err := shelf.Read("dock.toml", []byte(unpriced+text.String()), open)
 		counts[err == nil]++
 		if possible(limits) != (err == nil) {
 			t.Fatalf("some light meets them: %v; and yet %v:\n%s", possible(limits), err, text.String())

@@ -35,11 +35,11 @@ func wrongsOfGroups() []wrong {
 func TestWrongJobs(t *testing.T) {
 	assert.Empty(t, read(t, sound).Warnings)
 	for _, c := range wrongs() {
-		_, err := job.Read("dock.toml", []byte(replaced(t, sound, c.old, c.new)), open)
+		_, err := shelf.Read("dock.toml", []byte(replaced(t, sound, c.old, c.new)), open)
 		assert.EqualError(t, err, c.want, "%.200s", c.new)
 	}
 	for _, c := range wrongsOfGroups() {
-		_, err := job.Read("dock.toml", []byte(replaced(t, grouped, c.old, c.new)), open)
+		_, err := shelf.Read("dock.toml", []byte(replaced(t, grouped, c.old, c.new)), open)
 		assert.EqualError(t, err, c.want, "%.200s", c.new)
 	}
 }

@@ -15,5 +15,5 @@ const Patience = 5 * time.Second
 // Check looks at drawn jobs: a few, or with LAMPSWAP_LONG=1 a hundred.
 func Check(t *testing.T, look func(t *rapid.T, j Job)) {
 	t.Helper()
-	longtest.Check(t, 8, func(t *rapid.T) { look(t, Any(t)) })
+	longtest.Check(t, 5, func(t *rapid.T) { look(t, Any(t)) })
 }

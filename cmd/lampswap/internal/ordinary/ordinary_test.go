@@ -137,7 +137,7 @@ func dimmer(t *testing.T, r, brighter *study.Result, d *ordinary.Job) {
 
 // Of ordinary jobs all light is accounted for; what changes nothing changes no light; a hair's breadth of change, no more than a hair's breadth.
 func TestOrdinaryJobs(t *testing.T) {
-	n := longtest.Pick(uint64(40), 2000)
+	n := longtest.Pick(uint64(25), 2000)
 	shelf := job.NewShelf(64 << 20)
 	solved := 0
 	for seed := range n {
