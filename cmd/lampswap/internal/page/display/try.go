@@ -87,7 +87,7 @@ func tryLamps(s job.System) []string {
 // describes its ballast itself. ok is false where none is known.
 func feedOf(l catalog.Lamp, s job.System) (kind string, ok bool) {
 	if s.Ballast == nil {
-		return "", l.NeedsBallast() == s.Lamp.NeedsBallast()
+		return "", s.Lamp != nil && l.NeedsBallast() == s.Lamp.NeedsBallast() // of a photometric file no lamp is known
 	}
 	if _, ok := catalog.FindBallast(l, s.Lamps, s.Ballast.Kind); ok {
 		return s.Ballast.Kind, true

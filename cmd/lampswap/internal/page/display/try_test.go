@@ -80,3 +80,12 @@ func TestTriesExactly(t *testing.T) {
 		}
 	}
 }
+
+// Of a photometric file no lamp is known: none can stand in its place, and the page says nothing of what one would burn on.
+func TestNoLampInThePlaceOfAFile(t *testing.T) {
+	lamp, ok := catalog.FindLamp("F32T8/800")
+	require.True(t, ok)
+	_, ok = feedOf(lamp, job.System{})
+	assert.False(t, ok)
+	assert.Empty(t, Tried{lamp: lamp.Name}.feed(&job.Job{}))
+}
