@@ -167,7 +167,7 @@ func writePDF(w io.Writer, f Figure, width, height vg.Length, from Source) error
 	if err := doc.Output(&data); err != nil {
 		return fmt.Errorf("plots: write pdf: %w", err)
 	}
-	if _, err := w.Write(undate(data.Bytes())); err != nil {
+	if _, err := w.Write(Undated(data.Bytes())); err != nil {
 		return fmt.Errorf("plots: write pdf: %w", err)
 	}
 	return nil
@@ -175,7 +175,7 @@ func writePDF(w io.Writer, f Figure, width, height vg.Length, from Source) error
 
 var pdfDate = regexp.MustCompile(`/(CreationDate|ModDate) \([^)]*\)`)
 
-// undate blanks the dates of a PDF in place, so that no offset in it changes: a figure has no date of its own.
-func undate(data []byte) []byte {
+// Undated blanks the dates of a PDF, so that no offset in it changes: a figure has no date of its own.
+func Undated(data []byte) []byte {
 	return pdfDate.ReplaceAllFunc(data, func(date []byte) []byte { return bytes.Repeat([]byte{' '}, len(date)) })
 }

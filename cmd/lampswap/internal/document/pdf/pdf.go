@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"time"
 
@@ -81,7 +80,7 @@ func Write(d document.Document, p document.Paper) ([]byte, error) {
 		return nil, fmt.Errorf("write the PDF: %w", err)
 	}
 	if d.Date.IsZero() {
-		return undated(content.Bytes()), nil
+		return plots.Undated(content.Bytes()), nil
 	}
 	return content.Bytes(), nil
 }
@@ -124,13 +123,6 @@ func Pages(d document.Document, p document.Paper) ([]Page, error) {
 		all = append(all, pageOf(page, laid[i+1], w.textHeight()))
 	}
 	return all, nil
-}
-
-var pdfDates = regexp.MustCompile(`/(CreationDate|ModDate) \([^)]*\)`)
-
-// undated blanks the dates in a PDF in place, so that no offset in it changes.
-func undated(content []byte) []byte {
-	return pdfDates.ReplaceAllFunc(content, func(date []byte) []byte { return bytes.Repeat([]byte{' '}, len(date)) })
 }
 
 func (w *writer) width() float64 { return w.paper.Width - 2*sideMargin }
