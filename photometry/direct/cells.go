@@ -116,14 +116,14 @@ func (c *cellIntegrator) cells(l *lamp, optics []optic, first, step room.Vec) {
 		}
 	}
 	one := *l
-	if len(c.cutters) == 0 {
+	if len(c.cutters) == 0 { // nothing stands in the way
 		for i := range optics {
 			one.optic = &optics[i]
 			one.open(c.dst[i], c.work, first, step, normal, span{from: 0, to: n, passes: 1})
 		}
 		return
 	}
-	if !c.sweeps(l, a, b, &way) {
+	if !c.sweeps(l, a, b, &way) { // the shadows' edges are sharp: one place of the opening stands for all
 		from, to := c.shares(c.parts)
 		for i := range optics {
 			one.optic = &optics[i]
@@ -133,6 +133,7 @@ func (c *cellIntegrator) cells(l *lamp, optics []optic, first, step room.Vec) {
 		}
 		return
 	}
+	// penumbra: each piece of the opening throws shadows of its own
 	near := l.nearest(first, step, n)
 	low, high := l.cosines(first, step, n)
 	for i := range optics {

@@ -193,6 +193,7 @@ func (f *fluxIntegrator) piece(
 		return
 	}
 	h = max(h, 0)
+	// where the borders of the columns stand in the table
 	columns := f.columns[w.i0 : w.i1+1]
 	low, high := [2]int{areaStride, areaStride}, [2]int{}
 	for i := range columns {
@@ -201,7 +202,7 @@ func (f *fluxIntegrator) piece(
 		low[c.positive], high[c.positive] = min(low[c.positive], c.at), max(high[c.positive], c.at+4)
 	}
 	now, before := f.now[:w.i1-w.i0], f.before[:w.i1-w.i0]
-	for j := w.j0; j <= w.j1; j++ {
+	for j := w.j0; j <= w.j1; j++ { // differences along a border, then between one border and the last
 		row := cornerAt(float64(j)*g.StepY-v, h)
 		for side := range f.lines {
 			if low[side] < high[side] {

@@ -223,7 +223,7 @@ func (s *quadrature) whole() float64 {
 		down = rules()[min(max(len(down), cutNodes*s.refine), mostNodes)]
 	}
 	e := 0.0
-	for _, h := range down {
+	for _, h := range down { // layers, panels between borders, strips
 		z := (h.x - 0.5) * o.high
 		for i := range s.borders.n + 1 {
 			from, to := s.borders.panel(i)

@@ -52,6 +52,7 @@ func refine(d *photometry.Distribution, f *field, o opening) *refinement {
 	work := newWorkspace(0)
 	l := lamp{optic: &optic{field: f}, opening: o, pose: newPose(room.Placement{}, o), share: 1}
 	peak := d.Peak()
+	// doubling the pieces in many directions, band by band of distance
 	for b := range bands {
 		far := bandTests[b] * r.size
 		for g := range polarSteps + 1 {

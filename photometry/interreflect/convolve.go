@@ -102,6 +102,7 @@ func (s *spectra) facing(normal axis, distance float64, cell [3]float64) []float
 		}
 	}
 	at := func(i, j int) float64 { return table[abs(j)*(nu+1)+abs(i)] }
+	// exchange areas by second differences along both axes, even about 0, and their spectrum
 	kernel := newSheetTransform(pu, pv, 1).forward(func(row []float64, j int) {
 		dj := min(j, pv-j)
 		if dj >= nv {

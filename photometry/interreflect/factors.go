@@ -48,7 +48,7 @@ func configuration(corners *[4]room.Vec, p, normal room.Vec) float64 {
 	n := 0
 	last := corners[3].Sub(p)
 	before := last.Dot(normal)
-	for i := range corners {
+	for i := range corners { // clip by the point's own plane (Sutherland and Hodgman)
 		here := corners[i].Sub(p)
 		height := here.Dot(normal)
 		if (before > 0) != (height > 0) {
@@ -65,7 +65,7 @@ func configuration(corners *[4]room.Vec, p, normal room.Vec) float64 {
 	if n < 3 {
 		return 0
 	}
-	sum := 0.0
+	sum := 0.0 // Lambert's formula, edge by edge
 	a := seen[n-1]
 	for i := range n {
 		b := seen[i]

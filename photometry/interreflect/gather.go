@@ -209,12 +209,8 @@ func (l *gatherer) bands(s *surface, k *kernel) {
 	next := 0
 	for last := k.y1 - foot; b.y1 < last; {
 		b.y0, b.low, b.partLow = b.y1, b.high, b.partHigh
-		b.high, b.partHigh = blockEnd(
-			s.ys,
-			s.perY,
-			b.low,
-			s.reach(b.y0, k.h, math.Hypot(b.y0, k.h), l.refinement),
-		), 0
+		reach := s.reach(b.y0, k.h, math.Hypot(b.y0, k.h), l.refinement)
+		b.high, b.partHigh = blockEnd(s.ys, s.perY, b.low, reach), 0
 		b.y1 = s.ys[b.high] - foot
 		for next < len(l.breaks) && l.breaks[next]-foot <= b.y0+touching {
 			next++

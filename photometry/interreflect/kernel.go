@@ -51,6 +51,7 @@ func (s *surface) kernel(p, normal room.Vec) (k kernel, ok bool) {
 	k.h = max(k.h, inPlane)
 	across, ahead := along(normal, s.across), along(normal, s.along)
 	k.ahead, k.across, k.towards = ahead, across, -along(normal, f.normal)*f.sign
+	// which closed form there is, and what of the surface lies before the point's own
 	switch {
 	case square1(along(normal, f.normal)):
 		return k, along(normal, f.normal)*f.sign < 0

@@ -277,6 +277,7 @@ func (e *Enclosure) add(
 	if err != nil {
 		return err
 	}
+	// the mean of a patch over its parts
 	stepU, stepV := 1, g.NX
 	if turned {
 		stepU, stepV = g.NX, 1

@@ -128,18 +128,23 @@ func taps(nodes []float64, n int, first, step float64) []tap {
 		x := first + float64(i)*step
 		at, _ := slices.BinarySearch(nodes, x)
 		at = min(max(at-2, 0), len(nodes)-4)
-		all[i].at = at
-		for k := range 4 {
-			w := 1.0
-			for m := range 4 {
-				if m != k {
-					w *= (x - nodes[at+m]) / (nodes[at+k] - nodes[at+m])
-				}
-			}
-			all[i].w[k] = w
-		}
+		all[i] = tap{at, lagrange(nodes[at:at+4], x)}
 	}
 	return all
+}
+
+// lagrange returns what the values at up to four nodes count in the polynomial through them at x (Lagrange's
+// interpolation).
+func lagrange(nodes []float64, x float64) (w [4]float64) {
+	for k, node := range nodes {
+		w[k] = 1
+		for m, other := range nodes {
+			if m != k {
+				w[k] *= (x - other) / (node - other)
+			}
+		}
+	}
+	return w
 }
 
 // rough compares interpolated values with gathered ones at points spread over the grid, and returns the

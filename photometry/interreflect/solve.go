@@ -115,6 +115,7 @@ func (s *Solution) iterate(ctx context.Context) error {
 		if s.balance.Bounces++; s.balance.Bounces > mostBounces {
 			return ErrEndless
 		}
+		// the next term: M = ρ E, E = F M
 		leaving := e.reflect(exitance, light)
 		if empty != nil {
 			empty.bounce(light, exitance)
@@ -129,6 +130,7 @@ func (s *Solution) iterate(ctx context.Context) error {
 		}
 		now := e.flux(light)
 		s.balance.Residual = now / arrived
+		// the terms that are left, as a geometric series
 		tail := 1.0
 		done := now <= e.options.Residual*arrived
 		if done && now > 0 {

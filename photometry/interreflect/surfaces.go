@@ -103,6 +103,7 @@ func newSurface(e *Enclosure, f *face, rows axis, solutions []*Solution) surface
 	xs, ys := s.xs, s.ys
 	s.xs, s.ys = divided(xs, parts), divided(ys, parts)
 	s.perX, s.perY = perMetre(s.xs), perMetre(s.ys)
+	// summed-area table, row upon row, of patches whose exitance rises evenly
 	width := len(s.xs) * s.many
 	s.before = make([]moments, width*len(s.ys))
 	slopes := make([][2]float64, len(xs)-1)

@@ -40,7 +40,7 @@ func (o *emitters) tiles(ctx context.Context, g room.Grid, all [][]float64) erro
 		t.gathered[k] = make([]float64, g.NX*g.NY)
 		open[k] = t.first(first)
 	}
-	for busy := true; busy; {
+	for busy := true; busy; { // gather what all tiles ask for, then keep or halve each
 		if err := t.gather(ctx, t.wanted(open)); err != nil {
 			return err
 		}
@@ -308,15 +308,11 @@ func value(line, w *[4]float64) float64 {
 	return max(0, line[0]*w[0]+line[1]*w[1]+line[2]*w[2]+line[3]*w[3])
 }
 
-// weights returns what each point of a side counts in the cubic (Lagrange) at another.
-func (s *side) weights(x int) (w [4]float64) {
+// weights returns what each point of a side counts in the cubic at another.
+func (s *side) weights(x int) [4]float64 {
+	var nodes [4]float64
 	for i, node := range s.at[:s.n] {
-		w[i] = 1
-		for j, other := range s.at[:s.n] {
-			if j != i {
-				w[i] *= float64(x-other) / float64(node-other)
-			}
-		}
+		nodes[i] = float64(node)
 	}
-	return w
+	return lagrange(nodes[:s.n], float64(x))
 }

@@ -42,6 +42,7 @@ func newRackGrid(r room.Room, racks []room.Rack, under []int) *rackGrid {
 		}
 		p.highest = max(p.highest, far.Z)
 	}
+	// borders where the sides of racks are, and the racks of each cell
 	slices.Sort(p.xs)
 	slices.Sort(p.ys)
 	p.xs, p.ys = slices.Compact(p.xs), slices.Compact(p.ys)
@@ -93,6 +94,7 @@ func (p *rackGrid) meets(from, towards room.Vec, before float64) (hit, bool) {
 		}
 	}
 	width := len(p.xs) - 1
+	// the first cell, and how far along the ray the next border along each axis is
 	ix, iy := begin(
 		p.xs,
 		p.perX,
@@ -112,7 +114,7 @@ func (p *rackGrid) meets(from, towards room.Vec, before float64) (hit, bool) {
 	}
 	inverseX, inverseY := 1/towards.X, 1/towards.Y
 	tx, ty := crossing(p.xs, ix, from.X, inverseX), crossing(p.ys, iy, from.Y, inverseY)
-	for {
+	for { // within a cell: tops and undersides
 		exit := min(tx, ty, before)
 		if towards.Z < 0 && len(here) > 0 {
 			if h, ok := p.lands(here, from.Z, towards.Z, t, exit); ok {
@@ -128,6 +130,7 @@ func (p *rackGrid) meets(from, towards room.Vec, before float64) (hit, bool) {
 		if exit >= before || z >= p.highest && towards.Z >= 0 {
 			return hit{}, false
 		}
+		// on to the next cell, over the border that is nearer: sides
 		side := int32(0)
 		if tx < ty {
 			ix, side = ahead(ix, inverseX, 1)
@@ -179,7 +182,7 @@ func (p *rackGrid) passed(some []int32, from, towards room.Vec, before float64) 
 	)
 	inverseX, inverseY := 1/towards.X, 1/towards.Y
 	tx, ty := crossing(p.xs, ix, from.X, inverseX), crossing(p.ys, iy, from.Y, inverseY)
-	for {
+	for { // the racks of a cell, then on over the nearer border
 		for _, rack := range p.cells[iy*width+ix] {
 			if !slices.Contains(some, rack) {
 				some = append(some, rack)
