@@ -189,7 +189,7 @@ func TestOrdinaryJobs(t *testing.T) {
 
 // The same of rooms that are no box: L, T and U, with boxes that hang.
 func TestOrdinaryShapes(t *testing.T) {
-	n := longtest.Pick(uint64(24), 1000)
+	n := longtest.Pick(uint64(12), 1000)
 	shelf := job.NewShelf(64 << 20)
 	solved := 0
 	for seed := range n {
