@@ -309,7 +309,7 @@ func TestBrowserIsAccessible(t *testing.T) {
 		}
 	}
 	all := func(size string) {
-		for _, path := range []string{"/", "/?view=text", "/options", "/stations", "/nothing"} {
+		for _, path := range []string{"/", "/?view=text", "/options", "/stations", "/join", "/nothing"} {
 			p.open(path)
 			check(size + " " + path)
 		}
@@ -492,4 +492,18 @@ func TestBrowserSaysThatItEnds(t *testing.T) {
 	require.Equal(t, 1, open(), "the page before it told that it was left")
 	p.run(chromedp.Navigate("about:blank"))
 	require.Eventually(t, func() bool { return open() == 0 }, 10*time.Second, 10*time.Millisecond)
+}
+
+// Feet and inches are understood as they are typed and shown back; other units are one step, which undo takes back.
+func TestBrowserTypesFeetAndSwitchesUnits(t *testing.T) {
+	longtest.Only(t, aWhile)
+	_, server, _ := openSite(t, quickStart())
+	p := openTab(t, server)
+	p.open("/")
+	p.fill("f-room-length", `36' 6"`)
+	p.until(`document.querySelector(".field:has(#f-room-length) .read") !== null && document.querySelector(".field:has(#f-room-length) .read").innerText === "36 ft 6 in"`)
+	p.run(script(`document.getElementById("f-units").focus(); document.getElementById("f-units").value = "metric"; document.getElementById("f-units").dispatchEvent(new Event("input", { bubbles: true }))`))
+	p.until(`document.getElementById("f-room-length").value === "11.1252" && document.getElementById("digest").innerText.includes("lx")`)
+	p.run(script(`document.querySelector("button[name=do][value=undo]").click()`))
+	p.until(`document.getElementById("f-room-length").value === "36.5" && document.getElementById("digest").innerText.includes("fc")`)
 }

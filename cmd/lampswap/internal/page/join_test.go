@@ -154,11 +154,11 @@ func TestCodes(t *testing.T) {
 func TestServeTellsThePhone(t *testing.T) {
 	terminal := &syncBuffer{}
 	s := newSite(quickStart(), hosts{}, terminal)
-	require.NoError(t, s.tellCode(Options{Listen: "192.0.2.7"}, "192.0.2.7:8490", 8490))
+	require.NoError(t, s.tellCode(Options{Listen: "192.0.2.7"}, 8490))
 	assert.Contains(t, terminal.String(), "on a phone open http://192.0.2.7:8490/join\n")
 	assert.Regexp(t, regexp.MustCompile(`the code is [0-9]{4} [0-9]{4}; who gives it`), terminal.String())
 	assert.False(t, s.door.demands)
-	require.NoError(t, s.tellCode(Options{Listen: "192.0.2.7", Save: true}, "192.0.2.7:8490", 8490))
+	require.NoError(t, s.tellCode(Options{Listen: "192.0.2.7", Save: true}, 8490))
 	assert.True(t, s.door.demands)
 	err := Serve(t.Context(), Options{Open: true, Listen: "192.0.2.7"}, nil, io.Discard, io.Discard)
 	require.ErrorContains(t, err, "--open stands beside --listen")

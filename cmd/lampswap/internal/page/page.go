@@ -65,7 +65,7 @@ func Serve(ctx context.Context, opts Options, args []string, stdout, stderr io.W
 		MaxHeaderBytes: 16 << 10, ErrorLog: quietLog(stderr)}
 	fmt.Fprintf(stdout, "http://%s/\n", names.shown)
 	if opts.Listen != "" {
-		if err := app.tellCode(opts, address, port); err != nil {
+		if err := app.tellCode(opts, port); err != nil {
 			return errors.Join(err, listener.Close())
 		}
 	}
@@ -85,13 +85,14 @@ func Serve(ctx context.Context, opts Options, args []string, stdout, stderr io.W
 }
 
 // tellCode draws the code of a page that is open to others, and says where they find it.
-func (s *site) tellCode(opts Options, address string, port int) error {
+func (s *site) tellCode(opts Options, port int) error {
 	code, err := newCode()
 	if err != nil {
 		return err
 	}
 	s.door.code, s.door.demands = code, opts.Save
-	fmt.Fprintf(s.stderr, "lampswap: open to whoever reaches %s, unencrypted; leave --listen out to keep it to this machine\n", address)
+	at := net.JoinHostPort(opts.Listen, strconv.Itoa(port))
+	fmt.Fprintf(s.stderr, "lampswap: open to whoever reaches %s, unencrypted; leave --listen out to keep it to this machine\n", at)
 	for _, host := range reachable(opts.Listen) {
 		fmt.Fprintf(s.stderr, "lampswap: on a phone open http://%s/join\n", net.JoinHostPort(host, strconv.Itoa(port)))
 	}

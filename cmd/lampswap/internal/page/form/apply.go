@@ -22,6 +22,12 @@ func Apply(text string, posted url.Values, uploaded, beside []string) (string, e
 	if err != nil {
 		return "", err
 	}
+	units := unitsOf(t)
+	if shown := posted.Get(ShownUnits); shown != units && (shown == "metric" || shown == "imperial") { // typed before the page showed the job in other units
+		if err := switchUnits(t, shown); err != nil {
+			return "", err
+		}
+	}
 	m := former{t: t, uploaded: uploaded, beside: beside, most: mostShown}
 	fields := FieldsOf(m.parts())
 	for _, f := range fields {
@@ -43,7 +49,12 @@ func Apply(text string, posted url.Values, uploaded, beside []string) (string, e
 	if err := m.act(posted.Get("do")); err != nil {
 		return "", err
 	}
-	if units := posted.Get(unitsPath); units != "" && units != Shown(t, unitsPath) {
+	if asked := posted.Get(unitsPath); asked != "" {
+		units = asked
+	} else if units == unitsOf(t) {
+		return t.String(), nil
+	}
+	if units != Shown(t, unitsPath) {
 		if err := switchUnits(t, units); err != nil {
 			return "", err
 		}

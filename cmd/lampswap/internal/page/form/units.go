@@ -11,6 +11,17 @@ import (
 
 const unitsPath = "units"
 
+// ShownUnits is the field in which a form says in which units its numbers were shown: what is typed while the job is put into others is of these.
+const ShownUnits = "shown-units"
+
+// unitsOf are the units of a job.
+func unitsOf(t *tomltext.Text) string {
+	if Shown(t, unitsPath) == "metric" {
+		return "metric"
+	}
+	return "imperial"
+}
+
 // switchUnits puts all numbers of a job into other units, and says so in it. A length of 18.5 ft is 5.6388 m then: the job stays the same, to a
 // thousandth of a millimeter. What is text, as a diameter of 26 mm, stays.
 func switchUnits(t *tomltext.Text, units string) error {
