@@ -176,13 +176,13 @@ func (t Tried) putLamp(edited *tomltext.Text, j *job.Job) error {
 
 // feed says on what a lamp that is tried burns, where that is not what the job has.
 func (t Tried) feed(j *job.Job) string {
-	lamp, listed := catalog.FindLamp(t.lamp)
-	if !listed || j.Proposed.Lamp == nil { // it is described by its figures alone
+	lamp, known := catalog.FindLamp(t.lamp)
+	if !known || j.Proposed.Ballast == nil || t.lamp == baseOf(j).lamp {
 		return ""
 	}
 	kind, ok := feedOf(lamp, j.Proposed)
 	switch {
-	case !ok || j.Proposed.Ballast == nil || kind == j.Proposed.Ballast.Kind:
+	case !ok || kind == j.Proposed.Ballast.Kind:
 		return ""
 	case kind == catalog.KindNone:
 		return t.lamp + " runs on the line: the ballast is taken out, and each luminaire is wired and labeled anew by who may."

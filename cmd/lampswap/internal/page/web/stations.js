@@ -49,13 +49,3 @@ document.addEventListener("click", (e) => {
   e.preventDefault();
   go(mark.getAttribute("href").slice(1));
 });
-
-// Enter goes to the next station, as the key of a phone says.
-document.addEventListener("keydown", (e) => {
-  if (e.key !== "Enter" || e.defaultPrevented || !e.target.matches(".stations input[type=text]")) return;
-  e.preventDefault();
-  const boxes = [...document.querySelectorAll(".stations input[type=text]")];
-  const next = boxes.slice(boxes.indexOf(e.target) + 1).find((box) => box.value === "");
-  if (next) go(next.id);
-  else e.target.blur();
-});
