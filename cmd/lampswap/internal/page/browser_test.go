@@ -206,8 +206,8 @@ func TestBrowserMovesTheAverage(t *testing.T) {
 		assert.Equal(t, "t-"+slider, p.focused(), "the slider keeps the focus")
 	}
 	assert.Contains(t, p.is(`document.getElementById("tried").innerText`), "%")
-	assert.Equal(t, "F25T8", p.is(`document.getElementById("o-lamp").innerText`))
-	assert.Contains(t, p.is(`document.getElementById("t-lamp").getAttribute("aria-valuetext")`), "F25T8")
+	assert.Equal(t, "LED-T8-4FT-18.5W-B", p.is(`document.getElementById("o-lamp").innerText`))
+	assert.Contains(t, p.is(`document.getElementById("t-lamp").getAttribute("aria-valuetext")`), "LED-T8-4FT-18.5W-B")
 	assert.NotEqual(t, "null", p.is(`document.querySelector("polyline.tried")`))
 	kept := p.is(average)
 	p.loads(chromedp.Click(chromedp.CSS(`#try-form button[formaction]`)))
