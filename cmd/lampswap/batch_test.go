@@ -34,10 +34,10 @@ rows = %d
 columns = 3
 [existing]
 photometry = "strip.ies"
-input_watts = 60.0
+input_watts = 120.0
 [proposed]
 photometry = "strip.ies"
-input_watts = 50.0
+input_watts = 100.0
 [calculation]
 spacing = 1.0
 interreflection = %v
