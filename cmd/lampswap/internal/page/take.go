@@ -168,14 +168,10 @@ func workbook(_ context.Context, r *study.Result) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// proposalFile makes the document to attach to a proposal, with the other lamps and ballasts for the same fixtures.
+// proposalFile makes the document to attach to a proposal, without other lamps and ballasts, as the command does unless it is asked.
 func proposalFile(ending string) func(context.Context, *study.Result) ([]byte, error) {
-	return func(ctx context.Context, r *study.Result) ([]byte, error) {
-		others, err := proposal.Others(ctx, r.Job, nil)
-		if err != nil {
-			return nil, err
-		}
-		doc, err := proposal.Of(r, others, proposal.Both)
+	return func(_ context.Context, r *study.Result) ([]byte, error) {
+		doc, err := proposal.Of(r, nil, proposal.Both)
 		if err != nil {
 			return nil, err
 		}
