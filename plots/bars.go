@@ -78,11 +78,7 @@ func (b Bars) texts(width vg.Length) chart.Texts {
 }
 
 // Height returns the height that the bars need.
-func (b Bars) Height(width vg.Length) vg.Length {
-	b = b.resolved()
-	width -= 2 * pen.Margin
-	return b.texts(width).Height() + chart.Around(b.axis(), chart.Axis{}, width) + b.rows(width).Height() + 2*pen.Margin
-}
+func (b Bars) Height(width vg.Length) vg.Length { return rowsHeight(b.resolved(), width) }
 
 // LeastHeight is the height: the names of the bars need it.
 func (b Bars) LeastHeight(width vg.Length) vg.Length { return b.Height(width) }
@@ -90,13 +86,9 @@ func (b Bars) LeastHeight(width vg.Length) vg.Length { return b.Height(width) }
 // Draw draws the chart into the whole of the canvas.
 func (b Bars) Draw(c draw.Canvas) {
 	b = b.resolved()
-	c = pen.Inset(pen.AtLeast(c, b.LeastHeight(c.Max.X-c.Min.X)))
-	width := c.Max.X - c.Min.X
-	room := b.texts(width).Draw(c, c.Rectangle)
-	rows := b.rows(width)
-	f, middles := rows.Lay(c, room, b.spaced)
+	c, f, middles, least := layRows(b, c)
 	u := illuminanceUnit(b.Imperial)
-	half := min(7, rows.Least/2*(f.Max.Y-f.Min.Y)/max(rows.Height(), 1))
+	half := min(7, least/2)
 	for i, bar := range b.Bars {
 		b.drawBar(c, f, bar, middles[i], half)
 	}

@@ -134,11 +134,7 @@ func drawPart(c vg.Canvas, r vg.Rectangle, part int) {
 }
 
 // Height returns the height that the bars need.
-func (m Cash) Height(width vg.Length) vg.Length {
-	m = m.resolved()
-	width -= 2 * pen.Margin
-	return m.texts(width).Height() + chart.Around(m.axis(), chart.Axis{}, width) + m.rows(width).Height() + 2*pen.Margin
-}
+func (m Cash) Height(width vg.Length) vg.Length { return rowsHeight(m.resolved(), width) }
 
 // LeastHeight is the height: the names of the bars need it.
 func (m Cash) LeastHeight(width vg.Length) vg.Length { return m.Height(width) }
@@ -146,12 +142,8 @@ func (m Cash) LeastHeight(width vg.Length) vg.Length { return m.Height(width) }
 // Draw draws the chart into the whole of the canvas.
 func (m Cash) Draw(c draw.Canvas) {
 	m = m.resolved()
-	c = pen.Inset(pen.AtLeast(c, m.LeastHeight(c.Max.X-c.Min.X)))
-	width := c.Max.X - c.Min.X
-	room := m.texts(width).Draw(c, c.Rectangle)
-	rows := m.rows(width)
-	f, middles := rows.Lay(c, room, m.spaced)
-	half := min(7.5, 0.4*rows.Least*(f.Max.Y-f.Min.Y)/rows.Height())
+	c, f, middles, least := layRows(m, c)
+	half := min(7.5, 0.4*least)
 	for i, w := range m.Ways {
 		m.drawBar(c, f, w, middles[i], half)
 		m.drawSum(c, f, i, middles[i])

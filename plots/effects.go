@@ -103,11 +103,7 @@ func drawHigh(c vg.Canvas, r vg.Rectangle) {
 }
 
 // Height returns the height that the bars need.
-func (e Effects) Height(width vg.Length) vg.Length {
-	e = e.resolved()
-	width -= 2 * pen.Margin
-	return e.texts(width).Height() + chart.Around(e.axis(), chart.Axis{}, width) + e.rows(width).Height() + 2*pen.Margin
-}
+func (e Effects) Height(width vg.Length) vg.Length { return rowsHeight(e.resolved(), width) }
 
 // LeastHeight is the height: the names of the bars need it.
 func (e Effects) LeastHeight(width vg.Length) vg.Length { return e.Height(width) }
@@ -115,13 +111,9 @@ func (e Effects) LeastHeight(width vg.Length) vg.Length { return e.Height(width)
 // Draw draws the chart into the whole of the canvas.
 func (e Effects) Draw(c draw.Canvas) {
 	e = e.resolved()
-	c = pen.Inset(pen.AtLeast(c, e.LeastHeight(c.Max.X-c.Min.X)))
-	width := c.Max.X - c.Min.X
-	room := e.texts(width).Draw(c, c.Rectangle)
-	rows := e.rows(width)
-	f, middles := rows.Lay(c, room, e.spaced)
+	c, f, middles, least := layRows(e, c)
 	u := e.unit()
-	half := min(4.5, rows.Least/2*(f.Max.Y-f.Min.Y)/rows.Height())
+	half := min(4.5, least/2)
 	for i, b := range e.Effects {
 		e.drawBar(c, f, b, middles[i], half)
 	}
