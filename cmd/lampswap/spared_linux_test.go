@@ -88,7 +88,7 @@ func crowded(t *testing.T) string {
 	write("tilts.toml", naming("tilted.ies"))
 	write("pictured.toml", naming("strip.png"))
 	write("mapped.toml", naming("01-work-plane.png"))
-	write("sections.toml", strings.Replace(site, "photometry = \"strip.ies\"\ninput_watts = 60.0",
+	write("sections.toml", strings.Replace(site, "photometry = \"strip.ies\"\ninput_watts = 120.0",
 		"fixture = \"shop.toml\"\nlamp = \"F32T8/800\"\nlamps = 1\nballast_factor = 0.9\ninput_watts = 30.0", 1))
 	for _, name := range []string{"strip.png", "01-work-plane.png"} {
 		write(name, strip)

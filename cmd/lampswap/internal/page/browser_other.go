@@ -5,6 +5,8 @@ package page
 import (
 	"context"
 	"os/exec"
+
+	"lampswap/cmd/lampswap/internal/exit"
 )
 
 // openBrowser shows an address of ours in the browser of the desktop.
@@ -13,6 +15,7 @@ func openBrowser(ctx context.Context, address string) error {
 	if err := opener.Start(); err != nil {
 		return err
 	}
-	go func() { _ = opener.Wait() }() // so that none is left behind; whether it found a browser is not known
+	waited := make(chan error, 1)                        // nobody asks: whether it found a browser is not known
+	go func() { waited <- exit.Caught(opener.Wait)() }() // so that none is left behind
 	return nil
 }

@@ -75,7 +75,13 @@ func Serve(ctx context.Context, opts Options, args []string, stdout, stderr io.W
 		var end context.CancelFunc
 		ctx, end = context.WithCancel(ctx)
 		defer end()
-		go app.endWhenClosed(ctx, end)
+		watched := make(chan error, 1) // it ends with the page, and fails only where a panic is caught
+		go func() {
+			watched <- exit.Caught(func() error {
+				app.endWhenClosed(ctx, end)
+				return nil
+			})()
+		}()
 		fmt.Fprintln(stderr, "lampswap: "+strings.TrimPrefix(ends, "lampswap "))
 		if err := openBrowser(ctx, "http://"+names.shown+"/"); err != nil {
 			fmt.Fprintf(stderr, "lampswap: no browser could be opened (%v): open http://%s/ yourself\n", cause(err), names.shown)

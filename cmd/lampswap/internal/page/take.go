@@ -223,26 +223,21 @@ func (s *site) paper(ctx context.Context, write func(ctx context.Context) ([]byt
 	}
 	limited, cancel := context.WithTimeout(ctx, s.work.Limit)
 	defer cancel()
-	type made struct {
-		content []byte
-		err     error
-	}
-	done := make(chan made, 1)
+	var content []byte
+	done := make(chan error, 1)
 	go func() {
-		defer leave()
-		var m made
-		m.err = exit.Caught(func() (err error) {
-			m.content, err = write(limited)
+		done <- exit.Caught(func() (err error) {
+			defer leave()
+			content, err = write(limited)
 			return err
 		})()
-		done <- m
 	}()
 	select {
-	case m := <-done:
-		if m.err != nil && ctx.Err() == nil && limited.Err() != nil {
+	case err := <-done:
+		if err != nil && ctx.Err() == nil && limited.Err() != nil {
 			return nil, errPaper
 		}
-		return m.content, m.err
+		return content, err
 	case <-limited.Done():
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
