@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -376,14 +377,16 @@ func (g *grouping) dimmed(t *tomlfile.Table, s *System) {
 	}
 }
 
-// meanHeight is the mean mounting height of luminaires of several kinds, each counting by its lamp lumens.
+// meanHeight is the mean mounting height of luminaires of several kinds, each counting by its lamp lumens. It is no higher than the highest, to the
+// last bit, as all may hang at the ceiling.
 func meanHeight(parts []System) float64 {
-	sum, lumens := 0.0, 0.0
+	sum, lumens, low, high := 0.0, 0.0, math.Inf(1), math.Inf(-1)
 	for _, p := range parts {
-		weight := float64(len(p.Layout.Placements)) * p.LampLumensEach()
-		sum, lumens = sum+weight*p.Layout.MountingHeight, lumens+weight
+		weight, height := float64(len(p.Layout.Placements))*p.LampLumensEach(), p.Layout.MountingHeight
+		sum, lumens = sum+weight*height, lumens+weight
+		low, high = min(low, height), max(high, height)
 	}
-	return sum / lumens
+	return min(max(sum/lumens, low), high)
 }
 
 // whole settles each system: one kind of luminaire stands for itself.

@@ -1,6 +1,7 @@
 package job_test
 
 import (
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -358,4 +359,16 @@ func TestOneGroupIsALayout(t *testing.T) {
 	b.Existing.Lamp, b.Proposed.Lamp = a.Existing.Lamp, a.Proposed.Lamp // figures that are NaN equal nothing
 	assert.Equal(t, a.Existing, b.Existing)
 	assert.Equal(t, a.Proposed, b.Proposed)
+}
+
+// All luminaires of several kinds may hang at the ceiling: their mean is no hair above it, whatever the numbers.
+func TestGroupsAtTheCeiling(t *testing.T) {
+	for mm := 1400; mm < 4000; mm += 13 {
+		height := strconv.FormatFloat(float64(mm)/1000, 'f', -1, 64)
+		j := read(t, replaced(t, grouped, "height = 6.0", "height = "+height, "mounting_height = 5.0", "mounting_height = "+height, "mounting_height = 4.0",
+			"mounting_height = "+height, "[[15.0, 5.0, 90.0, 3.0], [16.0, 5.0, 0.0, 3.5]]", "[[15.0, 5.0, 90.0, "+height+"], [16.0, 5.0, 0.0, "+height+"]]"))
+		for _, s := range j.Systems() {
+			require.Equal(t, j.Room.Height, s.Layout.MountingHeight, "%s m", height)
+		}
+	}
 }

@@ -177,7 +177,7 @@ func (r *reader) heights(t *tomlfile.Table, l *Layout) {
 	for _, p := range l.Placements {
 		sum += p.Position.Z
 	}
-	l.MountingHeight = sum / float64(len(l.Placements))
+	l.MountingHeight = min(max(sum/float64(len(l.Placements)), low), high)
 	r.warn(t, "the luminaires hang at heights from %s to %s %s: the lumen method takes their mean, %s, and a pitched ceiling counts as flat, at the room's height of %s",
 		r.show(low), r.show(high), map[bool]string{true: "ft", false: "m"}[r.job.Imperial], r.show(l.MountingHeight), r.show(r.job.Room.Height))
 }
