@@ -185,7 +185,7 @@ func (w *workbook) put(column int, value any, l looks) {
 		w.note(w.SetCellStr(w.sheet, cell, v)) // never a formula
 	case float64:
 		if !math.IsNaN(v) && !math.IsInf(v, 0) {
-			w.note(w.SetCellFloat(w.sheet, cell, v, -1, 64))
+			w.note(w.SetCellFloat(w.sheet, cell, v+0, -1, 64)) // + 0: nothing has no sign
 		}
 	}
 	w.note(w.SetCellStyle(w.sheet, cell, cell, w.style(l)))
