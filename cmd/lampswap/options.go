@@ -179,13 +179,7 @@ func showKinds(ctx context.Context, opts optionsOptions, b *building.Building, s
 	if err != nil {
 		return err
 	}
-	if _, err := out.WriteTo(std.out); err != nil {
-		return err
-	}
-	if !found.Met() {
-		return exit.ErrNotMet
-	}
-	return nil
+	return std.answered(&out, found.Met())
 }
 
 // showOptionsOf answers for one room.
@@ -221,13 +215,7 @@ func showOptionsOf(ctx context.Context, opts optionsOptions, j *job.Job, args []
 			return err
 		}
 	}
-	if _, err := out.WriteTo(std.out); err != nil {
-		return err
-	}
-	if !found.Met() {
-		return exit.ErrNotMet
-	}
-	return nil
+	return std.answered(&out, found.Met())
 }
 
 func (o optionsOptions) narrow() options.Narrow {

@@ -95,17 +95,7 @@ func (p *rackGrid) meets(from, towards room.Vec, before float64) (hit, bool) {
 	}
 	width := len(p.xs) - 1
 	// the first cell, and how far along the ray the next border along each axis is
-	ix, iy := begin(
-		p.xs,
-		p.perX,
-		from.X+t*towards.X,
-		towards.X,
-	), begin(
-		p.ys,
-		p.perY,
-		from.Y+t*towards.Y,
-		towards.Y,
-	)
+	ix, iy := p.cellAt(from, towards, t)
 	here := p.cells[iy*width+ix]
 	if from.Z < p.highest {
 		if h, ok := p.touches(here, from); ok {
@@ -155,6 +145,11 @@ func (p *rackGrid) meets(from, towards room.Vec, before float64) (hit, bool) {
 	}
 }
 
+// cellAt is the cell in which a ray is after it went so far; on a border the one that it enters.
+func (p *rackGrid) cellAt(from, towards room.Vec, t float64) (ix, iy int) {
+	return begin(p.xs, p.perX, from.X+t*towards.X, towards.X), begin(p.ys, p.perY, from.Y+t*towards.Y, towards.Y)
+}
+
 // passed follows a ray likewise and appends the racks over whose cells a ray goes, below the top of the
 // highest, before it has gone the given way.
 func (p *rackGrid) passed(some []int32, from, towards room.Vec, before float64) []int32 {
@@ -169,17 +164,7 @@ func (p *rackGrid) passed(some []int32, from, towards room.Vec, before float64) 
 		return some
 	}
 	width := len(p.xs) - 1
-	ix, iy := begin(
-		p.xs,
-		p.perX,
-		from.X+t*towards.X,
-		towards.X,
-	), begin(
-		p.ys,
-		p.perY,
-		from.Y+t*towards.Y,
-		towards.Y,
-	)
+	ix, iy := p.cellAt(from, towards, t)
 	inverseX, inverseY := 1/towards.X, 1/towards.Y
 	tx, ty := crossing(p.xs, ix, from.X, inverseX), crossing(p.ys, iy, from.Y, inverseY)
 	for { // the racks of a cell, then on over the nearer border

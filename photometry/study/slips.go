@@ -12,15 +12,14 @@ import (
 // Beyond these a value of a job is more likely a slip than a fact. Common practice, no source, each with much room: the best fluorescent lamps give some
 // 105 lm/W with their ballasts and LED tubes some 180, old ones 50 and 80; a bright shop draws 2 W/ft2; power costs 0.05 to 0.50 of the money named.
 const (
-	mostFluorescent  = 125.0 // lm/W of lamps with their ballast
-	mostLED          = 250.0
-	leastEfficacy    = 15.0
-	mostConnected    = 65.0 // W/m2
-	leastHours       = 150.0
-	mostPrice        = 2.0 // a kWh
-	leastCostOfOne   = 2.0 // of a luminaire that is changed
-	mostDemandPrice  = 100.0
-	hoursOfADayOrTwo = "hours_per_year are those of a year, not of a day or a week"
+	mostFluorescent = 125.0 // lm/W of lamps with their ballast
+	mostLED         = 250.0
+	leastEfficacy   = 15.0
+	mostConnected   = 65.0 // W/m2
+	leastHours      = 150.0
+	mostPrice       = 2.0   // a kWh
+	leastCostOfOne  = 2.0   // of a luminaire that is changed
+	mostDemandPrice = 100.0 // a kW and month
 )
 
 // pricedAlike are currencies in which a kWh costs a part of one.
@@ -75,7 +74,7 @@ func hourSlips(j *job.Job) []string {
 	for _, s := range []*job.System{&j.Existing, &j.Proposed} {
 		for _, k := range s.Kinds() {
 			if h := k.Hours(j); h < leastHours && len(k.Layout.Placements) > 0 {
-				return []string{fmt.Sprintf("the luminaires burn %s h a year: %s", photometry.Digits(h), hoursOfADayOrTwo)}
+				return []string{fmt.Sprintf("the luminaires burn %s h a year: the hours are those of a year, not of a day or a week", photometry.Digits(h))}
 			}
 		}
 	}
@@ -85,7 +84,7 @@ func hourSlips(j *job.Job) []string {
 // moneySlips says that prices and costs are not what such things cost.
 func moneySlips(j *job.Job) []string {
 	var all []string
-	if !strings.Contains(strings.Join(pricedAlike, " ")+" ", j.Currency+" ") { // other money has other numbers
+	if !slices.Contains(pricedAlike, j.Currency) { // other money has other numbers
 		return nil
 	}
 	if p := j.Tariff.PricePerKWh; p != nil && *p > mostPrice {

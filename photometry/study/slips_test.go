@@ -45,7 +45,9 @@ func TestSlips(t *testing.T) {
 		assert.Contains(t, r.Sentence(), "looks like a slip")
 		assert.True(t, r.Stands(), "the light is as it is")
 	}
-	yen := bay.Run(t, "title", "currency = \"JPY\"\ntitle", "[calculation]", "[energy]\nprice_per_kwh = 31.0\n[calculation]")
-	_, money = yen.Slips()
-	assert.Empty(t, money)
+	for _, other := range []string{"currency = \"JPY\"\n", ""} { // "": a job in meters that names none
+		r := bay.Run(t, "title", other+"title", "[calculation]", "[energy]\nprice_per_kwh = 31.0\n[calculation]")
+		_, money = r.Slips()
+		assert.Empty(t, money, other)
+	}
 }

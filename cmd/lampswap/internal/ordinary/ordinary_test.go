@@ -135,6 +135,33 @@ func dimmer(t *testing.T, r, brighter *study.Result, d *ordinary.Job) {
 	}
 }
 
+// accounted asserts that all light of a job is absorbed somewhere.
+func accounted(t *testing.T, r *study.Result, d *ordinary.Job) {
+	t.Helper()
+	for _, side := range r.Sides() {
+		if off := balanced(*side.System); !(off <= balanceWithin) {
+			t.Errorf("%s: the balance is off by %.2f percent\n%s", side.Name, 100*off, d.Text())
+		}
+	}
+}
+
+// A changed is a job otherwise put, and how far its light may be off by that.
+type changed struct {
+	name string
+	to   *ordinary.Job
+	may  within
+}
+
+// stays asserts that the light is as it was.
+func (c changed) stays(t *testing.T, shelf *job.Shelf, r *study.Result, d *ordinary.Job) {
+	t.Helper()
+	if other := solve(t, shelf, c.to); other != nil {
+		for _, far := range apart(r, other, c.may) {
+			t.Errorf("%s: %s\n%s", c.name, far, d.Text())
+		}
+	}
+}
+
 // Of ordinary jobs all light is accounted for; what changes nothing changes no light; a hair's breadth of change, no more than a hair's breadth.
 func TestOrdinaryJobs(t *testing.T) {
 	n := longtest.Pick(uint64(25), 2000)
@@ -148,11 +175,7 @@ func TestOrdinaryJobs(t *testing.T) {
 				return
 			}
 			solved++
-			for _, side := range r.Sides() {
-				if off := balanced(*side.System); !(off <= balanceWithin) {
-					t.Errorf("%s: the balance is off by %.2f percent\n%s", side.Name, 100*off, d.Text())
-				}
-			}
+			accounted(t, r, d)
 			mirrored, converted, hairs := open, same, nudged
 			if len(d.Racks) > 0 {
 				mirrored, converted = racked, beside
@@ -167,21 +190,13 @@ func TestOrdinaryJobs(t *testing.T) {
 				}
 				return
 			}
-			changes := []struct {
-				name string
-				to   *ordinary.Job
-				may  within
-			}{{"converted", d.Converted(), converted}, {"mirrored", d.Mirrored(), mirrored}, {"turned", d.Turned(), mirrored},
+			changes := []changed{{"converted", d.Converted(), converted}, {"mirrored", d.Mirrored(), mirrored}, {"turned", d.Turned(), mirrored},
 				{"nudged, " + number, hair, hairs}, {"by figures", d.ByFigures(), same}}
 			change := changes[seed%6]
 			if most, ok := known[seed]; ok {
 				change.may = most
 			}
-			if other := solve(t, shelf, change.to); other != nil {
-				for _, far := range apart(r, other, change.may) {
-					t.Errorf("%s: %s\n%s", change.name, far, d.Text())
-				}
-			}
+			change.stays(t, shelf, r, d)
 		})
 	}
 	require.Greater(t, solved, int(n)*3/4, "most drawn jobs are read")
@@ -208,25 +223,13 @@ func TestOrdinaryShapes(t *testing.T) {
 				return
 			}
 			solved++
-			for _, side := range r.Sides() {
-				if off := balanced(*side.System); !(off <= balanceWithin) {
-					t.Errorf("%s: the balance is off by %.2f percent\n%s", side.Name, 100*off, d.Text())
-				}
-			}
-			changes := []struct {
-				name string
-				to   *ordinary.Job
-				may  within
-			}{{"converted", d.Converted(), beside}, {"mirrored", d.Mirrored(), racked}, {"turned", d.Turned(), racked}}
+			accounted(t, r, d)
+			changes := []changed{{"converted", d.Converted(), beside}, {"mirrored", d.Mirrored(), racked}, {"turned", d.Turned(), racked}}
 			change := changes[seed%3]
 			if most, ok := knownShapes[seed]; ok {
 				change.may = most
 			}
-			if other := solve(t, shelf, change.to); other != nil {
-				for _, far := range apart(r, other, change.may) {
-					t.Errorf("%s: %s\n%s", change.name, far, d.Text())
-				}
-			}
+			change.stays(t, shelf, r, d)
 		})
 	}
 	require.Greater(t, solved, int(n)/2, "most drawn jobs are read")
