@@ -98,6 +98,7 @@ func requiredNotes(maps []Map) []note {
 
 // drawBelowGlyph draws a box hatched as what lies below.
 func drawBelowGlyph(c vg.Canvas, r vg.Rectangle) {
+	pen.Fill(c, pen.White, pen.Corners(r)...) // so that it shows on paper of any color
 	h := hatching{every: belowEvery / 2}
 	h.add(pen.Corners(r), 0)
 	for _, segment := range h.segments() {
