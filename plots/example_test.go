@@ -30,7 +30,7 @@ func Example() {
 	fmt.Println(sheet.Describe())
 	// Output:
 	// [160 180 200 220 240 260 280]
-	// Map: Existing. Illuminance: average 200, minimum 160, maximum 240 lx. Map: Proposed. Illuminance: average 230, minimum 190, maximum 270 lx. Map: Change. Change of illuminance: average +30.0, minimum +30.0, maximum +30.0 lx.
+	// Map: Existing. Illuminance: average 200 lx, minimum 160 lx, maximum 240 lx. Map: Proposed. Illuminance: average 230 lx, minimum 190 lx, maximum 270 lx. Map: Change. Change of illuminance: average +30.0 lx, least gain 30.0 lx, largest gain 30.0 lx.
 }
 
 func ExampleYears() {

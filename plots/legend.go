@@ -219,7 +219,7 @@ func (m Map) statisticsNotes() []note {
 	if m.Change && s.Points > 0 {
 		return changeNotes(s, unit)
 	}
-	return statisticsNotes(s, m.number(), unit)
+	return statisticsNotes(s, unit)
 }
 
 // changeNotes says of a change what is lost and gained, not its minimum.
@@ -239,14 +239,14 @@ func changeNotes(s room.Statistics, unit string) []note {
 	}
 }
 
-func statisticsNotes(s room.Statistics, number func(float64) string, unit string) []note {
+func statisticsNotes(s room.Statistics, unit string) []note {
 	if s.Points == 0 {
 		return []note{{noGlyph, "No points"}}
 	}
 	return []note{
-		{noGlyph, "Average " + number(s.Average) + " " + unit},
-		{minimumGlyph, "Minimum " + number(s.Minimum) + " " + unit},
-		{maximumGlyph, "Maximum " + number(s.Maximum) + " " + unit},
+		{noGlyph, "Average " + number.Reading(s.Average) + " " + unit},
+		{minimumGlyph, "Minimum " + number.Reading(s.Minimum) + " " + unit},
+		{maximumGlyph, "Maximum " + number.Reading(s.Maximum) + " " + unit},
 	}
 }
 

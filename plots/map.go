@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -11,7 +12,6 @@ import (
 	"lampswap/photometry/room"
 	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/contour"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/palette"
 	"lampswap/plots/internal/pen"
 	"lampswap/plots/internal/place"
@@ -199,24 +199,19 @@ func (m Map) Draw(c draw.Canvas) {
 // Describe says what the map shows and its statistics.
 func (m Map) Describe() string {
 	m = m.resolved()
-	s, u := m.statistics(), illuminanceUnit(m.Imperial).name
 	title := m.Title
 	if title == "" {
 		title = m.Quantity
 	}
-	if s.Points == 0 {
-		return fmt.Sprintf("Map: %s. No points.", title)
+	said := make([]string, 0, 3)
+	for _, n := range m.statisticsNotes() {
+		said = append(said, strings.ToLower(n.text[:1])+n.text[1:])
 	}
-	number := m.number()
-	return fmt.Sprintf("Map: %s. %s: average %s, minimum %s, maximum %s %s.", title, m.Quantity,
-		number(s.Average), number(s.Minimum), number(s.Maximum), u)
-}
-
-func (m Map) number() func(float64) string {
-	if m.Change {
-		return number.SignedReading
+	described := fmt.Sprintf("Map: %s. %s: %s.", title, m.Quantity, strings.Join(said, ", "))
+	if m.Caption != "" {
+		described += " " + m.Caption
 	}
-	return number.Reading
+	return described
 }
 
 // shown returns the values in the units of the paper.
