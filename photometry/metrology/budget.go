@@ -52,14 +52,6 @@ func StandardUncertainty(name string, u, freedom float64, source string) Contrib
 	return Contribution{Name: name, Value: u, Shape: Normal, Divisor: 1, Freedom: freedom, Source: source}
 }
 
-// Position is the doubt about where the sensor stood: the illuminance changes by the gradient, a share per m, and the place is
-// within the tolerance, m.
-func Position(gradient, tolerance float64, source string) Contribution {
-	c := Limit("position of the sensor", math.Abs(gradient)*tolerance, source)
-	c.Variable = true
-	return c
-}
-
 // A Budget is all that makes a value uncertain, as independent contributions.
 type Budget []Contribution
 

@@ -31,8 +31,7 @@ func TestBudgetWorkedNumbers(t *testing.T) {
 func TestContributions(t *testing.T) {
 	assert.InEpsilon(t, 0.06/math.Sqrt(3), Limit("", 0.06, "").Standard(), rounding)
 	assert.InEpsilon(t, 0.015, Certificate("", 0.03, 2, "").Standard(), rounding)
-	p := Position(-0.4, 0.1, "computed field")
-	assert.InEpsilon(t, 0.04/math.Sqrt(3), p.Standard(), rounding)
+	p := Contribution{Name: "position of the sensor", Value: 0.04, Shape: Rectangular, Variable: true}
 	common, variable := Budget{p, Limit("meter", 0.1, "")}.Split()
 	assert.Equal(t, "meter", common[0].Name)
 	assert.Equal(t, "position of the sensor", variable[0].Name)

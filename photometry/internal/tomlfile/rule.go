@@ -25,10 +25,5 @@ func Between(least, most float64) Rule {
 	return Rule{"a number from " + plain(least) + " to " + plain(most), func(x float64) bool { return x >= least && x <= most }}
 }
 
-// PositiveUpTo takes the numbers above 0 and up to most.
-func PositiveUpTo(most float64) Rule {
-	return Rule{"a number above 0 and up to " + plain(most), func(x float64) bool { return x > 0 && x <= most }}
-}
-
 // plain writes a number without an exponent.
 func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
