@@ -3,7 +3,6 @@ package lighting_test
 import (
 	"fmt"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -18,11 +17,9 @@ func TestTooLarge(t *testing.T) {
 	centre := func(spacing float64) pinned {
 		return pinned{"centre", pinnedText("imperial", 2000, 1000, 36, 2.5, spacing, "mounting_height = 33\nrows = 80\ncolumns = 125", fmt.Sprintf(racks, 0.0))}
 	}
-	started := time.Now()
 	_, err := lighting.NewSpace(t.Context(), read(t, centre(0.75)), interreflect.Options{})
 	var large *lighting.TooLargeError
 	require.ErrorAs(t, err, &large)
-	assert.Less(t, time.Since(started), 10*time.Second)
 	assert.Contains(t, err.Error(), "minutes, and 20 is the most: points on the work plane every 1.12 ft ([calculation] spacing) would fit")
 	_, err = lighting.NewCache(1<<20).Space(read(t, centre(0.75))).Solve(t.Context(), &read(t, centre(0.75)).Existing)
 	require.ErrorAs(t, err, &large)

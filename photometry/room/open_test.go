@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -61,7 +60,7 @@ func TestOpenIsThatOfEachPoint(t *testing.T) {
 	assert.Positive(t, covered)
 }
 
-// A million points below ten thousand racks are looked through in a second: one by one it would be minutes.
+// A million points below ten thousand racks are looked through cell by cell: one by one it would outlast the test's time.
 func TestOpenOfMany(t *testing.T) {
 	var racks []room.Rack
 	for i := range 10_000 {
@@ -69,8 +68,6 @@ func TestOpenOfMany(t *testing.T) {
 	}
 	g := room.HorizontalGrid("all", room.Vec{Y: 1}, room.Vec{X: 1000, Y: 11}, 1, 0.1)
 	require.Greater(t, g.NX*g.NY, 900_000)
-	started := time.Now()
 	assert.False(t, g.Open(racks))
 	assert.True(t, g.Open(racks[:9_999]), "the last column")
-	assert.Less(t, time.Since(started), 20*time.Second)
 }

@@ -83,8 +83,6 @@ func TestServeRefusesManyKinds(t *testing.T) {
 	for i := range 400 {
 		kinds.WriteString("[kinds.k" + strings.Repeat("x", i+1) + "]\nfixture = \"strip-4in\"\nlamp_lumens = 1000\nlamps = 2\n")
 	}
-	began := time.Now()
 	_, body := c.post(t, "/text", url.Values{"text": {"[room]\nlength = 30\nwidth = 20\nheight = 10\n" + kinds.String()}})
 	says(t, body, "kinds of luminaire")
-	assert.Less(t, time.Since(began), 10*time.Second)
 }
