@@ -12,6 +12,9 @@ type Emission struct {
 	Source, Caveat string
 }
 
+// Of returns what any saving spares in a year by the rate, kg.
+func (e Emission) Of(s Saving) float64 { return s.SavedKWhPerYear * e.KgPerKWh }
+
 // wholeCountry is the rate for a job that names no state, or one without a rate of its own.
 const wholeCountry = "us-48-2023"
 

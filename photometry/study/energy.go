@@ -14,19 +14,26 @@ type Energy struct {
 	ExistingKW, ProposedKW                 float64 // as found: what failed draws less, what is dimmed too
 	AllLitKW, AllLitKWhPerYear             float64 // of the existing if no luminaire had failed
 	ExistingKWhPerYear, ProposedKWhPerYear float64
-	SavedKWhPerYear, SavedKW, SavedShare   float64 // kWh with what the building's cooling and heating save besides
-	LightsSavedKWhPerYear                  float64 // without
-	HeatingCooling                         float64 // the factor of the job for that
-	EnergySavingPerYear                    *float64
-	DemandSavingPerYear                    *float64
-	UpkeepSavingPerYear                    *float64 // relamping, ballasts, cleaning and the like
-	SavingPerYear                          *float64 // of all that is priced
-	NetCost                                *float64 // installed cost less every rebate
-	SimplePaybackYears                     *float64 // net cost, less that of leaving things as they are, over saving a year; nil where nothing is saved
+	SavedShare                             float64 // of the load
+	HeatingCooling                         float64 // the factor of the job for what the building's cooling and heating save besides
+	Saving                                         // of the proposed system
 
 	Rebates   []RebatePaid // of the proposed system, in the job's order
 	Accounts  []Account    // one a side, in their order
 	Emissions []Emission   // what the saving spares, by every rate that may be meant
+}
+
+// A Saving is what a system draws and costs less than the existing one. Money is in the job's currency; nil where the job gives no price for it.
+type Saving struct {
+	SavedKW               float64
+	SavedKWhPerYear       float64 // with what the building's cooling and heating save besides
+	LightsSavedKWhPerYear float64 // without
+	EnergySavingPerYear   *float64
+	DemandSavingPerYear   *float64
+	UpkeepSavingPerYear   *float64 // relamping, ballasts, cleaning and the like
+	SavingPerYear         *float64 // of all that is priced
+	NetCost               *float64 // installed cost less every rebate
+	SimplePaybackYears    *float64 // net cost, less that of leaving things as they are, over saving a year; nil where nothing is saved
 }
 
 // An Account is what one system draws and costs in a year.
@@ -159,45 +166,52 @@ func energy(r *Result) Energy {
 		e.Accounts = append(e.Accounts, AccountOf(r.Job, side.From, side.System))
 	}
 	e.spare()
-	before, after := e.Accounts[0], e.Accounts[1]
+	before, after := e.Accounts[0], &e.Accounts[1]
 	e.ExistingKW, e.ProposedKW, e.AllLitKW = before.KW, after.KW, before.AllLitKW
 	e.AllLitKWhPerYear = before.AllLitKWhPerYear
 	e.ExistingKWhPerYear, e.ProposedKWhPerYear = before.KWhPerYear, after.KWhPerYear
-	e.SavedKW, e.LightsSavedKWhPerYear = before.KW-after.KW, before.KWhPerYear-after.KWhPerYear
-	e.SavedKWhPerYear = e.LightsSavedKWhPerYear * (1 + e.HeatingCooling)
-	e.SavedShare = e.SavedKW / before.KW
-	e.EnergySavingPerYear, e.DemandSavingPerYear = less(before.Energy, after.Energy), less(before.Demand, after.Demand)
-	if e.EnergySavingPerYear != nil {
-		*e.EnergySavingPerYear *= 1 + e.HeatingCooling
-	}
-	upkeepBefore, upkeepAfter := before.Upkeep(), after.Upkeep()
-	if before.upkeepKnown && after.upkeepKnown {
-		e.UpkeepSavingPerYear = less(&upkeepBefore, &upkeepAfter)
-	}
-	for _, saving := range []*float64{e.EnergySavingPerYear, e.DemandSavingPerYear, e.UpkeepSavingPerYear} {
-		if saving != nil {
-			if e.SavingPerYear == nil {
-				e.SavingPerYear = new(float64)
-			}
-			*e.SavingPerYear += *saving
-		}
-	}
+	e.SavedShare = (before.KW - after.KW) / before.KW
+	e.Saving = e.SavingOf(1)
 	if e.Rebates = rebates(r, &e); after.NetCost != nil {
 		for _, paid := range e.Rebates {
 			*after.NetCost -= paid.Paid
 		}
 	}
-	e.NetCost = after.NetCost
-	if e.NetCost != nil && e.SavingPerYear != nil && *e.SavingPerYear > 0 {
-		added := *e.NetCost
+	e.Saving = e.SavingOf(1)
+	return e
+}
+
+// SavingOf returns what a side saves against the existing one, by the accounts of both.
+func (e *Energy) SavingOf(side int) Saving {
+	before, after := e.Accounts[0], e.Accounts[side]
+	s := Saving{SavedKW: before.KW - after.KW, LightsSavedKWhPerYear: before.KWhPerYear - after.KWhPerYear, NetCost: after.NetCost}
+	s.SavedKWhPerYear = s.LightsSavedKWhPerYear * (1 + e.HeatingCooling)
+	s.EnergySavingPerYear, s.DemandSavingPerYear = less(before.Energy, after.Energy), less(before.Demand, after.Demand)
+	if s.EnergySavingPerYear != nil {
+		*s.EnergySavingPerYear *= 1 + e.HeatingCooling
+	}
+	upkeepBefore, upkeepAfter := before.Upkeep(), after.Upkeep()
+	if before.upkeepKnown && after.upkeepKnown {
+		s.UpkeepSavingPerYear = less(&upkeepBefore, &upkeepAfter)
+	}
+	for _, saving := range []*float64{s.EnergySavingPerYear, s.DemandSavingPerYear, s.UpkeepSavingPerYear} {
+		if saving != nil {
+			if s.SavingPerYear == nil {
+				s.SavingPerYear = new(float64)
+			}
+			*s.SavingPerYear += *saving
+		}
+	}
+	if s.NetCost != nil && s.SavingPerYear != nil && *s.SavingPerYear > 0 {
+		added := *s.NetCost
 		if before.NetCost != nil {
 			added -= *before.NetCost
 		}
-		if years := max(0, added) / *e.SavingPerYear; !math.IsInf(years, 0) { // of a saving next to nothing
-			e.SimplePaybackYears = &years
+		if years := max(0, added) / *s.SavingPerYear; !math.IsInf(years, 0) { // of a saving next to nothing
+			s.SimplePaybackYears = &years
 		}
 	}
-	return e
+	return s
 }
 
 // spare notes what the building's cooling and heating cost less with each system than with the existing one.

@@ -6,10 +6,10 @@ import (
 	"lampswap/photometry/codes"
 )
 
-// A PowerLimit is one edition's limit of lighting power density with what the two systems make of it.
+// A PowerLimit is one edition's limit of lighting power density with what the systems make of it.
 type PowerLimit struct {
 	codes.Limit
-	ExistingMet, ProposedMet bool
+	MetBy []bool // one a side
 }
 
 // PowerLimits sets the power density against every edition's limits for the kind of space that the room is. Without a kind of space, and outside the
@@ -21,7 +21,11 @@ func (r *Result) PowerLimits() []PowerLimit {
 		return all
 	}
 	for _, l := range codes.LimitsAbout(r.Job.Space.CodeSpaces) {
-		all = append(all, PowerLimit{l, l.Met(r.Existing.PowerDensity), l.Met(r.Proposed.PowerDensity)})
+		limit := PowerLimit{Limit: l}
+		for _, side := range r.Sides() {
+			limit.MetBy = append(limit.MetBy, l.Met(side.PowerDensity))
+		}
+		all = append(all, limit)
 	}
 	return all
 }

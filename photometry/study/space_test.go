@@ -40,7 +40,7 @@ func TestOnlyWhatIsAboutTheSpace(t *testing.T) {
 		}
 		for _, l := range got {
 			assert.Contains(t, space.CodeSpaces, l.Space)
-			assert.Equal(t, l.Met(r.Proposed.PowerDensity), l.ProposedMet)
+			assert.Equal(t, l.Met(r.Proposed.PowerDensity), l.MetBy[1])
 		}
 		for _, level := range r.SpaceLevels() {
 			assert.Contains(t, space.Levels, level)

@@ -19,16 +19,26 @@ type Verdict struct {
 }
 
 // Met tells whether the proposed system meets every criterion, and is used within the rating of its lamps and ballast, so that its light is known.
-func (r *Result) Met() bool {
-	if r.Proposed.Outside != "" {
-		return false
-	}
-	for _, v := range r.Verdicts {
-		if !v.ProposedMet {
-			return false
-		}
-	}
-	return true
+func (r *Result) Met() bool { return r.MetBy(1) }
+
+// MetBy tells the same of any side.
+func (r *Result) MetBy(side int) bool {
+	return r.Sides()[side].Outside == "" && !slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return !v.MetBy(side) })
+}
+
+// Reached returns what a side reaches; NaN where there is no value.
+func (v Verdict) Reached(side int) float64 {
+	return [...]float64{v.Existing, v.Proposed, v.Replacement}[side]
+}
+
+// MetBy tells whether a side meets the criterion.
+func (v Verdict) MetBy(side int) bool {
+	return [...]bool{v.ExistingMet, v.ProposedMet, v.ReplacementMet}[side]
+}
+
+// Why says why a side has no value of glare or color; "" where it has one.
+func (v Verdict) Why(side int) string {
+	return [...]string{v.ExistingWhy, v.ProposedWhy, v.ReplacementWhy}[side]
 }
 
 // BrightEnough tells whether the proposed system meets every criterion about light by the numbers, whatever it draws, and whether or not its light is known.

@@ -23,11 +23,11 @@ type SpaceLimit struct {
 // A LimitSum is what an edition allows by the space by space method: the sum of the limits times the areas, of the spaces that it has a limit for.
 type LimitSum struct {
 	Code, Year, Edition string
-	Covered             []string // spaces that have a limit
-	Left                []string // spaces that have none
-	Area                float64  // of the covered, m²
-	Allowed, Existing   float64  // W, of the covered
-	Proposed            float64
+	Covered             []string  // spaces that have a limit
+	Left                []string  // spaces that have none
+	Area                float64   // of the covered, m²
+	Allowed             float64   // W, of the covered
+	Connected           []float64 // W, of the covered, one a side
 	FromMemory          bool
 }
 
@@ -37,7 +37,7 @@ func (l LimitSum) Met(watts float64) bool { return watts <= l.Allowed*(1+1e-9) }
 // An AreaLimit is what an edition allows a building of a kind as a whole.
 type AreaLimit struct {
 	codes.Limit
-	ExistingMet, ProposedMet bool
+	MetBy []bool // one a side
 }
 
 // shownCode is the code whose newest edition the table of spaces shows.
@@ -82,13 +82,22 @@ func (r *Result) limits() Limits {
 // addArea adds a limit of a building as a whole, once.
 func (all *Limits) addArea(r *Result, l codes.Limit) {
 	if !slices.ContainsFunc(all.Areas, func(a AreaLimit) bool { return a.ID == l.ID }) {
-		all.Areas = append(all.Areas, AreaLimit{l, l.Met(r.Totals.ExistingDensity), l.Met(r.Totals.ProposedDensity)})
+		all.Areas = append(all.Areas, AreaLimit{l, metBy(r, l.Met)})
 	}
+}
+
+// metBy tells of each side whether its power density meets a limit.
+func metBy(r *Result, met func(density float64) bool) []bool {
+	var all []bool
+	for _, side := range r.Totals.Sides {
+		all = append(all, met(side.Density))
+	}
+	return all
 }
 
 // sum adds up what an edition allows. Where it has several limits that may be about a space the least counts.
 func (r *Result) sum(edition codes.Limit, own [][]codes.Limit) LimitSum {
-	sum := LimitSum{Code: edition.Code, Year: edition.Year, Edition: edition.Edition()}
+	sum := LimitSum{Code: edition.Code, Year: edition.Year, Edition: edition.Edition(), Connected: make([]float64, len(r.Totals.Sides))}
 	for i, s := range r.Spaces {
 		var least *codes.Limit
 		for k := range own[i] {
@@ -104,8 +113,9 @@ func (r *Result) sum(edition codes.Limit, own [][]codes.Limit) LimitSum {
 		sum.Covered = append(sum.Covered, s.Name)
 		sum.Area += copies * s.Area()
 		sum.Allowed += copies * s.Area() * least.WattsPerSquareMetre()
-		sum.Existing += copies * connected(&s.Space.Job.Existing)
-		sum.Proposed += copies * connected(&s.Space.Job.Proposed)
+		for side := range sum.Connected {
+			sum.Connected[side] += copies * connected(s.Sides()[s.Counted(side)].From)
+		}
 		sum.FromMemory = sum.FromMemory || least.FromMemory()
 	}
 	return sum

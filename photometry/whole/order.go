@@ -43,7 +43,7 @@ func (r *Result) order() []Step {
 		all = append(all, step)
 	}
 	slices.SortStableFunc(all, func(a, b Step) int { return cmp.Compare(a.Payback, b.Payback) })
-	sum := Step{KWThen: r.Totals.ExistingKW}
+	sum := Step{KWThen: r.Totals.Sides[0].KW}
 	for i, step := range all {
 		s := r.Spaces[step.Space]
 		copies := float64(s.Copies)
@@ -62,8 +62,11 @@ func (r *Result) order() []Step {
 }
 
 // SavingOf is what one copy of a space saves in a year of what is counted for the whole: upkeep only where it is known of all spaces.
-func (r *Result) SavingOf(s Space) float64 {
-	e, whole := s.Energy, r.Whole.Energy
+func (r *Result) SavingOf(s Space) float64 { return r.SavingBy(s, 1) }
+
+// SavingBy is the same by a side of the building.
+func (r *Result) SavingBy(s Space, side int) float64 {
+	e, whole := s.Energy.SavingOf(s.Counted(side)), r.Whole.Energy.SavingOf(side)
 	sum := 0.0
 	for _, saving := range []struct{ own, whole *float64 }{{e.EnergySavingPerYear, whole.EnergySavingPerYear}, {e.DemandSavingPerYear, whole.DemandSavingPerYear},
 		{e.UpkeepSavingPerYear, whole.UpkeepSavingPerYear}} {

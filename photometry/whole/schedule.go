@@ -15,10 +15,10 @@ import (
 // A Kind is a row of the schedule: one kind of luminaire, how many there are before and after, and what comes in and goes out with it. Kinds of
 // equal content are one, whatever they are called.
 type Kind struct {
-	Name               string // of the kind; several names of one content are joined, one name of several contents is told apart by a space
-	System             *job.System
-	Existing, Proposed int // luminaires, with all copies
-	Spaces             []InSpace
+	Name                            string // of the kind; several names of one content are joined, one name of several contents is told apart by a space
+	System                          *job.System
+	Existing, Proposed, Replacement int // luminaires, with all copies
+	Spaces                          []InSpace
 
 	Lamps, Ballasts, Sockets int     // that come in
 	LampsOut, BallastsOut    int     // that go out
@@ -55,8 +55,8 @@ func (s sum) of(lamps int) *float64 {
 
 // An InSpace is how many luminaires of a kind a space has, with its copies.
 type InSpace struct {
-	Name               string
-	Existing, Proposed int
+	Name                            string
+	Existing, Proposed, Replacement int
 }
 
 // Mercury tells that the lamps that go out hold mercury.
@@ -74,6 +74,13 @@ func (r *Result) schedule() []Kind {
 	for _, s := range r.Spaces {
 		for _, group := range s.Space.Job.Groups {
 			t.add(s, s.Space.Job.Existing.Find(group), s.Space.Job.Proposed.Find(group))
+		}
+	}
+	if third := len(r.Whole.Sides()) - 1; third > 1 {
+		for _, s := range r.Spaces {
+			for _, kind := range s.Sides()[s.Counted(third)].From.Kinds() {
+				t.replace(s, kind)
+			}
 		}
 	}
 	t.call()
@@ -136,6 +143,13 @@ func (t *takeOff) add(s Space, before, after *job.System) {
 		}
 		k.Length += float64(n) * lengthOf(after)
 	}
+}
+
+// replace counts luminaires of the replacement. What comes in and goes out with it is not counted: that is of the swap.
+func (t *takeOff) replace(s Space, with *job.System) {
+	n, k := s.Copies*len(with.Layout.Placements), t.of(with)
+	k.Replacement += n
+	k.inSpace(s.Name).Replacement += n
 }
 
 // in is the row's count of a space.

@@ -36,14 +36,21 @@ type Space struct {
 
 // Totals are sums over all spaces with their copies. Areas are in m², densities in W/m², of all luminaires lit and at full output.
 type Totals struct {
-	FloorArea                              float64
-	Luminaires, ProposedLuminaires         int
-	ExistingKW, ProposedKW                 float64
-	ExistingKWhPerYear, ProposedKWhPerYear float64
-	ExistingDensity, ProposedDensity       float64
-	ExistingConnected, ProposedConnected   float64 // W
-	Spaces, Met, Missed, Unjudged          int     // with copies
+	FloorArea        float64
+	Spaces, Unjudged int        // with copies
+	Sides            []SideSums // one a side, in their order
 }
+
+// SideSums are sums over the luminaires of one side. A space without a replacement counts in that as proposed.
+type SideSums struct {
+	Luminaires, Failed int
+	KW, KWhPerYear     float64 // as found, and as set
+	Connected, Density float64 // W and W/m²
+	Met, Missed        int     // spaces with copies
+}
+
+// Proposed returns the sums of the proposed lighting.
+func (t Totals) Proposed() SideSums { return t.Sides[1] }
 
 // memory is how many bytes the spaces at work may take together; a larger one runs alone.
 const memory = 2 << 30
@@ -118,28 +125,38 @@ func connected(s *job.System) float64 {
 }
 
 func (r *Result) totals() Totals {
-	t := Totals{}
+	t := Totals{Sides: make([]SideSums, len(r.Whole.Sides()))}
 	for _, s := range r.Spaces {
-		copies := float64(s.Copies)
-		t.FloorArea += copies * s.Area()
-		t.ExistingConnected += copies * connected(&s.Space.Job.Existing)
-		t.ProposedConnected += copies * connected(&s.Space.Job.Proposed)
+		t.FloorArea += float64(s.Copies) * s.Area()
 		t.Spaces += s.Copies
-		switch {
-		case !s.Judged():
+		if !s.Judged() {
 			t.Unjudged += s.Copies
-		case s.Met():
-			t.Met += s.Copies
-		default:
-			t.Missed += s.Copies
 		}
 	}
-	e, whole := r.Whole.Energy, r.Building.Whole
-	t.Luminaires, t.ProposedLuminaires = whole.Existing.Number(), whole.Proposed.Number()
-	t.ExistingKW, t.ProposedKW, t.ExistingKWhPerYear, t.ProposedKWhPerYear = e.ExistingKW, e.ProposedKW, e.ExistingKWhPerYear, e.ProposedKWhPerYear
-	t.ExistingDensity, t.ProposedDensity = t.ExistingConnected/t.FloorArea, t.ProposedConnected/t.FloorArea
+	for i, whole := range r.Whole.Sides() {
+		sums, account := &t.Sides[i], r.Whole.Energy.Accounts[i]
+		sums.Luminaires, sums.KW, sums.KWhPerYear = whole.From.Number(), account.KW, account.KWhPerYear
+		for _, kind := range whole.Kinds() {
+			sums.Failed += len(kind.From.Use.Failed)
+		}
+		for _, s := range r.Spaces {
+			side := s.Counted(i)
+			sums.Connected += float64(s.Copies) * connected(s.Sides()[side].From)
+			switch {
+			case !s.Judged():
+			case s.MetBy(side):
+				sums.Met += s.Copies
+			default:
+				sums.Missed += s.Copies
+			}
+		}
+		sums.Density = sums.Connected / t.FloorArea
+	}
 	return t
 }
+
+// Counted is the side of a space that counts in a side of the building: the proposed where it has no replacement.
+func (s Space) Counted(side int) int { return min(side, len(s.Sides())-1) }
 
 // Met tells whether every space meets every criterion that it has, and its light is known.
 func (r *Result) Met() bool {

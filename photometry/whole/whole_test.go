@@ -133,7 +133,7 @@ func TestOneSpaceAnswersAsItsJob(t *testing.T) {
 	assert.Equal(t, fmt.Sprintf("%+v", of.LifeCycle.Ways[0]), fmt.Sprintf("%+v", r.Whole.LifeCycle.Ways[0]))
 	assert.Equal(t, of.LifeCycle.Ways[1], r.Whole.LifeCycle.Ways[1])
 	assert.Equal(t, of.Cautions, r.Cautions())
-	assert.Equal(t, of.Proposed.PowerDensity, r.Totals.ProposedDensity)
+	assert.Equal(t, of.Proposed.PowerDensity, r.Totals.Proposed().Density)
 }
 
 // By hand: 50 two-lamp strips of 158 W are 100 lamps and 50 ballasts out; 50 tandems of four are 200 lamps, 50 ballasts, 400 sockets in.
@@ -190,11 +190,11 @@ func TestTheWholeIsTheSum(t *testing.T) {
 		kWh += float64(s.Copies) * s.Energy.SavedKWhPerYear
 		saving += float64(s.Copies) * r.SavingOf(s)
 	}
-	assert.InEpsilon(t, kw, r.Totals.ExistingKW, rounding)
+	assert.InEpsilon(t, kw, r.Totals.Sides[0].KW, rounding)
 	assert.InEpsilon(t, kWh, r.Whole.Energy.SavedKWhPerYear, rounding)
 	assert.InEpsilon(t, saving, *r.Whole.Energy.SavingPerYear, rounding)
 	assert.InEpsilon(t, (4*80*60+60*60)*photometry.Foot*photometry.Foot, r.Totals.FloorArea, rounding)
-	assert.Equal(t, []int{5, 4, 1, 0, 250}, []int{r.Totals.Spaces, r.Totals.Met, r.Totals.Missed, r.Totals.Unjudged, r.Totals.Luminaires})
+	assert.Equal(t, []int{5, 4, 1, 0, 250}, []int{r.Totals.Spaces, r.Totals.Proposed().Met, r.Totals.Proposed().Missed, r.Totals.Unjudged, r.Totals.Sides[0].Luminaires})
 	assert.False(t, r.Met())
 	assert.Contains(t, r.Sentence(), "Of 5 spaces the proposed lighting is enough in 4. Enough: hall (3 alike), store. NOT enough: shop misses \"lease\"")
 	for _, step := range r.Order {
@@ -203,7 +203,7 @@ func TestTheWholeIsTheSum(t *testing.T) {
 	last := r.Order[len(r.Order)-1]
 	assert.InEpsilon(t, *r.Whole.Energy.NetCost, cost, rounding, "the cost is shared out whole")
 	assert.InEpsilon(t, *r.Whole.Energy.NetCost, last.CostSoFar, rounding)
-	assert.InEpsilon(t, r.Totals.ProposedKW, last.KWThen, rounding)
+	assert.InEpsilon(t, r.Totals.Proposed().KW, last.KWThen, rounding)
 	assert.Equal(t, 5, last.SpacesSoFar)
 	for _, processors := range []int{1, 8} {
 		before := runtime.GOMAXPROCS(processors)
@@ -229,9 +229,9 @@ func TestLimitsOfABuilding(t *testing.T) {
 		if sum.Edition == "ashrae-90.1-2022" {
 			found = true
 			assert.InEpsilon(t, 4800*0.33, sum.Allowed, rounding)
-			assert.InEpsilon(t, 50*112.0, sum.Proposed, rounding, "the hall's alone, all lit")
+			assert.InEpsilon(t, 50*112.0, sum.Connected[1], rounding, "the hall's alone, all lit")
 			assert.Equal(t, []string{"office"}, sum.Left)
-			assert.False(t, sum.Met(sum.Proposed))
+			assert.False(t, sum.Met(sum.Connected[1]))
 		}
 	}
 	assert.True(t, found)
@@ -249,8 +249,8 @@ func TestPhases(t *testing.T) {
 	require.True(t, ok)
 	assert.InEpsilon(t, once.Whole.LifeCycle.Ways[1].Measures.NetSavings, net, 1e-9) // rounding, of sums year by year
 	require.Len(t, once.Stages, 2)
-	assert.InEpsilon(t, once.Totals.ExistingKW, once.Stages[0].KW, rounding)
-	assert.InEpsilon(t, once.Totals.ProposedKW, once.Stages[1].KW, rounding)
+	assert.InEpsilon(t, once.Totals.Sides[0].KW, once.Stages[0].KW, rounding)
+	assert.InEpsilon(t, once.Totals.Proposed().KW, once.Stages[1].KW, rounding)
 	assert.InEpsilon(t, *once.Whole.Energy.NetCost, once.Stages[1].CostSoFar, rounding)
 	assert.InEpsilon(t, *once.Whole.Energy.SavingPerYear, once.Stages[1].SavingSoFar, rounding)
 
@@ -258,7 +258,7 @@ func TestPhases(t *testing.T) {
 	later, _ := late.PhasedNetSavings()
 	assert.InEpsilon(t, net/2, later, 1e-9, "two halls alike, of which one is done after the study") // rounding
 	assert.Equal(t, []int{1, 1, 2}, []int{late.Stages[0].Met, late.Stages[0].Missed, late.Stages[2].Met}, "the dim shop is met once it is done")
-	assert.InEpsilon(t, (late.Totals.ExistingKW+late.Totals.ProposedKW)/2, late.Stages[1].KW, rounding)
+	assert.InEpsilon(t, (late.Totals.Sides[0].KW+late.Totals.Proposed().KW)/2, late.Stages[1].KW, rounding)
 	_, ok = run(t, text).PhasedNetSavings()
 	assert.False(t, ok)
 }
@@ -303,8 +303,8 @@ func TestPhasesOfGroups(t *testing.T) {
 	assert.InEpsilon(t, *e.NetCost, done.CostSoFar, rounding)
 	existing, proposed := r.Spaces[0].Space.Job.Existing, r.Spaces[0].Space.Job.Proposed
 	assert.InEpsilon(t, 2*(existing.Find("group 1").Watts()+proposed.Find("north").Watts())/1000, half.KW, rounding)
-	assert.InEpsilon(t, r.Totals.ExistingKW, now.KW, rounding)
-	assert.InEpsilon(t, r.Totals.ProposedKW, done.KW, rounding)
+	assert.InEpsilon(t, r.Totals.Sides[0].KW, now.KW, rounding)
+	assert.InEpsilon(t, r.Totals.Proposed().KW, done.KW, rounding)
 	assert.InEpsilon(t, *e.SavingPerYear, done.SavingSoFar, rounding)
 	assert.Equal(t, []int{0, 2, 2}, []int{now.Met, half.Met, done.Met}, "the dark half is what is missed")
 
@@ -328,7 +328,7 @@ func TestPhasesWithADarkOneBetween(t *testing.T) {
 	assert.Zero(t, r.Stages[1].KW)
 	assert.Equal(t, []int{1, 0, 1}, []int{r.Stages[0].Met, r.Stages[1].Met, r.Stages[2].Met})
 	assert.Equal(t, []int{0, 1, 0}, []int{r.Stages[0].Missed, r.Stages[1].Missed, r.Stages[2].Missed})
-	assert.InEpsilon(t, r.Totals.ProposedKW, r.Stages[2].KW, rounding)
+	assert.InEpsilon(t, r.Totals.Proposed().KW, r.Stages[2].KW, rounding)
 }
 
 // Spaces without criteria are not counted among those that the light is not enough in.

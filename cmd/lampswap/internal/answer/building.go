@@ -77,6 +77,32 @@ type jsonTotals struct {
 	SpacesMet            int    `json:"spaces_met"`
 	SpacesMissed         int    `json:"spaces_missed"`
 	SpacesNotJudged      int    `json:"spaces_not_judged"`
+
+	*jsonReplaced // left out where no space has a replacement
+}
+
+// jsonReplaced are the totals of a replacement; a space that has none counts in it as proposed.
+type jsonReplaced struct {
+	Luminaires   int    `json:"replacement_luminaires"`
+	KW           Number `json:"replacement_kw"`
+	ConnectedKW  Number `json:"replacement_connected_kw"`
+	KWhPerYear   Number `json:"replacement_kwh_per_year"`
+	PowerDensity Number `json:"replacement_power_density"`
+	SpacesMet    int    `json:"replacement_spaces_met"`
+	SpacesMissed int    `json:"replacement_spaces_missed"`
+}
+
+func totalsOf(t whole.Totals, u units.Units) jsonTotals {
+	e, p := t.Sides[0], t.Sides[1]
+	out := jsonTotals{
+		FloorArea: Number(t.FloorArea / (u.Meter * u.Meter)), Luminaires: e.Luminaires, ProposedLuminaires: p.Luminaires, ExistingKW: Number(e.KW), ProposedKW: Number(p.KW),
+		ExistingConnectedKW: Number(e.Connected / 1000), ProposedConnectedKW: Number(p.Connected / 1000), ExistingKWhPerYear: Number(e.KWhPerYear),
+		ProposedKWhPerYear: Number(p.KWhPerYear), ExistingPowerDensity: Number(e.Density / u.PerArea), ProposedPowerDensity: Number(p.Density / u.PerArea),
+		Spaces: t.Spaces, SpacesMet: p.Met, SpacesMissed: p.Missed, SpacesNotJudged: t.Unjudged}
+	for _, r := range t.Sides[2:] {
+		out.jsonReplaced = &jsonReplaced{r.Luminaires, Number(r.KW), Number(r.Connected / 1000), Number(r.KWhPerYear), Number(r.Density / u.PerArea), r.Met, r.Missed}
+	}
+	return out
 }
 
 type jsonKind struct {
@@ -85,6 +111,7 @@ type jsonKind struct {
 	Ballast     string        `json:"ballast,omitempty"`
 	Existing    int           `json:"existing"`
 	Proposed    int           `json:"proposed"`
+	Replacement *int          `json:"replacement,omitempty"` // where the building has one
 	Lamps       int           `json:"lamps"`
 	Ballasts    int           `json:"ballasts"`
 	Sockets     int           `json:"sockets"`
@@ -101,9 +128,10 @@ type jsonKind struct {
 }
 
 type jsonInSpace struct {
-	Name     string `json:"name"`
-	Existing int    `json:"existing"`
-	Proposed int    `json:"proposed"`
+	Name        string `json:"name"`
+	Existing    int    `json:"existing"`
+	Proposed    int    `json:"proposed"`
+	Replacement *int   `json:"replacement,omitempty"`
 }
 
 type jsonStep struct {
@@ -148,6 +176,9 @@ type jsonLimitSum struct {
 	ProposedKW  Number   `json:"proposed_kw"`
 	ExistingMet bool     `json:"existing_met"`
 	ProposedMet bool     `json:"proposed_met"`
+
+	ReplacementKW  *Number `json:"replacement_kw,omitempty"`
+	ReplacementMet *bool   `json:"replacement_met,omitempty"`
 }
 
 type jsonAreaLimit struct {
@@ -160,6 +191,8 @@ type jsonAreaLimit struct {
 	ProposedMet bool   `json:"proposed_met"`
 	Source      string `json:"source"`
 	Confidence  string `json:"confidence"`
+
+	ReplacementMet *bool `json:"replacement_met,omitempty"`
 }
 
 type jsonSharedDefault struct {
@@ -175,14 +208,11 @@ func WriteBuilding(w io.Writer, r *whole.Result, points bool) error {
 // OfBuilding puts the result of a building into its units; with the points of its grids if they are asked for.
 func OfBuilding(r *whole.Result, points bool) Building {
 	b, u := r.Building, units.Of(r.Building.Whole)
-	v, t := view{Units: u}, r.Totals
-	area := func(m2 float64) Number { return Number(m2 / (u.Meter * u.Meter)) }
+	v := view{Units: u}
 	out := Building{
 		Building: jsonBuilding{b.Title, u.System, u.Length, u.Illuminance, b.Whole.Facts.State},
-		Totals: jsonTotals{area(t.FloorArea), t.Luminaires, t.ProposedLuminaires, Number(t.ExistingKW), Number(t.ProposedKW), Number(t.ExistingConnected / 1000),
-			Number(t.ProposedConnected / 1000), Number(t.ExistingKWhPerYear), Number(t.ProposedKWhPerYear), Number(t.ExistingDensity / u.PerArea),
-			Number(t.ProposedDensity / u.PerArea), t.Spaces, t.Met, t.Missed, t.Unjudged},
-		Verdict: r.Sentence(), Energy: v.jsonEnergyOf(r.Whole), LifeCycle: jsonLifeCycleOf(r.Whole), TakeOff: r.TakeOffWords(),
+		Totals:   totalsOf(r.Totals, u),
+		Verdict:  r.Sentence(), Energy: v.jsonEnergyOf(r.Whole), LifeCycle: jsonLifeCycleOf(r.Whole), TakeOff: r.TakeOffWords(),
 		Schedule: []jsonKind{}, ByPayback: []jsonStep{}, Limits: limitsOf(r, u), Defaults: []jsonSharedDefault{}, Warnings: []string{},
 		Cautions: append([]string{}, r.Cautions()...), Origin: OriginOf(origin.Of(b.InputsDigest)),
 	}
@@ -190,7 +220,7 @@ func OfBuilding(r *whole.Result, points bool) Building {
 		out.Spaces = append(out.Spaces, spaceOf(r, i, s, u, points))
 	}
 	for _, k := range r.Schedule {
-		out.Schedule = append(out.Schedule, kindOf(k, u))
+		out.Schedule = append(out.Schedule, kindOf(k, u, r.Whole.Replacement != nil))
 	}
 	for _, s := range r.Order {
 		out.ByPayback = append(out.ByPayback, jsonStep{r.Spaces[s.Space].Name, Number(s.Cost), Number(s.Saving), Number(s.Payback), Number(s.CostSoFar), Number(s.SavingSoFar),
@@ -243,21 +273,28 @@ func (r *Result) withoutMoney() {
 	unknown := Number(math.NaN())
 	for i := range e.Accounts {
 		a := &e.Accounts[i]
-		a.Energy, a.Demand, a.NetCost = nil, nil, nil
+		a.Energy, a.Demand, a.NetCost, a.Saving = nil, nil, nil, nil
 		a.Lamps, a.Ballasts, a.Cleaning, a.Other = unknown, unknown, unknown, unknown
 	}
 	r.LifeCycle = nil
 }
 
-func kindOf(k whole.Kind, u units.Units) jsonKind {
+func kindOf(k whole.Kind, u units.Units, replaced bool) jsonKind {
 	out := jsonKind{Kind: k.Name, Lamp: k.System.LampWords(), Existing: k.Existing, Proposed: k.Proposed, Lamps: k.Lamps, Ballasts: k.Ballasts, Sockets: k.Sockets,
 		LampsOut: k.LampsOut, BallastsOut: k.BallastsOut, Mounted: k.Mounted, Dismounted: k.Dismounted, Length: Number(k.Length / u.Meter), Mercury: k.Mercury(),
 		MayHoldPCB: k.MayHoldPCB(), LampsCost: money(k.LampsCost), Disposal: money(k.DisposalCost)}
 	if b := k.System.Ballast; b != nil {
 		out.Ballast = b.Name
 	}
+	third := func(n int) *int {
+		if replaced {
+			return &n
+		}
+		return nil
+	}
+	out.Replacement = third(k.Replacement)
 	for _, s := range k.Spaces {
-		out.Spaces = append(out.Spaces, jsonInSpace(s))
+		out.Spaces = append(out.Spaces, jsonInSpace{s.Name, s.Existing, s.Proposed, third(s.Replacement)})
 	}
 	return out
 }
@@ -265,12 +302,22 @@ func kindOf(k whole.Kind, u units.Units) jsonKind {
 func limitsOf(r *whole.Result, u units.Units) jsonBuildingLimits {
 	out := jsonBuildingLimits{[]jsonLimitSum{}, []jsonAreaLimit{}, append([]string{}, r.Limits.Unknown...)}
 	for _, s := range r.Limits.Sums {
-		out.SpaceBySpace = append(out.SpaceBySpace, jsonLimitSum{s.Code, s.Year, s.Covered, append([]string{}, s.Left...), Number(s.Area / (u.Meter * u.Meter)),
-			Number(s.Allowed / 1000), Number(s.Existing / 1000), Number(s.Proposed / 1000), s.Met(s.Existing), s.Met(s.Proposed)})
+		before, after := s.Connected[0], s.Connected[1]
+		sum := jsonLimitSum{Code: s.Code, Edition: s.Year, Spaces: s.Covered, NotListed: append([]string{}, s.Left...), FloorArea: Number(s.Area / (u.Meter * u.Meter)),
+			AllowedKW: Number(s.Allowed / 1000), ExistingKW: Number(before / 1000), ProposedKW: Number(after / 1000), ExistingMet: s.Met(before), ProposedMet: s.Met(after)}
+		for _, watts := range s.Connected[2:] {
+			kW, met := Number(watts/1000), s.Met(watts)
+			sum.ReplacementKW, sum.ReplacementMet = &kW, &met
+		}
+		out.SpaceBySpace = append(out.SpaceBySpace, sum)
 	}
 	for _, a := range r.Limits.Areas {
-		out.BuildingArea = append(out.BuildingArea, jsonAreaLimit{a.ID, a.Code, a.Year, a.Space, Number(a.WattsPerSquareMetre() / u.PerArea), a.ExistingMet, a.ProposedMet,
-			a.Citation(), a.Confidence})
+		limit := jsonAreaLimit{ID: a.ID, Code: a.Code, Edition: a.Year, Building: a.Space, Limit: Number(a.WattsPerSquareMetre() / u.PerArea), ExistingMet: a.MetBy[0],
+			ProposedMet: a.MetBy[1], Source: a.Citation(), Confidence: a.Confidence}
+		for i := range a.MetBy[2:] {
+			limit.ReplacementMet = &a.MetBy[2+i]
+		}
+		out.BuildingArea = append(out.BuildingArea, limit)
 	}
 	return out
 }

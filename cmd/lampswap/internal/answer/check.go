@@ -183,6 +183,7 @@ type jsonCriterion struct {
 	ProposedMargin Number  `json:"proposed_margin"`
 	Replacement    *Number `json:"replacement,omitempty"`
 	ReplacementMet *bool   `json:"replacement_met,omitempty"`
+	ReplacedMargin *Number `json:"replacement_margin,omitempty"`
 	Source         string  `json:"source"`
 	Confidence     string  `json:"confidence,omitempty"`
 	Caveat         string  `json:"caveat,omitempty"`
@@ -264,7 +265,8 @@ func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
 		Source: c.Source, Confidence: c.Confidence, Caveat: c.Caveat}
 	if r.Replacement != nil {
 		value := v.statistic(c.Statistic, c.Replacement)
-		out.Replacement, out.ReplacementMet = &value, &c.ReplacementMet
+		spare := margin(c, c.Replacement, c.ReplacementMet)
+		out.Replacement, out.ReplacementMet, out.ReplacedMargin = &value, &c.ReplacementMet, &spare
 	}
 	return out
 }

@@ -61,6 +61,25 @@ type jsonAccount struct {
 	NetCost      *Number `json:"net_cost"`
 	LampsPerYear Number  `json:"lamps_replaced_per_year"`
 	PeakKWh      *Number `json:"peak_kwh_per_year,omitempty"` // where the tariff's peak has a price of its own
+
+	Saving *jsonAgainst `json:"saving,omitempty"` // against the existing system
+}
+
+// jsonAgainst is what a system saves in a year against the existing one; null where the job gives no price for it.
+type jsonAgainst struct {
+	KW          Number  `json:"kw"`
+	KWhPerYear  Number  `json:"kwh_per_year"`
+	Energy      *Number `json:"energy_per_year"`
+	Demand      *Number `json:"demand_per_year"`
+	Upkeep      *Number `json:"upkeep_per_year"`
+	PerYear     *Number `json:"per_year"`
+	NetCost     *Number `json:"net_cost"`
+	PaybackYear *Number `json:"simple_payback_years"`
+}
+
+func jsonAgainstOf(s study.Saving) *jsonAgainst {
+	return &jsonAgainst{Number(s.SavedKW), Number(s.SavedKWhPerYear), money(s.EnergySavingPerYear), money(s.DemandSavingPerYear), money(s.UpkeepSavingPerYear),
+		money(s.SavingPerYear), money(s.NetCost), money(s.SimplePaybackYears)}
 }
 
 type jsonEmission struct {
@@ -69,6 +88,8 @@ type jsonEmission struct {
 	SavedKgPerYear Number `json:"saved_kg_per_year"`
 	Source         string `json:"source"`
 	Caveat         string `json:"caveat,omitempty"`
+
+	ReplacementKg *Number `json:"replacement_saved_kg_per_year,omitempty"`
 }
 
 func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
@@ -86,7 +107,10 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 	for i, side := range r.Sides() {
 		a := e.Accounts[i]
 		account := jsonAccount{side.Name, Number(a.KW), Number(a.KWhPerYear), money(a.Energy), money(a.Demand), Number(a.Lamps),
-			Number(a.Ballasts), Number(a.Cleaning), Number(a.Other), money(a.NetCost), Number(a.LampsReplaced), nil}
+			Number(a.Ballasts), Number(a.Cleaning), Number(a.Other), money(a.NetCost), Number(a.LampsReplaced), nil, nil}
+		if i > 0 {
+			account.Saving = jsonAgainstOf(e.SavingOf(i))
+		}
 		if r.Job.Tariff.PeakPricePerKWh != nil {
 			account.PeakKWh = money(&a.PeakKWhPerYear)
 		}
@@ -96,7 +120,12 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 		out.LampsOut = append(out.LampsOut, jsonLampsOut{o.Name, Number(o.Factor), v.light(o.AllLit), Number(o.KW), Number(o.LeastKW)})
 	}
 	for _, m := range e.Emissions {
-		out.Emissions = append(out.Emissions, jsonEmission{m.Rate, Number(m.KgPerKWh), Number(m.SavedKgPerYear), m.Source, m.Caveat})
+		emission := jsonEmission{m.Rate, Number(m.KgPerKWh), Number(m.SavedKgPerYear), m.Source, m.Caveat, nil}
+		if r.Replacement != nil {
+			saved := m.Of(e.SavingOf(2))
+			emission.ReplacementKg = money(&saved)
+		}
+		out.Emissions = append(out.Emissions, emission)
 	}
 	return out
 }
@@ -173,13 +202,19 @@ type jsonPowerLimit struct {
 	ProposedMet bool   `json:"proposed_met"`
 	Source      string `json:"source"`
 	Confidence  string `json:"confidence"`
+
+	ReplacementMet *bool `json:"replacement_met,omitempty"`
 }
 
 func (v view) jsonPowerLimits(r *study.Result) []jsonPowerLimit {
 	all := []jsonPowerLimit{}
 	for _, l := range r.PowerLimits() {
-		all = append(all, jsonPowerLimit{l.ID, l.Code, l.Year, l.Method, l.Space, Number(l.WattsPerSquareMetre() / v.PerArea), l.ExistingMet, l.ProposedMet,
-			l.Citation(), l.Confidence})
+		limit := jsonPowerLimit{l.ID, l.Code, l.Year, l.Method, l.Space, Number(l.WattsPerSquareMetre() / v.PerArea), l.MetBy[0], l.MetBy[1],
+			l.Citation(), l.Confidence, nil}
+		if r.Replacement != nil {
+			limit.ReplacementMet = &l.MetBy[2]
+		}
+		all = append(all, limit)
 	}
 	return all
 }

@@ -42,6 +42,7 @@ type site struct {
 	file, verdict, currency      string
 	kWh                          float64
 	cost, saving, payback, worst float64 // NaN where it is not known
+	replaced                     *site   // the same by a replacement; nil without one
 }
 
 // Summarize tells of lines that a batch wrote: totals, worst margins, and the order by payback.
@@ -58,19 +59,24 @@ func Summarize(opts Summary, args []string, stdout io.Writer) error {
 		return err
 	}
 	var out bytes.Buffer
-	order := byPayback(sites)
+	tables := []ledger.Ledger{byPayback("Sites by payback", sites)}
+	if replaced := replacedSites(sites); len(replaced) > 0 {
+		tables = append(tables, byPayback("Sites by payback of the replacement", replaced))
+	}
 	switch strings.ToLower(filepath.Ext(opts.Output)) {
 	case ".csv":
-		err = export.TablesCSV(&out, []ledger.Ledger{order}, s.from)
+		err = export.TablesCSV(&out, tables, s.from)
 	case ".xlsx":
-		err = export.TablesXLSX(&out, "Portfolio", []ledger.Ledger{order}, s.from)
+		err = export.TablesXLSX(&out, "Portfolio", tables, s.from)
 	default:
 		s.tell(&out)
-		for i := range order.Sections[0].Rows {
-			row := &order.Sections[0].Rows[i]
-			row.Label = shortened(row.Label, siteWidth)
+		for _, order := range tables {
+			for i := range order.Sections[0].Rows {
+				row := &order.Sections[0].Rows[i]
+				row.Label = shortened(row.Label, siteWidth)
+			}
+			fmt.Fprintf(&out, "\n%s\n\n%s\n", text.Bold.Sprint(order.Name), ledger.Render(order))
 		}
-		fmt.Fprintf(&out, "\n%s\n\n%s\n", text.Bold.Sprint(order.Name), ledger.Render(order))
 		terminal.Quiet(&out, s.from.Line())
 	}
 	if err != nil {
@@ -118,15 +124,9 @@ func readLines(path string) (*summary, []site, error) {
 }
 
 func siteOf(l summaryLine) site {
-	known := func(x *float64) float64 {
-		if x == nil {
-			return math.NaN()
-		}
-		return *x
-	}
 	e := l.Energy
 	out := site{file: diag.Visible(l.File), currency: diag.Visible(e.Currency), kWh: e.SavedKWh,
-		cost: known(e.NetCost), saving: known(e.SavingPerYear), payback: known(e.Payback), worst: worstOf(l).margin}
+		cost: orNaN(e.NetCost), saving: orNaN(e.SavingPerYear), payback: orNaN(e.Payback), worst: worstOf(l).margin}
 	switch {
 	case len(l.Errors) > 0:
 		out.verdict = "no result"
@@ -137,18 +137,55 @@ func siteOf(l summaryLine) site {
 	default:
 		out.verdict = "met"
 	}
+	account, ok := l.replacement()
+	if !ok {
+		return out
+	}
+	missed := l.replacementMissed()
+	l.Criteria = slices.Clone(l.Criteria)
+	for i, c := range l.Criteria {
+		l.Criteria[i] = c.replaced()
+	}
+	s := account.Saving
+	out.replaced = &site{file: out.file, currency: out.currency, kWh: s.KWh, cost: orNaN(s.NetCost), saving: orNaN(s.PerYear), payback: orNaN(s.Payback),
+		worst: worstOf(l).margin, verdict: "met"}
+	switch {
+	case missed:
+		out.replaced.verdict = ledger.MissedMark
+	case len(l.Criteria) == 0:
+		out.replaced.verdict = "not judged"
+	}
 	return out
 }
 
+// orNaN is a number that may not be known.
+func orNaN(x *float64) float64 {
+	if x == nil {
+		return math.NaN()
+	}
+	return *x
+}
+
+// replacedSites are those of sites that compare a replacement, as it is.
+func replacedSites(sites []site) []site {
+	var all []site
+	for _, s := range sites {
+		if s.replaced != nil {
+			all = append(all, *s.replaced)
+		}
+	}
+	return all
+}
+
 // byPayback is a table of the sites in the order of their payback; those whose payback is not known come last, as the lines have them.
-func byPayback(sites []site) ledger.Ledger {
+func byPayback(name string, sites []site) ledger.Ledger {
 	slices.SortStableFunc(sites, func(a, b site) int {
 		if math.IsNaN(a.payback) != math.IsNaN(b.payback) {
 			return map[bool]int{true: 1, false: -1}[math.IsNaN(a.payback)]
 		}
 		return cmp.Compare(a.payback, b.payback)
 	})
-	l := ledger.Ledger{Name: "Sites by payback", Named: true, Columns: []string{"years", "cost", "saved/year", "kWh saved", "worst", "verdict"}}
+	l := ledger.Ledger{Name: name, Named: true, Columns: []string{"years", "cost", "saved/year", "kWh saved", "worst", "verdict"}}
 	part := ledger.Section{Name: "Cost is installed cost less rebate; worst is the least margin of a criterion"}
 	number := func(x float64, format func(float64) string) ledger.Cell {
 		if math.IsNaN(x) || math.IsInf(x, 0) {

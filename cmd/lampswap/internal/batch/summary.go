@@ -32,7 +32,15 @@ type summary struct {
 	margins                                           []marginOf
 	failures                                          [][2]string // job and first error
 	buildings, spaces, spacesMet, spacesMissed        int
+	replaced                                          replacements
 	from                                              origin.Origin
+}
+
+// replacements sums up the jobs that compare a replacement.
+type replacements struct {
+	jobs, met, missed, withoutCriteria int
+	kW, savedKWh                       float64
+	spacesMet, spacesMissed            int // of buildings
 }
 
 // A marginOf is a criterion of a job with its margin, a part of what is required; below 0 it is not met, -Inf where it has no value.
@@ -52,10 +60,16 @@ type summaryLine struct {
 		Name  string
 		Check struct{ Criteria []criterionOf }
 	}
+	Replacement struct {
+		Outside bool `json:"outside_rating"`
+	}
 	Totals struct {
 		Spaces int
 		Met    int `json:"spaces_met"`
 		Missed int `json:"spaces_missed"`
+
+		ReplacementMet    int `json:"replacement_spaces_met"`
+		ReplacementMissed int `json:"replacement_spaces_missed"`
 	}
 	Energy struct {
 		ExistingKW    float64  `json:"existing_kw"`
@@ -65,7 +79,30 @@ type summaryLine struct {
 		NetCost       *float64 `json:"net_cost"`
 		Payback       *float64 `json:"simple_payback_years"`
 		Currency      string
+		Accounts      []accountOf
 	}
+}
+
+// An accountOf is what a system draws, and saves against the existing one.
+type accountOf struct {
+	System string
+	KW     float64
+	Saving *struct {
+		KWh     float64  `json:"kwh_per_year"`
+		PerYear *float64 `json:"per_year"`
+		NetCost *float64 `json:"net_cost"`
+		Payback *float64 `json:"simple_payback_years"`
+	}
+}
+
+// replacement is the account of a line's third system.
+func (l summaryLine) replacement() (a accountOf, ok bool) {
+	for _, a := range l.Energy.Accounts {
+		if a.System == "replacement" && a.Saving != nil {
+			return a, true
+		}
+	}
+	return a, false
 }
 
 // A criterionOf is a criterion in a line.
@@ -73,6 +110,16 @@ type criterionOf struct {
 	Name, Grid, Statistic string
 	ProposedMet           bool     `json:"proposed_met"`
 	ProposedMargin        *float64 `json:"proposed_margin"`
+	ReplacementMet        *bool    `json:"replacement_met"`
+	ReplacementMargin     *float64 `json:"replacement_margin"`
+}
+
+// replaced is the criterion as the replacement has it: as the proposed where a space of a building has none.
+func (c criterionOf) replaced() criterionOf {
+	if c.ReplacementMet != nil {
+		c.ProposedMet, c.ProposedMargin = *c.ReplacementMet, c.ReplacementMargin
+	}
+	return c
 }
 
 // mostMargins is how many of the worst margins are shown, and how many failures.
@@ -127,6 +174,34 @@ func (s *summary) add(text []byte) {
 		s.savedMoney[l.Energy.Currency] += *m
 	}
 	s.addMargin(l)
+	s.replaced.add(l)
+}
+
+// add takes in a line that compares a replacement.
+func (r *replacements) add(l summaryLine) {
+	account, ok := l.replacement()
+	if !ok {
+		return
+	}
+	r.jobs++
+	r.kW += account.KW
+	r.savedKWh += account.Saving.KWh
+	r.spacesMet += l.Totals.ReplacementMet
+	r.spacesMissed += l.Totals.ReplacementMissed
+	switch {
+	case l.replacementMissed():
+		r.missed++
+	case len(l.Criteria) == 0:
+		r.withoutCriteria++
+	default:
+		r.met++
+	}
+}
+
+// replacementMissed tells that the replacement misses a criterion, or that its light is not known.
+func (l summaryLine) replacementMissed() bool {
+	return l.Replacement.Outside || l.Totals.ReplacementMissed > 0 ||
+		slices.ContainsFunc(l.Criteria, func(c criterionOf) bool { return !c.replaced().ProposedMet })
 }
 
 // gather puts the criteria of a building's spaces with those of the line.
@@ -212,6 +287,13 @@ func (s *summary) tell(w io.Writer) {
 	}
 	if s.priced > 0 {
 		say("Saving a year, as far as it is priced (%s): %s", countOf(s.priced), s.money())
+	}
+	if r := s.replaced; r.jobs > 0 {
+		say("Replacements compared (%s): %d met every criterion, %d missed one, %d had none; load as found, and set, %s kW; saved %s kWh a year",
+			countOf(r.jobs), r.met, r.missed, r.withoutCriteria, load(r.kW), units.Thousands(r.savedKWh))
+		if n := r.spacesMet + r.spacesMissed; n > 0 {
+			say("Spaces of buildings among them, as replaced: %d met every criterion, %d missed one", r.spacesMet, r.spacesMissed)
+		}
 	}
 	if len(s.margins) > 0 {
 		fmt.Fprint(w, "\nWorst margins of the proposed lighting, one a job\n")

@@ -28,11 +28,15 @@ func GridNames(j *job.Job) []string {
 	return names
 }
 
-// LedgerCSV writes the before-and-after ledger, a line a quantity: numbers at full precision, the change as a fraction of the existing.
+// LedgerCSV writes the before-and-after ledger, a line a quantity: numbers at full precision, the change as a fraction of the existing. Of a job with
+// a replacement a last column says of that what "required" says of the proposed.
 func LedgerCSV(w io.Writer, r *study.Result) error {
 	l := ledger.BeforeAfter(r)
 	out := csv.NewWriter(w)
-	lines := [][]string{append([]string{"section", "quantity", "unit"}, l.Columns...)}
+	lines, third := [][]string{append([]string{"section", "quantity", "unit"}, l.Columns...)}, slices.Index(l.Columns, "replacement")
+	if third >= 0 {
+		lines[0] = append(lines[0], "replacement_required")
+	}
 	l.Sections = append(groupSections(r), l.Sections...)
 	for _, s := range l.Sections {
 		for _, row := range s.Rows {
@@ -43,6 +47,9 @@ func LedgerCSV(w io.Writer, r *study.Result) error {
 			line := []string{section, quantity, unit}
 			for k := range l.Columns {
 				line = append(line, plainCell(row, k))
+			}
+			if third >= 0 {
+				line = append(line, row.RequiredOf(third))
 			}
 			lines = append(lines, line)
 		}
@@ -61,10 +68,13 @@ func groupSections(r *study.Result) []ledger.Section {
 		s := ledger.Section{Name: "Group " + row.Label}
 		for k, name := range groups.Columns {
 			var cells []ledger.Cell
-			for _, side := range groups.Sections[:2] {
+			for n, side := range groups.Sections {
 				cell := ledger.Word("")
 				if k < len(side.Rows[i].Cells) {
 					cell = side.Rows[i].Cells[k]
+				}
+				if n == 2 {
+					cells = append(cells, ledger.Word("")) // of the change
 				}
 				cells = append(cells, cell)
 			}

@@ -36,7 +36,7 @@ func WriteBuilding(w io.Writer, r *whole.Result) {
 // BuildingTables are those of a building that have a row.
 func BuildingTables(r *whole.Result) []Ledger {
 	var kept []Ledger
-	for _, l := range []Ledger{SpacesLight(r), SpacesPower(r), WholeBuilding(r), WholeWays(r), Schedule(r), TakeOff(r), ByPayback(r), Phases(r)} {
+	for _, l := range []Ledger{SpacesLight(r), SpacesPower(r), SpacesReplaced(r), WholeBuilding(r), WholeWays(r), Schedule(r), TakeOff(r), ByPayback(r), Phases(r)} {
 		if len(l.Sections) > 0 && len(l.Sections[0].Rows) > 0 {
 			l.Currency = r.Building.Whole.Currency
 			kept = append(kept, l)
@@ -77,22 +77,84 @@ func calledTimes(s whole.Space) string {
 	return s.Name
 }
 
-// SpacesLight is a table of the spaces by their light: of one copy each, with how many luminaires that has.
+// SpacesLight is a table of the spaces by their light: of one copy each, with how many luminaires that has. Beside a replacement there is room for
+// the light alone: SpacesReplaced has the rest.
 func SpacesLight(r *whole.Result) Ledger {
-	u := units.Of(r.Building.Whole)
+	u, third := units.Of(r.Building.Whole), r.Whole.Replacement != nil
 	l := Ledger{Name: "Spaces: light on the work plane, maintained, " + u.Illuminance, Named: true,
 		Columns: []string{"area, " + u.Length + "2", "luminaires", "existing", "proposed", required, "verdict"}}
+	if third {
+		l.Columns = []string{"existing", "proposed", "replacement", required, "verdict"}
+	}
 	s := Section{Name: "Each space, one of those alike"}
 	for _, space := range r.Spaces {
-		area := space.Area() / (u.Meter * u.Meter)
-		before, after := space.Existing.Grids[0].Statistics.Average/u.Lux, space.Proposed.Grids[0].Statistics.Average/u.Lux
-		number := count(space.Existing.Luminaires)
-		if n := space.Proposed.Luminaires; n != space.Existing.Luminaires {
-			number.Text += fmt.Sprintf(" > %d", n)
+		row := Row{Label: calledTimes(space)}
+		if !third {
+			row.Cells = append(row.Cells, areaOf(space, u), luminairesOf(space))
 		}
 		more := finerOfAverage(space)
-		s.Rows = append(s.Rows, Row{calledTimes(space), []Cell{{units.Thousands(area), area}, number, {photometry.Finer(before, more), before},
-			{photometry.Finer(after, more), after}, Word(requiredOf(space)), Word(verdictOf(space))}})
+		for i, side := range space.Sides() {
+			x := side.Grids[0].Statistics.Average / u.Lux
+			cell := Cell{photometry.Finer(x, more), x}
+			if i == 2 && !space.MetBy(i) {
+				cell.Text += " " + MissedMark
+			}
+			row.Cells = append(row.Cells, cell)
+		}
+		if third && space.Replacement == nil {
+			row.Cells = append(row.Cells, Word("as proposed"))
+		}
+		row.Cells = append(row.Cells, Word(requiredOf(space)), Word(verdictOf(space)))
+		s.Rows = append(s.Rows, row)
+	}
+	l.Sections = []Section{s}
+	return l
+}
+
+// areaOf is the floor area of a space.
+func areaOf(s whole.Space, u units.Units) Cell {
+	area := s.Area() / (u.Meter * u.Meter)
+	return Cell{units.Thousands(area), area}
+}
+
+// luminairesOf is how many luminaires a space has: of every system where these differ.
+func luminairesOf(s whole.Space) Cell {
+	number := count(s.Existing.Luminaires)
+	for i, side := range s.Sides()[1:] {
+		if i == 0 && side.Luminaires != s.Existing.Luminaires || i > 0 && (side.Luminaires != s.Existing.Luminaires || s.Proposed.Luminaires != s.Existing.Luminaires) {
+			number.Text += fmt.Sprintf(" > %d", side.Luminaires)
+		}
+	}
+	return number
+}
+
+// SpacesReplaced is a table of the spaces by what the replacement draws: all copies together. It has no row where nothing is replaced.
+func SpacesReplaced(r *whole.Result) Ledger {
+	u, third := units.Of(r.Building.Whole), len(r.Whole.Sides())-1
+	l := Ledger{Name: "Spaces: the replacement, load and energy", Named: true,
+		Columns: []string{"area, " + u.Length + "2", "luminaires", "kW", "kWh saved", u.Power}}
+	priced := third > 1 && r.Whole.Energy.SavingOf(third).SavingPerYear != nil
+	if priced {
+		l.Columns = append(l.Columns, "saved/year")
+	}
+	s := Section{Name: "Each space with its copies; area and luminaires of one"}
+	for i, space := range r.Spaces {
+		if space.Replacement == nil {
+			continue
+		}
+		copies, side := float64(space.Copies), space.Counted(third)
+		kW, saved := copies*space.Energy.Accounts[side].KW, copies*space.Energy.SavingOf(side).SavedKWhPerYear
+		density := space.Replacement.PowerDensity / u.PerArea
+		power := Cell{photometry.Fixed(density, 2), density}
+		if limit := r.Limits.Spaces[i]; limit.Known && !limit.Met(space.Replacement.PowerDensity) {
+			power.Text += " over"
+		}
+		cells := []Cell{areaOf(space, u), luminairesOf(space), {units.Decimals(2)(kW), kW}, {units.Thousands(saved), saved}, power}
+		if priced {
+			saving := copies * r.SavingBy(space, third)
+			cells = append(cells, Cell{u.Money(saving), saving})
+		}
+		s.Rows = append(s.Rows, Row{calledTimes(space), cells})
 	}
 	l.Sections = []Section{s}
 	return l
@@ -181,30 +243,50 @@ func SpacesPower(r *whole.Result) Ledger {
 
 // WholeBuilding is the before-and-after ledger of all spaces together.
 func WholeBuilding(r *whole.Result) Ledger {
-	b := builder{Units: units.Of(r.Building.Whole), result: r.Whole}
+	b := newBuilder(r.Whole)
 	t, area := r.Totals, r.Totals.FloorArea/(b.Meter*b.Meter)
+	counts := func(label string, first int, of func(s whole.SideSums) int) {
+		cells := []Cell{Word(""), Word(""), Word("")}[:len(t.Sides)]
+		for i := first; i < len(cells); i++ {
+			cells[i] = count(of(t.Sides[i]))
+		}
+		b.cells(label, cells, Word(""))
+	}
+	sums := func(label string, format func(float64) string, of func(s whole.SideSums) float64) {
+		var values []float64
+		for _, s := range t.Sides {
+			values = append(values, of(s))
+		}
+		b.row(label, format, values)
+	}
+	once := func(label string, c Cell) {
+		b.cells(label, []Cell{Word(""), c, Word("")}[:len(t.Sides)], Word(""))
+	}
 	b.section("All spaces")
-	b.plain("spaces, with copies", Word(""), count(t.Spaces))
-	b.plain("  meet every criterion", Word(""), count(t.Met))
-	b.plain("  miss one", Word(""), count(t.Missed))
+	once("spaces, with copies", count(t.Spaces))
+	counts("  meet every criterion", 1, func(s whole.SideSums) int { return s.Met })
+	counts("  miss one", 1, func(s whole.SideSums) int { return s.Missed })
 	if t.Unjudged > 0 {
-		b.plain("  not judged", Word(""), count(t.Unjudged))
+		once("  not judged", count(t.Unjudged))
 	}
-	b.plain("floor area, "+b.Length+"2", Word(""), Cell{units.Thousands(area), area})
-	b.plain("luminaires", count(t.Luminaires), count(t.ProposedLuminaires))
-	b.row("connected load, kW", t.ExistingConnected/1000, t.ProposedConnected/1000, units.Decimals(2))
-	b.row("load as found, and set, kW", t.ExistingKW, t.ProposedKW, units.Decimals(2))
-	if b.result.Energy.AllLitKW != t.ExistingKW {
-		b.row("  with every luminaire lit, kW", b.result.Energy.AllLitKW, t.ProposedKW, units.Decimals(2))
+	once("floor area, "+b.Length+"2", Cell{units.Thousands(area), area})
+	counts("luminaires", 0, func(s whole.SideSums) int { return s.Luminaires })
+	if t.Sides[0].Failed > 0 {
+		counts("  of these give no light", 0, func(s whole.SideSums) int { return s.Failed })
 	}
-	b.row("power density, "+b.Power, t.ExistingDensity/b.PerArea, t.ProposedDensity/b.PerArea, photometry.Digits)
+	sums("connected load, kW", units.Decimals(2), func(s whole.SideSums) float64 { return s.Connected / 1000 })
+	sums("load as found, and set, kW", units.Decimals(2), func(s whole.SideSums) float64 { return s.KW })
+	if b.result.Energy.AllLitKW != t.Sides[0].KW {
+		b.accounts("  with every luminaire lit, kW", units.Decimals(2), func(a study.Account) float64 { return a.AllLitKW })
+	}
+	sums("power density, "+b.Power, photometry.Digits, func(s whole.SideSums) float64 { return s.Density / b.PerArea })
 	b.energy()
-	return Ledger{Name: "The building: before and after", Columns: []string{"existing", "proposed", "change", ""}, Sections: b.sections}
+	return Ledger{Name: "The building: before and after", Columns: b.columns(""), Sections: b.sections}
 }
 
 // WholeWays sets the systems of the building side by side by energy and cost.
 func WholeWays(r *whole.Result) Ledger {
-	w := wayBuilder{builder: builder{Units: units.Of(r.Building.Whole), result: r.Whole}, sides: r.Whole.Sides()}
+	w := wayBuilder{newBuilder(r.Whole)}
 	l := Ledger{Name: "The systems compared"}
 	for _, side := range w.sides {
 		l.Columns = append(l.Columns, side.Name)
@@ -236,16 +318,22 @@ func GroupsOf(s whole.Space) Ledger { return groupsOf(s.Space.Job, s.Sides()) }
 // Schedule is a table of the kinds of luminaires, with what hangs where.
 func Schedule(r *whole.Result) Ledger {
 	l := Ledger{Name: "Schedule of luminaires", Named: true, Columns: []string{"existing", "proposed"}}
+	if r.Whole.Replacement != nil {
+		l.Columns = append(l.Columns, "replacement")
+	}
+	counts := func(existing, proposed, replacement int) []Cell {
+		return []Cell{count(existing), count(proposed), count(replacement)}[:len(l.Columns)]
+	}
 	for _, k := range r.Schedule {
 		s := Section{Name: k.Name}
 		if words := lampsAndFeed(k); !strings.Contains(k.Name, k.System.LampWords()) {
 			s.Name += ": " + words
 		}
 		for _, in := range k.Spaces {
-			s.Rows = append(s.Rows, Row{in.Name, []Cell{count(in.Existing), count(in.Proposed)}})
+			s.Rows = append(s.Rows, Row{in.Name, counts(in.Existing, in.Proposed, in.Replacement)})
 		}
 		if len(k.Spaces) > 1 {
-			s.Rows = append(s.Rows, Row{"in all", []Cell{count(k.Existing), count(k.Proposed)}})
+			s.Rows = append(s.Rows, Row{"in all", counts(k.Existing, k.Proposed, k.Replacement)})
 		}
 		l.Sections = append(l.Sections, s)
 	}
@@ -457,9 +545,28 @@ func missedIn(r *whole.Result) []string {
 	return all
 }
 
+// areaLimits say how a side stands against what codes allow a building of a kind as a whole.
+func areaLimits(r *whole.Result, side int, name string) []string {
+	u := units.Of(r.Building.Whole)
+	byKind := map[string][]string{}
+	var kinds, all []string
+	for _, a := range r.Limits.Areas {
+		about := fmt.Sprintf("building area method, if the code counts the building as a whole as %s, %s", lower(a.Space), a.Code)
+		if byKind[about] == nil {
+			kinds = append(kinds, about)
+		}
+		mark := map[bool]string{true: "met", false: "exceeded"}[a.MetBy[side]]
+		byKind[about] = append(byKind[about], fmt.Sprintf("%s (%s) %s", a.Year, photometry.Fixed(a.WattsPerSquareMetre()/u.PerArea, 2), mark))
+	}
+	for _, about := range kinds {
+		all = append(all, fmt.Sprintf("%s: the %s %s %s against %s", about, name, photometry.Fixed(r.Totals.Sides[side].Density/u.PerArea, 2), u.Power,
+			strings.Join(byKind[about], ", ")))
+	}
+	return all
+}
+
 // BuildingLimits say how the connected load stands against codes, by each method; of the space by space method the newest edition of each code.
 func BuildingLimits(r *whole.Result) []string {
-	u := units.Of(r.Building.Whole)
 	var all []string
 	if !r.Building.Whole.InUnitedStates() {
 		return []string{"the energy codes listed are of the United States: none is held against a building in meters that names no state"}
@@ -484,25 +591,19 @@ func BuildingLimits(r *whole.Result) []string {
 	keeps := map[bool]string{true: "stays within", false: "EXCEEDS"}
 	for _, code := range order {
 		s := newest[code]
-		text := fmt.Sprintf("space by space method, %s %s: the limits of %s times their areas allow %s kW; the proposed %s kW %s that", s.Code, s.Year, strings.Join(s.Covered, ", "),
-			photometry.Fixed(s.Allowed/1000, 2), photometry.Fixed(s.Proposed/1000, 2), keeps[s.Met(s.Proposed)])
+		parts := []string{fmt.Sprintf("space by space method, %s %s: the limits of %s times their areas allow %s kW", s.Code, s.Year, strings.Join(s.Covered, ", "),
+			photometry.Fixed(s.Allowed/1000, 2))}
+		for i, side := range r.Whole.Sides()[1:] {
+			watts := s.Connected[i+1]
+			parts = append(parts, fmt.Sprintf("the %s %s kW %s that", side.Name, photometry.Fixed(watts/1000, 2), keeps[s.Met(watts)]))
+		}
 		if len(s.Left) > 0 {
-			text += fmt.Sprintf("; no limit of this edition is listed here for %s, which are left out on both sides: this is no proof for the whole building", strings.Join(s.Left, ", "))
+			parts = append(parts, fmt.Sprintf("no limit of this edition is listed here for %s, which are left out on both sides: this is no proof for the whole building", strings.Join(s.Left, ", ")))
 		}
-		all = append(all, text)
+		all = append(all, strings.Join(parts, "; "))
 	}
-	byKind := map[string][]string{}
-	var kinds []string
-	for _, a := range r.Limits.Areas {
-		about := fmt.Sprintf("building area method, if the code counts the building as a whole as %s, %s", lower(a.Space), a.Code)
-		if byKind[about] == nil {
-			kinds = append(kinds, about)
-		}
-		mark := map[bool]string{true: "met", false: "exceeded"}[a.ProposedMet]
-		byKind[about] = append(byKind[about], fmt.Sprintf("%s (%s) %s", a.Year, photometry.Fixed(a.WattsPerSquareMetre()/u.PerArea, 2), mark))
-	}
-	for _, about := range kinds {
-		all = append(all, fmt.Sprintf("%s: the proposed %s %s against %s", about, photometry.Fixed(r.Totals.ProposedDensity/u.PerArea, 2), u.Power, strings.Join(byKind[about], ", ")))
+	for i, side := range r.Whole.Sides()[1:] {
+		all = append(all, areaLimits(r, i+1, side.Name)...)
 	}
 	if len(r.Limits.Unknown) > 0 {
 		all = append(all, fmt.Sprintf("no limit is listed here for %s (of no known kind, or of one whose limit is not listed), which is no limit of zero and no leave to pass one: see the adopted code",

@@ -3,9 +3,9 @@
 package ledger
 
 import (
-	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/units"
@@ -56,9 +56,10 @@ func (l Ledger) IsMoney(c Cell) bool {
 // Word is a cell that is no number.
 func Word(text string) Cell { return Cell{text, math.NaN()} }
 
-// BeforeAfter is the spine of every answer: a row a quantity, columns existing, proposed, change, required.
+// BeforeAfter is the spine of every answer: a row a quantity, columns existing, proposed, change (of the swap), replacement where a job has
+// one, required.
 func BeforeAfter(r *study.Result) Ledger {
-	b := builder{Units: units.Of(r.Job), result: r}
+	b := newBuilder(r)
 	b.equipment()
 	b.losses()
 	if len(r.Job.Racks) == 0 {
@@ -72,17 +73,51 @@ func BeforeAfter(r *study.Result) Ledger {
 		b.lumenMethod("Lumen method, no racks")
 	}
 	b.energy()
-	return Ledger{Name: "Before and after", Currency: b.Currency, Columns: []string{"existing", "proposed", "change", required}, Sections: b.sections}
+	return Ledger{Name: "Before and after", Currency: b.Currency, Columns: b.columns(required), Sections: b.sections}
 }
 
 // required heads the column of what the criteria require.
 const required = "required"
 
+// RequiredOf is what the last cell says the criteria require, marked by what the number in a column makes of it in place of the proposed.
+func (r Row) RequiredOf(column int) string {
+	if len(r.Cells) <= column+1 || r.Cells[len(r.Cells)-1].Text == "" {
+		return ""
+	}
+	text := r.Cells[len(r.Cells)-1].Text
+	for _, m := range marks {
+		text = strings.ReplaceAll(text, m, "")
+	}
+	for _, m := range marks {
+		if strings.HasSuffix(r.Cells[column].Text, m) {
+			return text + m
+		}
+	}
+	return text
+}
+
+// marks are what may stand behind a number or what is required of it.
+var marks = []string{" " + MissedMark, " not known"}
+
 // A builder gathers the sections of the before-and-after ledger.
 type builder struct {
 	units.Units
 	result   *study.Result
+	sides    []lighting.Side
 	sections []Section
+}
+
+func newBuilder(r *study.Result) builder {
+	return builder{Units: units.Of(r.Job), result: r, sides: r.Sides()}
+}
+
+// columns are the names of a before-and-after ledger's columns; that of the change stands behind the swap that it is of.
+func (b *builder) columns(last string) []string {
+	all := []string{"existing", "proposed", "change"}
+	if len(b.sides) > 2 {
+		all = append(all, b.sides[2].Name)
+	}
+	return append(all, last)
 }
 
 func (b *builder) section(name string) { b.sections = append(b.sections, Section{Name: name}) }
@@ -92,45 +127,112 @@ func (b *builder) add(label string, cells ...Cell) {
 	last.Rows = append(last.Rows, Row{label, cells})
 }
 
-// row shows a quantity with its relative change. The values are in the units shown.
-func (b *builder) row(label string, existing, proposed float64, format func(float64) string, required ...string) {
-	change := Word(units.Percent(existing, proposed))
-	if change.Text != "" {
-		change.Value = proposed/existing - 1
+// each adds a row with a value of every side, in the units shown, the relative change of the swap, and what is required.
+func (b *builder) each(label string, format func(float64) string, value func(s lighting.Side) float64, required ...string) {
+	var values []float64
+	for _, side := range b.sides {
+		values = append(values, value(side))
 	}
-	b.add(label, Cell{format(existing), existing}, Cell{format(proposed), proposed}, change, Word(strings.Join(required, " ")))
+	b.row(label, format, values, required...)
+}
+
+// row shows a quantity of every side with its relative change. The values are in the units shown.
+func (b *builder) row(label string, format func(float64) string, values []float64, required ...string) {
+	change := Word(units.Percent(values[0], values[1]))
+	if change.Text != "" {
+		change.Value = values[1]/values[0] - 1
+	}
+	var cells []Cell
+	for _, x := range values {
+		cells = append(cells, Cell{format(x), x})
+	}
+	b.cells(label, cells, change, Word(strings.Join(required, " ")))
 }
 
 // plain shows a quantity whose change says nothing.
-func (b *builder) plain(label string, existing, proposed Cell, change ...Cell) {
-	b.add(label, append([]Cell{existing, proposed}, change...)...)
+func (b *builder) plain(label string, value func(s lighting.Side) Cell) {
+	var cells []Cell
+	for _, side := range b.sides {
+		cells = append(cells, value(side))
+	}
+	b.cells(label, cells, Word(""))
+}
+
+// cells adds a row: a cell a side, the change between the first two, and what is required.
+func (b *builder) cells(label string, sides []Cell, change Cell, required ...Cell) {
+	all := append(slices.Clone(sides[:2]), change)
+	b.add(label, append(append(all, sides[2:]...), required...)...)
 }
 
 func count(n int) Cell { return Cell{fmt.Sprint(n), float64(n)} }
 
 func (b *builder) equipment() {
-	e, p := b.result.Existing, b.result.Proposed
 	if !b.manyKinds() {
 		b.section("One luminaire")
-		b.plain("lamps", Word(Lamps(b.result.Job.Existing)), Word(Lamps(b.result.Job.Proposed)))
-		b.row("initial lamp lumens, lm", e.LampLumensEach, p.LampLumensEach, units.Thousands)
-		b.row("luminaire efficiency", e.Efficiency, p.Efficiency, units.Decimals(3))
-		b.row("input watts, W", e.InputWattsEach, p.InputWattsEach, units.Decimals(0))
+		b.plain("lamps", func(s lighting.Side) Cell { return Word(Lamps(*s.From)) })
+		b.each("initial lamp lumens, lm", units.Thousands, func(s lighting.Side) float64 { return s.LampLumensEach })
+		b.each("luminaire efficiency", units.Decimals(3), func(s lighting.Side) float64 { return s.Efficiency })
+		b.each("input watts, W", units.Decimals(0), func(s lighting.Side) float64 { return s.InputWattsEach })
 	}
 	b.section("All luminaires")
-	b.plain("number", count(e.Luminaires), count(p.Luminaires))
+	failed := b.result.Existing.Failed > 0
+	b.plain("number", func(s lighting.Side) Cell { return count(s.Luminaires) })
 	load := "connected load, kW"
 	if !b.result.Job.OneKind() {
 		load = "load as found, and set, kW"
-		if e.Failed > 0 {
-			b.plain("  of these give no light", count(e.Failed), count(p.Failed))
+		if failed {
+			b.plain("  of these give no light", func(s lighting.Side) Cell { return count(s.Failed) })
 		}
 	}
-	b.row(load, b.result.Energy.ExistingKW, b.result.Energy.ProposedKW, units.Decimals(2))
-	if e.Failed > 0 {
-		b.row("  with every luminaire lit, kW", b.result.Energy.AllLitKW, b.result.Energy.ProposedKW, units.Decimals(2))
+	b.accounts(load, units.Decimals(2), func(a study.Account) float64 { return a.KW })
+	if failed {
+		b.accounts("  with every luminaire lit, kW", units.Decimals(2), func(a study.Account) float64 { return a.AllLitKW })
 	}
-	b.row("power density, "+b.Power, e.PowerDensity/b.PerArea, p.PowerDensity/b.PerArea, b.finer(levels.WholeRoom, levels.PowerDensity), b.required(levels.WholeRoom, levels.PowerDensity)...)
+	b.judged("power density, "+b.Power, levels.WholeRoom, levels.PowerDensity, func(s lighting.Side) float64 { return s.PowerDensity / b.PerArea })
+}
+
+// accounts adds a row with a number of every side's account of energy and money.
+func (b *builder) accounts(label string, format func(float64) string, of func(a study.Account) float64) {
+	var values []float64
+	for _, a := range b.result.Energy.Accounts {
+		values = append(values, of(a))
+	}
+	b.row(label, format, values)
+}
+
+// judged adds a row of a statistic that criteria may be about: what they require, marked where the proposed lighting misses it, and a replacement
+// that misses it marked beside its number.
+func (b *builder) judged(label, grid string, which levels.Statistic, value func(s lighting.Side) float64) {
+	b.each(label, b.finer(grid, which), value, b.required(grid, which)...)
+	b.markReplacement(grid, which)
+}
+
+// markReplacement says behind the last row's number of the replacement that it misses a criterion.
+func (b *builder) markReplacement(grid string, which levels.Statistic) {
+	if len(b.sides) < 3 {
+		return
+	}
+	rows := b.sections[len(b.sections)-1].Rows
+	for _, v := range b.result.Verdicts {
+		if v.Grid == grid && v.Statistic == which && !v.ReplacementMet {
+			rows[len(rows)-1].Cells[replaced].Text += mark(v.ReplacementMet, v.ReplacementWhy)
+			return
+		}
+	}
+}
+
+// replaced is the column of a replacement in a before-and-after ledger.
+const replaced = 3
+
+// mark is what stands behind a number that misses a criterion; nothing where it is met.
+func mark(met bool, why string) string {
+	switch {
+	case met:
+		return ""
+	case why != "":
+		return marks[1]
+	}
+	return marks[0]
 }
 
 // Lamps are those in one luminaire of a system: 2 x F96T12.
@@ -171,22 +273,33 @@ func Feed(from *job.System) string {
 // manyKinds tells that a system has luminaires of several kinds, of which there is no one lamp or loss.
 func (b *builder) manyKinds() bool { return manyKinds(b.result) }
 
-func manyKinds(r *study.Result) bool { return r.Existing.Parts != nil || r.Proposed.Parts != nil }
+func manyKinds(r *study.Result) bool {
+	return slices.ContainsFunc(r.Sides(), func(s lighting.Side) bool { return s.Parts != nil })
+}
 
 // losses shows the light loss factors, of each group by itself where there are several.
 func (b *builder) losses() {
-	sides := b.result.Sides()
 	if !b.manyKinds() {
 		b.section("Light loss factors")
-		b.lossesOf(&sides[0], &sides[1])
+		b.lossesOf(b.sides)
 		return
 	}
 	for _, name := range b.result.Job.Groups {
-		if e, p := find(sides[0], name), find(sides[1], name); e != nil || p != nil { // else it hangs in the replacement alone
-			b.section("Light loss factors, " + name)
-			b.lossesOf(e, p)
+		var there []lighting.Side
+		for _, side := range b.sides {
+			there = append(there, orNone(find(side, name)))
 		}
+		b.section("Light loss factors, " + name)
+		b.lossesOf(there)
 	}
+}
+
+// orNone is a side that has no luminaires where there is none.
+func orNone(side *lighting.Side) lighting.Side {
+	if side == nil {
+		return lighting.Side{}
+	}
+	return *side
 }
 
 // find returns the luminaires of a group; nil where it has none in the system.
@@ -199,66 +312,70 @@ func find(side lighting.Side, group string) *lighting.Side {
 	return nil
 }
 
-// lossesOf shows those of two systems, one of which may have no such luminaires.
-func (b *builder) lossesOf(e, p *lighting.Side) {
-	there := cmp.Or(e, p)
-	before, after := there.Losses.List(), there.Losses.List()
-	totalBefore, totalAfter := math.NaN(), math.NaN()
-	for i := range before {
-		before[i].Value, before[i].From = math.NaN(), ""
-	}
-	copy(after, before)
-	if e != nil {
-		before, totalBefore = e.Losses.List(), e.Losses.Total()
-	}
-	if p != nil {
-		after, totalAfter = p.Losses.List(), p.Losses.Total()
-	}
-	for i := range before {
-		name := strings.ReplaceAll(before[i].Key, "_", " ")
-		b.row(name, before[i].Value, after[i].Value, units.Decimals(3))
-		cells := b.sections[len(b.sections)-1].Rows[i].Cells
-		for k, from := range []string{before[i].From, after[i].From} {
-			if from != "" {
-				cells[k].Text += fmt.Sprintf(" %.1s", from)
+// lossesOf shows those of every side, some of which may have no such luminaires.
+func (b *builder) lossesOf(sides []lighting.Side) {
+	there := sides[slices.IndexFunc(sides, func(s lighting.Side) bool { return s.System != nil })]
+	totals := make([]float64, len(sides))
+	for k, factor := range there.Losses.List() {
+		values, from := make([]float64, len(sides)), make([]string, len(sides))
+		for i, side := range sides {
+			values[i], totals[i] = math.NaN(), math.NaN()
+			if side.System != nil {
+				own := side.Losses.List()[k]
+				values[i], from[i], totals[i] = own.Value, fmt.Sprintf(" %.1s", own.From), side.Losses.Total()
 			}
 		}
+		b.row(strings.ReplaceAll(factor.Key, "_", " "), units.Decimals(3), values)
+		cells := b.sections[len(b.sections)-1].Rows[k].Cells
+		for i, letter := range from {
+			cells[columnOf(i)].Text += letter
+		}
 	}
-	b.row("total", totalBefore, totalAfter, func(x float64) string {
+	b.row("total", func(x float64) string {
 		if math.IsNaN(x) {
 			return units.Decimals(3)(x)
 		}
 		return fmt.Sprintf("%.3f  ", x)
-	})
+	}, totals)
+}
+
+// columnOf is the column of a side in a before-and-after ledger.
+func columnOf(side int) int {
+	if side < 2 {
+		return side
+	}
+	return replaced
 }
 
 func (b *builder) lumenMethod(name string) {
-	e, p := b.result.Existing.LumenMethod, b.result.Proposed.LumenMethod
 	b.section(name + ", " + b.Illuminance)
+	maintained := func(s lighting.Side) float64 { return s.LumenMethod.MaintainedAverage / b.Lux }
 	if b.manyKinds() {
 		b.groupAverages()
-		b.row("maintained average, in all", e.MaintainedAverage/b.Lux, p.MaintainedAverage/b.Lux, photometry.Digits)
+		b.each("maintained average, in all", photometry.Digits, maintained)
 		return
 	}
-	b.row("room cavity ratio", e.RoomCavityRatio, p.RoomCavityRatio, units.Decimals(2))
-	b.row("coefficient of utilization", e.CoefficientOfUtilization, p.CoefficientOfUtilization, units.Decimals(3))
-	b.row("initial average", e.InitialAverage/b.Lux, p.InitialAverage/b.Lux, photometry.Digits)
-	b.row("maintained average", e.MaintainedAverage/b.Lux, p.MaintainedAverage/b.Lux, photometry.Digits)
-	b.plain("spacing over criterion, along", ratioOf(e.SpacingToHeightAlong, e.SpacingCriterionAlong), ratioOf(p.SpacingToHeightAlong, p.SpacingCriterionAlong))
-	b.plain("spacing over criterion, across", ratioOf(e.SpacingToHeightAcross, e.SpacingCriterionAcross), ratioOf(p.SpacingToHeightAcross, p.SpacingCriterionAcross))
+	b.each("room cavity ratio", units.Decimals(2), func(s lighting.Side) float64 { return s.LumenMethod.RoomCavityRatio })
+	b.each("coefficient of utilization", units.Decimals(3), func(s lighting.Side) float64 { return s.LumenMethod.CoefficientOfUtilization })
+	b.each("initial average", photometry.Digits, func(s lighting.Side) float64 { return s.LumenMethod.InitialAverage / b.Lux })
+	b.each("maintained average", photometry.Digits, maintained)
+	b.plain("spacing over criterion, along", func(s lighting.Side) Cell {
+		return ratioOf(s.LumenMethod.SpacingToHeightAlong, s.LumenMethod.SpacingCriterionAlong)
+	})
+	b.plain("spacing over criterion, across", func(s lighting.Side) Cell {
+		return ratioOf(s.LumenMethod.SpacingToHeightAcross, s.LumenMethod.SpacingCriterionAcross)
+	})
 }
 
 // groupAverages shows what each group gives by the lumen method.
 func (b *builder) groupAverages() {
-	sides := b.result.Sides()
-	of := func(side lighting.Side, group string) float64 {
-		if kind := find(side, group); kind != nil {
-			return kind.LumenMethod.MaintainedAverage / b.Lux
-		}
-		return math.NaN()
-	}
 	for _, name := range b.result.Job.Groups {
-		b.row("  "+name, of(sides[0], name), of(sides[1], name), photometry.Digits)
+		b.each("  "+name, photometry.Digits, func(s lighting.Side) float64 {
+			if kind := find(s, name); kind != nil {
+				return kind.LumenMethod.MaintainedAverage / b.Lux
+			}
+			return math.NaN()
+		})
 	}
 }
 
@@ -267,22 +384,21 @@ func ratioOf(spacing, criterion float64) Cell {
 }
 
 func (b *builder) grid(i int) {
-	e, p := b.result.Existing.Grids[i], b.result.Proposed.Grids[i]
-	b.section(fmt.Sprintf("Point by point, %s, %s", e.Label(), b.Illuminance))
-	show := func(label string, which levels.Statistic, before, after float64) {
-		b.row(label, before, after, b.finer(e.Name, which), b.required(e.Name, which)...)
+	grid := b.result.Existing.Grids[i]
+	b.section(fmt.Sprintf("Point by point, %s, %s", grid.Label(), b.Illuminance))
+	show := func(label string, which levels.Statistic, unit float64, of func(s room.Statistics) float64) {
+		b.judged(label, grid.Name, which, func(s lighting.Side) float64 { return of(s.Grids[i].Statistics) / unit })
 	}
-	before, after := e.Statistics, p.Statistics
-	show("average", levels.Average, before.Average/b.Lux, after.Average/b.Lux)
+	show("average", levels.Average, b.Lux, func(s room.Statistics) float64 { return s.Average })
 	if i == 0 && b.result.Existing.Failed > 0 {
-		b.row("  with every luminaire lit", b.result.Existing.AllLit/b.Lux, b.result.Proposed.AllLit/b.Lux, photometry.Digits)
+		b.each("  with every luminaire lit", photometry.Digits, func(s lighting.Side) float64 { return s.AllLit / b.Lux })
 	}
-	show("minimum", levels.Minimum, before.Minimum/b.Lux, after.Minimum/b.Lux)
-	show("maximum", levels.Maximum, before.Maximum/b.Lux, after.Maximum/b.Lux)
-	show("average to minimum", levels.AverageToMinimum, before.AverageToMinimum, after.AverageToMinimum)
-	show("maximum to minimum", levels.MaximumToMinimum, before.MaximumToMinimum, after.MaximumToMinimum)
-	if e.Quantity() == room.Cylindrical {
-		b.row("cylindrical/horizontal ratio", e.Modeling.Ratio(), p.Modeling.Ratio(), units.Decimals(2))
+	show("minimum", levels.Minimum, b.Lux, func(s room.Statistics) float64 { return s.Minimum })
+	show("maximum", levels.Maximum, b.Lux, func(s room.Statistics) float64 { return s.Maximum })
+	show("average to minimum", levels.AverageToMinimum, 1, func(s room.Statistics) float64 { return s.AverageToMinimum })
+	show("maximum to minimum", levels.MaximumToMinimum, 1, func(s room.Statistics) float64 { return s.MaximumToMinimum })
+	if grid.Quantity() == room.Cylindrical {
+		b.each("cylindrical/horizontal ratio", units.Decimals(2), func(s lighting.Side) float64 { return s.Grids[i].Modeling.Ratio() })
 	}
 }
 
@@ -295,40 +411,44 @@ func (b *builder) comfort() {
 		if r.Job.ObserversNamed {
 			who = fmt.Sprintf("most of %d observers", len(r.Job.Observers))
 		}
-		e, whyE := r.Existing.Glare()
-		p, whyP := r.Proposed.Glare()
-		b.rating(who, e, whyE, p, whyP, b.required(levels.Observers, levels.Glare)...)
+		b.rating(who, func(s lighting.Side) (float64, glare.Reason) { return s.Glare() }, b.required(levels.Observers, levels.Glare)...)
+		b.markReplacement(levels.Observers, levels.Glare)
 		for i, o := range r.Job.Observers {
 			if r.Job.ObserversNamed && len(r.Job.Observers) > 1 {
-				e, whyE := r.Existing.Observers[i].Rating()
-				p, whyP := r.Proposed.Observers[i].Rating()
-				b.rating("  "+o.Name, e, whyE, p, whyP)
+				b.rating("  "+o.Name, func(s lighting.Side) (float64, glare.Reason) { return s.Observers[i].Rating() })
 			}
 		}
 	}
 	if required := b.required(levels.WholeRoom, levels.ColorRendering); len(required) > 0 {
 		b.section("Color")
-		b.plain("least color rendering index", index(r.Existing.ColorRendering), index(r.Proposed.ColorRendering), Word(""), Word(strings.Join(required, " ")))
+		var cells []Cell
+		for _, side := range b.sides {
+			cells = append(cells, index(side.ColorRendering))
+		}
+		b.cells("least color rendering index", cells, Word(""), Word(strings.Join(required, " ")))
+		b.markReplacement(levels.WholeRoom, levels.ColorRendering)
 	}
 }
 
-// rating shows a rating before and after. A difference is what counts of a logarithm, and not its percents.
-func (b *builder) rating(label string, e float64, whyE glare.Reason, p float64, whyP glare.Reason, required ...string) {
+// rating shows a rating of every side. A difference is what counts of a logarithm, and not its percents.
+func (b *builder) rating(label string, of func(s lighting.Side) (float64, glare.Reason), required ...string) {
 	finer := b.finer(levels.Observers, levels.Glare)
-	cell := func(x float64, why glare.Reason) Cell {
-		switch {
+	var cells []Cell
+	for _, side := range b.sides {
+		switch x, why := of(side); {
 		case why == glare.NothingSeen:
-			return Word("none seen")
+			cells = append(cells, Word("none seen"))
 		case why != glare.Rated:
-			return Word("not known")
+			cells = append(cells, Word("not known"))
+		default:
+			cells = append(cells, Cell{finer(x), x})
 		}
-		return Cell{finer(x), x}
 	}
 	change := Word("")
-	if d := p - e; !math.IsNaN(d) {
+	if d := cells[1].Value - cells[0].Value; !math.IsNaN(d) {
 		change = Word(photometry.Signed(d, 1))
 	}
-	b.add(label, cell(e, whyE), cell(p, whyP), change, Word(strings.Join(required, " ")))
+	b.cells(label, cells, change, Word(strings.Join(required, " ")))
 }
 
 // index is a color rendering index, which may not be known.
@@ -344,7 +464,7 @@ func (b *builder) finer(grid string, which levels.Statistic) func(float64) strin
 	more := 0
 	for _, v := range b.result.Verdicts {
 		if v.Grid == grid && v.Statistic == which {
-			more = max(more, v.Criterion.Finer(b.result.Job.Imperial, v.Existing, v.Proposed))
+			more = max(more, v.Finer(b.result.Job.Imperial))
 		}
 	}
 	return func(x float64) string { return photometry.Finer(x, more) }
@@ -362,15 +482,7 @@ func (b *builder) required(grid string, which levels.Statistic) []string {
 		if len(limit) > requiredWidth { // a line of its own for the number, rather than half of it
 			limit = limit[:2] + " " + limit[2:]
 		}
-		mark := ""
-		switch {
-		case v.ProposedMet:
-		case v.ProposedWhy != "":
-			mark = " not known"
-		default:
-			mark = " missed"
-		}
-		all = append(all, limit+mark)
+		all = append(all, limit+mark(v.ProposedMet, v.ProposedWhy))
 	}
 	return all
 }
@@ -378,55 +490,89 @@ func (b *builder) required(grid string, which levels.Statistic) []string {
 func (b *builder) energy() {
 	e := b.result.Energy
 	b.section("Energy")
-	b.row("energy a year, kWh", e.ExistingKWhPerYear, e.ProposedKWhPerYear, units.Thousands)
+	b.accounts("energy a year, kWh", units.Thousands, func(a study.Account) float64 { return a.KWhPerYear })
 	if b.result.Job.Tariff.PeakPricePerKWh != nil {
-		b.row("  of this in the tariff's peak", e.Accounts[0].PeakKWhPerYear, e.Accounts[1].PeakKWhPerYear, units.Thousands)
+		b.accounts("  of this in the tariff's peak", units.Thousands, func(a study.Account) float64 { return a.PeakKWhPerYear })
 	}
-	if outages := b.result.Outages(); len(outages) > 0 {
-		least := map[string]float64{"existing": 1, "proposed": 1}
-		for _, o := range outages {
-			least[o.Name] = o.LeastKW / o.KW
-		}
-		b.row("  if lamps out draw nothing", e.ExistingKWhPerYear*least["existing"], e.ProposedKWhPerYear*least["proposed"], units.Thousands)
+	b.outages()
+	saving := func(label string, format func(float64) string, of func(s study.Saving) *float64) {
+		b.known(label, format, func(i int) *float64 { return of(e.SavingOf(i)) }, "")
 	}
-	sum := func(label string, x *float64, format func(float64) string) {
-		if x != nil {
-			b.plain(label, Word(""), Cell{format(*x), *x})
-		}
-	}
-	if f := e.HeatingCooling; f != 0 {
-		sum("saving of the lights, kWh", &e.LightsSavedKWhPerYear, units.Thousands)
-		sum("  with cooling and heating, kWh", &e.SavedKWhPerYear, units.Thousands)
+	if e.HeatingCooling != 0 {
+		saving("saving of the lights, kWh", units.Thousands, func(s study.Saving) *float64 { return &s.LightsSavedKWhPerYear })
+		saving("  with cooling and heating, kWh", units.Thousands, func(s study.Saving) *float64 { return &s.SavedKWhPerYear })
 	}
 	if parts := given(e.EnergySavingPerYear, e.DemandSavingPerYear, e.UpkeepSavingPerYear); parts > 1 {
-		sum("saving a year: energy", e.EnergySavingPerYear, b.Money)
-		sum("saving a year: demand", e.DemandSavingPerYear, b.Money)
-		sum("saving a year: upkeep", e.UpkeepSavingPerYear, b.Money)
+		saving("saving a year: energy", b.Money, func(s study.Saving) *float64 { return s.EnergySavingPerYear })
+		saving("saving a year: demand", b.Money, func(s study.Saving) *float64 { return s.DemandSavingPerYear })
+		saving("saving a year: upkeep", b.Money, func(s study.Saving) *float64 { return s.UpkeepSavingPerYear })
 	}
-	sum("saving a year, in all", e.SavingPerYear, b.Money)
+	saving("saving a year, in all", b.Money, func(s study.Saving) *float64 { return s.SavingPerYear })
 	b.costs()
-	sum("installed cost less rebate", e.NetCost, b.Money)
-	sum("simple payback, years", e.SimplePaybackYears, units.Decimals(1))
+	saving("installed cost less rebate", b.Money, func(s study.Saving) *float64 { return s.NetCost })
+	saving("simple payback, years", units.Decimals(1), func(s study.Saving) *float64 { return s.SimplePaybackYears })
 }
 
-// costs shows what the swap costs line by line, and what each rebate pays, where the job has more than one sum of them.
-func (b *builder) costs() {
-	c, rebates := b.result.Job.Proposed.Costs, b.result.Energy.Rebates
-	if len(c.Lines)+len(rebates) == 0 {
+// known adds a row of amounts of the new systems, where one of them is known; a note to it stands where the change does.
+func (b *builder) known(label string, format func(float64) string, of func(side int) *float64, note string) {
+	cells, known := make([]Cell, len(b.sides)), false
+	for i := range cells {
+		cells[i] = Word("")
+		if x := of(i); i > 0 && x != nil {
+			cells[i], known = Cell{format(*x), *x}, true
+		}
+	}
+	if known {
+		b.cells(label, cells, Word(note))
+	}
+}
+
+// outages shows what the energy were if lamps that are out drew nothing.
+func (b *builder) outages() {
+	outages := b.result.Outages()
+	if len(outages) == 0 {
 		return
 	}
-	sum := func(label string, x float64, note string) {
-		b.plain(label, Word(""), Cell{b.Money(x), x}, Word(note))
+	var values []float64
+	for i, side := range b.sides {
+		values = append(values, b.result.Energy.Accounts[i].KWhPerYear)
+		for _, o := range outages {
+			if o.Name == side.Name {
+				values[i] *= o.LeastKW / o.KW
+			}
+		}
 	}
-	for _, l := range c.Lines {
-		sum("cost: "+l.Text, l.Amount, "")
+	b.row("  if lamps out draw nothing", units.Thousands, values)
+}
+
+// costs shows what the new systems cost line by line, and what each rebate pays, where one has more than one sum of them.
+func (b *builder) costs() {
+	rebates := b.result.Energy.Rebates
+	lines := len(rebates)
+	for _, side := range b.sides[1:] {
+		lines += len(side.From.Costs.Lines)
 	}
-	if c.InstalledCost != nil {
-		sum("installed cost", *c.InstalledCost, "")
+	if lines == 0 {
+		return
 	}
-	if c.Rebate != nil {
-		sum("rebate, as one sum", *c.Rebate, "")
+	only := func(label string, side int, amount float64, note string) {
+		b.known(label, b.Money, func(i int) *float64 {
+			if i == side {
+				return &amount
+			}
+			return nil
+		}, note)
 	}
+	for i, side := range b.sides[1:] {
+		for _, l := range side.From.Costs.Lines {
+			only("cost: "+l.Text, i+1, l.Amount, "")
+		}
+	}
+	sum := func(label string, of func(c job.Costs) *float64) {
+		b.known(label, b.Money, func(i int) *float64 { return of(b.sides[i].From.Costs) }, "")
+	}
+	sum("installed cost", func(c job.Costs) *float64 { return c.InstalledCost })
+	sum("rebate, as one sum", func(c job.Costs) *float64 { return c.Rebate })
 	for _, p := range rebates {
 		number, capped := units.Thousands(p.Units), ""
 		if p.Per == "kw" {
@@ -436,7 +582,7 @@ func (b *builder) costs() {
 			capped = "capped"
 		}
 		what := map[string]string{"lamp": "lamps", "luminaire": "luminaires", "kwh": "kWh", "kw": "kW"}[p.Per]
-		sum(fmt.Sprintf("rebate: %s %s at %s", number, what, currency.Rate(b.Currency, p.Amount)), p.Paid, capped)
+		only(fmt.Sprintf("rebate: %s %s at %s", number, what, currency.Rate(b.Currency, p.Amount)), 1, p.Paid, capped)
 	}
 }
 

@@ -174,11 +174,17 @@ func ThroughYears(r *study.Result) []string {
 
 // Spared is the CO2 of a year's saving, by each rate.
 func Spared(r *study.Result) []string {
+	mass := func(kg float64) string {
+		if r.Job.Imperial {
+			return units.Thousands(kg/utility.Pound) + " lb CO2 a year"
+		}
+		return units.Thousands(kg) + " kg CO2 a year"
+	}
 	var all []string
 	for _, e := range r.Energy.Emissions {
-		amount := fmt.Sprintf("%s kg CO2 a year", units.Thousands(e.SavedKgPerYear))
-		if r.Job.Imperial {
-			amount = fmt.Sprintf("%s lb CO2 a year", units.Thousands(e.SavedKgPerYear/utility.Pound))
+		amount := mass(e.SavedKgPerYear)
+		if r.Replacement != nil {
+			amount = fmt.Sprintf("proposed %s, replacement %s", amount, mass(e.Of(r.Energy.SavingOf(2))))
 		}
 		text := fmt.Sprintf("%s, at the rate of %s (source: %s)", amount, e.Rate, e.Source)
 		if e.Caveat != "" {
@@ -249,9 +255,8 @@ func Plan(r *study.Result) []string {
 }
 
 func origins(r *study.Result) []string {
-	sides := r.Sides()
 	if !manyKinds(r) {
-		return originsOf(sides[0], sides[1])
+		return originsOf(r.Sides())
 	}
 	var all []string
 	for _, kind := range r.Kinds() {
@@ -262,16 +267,21 @@ func origins(r *study.Result) []string {
 	return all
 }
 
-func originsOf(existing, proposed lighting.Side) []string {
+// originsOf says of each factor where it comes from, of systems that have it from elsewhere each by itself.
+func originsOf(sides []lighting.Side) []string {
 	var all []string
-	before, after := existing.Losses.List(), proposed.Losses.List()
-	for i, b := range before {
-		name, a := strings.ReplaceAll(b.Key, "_", " "), after[i]
-		if a.Detail == b.Detail {
-			all = append(all, fmt.Sprintf("%s: %s", name, b.Detail))
-			continue
+	for i, factor := range sides[0].Losses.List() {
+		name, alike := strings.ReplaceAll(factor.Key, "_", " "), true
+		var each []string
+		for _, side := range sides {
+			detail := side.Losses.List()[i].Detail
+			alike = alike && detail == factor.Detail
+			each = append(each, fmt.Sprintf("%s, %s: %s", name, side.Name, detail))
 		}
-		all = append(all, fmt.Sprintf("%s, existing: %s", name, b.Detail), fmt.Sprintf("%s, proposed: %s", name, a.Detail))
+		if alike {
+			each = []string{fmt.Sprintf("%s: %s", name, factor.Detail)}
+		}
+		all = append(all, each...)
 	}
 	return all
 }

@@ -14,13 +14,15 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
+	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
 )
 
-// What a short answer shows at most, so that it keeps within 25 lines of a terminal.
+// What a short answer shows at most.
 const (
-	shortAnswer = 10 // lines of the verdict and of criteria together
+	shortLines  = 25
 	shortSpaces = 8
 )
 
@@ -38,19 +40,33 @@ func WriteVerdict(w io.Writer, word, sentence string) {
 
 // WriteShort writes what fits a terminal: the verdict, the criteria, light, load and money, and that there are warnings.
 func WriteShort(w io.Writer, r *study.Result) {
-	fmt.Fprintf(w, "%s\n\n", text.Bold.Sprint(cutTo(r.Job.Title, terminal.Width)))
 	word, sentence := Answer(r)
-	var verdict strings.Builder
+	var verdict, end strings.Builder
+	fmt.Fprintf(&verdict, "%s\n\n", text.Bold.Sprint(cutTo(r.Job.Title, terminal.Width)))
 	WriteVerdict(&verdict, word, sentence)
+	for _, money := range shortMoney(r) {
+		fmt.Fprintln(&end, cutTo(money, terminal.Width))
+	}
+	writeShortEnd(&end, r.Warnings, origin.Of(r.Job.InputsDigest).Line())
+
+	// Where a long verdict leaves too little room for two criteria, rows make place that others nearly tell; the rest is for more criteria.
+	table := shortLedger(r)
+	rows := &table.Sections[0].Rows
+	left := shortLines - strings.Count(verdict.String()+end.String(), "\n") - 2 // a blank, and the names of the columns
+	criteria := 0
+	if len(r.Verdicts) > 0 {
+		criteria = 1 + min(len(r.Verdicts), 2)
+	}
+	for _, at := range []int{shortDensity, shortMinimum} {
+		if len(*rows)+criteria > left {
+			*rows = slices.Delete(*rows, at, at+1)
+		}
+	}
 	fmt.Fprint(w, verdict.String())
-	if lines := shortVerdicts(r, max(shortAnswer-strings.Count(verdict.String(), "\n"), 2)); len(lines) > 0 {
+	if lines := shortVerdicts(r, max(left-len(*rows)-1, 1)); len(lines) > 0 {
 		fmt.Fprintf(w, "\n%s\n", strings.Join(lines, "\n"))
 	}
-	fmt.Fprintf(w, "\n%s\n", strings.ReplaceAll(renderLedger(shortLedger(r)), "\n\n", "\n"))
-	if money := shortMoney(r); money != "" {
-		fmt.Fprintln(w, cutTo(money, terminal.Width))
-	}
-	writeShortEnd(w, r.Warnings, origin.Of(r.Job.InputsDigest).Line())
+	fmt.Fprintf(w, "\n%s\n%s", strings.ReplaceAll(renderLedger(table), "\n\n", "\n"), end.String())
 }
 
 // WriteBuildingShort writes what fits a terminal of a building.
@@ -75,7 +91,7 @@ func WriteBuildingShort(w io.Writer, r *whole.Result) {
 	if n := len(r.Spaces) - shortSpaces; n > 0 {
 		fmt.Fprintf(w, "and %s more\n", map[bool]string{true: "1 space", false: fmt.Sprintf("%d spaces", n)}[n == 1])
 	}
-	if money := shortMoney(r.Whole); money != "" {
+	for _, money := range shortMoney(r.Whole) {
 		fmt.Fprintln(w, cutTo(money, terminal.Width))
 	}
 	var warnings []string
@@ -100,7 +116,10 @@ func shortVerdicts(r *study.Result, most int) []string {
 	slices.SortStableFunc(all, func(a, b study.Verdict) int { return rank(a.ProposedMet) - rank(b.ProposedMet) })
 	var lines []string
 	for i, v := range all {
-		if i == most-1 && len(all) > most {
+		if i == most {
+			break
+		}
+		if i == most-1 && len(all) > most && r.Replacement == nil { // of three systems the table counts them
 			lines = append(lines, fmt.Sprintf("and %d more criteria", len(all)-i))
 			break
 		}
@@ -112,23 +131,31 @@ func shortVerdicts(r *study.Result, most int) []string {
 		default:
 			mark = MissedMark
 		}
-		more := v.Finer(r.Job.Imperial)
-		figures, apart := ": "+study.Required(r.Job, v.Criterion, more), ", "
-		for i, value := range []float64{v.Existing, v.Proposed, v.Replacement}[:len(r.Sides())] {
-			reached := study.Quantity(r.Job, v.Criterion, value, more)
-			if math.IsNaN(value) || r.Sides()[i].Outside != "" && v.Statistic != levels.PowerDensity {
-				reached = "not known"
-			}
-			if r.Replacement != nil { // of three the names stand above the table below
-				figures, apart = figures+apart+reached, " / "
-				continue
-			}
-			figures += apart + r.Sides()[i].Name + " " + reached
-		}
+		figures := ": " + study.Required(r.Job, v.Criterion, v.Finer(r.Job.Imperial)) + shortReached(r, v)
 		head := fmt.Sprintf("%-9s ", mark)
 		lines = append(lines, cutTo(head+cutTo(v.Name, max(terminal.Width-len([]rune(head+figures)), 12))+figures, terminal.Width))
 	}
 	return lines
+}
+
+// shortReached is what every side reaches. Of three the names stand above the table below, in the same order, and the unit stands before.
+func shortReached(r *study.Result, v study.Verdict) string {
+	text, apart, more := "", ", ", v.Finer(r.Job.Imperial)
+	for i, side := range r.Sides() {
+		reached := study.Quantity(r.Job, v.Criterion, v.Reached(i), more)
+		if math.IsNaN(v.Reached(i)) || side.Outside != "" && v.Statistic != levels.PowerDensity {
+			reached = "not known"
+		}
+		if r.Replacement == nil {
+			text += ", " + side.Name + " " + reached
+			continue
+		}
+		if number, _, ok := strings.Cut(reached, " "); ok && reached != "not known" {
+			reached = number
+		}
+		text, apart = text+apart+reached, " / "
+	}
+	return text
 }
 
 func rank(met bool) int {
@@ -138,82 +165,110 @@ func rank(met bool) int {
 	return 0
 }
 
+// The rows of a short answer that may be left out.
+const (
+	shortMinimum = 1
+	shortDensity = 3
+)
+
 // shortLedger is light and load of every side.
 func shortLedger(r *study.Result) Ledger {
-	u := units.Of(r.Job)
-	l := Ledger{Name: "In short"}
-	rows := []struct {
-		label  string
-		value  func(i int) float64
-		format func(float64) string
-		light  bool
-	}{
-		{"average on the work plane, " + u.Illuminance, func(i int) float64 { return r.Sides()[i].Grids[0].Statistics.Average / u.Lux }, photometry.Digits, true},
-		{"minimum", func(i int) float64 { return r.Sides()[i].Grids[0].Statistics.Minimum / u.Lux }, photometry.Digits, true},
-		{"load, kW", func(i int) float64 { return r.Energy.Accounts[i].KW }, units.Decimals(2), false},
-		{"power density, " + u.Power, func(i int) float64 { return r.Sides()[i].PowerDensity / u.PerArea }, units.Decimals(2), false},
-		{"energy a year, kWh", func(i int) float64 { return r.Energy.Accounts[i].KWhPerYear }, units.Thousands, false},
-	}
-	var s Section
-	for _, side := range r.Sides() {
-		l.Columns = append(l.Columns, side.Name)
-	}
-	l.Columns = append(l.Columns, "change")
-	for _, row := range rows {
-		out := Row{Label: row.label}
-		for i, side := range r.Sides() {
-			cell := Cell{row.format(row.value(i)), row.value(i)}
-			if row.light && side.Outside != "" {
+	b := newBuilder(r)
+	b.section("")
+	light := func(label string, of func(s room.Statistics) float64) {
+		cells, change := []Cell{}, Word("")
+		for _, side := range b.sides {
+			x := of(side.Grids[0].Statistics) / b.Lux
+			cell := Cell{photometry.Digits(x), x}
+			if side.Outside != "" {
 				cell = Word("not known")
 			}
-			out.Cells = append(out.Cells, cell)
+			cells = append(cells, cell)
 		}
-		change := Word(units.Percent(row.value(0), row.value(1)))
-		if row.light && (r.Sides()[0].Outside != "" || r.Sides()[1].Outside != "") {
-			change = Word("")
+		if b.sides[0].Outside == "" && b.sides[1].Outside == "" {
+			change = Word(units.Percent(cells[0].Value, cells[1].Value))
 		}
-		out.Cells = append(out.Cells, change)
-		s.Rows = append(s.Rows, out)
+		b.cells(label, cells, change)
 	}
-	l.Sections = []Section{s}
-	return l
+	light("average on the work plane, "+b.Illuminance, func(s room.Statistics) float64 { return s.Average })
+	light("minimum", func(s room.Statistics) float64 { return s.Minimum })
+	b.accounts("load, kW", units.Decimals(2), func(a study.Account) float64 { return a.KW })
+	b.each("power density, "+b.Power, units.Decimals(2), func(s lighting.Side) float64 { return s.PowerDensity / b.PerArea })
+	b.accounts("energy a year, kWh", units.Thousands, func(a study.Account) float64 { return a.KWhPerYear })
+	if n := len(r.Verdicts); n > 0 && r.Replacement != nil {
+		var cells []Cell
+		for i := range b.sides {
+			cells = append(cells, count(metBy(r, i)))
+		}
+		b.cells(fmt.Sprintf("criteria met, of %d", n), cells, Word(""))
+	}
+	columns := b.columns("")
+	for i := range b.sections[0].Rows {
+		row := &b.sections[0].Rows[i]
+		row.Cells = row.Cells[:min(len(row.Cells), len(columns)-1)] // nothing is required here
+	}
+	return Ledger{Name: "In short", Columns: columns[:len(columns)-1], Sections: b.sections}
 }
 
-// AtAGlance is load and energy of every side, and what the swap saves and costs.
+// metBy counts the criteria that a side meets.
+func metBy(r *study.Result, side int) int {
+	met := 0
+	for _, v := range r.Verdicts {
+		if v.MetBy(side) {
+			met++
+		}
+	}
+	return met
+}
+
+// AtAGlance is load and energy of every side, and what the new ones save and cost.
 func AtAGlance(r *study.Result) Ledger {
-	l, u, e := shortLedger(r), units.Of(r.Job), r.Energy
+	l, u := shortLedger(r), units.Of(r.Job)
 	l.Currency = u.Currency
-	rows := l.Sections[0].Rows[2:] // light has a table of its own
+	money := newBuilder(r)
+	money.section("")
 	for _, m := range []struct {
 		label  string
-		x      *float64
 		format func(float64) string
-	}{{"saving a year", e.SavingPerYear, u.Money}, {"installed cost less rebates", e.NetCost, u.Money}, {"simple payback, years", e.SimplePaybackYears, units.Decimals(1)}} {
-		if m.x != nil && !math.IsInf(*m.x, 0) {
-			rows = append(rows, Row{m.label, []Cell{Word(""), {m.format(*m.x), *m.x}}})
-		}
+		of     func(s study.Saving) *float64
+	}{
+		{"saving a year", u.Money, func(s study.Saving) *float64 { return s.SavingPerYear }},
+		{"installed cost less rebates", u.Money, func(s study.Saving) *float64 { return s.NetCost }},
+		{"simple payback, years", units.Decimals(1), func(s study.Saving) *float64 { return s.SimplePaybackYears }},
+	} {
+		money.known(m.label, m.format, func(i int) *float64 { return m.of(r.Energy.SavingOf(i)) }, "")
 	}
-	l.Sections[0].Rows = rows
+	l.Sections[0].Rows = append(l.Sections[0].Rows[2:], money.sections[0].Rows...) // light has a table of its own
 	return l
 }
 
-// shortMoney is what the swap saves and costs.
-func shortMoney(r *study.Result) string {
-	e, u := r.Energy, units.Of(r.Job)
+// shortMoney is what each new system saves and costs, a line each.
+func shortMoney(r *study.Result) []string {
+	var lines []string
+	for i, side := range r.Sides()[1:] {
+		name := "Money"
+		if r.Replacement != nil {
+			name = strings.ToUpper(side.Name[:1]) + side.Name[1:]
+		}
+		if parts := moneyOf(r.Energy.SavingOf(i+1), units.Of(r.Job), r.Replacement != nil); len(parts) > 0 {
+			lines = append(lines, name+": "+strings.Join(parts, "; ")+".")
+		}
+	}
+	return lines
+}
+
+func moneyOf(s study.Saving, u units.Units, short bool) []string {
 	var parts []string
-	if e.SavingPerYear != nil {
-		parts = append(parts, u.Money(math.Abs(*e.SavingPerYear))+map[bool]string{true: " MORE", false: " saved"}[*e.SavingPerYear < 0]+" a year")
+	if s.SavingPerYear != nil {
+		parts = append(parts, u.Money(math.Abs(*s.SavingPerYear))+map[bool]string{true: " MORE", false: " saved"}[*s.SavingPerYear < 0]+" a year")
 	}
-	if e.NetCost != nil {
-		parts = append(parts, "cost "+u.Money(*e.NetCost)+" less rebates")
+	if s.NetCost != nil {
+		parts = append(parts, map[bool]string{true: "net cost " + u.Money(*s.NetCost), false: "cost " + u.Money(*s.NetCost) + " less rebates"}[short])
 	}
-	if e.SimplePaybackYears != nil && !math.IsInf(*e.SimplePaybackYears, 0) {
-		parts = append(parts, "simple payback "+photometry.Fixed(*e.SimplePaybackYears, 1)+" years")
+	if s.SimplePaybackYears != nil && !math.IsInf(*s.SimplePaybackYears, 0) {
+		parts = append(parts, "simple payback "+photometry.Fixed(*s.SimplePaybackYears, 1)+" years")
 	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return "Money: " + strings.Join(parts, "; ") + "."
+	return parts
 }
 
 // cutTo cuts a text off where it gets longer than a number of letters.

@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -71,21 +72,21 @@ func (names *sectionNames) wrapped(cell string, width int) string {
 }
 
 // widths are those of a ledger's columns, the labels' first: as wide as their cells, up to a most. Where all together are wider than a terminal
-// the widest of the values is narrowed, the last of those that are alike, and the labels only where none can be.
+// the widest of the values is narrowed, the last of those that are alike, and the labels only where none can be. No name of a column is broken.
 func widths(l Ledger) []int {
-	all := []int{0}
+	all, least := []int{0}, []int{leastLabel}
 	for _, name := range l.Columns {
-		all = append(all, len([]rune(name)))
+		all, least = append(all, utf8.RuneCountInString(name)), append(least, max(leastWidth, utf8.RuneCountInString(name)))
 	}
 	for _, s := range l.Sections {
 		for _, r := range s.Rows {
-			all[0] = min(max(all[0], indentWidth+len([]rune(r.Label))), labelWidth)
+			all[0] = min(max(all[0], indentWidth+utf8.RuneCountInString(r.Label)), labelWidth)
 			for i, c := range r.Cells {
 				most := valueWidth
 				if l.Columns[i] == required {
 					most = requiredWidth
 				}
-				all[i+1] = max(all[i+1], min(len([]rune(c.Text)), most))
+				all[i+1] = max(all[i+1], min(utf8.RuneCountInString(c.Text), most))
 			}
 		}
 	}
@@ -93,12 +94,12 @@ func widths(l Ledger) []int {
 		sum, widest := all[0], 0
 		for i, width := range all[1:] {
 			sum += columnGap + width
-			if width > leastWidth && (widest == 0 || width >= all[widest]) {
+			if width > least[i+1] && (widest == 0 || width >= all[widest]) {
 				widest = i + 1
 			}
 		}
-		if sum <= terminal.Width || all[widest] <= leastWidth {
-			all[0] -= min(max(0, sum-terminal.Width), max(0, all[0]-leastLabel))
+		if sum <= terminal.Width || widest == 0 {
+			all[0] -= min(max(0, sum-terminal.Width), max(0, all[0]-least[0]))
 			return all
 		}
 		all[widest]--

@@ -15,7 +15,7 @@ import (
 // Ways sets the systems side by side by light, energy and cost: the existing one kept, the swap made, the luminaires replaced. It has no
 // section where neither money nor a replacement is in the job.
 func Ways(r *study.Result) Ledger {
-	w := wayBuilder{builder: builder{Units: units.Of(r.Job), result: r}, sides: r.Sides()}
+	w := wayBuilder{newBuilder(r)}
 	l := Ledger{Name: "The systems compared", Currency: w.Currency}
 	for _, side := range w.sides {
 		l.Columns = append(l.Columns, side.Name)
@@ -30,10 +30,7 @@ func Ways(r *study.Result) Ledger {
 	return l
 }
 
-type wayBuilder struct {
-	builder
-	sides []lighting.Side
-}
+type wayBuilder struct{ builder }
 
 // each adds a row with a value of every side; NaN is shown as a dash.
 func (w *wayBuilder) each(label string, format func(float64) string, value func(i int, side lighting.Side) float64) {
@@ -57,13 +54,7 @@ func (w *wayBuilder) light() {
 		return
 	}
 	w.each(fmt.Sprintf("criteria met, of %d", len(w.result.Verdicts)), units.Decimals(0), func(i int, _ lighting.Side) float64 {
-		met := 0.0
-		for _, v := range w.result.Verdicts {
-			if []bool{v.ExistingMet, v.ProposedMet, v.ReplacementMet}[i] {
-				met++
-			}
-		}
-		return met
+		return float64(metBy(w.result, i))
 	})
 }
 

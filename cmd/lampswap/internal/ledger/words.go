@@ -68,43 +68,58 @@ func Balance(r *study.Result) []string {
 	return out
 }
 
-// PowerLimits says which editions the proposed power density keeps, a sentence a code and kind of space.
+// PowerLimits says which editions the power density of the new systems keeps, a sentence a code, kind of space and system.
 func PowerLimits(r *study.Result) []string {
 	v := units.Of(r.Job)
 	var order []string
+	byCode := map[string][]study.PowerLimit{}
 	more := 0
-	kept, passed := map[string][]string{}, map[string][]string{}
 	for _, l := range r.PowerLimits() {
 		about := fmt.Sprintf("%s, %s, space by space", l.Code, lower(l.Space))
 		if l.Method == codes.BuildingArea {
 			about = fmt.Sprintf("%s, %s as a whole building", l.Code, lower(l.Space))
 		}
-		if kept[about] == nil && passed[about] == nil {
+		if byCode[about] == nil {
 			order = append(order, about)
 		}
-		more = max(more, levels.Criterion{Unit: levels.WattsPerSquareFoot, Required: l.WPerFt2}.Finer(r.Job.Imperial, r.Proposed.PowerDensity))
-		if l.ProposedMet {
-			kept[about] = append(kept[about], edition(r, l))
-		} else {
-			passed[about] = append(passed[about], edition(r, l))
+		byCode[about] = append(byCode[about], l)
+		for _, side := range r.Sides()[1:] {
+			more = max(more, levels.Criterion{Unit: levels.WattsPerSquareFoot, Required: l.WPerFt2}.Finer(r.Job.Imperial, side.PowerDensity))
 		}
+	}
+	unit := v.Power
+	if !r.Job.Imperial {
+		unit += " (and as published W/ft2)"
 	}
 	var all []string
 	for _, about := range order {
 		var parts []string
-		if k := kept[about]; k != nil {
-			parts = append(parts, "meets "+strings.Join(k, ", "))
+		for i, side := range r.Sides()[1:] {
+			parts = append(parts, fmt.Sprintf("the %s %s %s %s", side.Name, photometry.Fixed(side.PowerDensity/v.PerArea, 2+more), v.Power,
+				keepsAndExceeds(r, byCode[about], i+1)))
 		}
-		if p := passed[about]; p != nil {
-			parts = append(parts, "exceeds "+strings.Join(p, ", "))
-		}
-		unit := v.Power
-		if !r.Job.Imperial {
-			unit += " (and as published W/ft2)"
-		}
-		all = append(all, fmt.Sprintf("%s, %s: the proposed %s %s %s", about, unit, photometry.Fixed(r.Proposed.PowerDensity/v.PerArea, 2+more), v.Power, strings.Join(parts, "; ")))
+		all = append(all, fmt.Sprintf("%s, %s: %s", about, unit, strings.Join(parts, "; ")))
 	}
 	return all
+}
+
+// keepsAndExceeds says which of the limits a side keeps and which it exceeds.
+func keepsAndExceeds(r *study.Result, limits []study.PowerLimit, side int) string {
+	var kept, passed, parts []string
+	for _, l := range limits {
+		if l.MetBy[side] {
+			kept = append(kept, edition(r, l))
+		} else {
+			passed = append(passed, edition(r, l))
+		}
+	}
+	if kept != nil {
+		parts = append(parts, "meets "+strings.Join(kept, ", "))
+	}
+	if passed != nil {
+		parts = append(parts, "exceeds "+strings.Join(passed, ", "))
+	}
+	return strings.Join(parts, "; ")
 }
 
 // edition is the year of a limit with the limit, in the job's unit and as published.

@@ -68,7 +68,7 @@ func (c *content) buildingCover(r *whole.Result) {
 	}
 	say("Subject", "Light before and after the lamp swap, in every space: is it enough?")
 	say("Building", fmt.Sprintf("%s, %s %s2 of floor, %s", typeset.Count(r.Totals.Spaces, "space"), units.Thousands(r.Totals.FloorArea/(c.Meter*c.Meter)), c.Length,
-		typeset.Count(r.Totals.Luminaires, "luminaire")))
+		typeset.Count(r.Totals.Sides[0].Luminaires, "luminaire")))
 	for i := range list {
 		list[i].Value = typeset.Text(list[i].Value)
 	}

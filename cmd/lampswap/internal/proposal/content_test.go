@@ -219,14 +219,14 @@ func TestSavingWords(t *testing.T) {
 		want   string
 	}{
 		{study.Energy{}, "It draws as much energy as before."},
-		{study.Energy{SavedKWhPerYear: 6624, SavedShare: 0.29}, "It saves 6,624 kWh a year, 29 percent of what the lights draw."},
-		{study.Energy{SavedKWhPerYear: 6000, LightsSavedKWhPerYear: 5000, HeatingCooling: 0.2, SavedShare: 0.29},
+		{study.Energy{Saving: study.Saving{SavedKWhPerYear: 6624}, SavedShare: 0.29}, "It saves 6,624 kWh a year, 29 percent of what the lights draw."},
+		{study.Energy{Saving: study.Saving{SavedKWhPerYear: 6000, LightsSavedKWhPerYear: 5000}, HeatingCooling: 0.2, SavedShare: 0.29},
 			"It saves 6,000 kWh a year, cooling and heating counted in; the lights alone 5,000, 29 percent of what they draw."},
-		{study.Energy{SavedKWhPerYear: -1000, SavedShare: -0.1}, "It draws 1,000 kWh a year MORE, 10 percent."},
-		{study.Energy{SavedKWhPerYear: 100, SavedShare: 0.1, SavingPerYear: money(12), NetCost: money(48), SimplePaybackYears: money(4)},
+		{study.Energy{Saving: study.Saving{SavedKWhPerYear: -1000}, SavedShare: -0.1}, "It draws 1,000 kWh a year MORE, 10 percent."},
+		{study.Energy{Saving: study.Saving{SavedKWhPerYear: 100, SavingPerYear: money(12), NetCost: money(48), SimplePaybackYears: money(4)}, SavedShare: 0.1},
 			"It saves 100 kWh a year, 10 percent of what the lights draw, and 12 a year in money; it costs 48, rebate deducted, which " +
 				"the saving repays in 4.0 years."},
-		{study.Energy{SavedKWhPerYear: 100, SavedShare: 0.1, SavingPerYear: money(12), NetCost: money(-48), SimplePaybackYears: money(0)},
+		{study.Energy{Saving: study.Saving{SavedKWhPerYear: 100, SavingPerYear: money(12), NetCost: money(-48), SimplePaybackYears: money(0)}, SavedShare: 0.1},
 			"It saves 100 kWh a year, 10 percent of what the lights draw, and 12 a year in money; the rebate is 48 more than it costs."},
 	} {
 		assert.Equal(t, c.want, (&content{result: &study.Result{Job: &job.Job{}, Energy: c.energy}}).savingWords())
