@@ -97,7 +97,12 @@ func (a axes) draw(c draw.Canvas, v view) {
 		pen.Write(c, pen.Small, pen.Soft, vg.Point{X: x - tickLength - 2, Y: at - pen.CapHeight(pen.Small)/2}, pen.Right, number.Exact(t))
 		widest = max(widest, pen.Width(pen.Small, number.Exact(t)))
 	}
-	name := func(s string) string { return s + " (" + a.unit.name + ")" }
+	name := func(s string) string {
+		if s == "" {
+			return "" // it stands at a neighboring strip
+		}
+		return s + " (" + a.unit.name + ")"
+	}
 	middle := vg.Point{X: (v.frame.Min.X + v.frame.Max.X) / 2, Y: below - pen.Small.Size - 1.5}
 	pen.Write(c, pen.Small, pen.Soft, middle, pen.Centre, name(a.across))
 	at := vg.Point{X: x - tickLength - 2 - widest - 2.5 - pen.Small.Size/2, Y: (v.frame.Min.Y + v.frame.Max.Y) / 2}

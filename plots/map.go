@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
+	"sort"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -158,9 +160,9 @@ func (m Map) Height(width vg.Length) vg.Length {
 	m = m.resolved()
 	width -= 2 * pen.Margin
 	l := m.layout(width)
-	e := m.Extent
-	plan := l.axes.remaining(width) * vg.Length((e.Y1-e.Y0)/(e.X1-e.X0))
-	return l.headerHeight() + min(plan, max(tallestPlan*width, narrowestPlan)) + l.axes.bottom + l.below + 2*pen.Margin
+	f, scale := best(m.foldings(), l.axes.remaining(width), max(tallestPlan*width, narrowestPlan))
+	_, plan := f.size(scale)
+	return l.headerHeight() + plan + l.axes.bottom + l.below + 2*pen.Margin
 }
 
 // LeastHeight leaves the plan leastShare of what it is at the map's own height.
@@ -180,15 +182,17 @@ func (m Map) Draw(c draw.Canvas) {
 		y -= b.Draw(c, x, y)
 	}
 	y = c.Max.Y - l.headerHeight()
-	room := vg.Rectangle{Min: vg.Point{X: x + l.axes.left, Y: c.Min.Y + l.below + l.axes.bottom}, Max: vg.Point{X: x + l.axes.left + l.axes.remaining(width), Y: y}}
-	v := m.plan().fit(room)
-	m.drawPlan(c, v, l.axes.fitted(v))
+	room := l.axes.remaining(width)
+	f, pt := best(m.foldings(), room, y-c.Min.Y-l.below-l.axes.bottom)
+	across, up := f.size(pt)
+	views := f.views(pt, x+l.axes.left+(room-across)/2, y)
+	m.drawPlan(c, views)
 	if m.NorthDeg != nil {
 		drawNorth(c, vg.Point{X: c.Max.X - northSize/2, Y: c.Max.Y - northSize/2}, *m.NorthDeg)
 	}
-	y = v.frame.Min.Y - l.axes.bottom - chart.PartGap
+	y -= up + l.axes.bottom + chart.PartGap
 	scale := m.scale()
-	bar := m.plan().scaleBar(v)
+	bar := m.plan().scaleBar(views[0])
 	bar.draw(c, c.Max.X-bar.length-0.5, y)
 	scale.draw(c, x, y, width-bar.length-barGap)
 	y -= scale.height() + chart.PartGap
@@ -227,7 +231,23 @@ func (m Map) statistics() room.Statistics { return room.Summarize(m.shown()) }
 
 // plan returns the place that the map shows.
 func (m Map) plan() plan {
-	return plan{m.Plane, m.Extent, m.Luminaires, m.Racks, m.Hanging, m.Outline, m.seesInto, m.Imperial}
+	return plan{plane: m.Plane, extent: m.Extent, luminaires: m.Luminaires, racks: m.Racks, hanging: m.Hanging, outline: m.Outline,
+		seesInto: m.seesInto, imperial: m.Imperial}
+}
+
+// foldings returns the ways to draw the map in strips, cut between cells.
+func (m Map) foldings() []folding {
+	return m.plan().foldings(func(upright bool, at float64) float64 {
+		centres := m.X
+		if upright {
+			centres = m.Y
+		}
+		i := sort.SearchFloat64s(centres, at) // the edge between this and the one before is the nearest
+		if i == 0 || i == len(centres) {
+			return at
+		}
+		return (centres[i-1] + centres[i]) / 2
+	})
 }
 
 func (m Map) seesInto(r Rect) bool {
@@ -271,30 +291,34 @@ func (m Map) extremes() (least, most extreme) {
 	return least, most
 }
 
-// obstacles returns what labels keep clear of: all that stands and hangs there, and the marks of the extremes.
-func (m Map) obstacles(v view, extremes ...extreme) []place.Box {
-	taken := m.plan().obstacles(v)
-	for _, e := range extremes {
-		if e.ok {
-			taken = append(taken, place.Box{Centre: v.within(e.at), Width: glyphSize + 2, Height: glyphSize + 2})
-		}
-	}
-	return taken
+// marks returns those of the extremes that lie in what the plan shows.
+func (m Map) marks(p plan) []extreme {
+	least, most := m.extremes()
+	return slices.DeleteFunc([]extreme{least, most}, func(e extreme) bool { return !e.ok || !p.shows(e.at) })
 }
 
-// drawPlan draws what is inside the frame, and the frame with its axes.
-func (m Map) drawPlan(c draw.Canvas, v view, a axes) {
-	f := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.plan().opaque(), m.parts(v))
+// drawPlan draws what is inside the frames, strip by strip, and the frames with their axes.
+func (m Map) drawPlan(c draw.Canvas, views []view) {
+	all := contour.New(m.X, m.Y, m.shown(), contour.Rect(m.Extent), m.plan().opaque(), m.parts(views[0]))
+	for i, v := range views {
+		p := m.plan().strip(v.extent)
+		m.drawStrip(c, v, p, all.Part(contour.Rect(v.extent)))
+		p.stripAxes(i, len(views)).fitted(v).draw(c, v)
+	}
+}
+
+// drawStrip draws a part of the map: bands, lines and their labels, and what stands and hangs there.
+func (m Map) drawStrip(c draw.Canvas, v view, p plan, f contour.Surface) {
 	scale := m.scale()
-	least, most := m.extremes()
-	l := place.Labeller{Frame: v.frame, Font: pen.Tiny, Gap: 2.4, Taken: m.obstacles(v, least, most)}
+	marks := m.marks(p)
+	l := place.Labeller{Frame: v.frame, Font: pen.Tiny, Gap: 2.4, Taken: p.obstacles(v, marks...)}
 	if m.Change {
 		l.Font, l.Gap = pen.TinyBold, 4
 	}
 	required, asked := m.required()
 	l.Tracks = scale.drawBands(c, v, f)
 	if asked {
-		l.Tracks = m.drawBelow(c, v, f, scale, l.Tracks)
+		l.Tracks, l.Foremost = m.drawBelow(c, v, f, scale, l.Tracks), requiredBand
 	}
 	l.Place(func(band int) string {
 		if band == requiredBand {
@@ -303,18 +327,15 @@ func (m Map) drawPlan(c draw.Canvas, v view, a axes) {
 		return scale.label(scale.levels[band])
 	})
 	scale.drawLines(c, l.Tracks, required)
-	m.plan().drawRacks(c, v)
+	p.drawRacks(c, v)
 	for _, t := range l.Labels {
 		pen.WriteTurned(c, l.Font, scale.inkOf(t.Band, required), t.Box.Centre, t.Box.Angle, t.Text)
 	}
-	m.plan().drawLuminaires(c, v)
-	for _, e := range []extreme{least, most} {
-		if e.ok {
-			drawGlyph(c, e.glyph, v.within(e.at))
-		}
+	p.drawLuminaires(c, v)
+	for _, e := range marks {
+		drawGlyph(c, e.glyph, v.within(e.at))
 	}
-	m.plan().drawWalls(c, v)
-	a.draw(c, v)
+	p.drawWalls(c, v)
 }
 
 // parts returns into how many parts to cut a cell for contours that look round on the white: no longer than 2.5 pt, if that is not

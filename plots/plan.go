@@ -24,6 +24,7 @@ type plan struct {
 	outline    room.Outline
 	seesInto   func(Rect) bool // whether what is drawn shows in a rack too: such a rack is hatched only
 	imperial   bool
+	whole      Rect // of which the extent is a strip; all 0 where the plan is in one piece
 }
 
 // A view maps the plane to the white, alike in both directions.
@@ -31,18 +32,6 @@ type view struct {
 	extent Rect
 	frame  vg.Rectangle
 	scale  vg.Length // pt a metre
-}
-
-// fit returns the largest view of the extent that fits the room, at its top and in the middle across.
-func (p plan) fit(room vg.Rectangle) view {
-	e := p.extent
-	w, h := vg.Length(e.X1-e.X0), vg.Length(e.Y1-e.Y0)
-	size := room.Size()
-	scale := max(min(size.X/w, size.Y/h), 0)
-	v := view{extent: e, scale: scale}
-	v.frame.Min = vg.Point{X: room.Min.X + (size.X-scale*w)/2, Y: room.Max.Y - scale*h}
-	v.frame.Max = vg.Point{X: v.frame.Min.X + scale*w, Y: room.Max.Y}
-	return v
 }
 
 func (v view) at(p contour.Point) vg.Point {
@@ -68,8 +57,8 @@ func (v view) rect(r Rect) vg.Rectangle {
 	return vg.Rectangle{Min: v.at(contour.Point{X: r.X0, Y: r.Y0}), Max: v.at(contour.Point{X: r.X1, Y: r.Y1})}
 }
 
-// obstacles returns what labels keep clear of.
-func (p plan) obstacles(v view) []place.Box {
+// obstacles returns what labels keep clear of: all that stands and hangs there, and the marks given.
+func (p plan) obstacles(v view, marks ...extreme) []place.Box {
 	var taken []place.Box
 	for _, l := range p.luminaires {
 		length, width := l.size(v)
@@ -82,6 +71,9 @@ func (p plan) obstacles(v view) []place.Box {
 	}
 	for _, r := range slices.Concat(p.racks, p.outside()) {
 		taken = append(taken, place.BoxOf(v.rect(r)))
+	}
+	for _, e := range marks {
+		taken = append(taken, place.Box{Centre: v.within(e.at), Width: glyphSize + 2, Height: glyphSize + 2})
 	}
 	return taken
 }
@@ -172,20 +164,29 @@ func (p plan) drawRacks(c vg.Canvas, v view) {
 
 // drawWalls draws the walls of the room, or the frame of what is shown of it.
 func (p plan) drawWalls(c vg.Canvas, v view) {
-	if p.outline == nil {
+	walls := p.walls()
+	if walls == nil {
 		pen.Outline(c, pen.Ink, pen.Medium, pen.Corners(v.frame)...)
 		return
 	}
 	pen.Outline(c, pen.Faint, pen.Hairline, pen.Corners(v.frame)...)
 	hair := vg.Point{X: pen.Hairline, Y: pen.Hairline} // a wall on the frame is within it
 	inside := draw.Canvas{Canvas: c, Rectangle: vg.Rectangle{Min: v.frame.Min.Sub(hair), Max: v.frame.Max.Add(hair)}}
-	walls := make([]vg.Point, 0, len(p.outline)+1)
-	for _, corner := range append(slices.Clone(p.outline), p.outline[0]) {
-		walls = append(walls, v.at(contour.Point{X: corner.X, Y: corner.Y}))
-	}
-	for _, piece := range inside.ClipLinesXY(walls) {
+	for _, piece := range inside.ClipLinesXY(v.all(append(walls, walls[0]))) {
 		pen.Stroke(c, pen.Ink, pen.Medium, nil, piece...)
 	}
+}
+
+// walls returns the corners of the walls, or of what the plan shows of them; nil where these are the frame.
+func (p plan) walls() []contour.Point {
+	if w := p.whole; p.outline == nil && w != (Rect{}) {
+		return []contour.Point{{X: w.X0, Y: w.Y0}, {X: w.X1, Y: w.Y0}, {X: w.X1, Y: w.Y1}, {X: w.X0, Y: w.Y1}}
+	}
+	var walls []contour.Point
+	for _, corner := range p.outline {
+		walls = append(walls, contour.Point{X: corner.X, Y: corner.Y})
+	}
+	return walls
 }
 
 // barGap is the room beside a scale bar.

@@ -85,6 +85,8 @@ type arrangement struct {
 	columns, rows int
 	side          bool // each panel's text is beside it, not around it
 	keyInGrid     bool // the colour scales take the last, empty place
+	strips        int  // into how many the plans are cut at most
+	folds         []folding
 	header        []pen.Block
 	footer        pen.Block
 	axes          axes
@@ -111,8 +113,15 @@ func (s Sheet) arrange(width, height vg.Length) arrangement {
 // options are the arrangements there could be.
 func (s Sheet) options() []arrangement {
 	var all []arrangement
-	for columns := 1; columns <= len(s.Maps); columns++ {
-		all = append(all, arrangement{columns: columns}, arrangement{columns: columns, side: true}, arrangement{columns: columns, keyInGrid: true})
+	strips := 1
+	for _, m := range s.Maps {
+		strips = max(strips, len(m.foldings()))
+	}
+	for n := 1; n <= strips; n++ {
+		for columns := 1; columns <= len(s.Maps); columns++ {
+			all = append(all, arrangement{columns: columns, strips: n}, arrangement{columns: columns, side: true, strips: n},
+				arrangement{columns: columns, keyInGrid: true, strips: n})
+		}
 	}
 	return all
 }
@@ -135,14 +144,14 @@ func (s Sheet) try(a arrangement, width, height vg.Length) (arrangement, bool) {
 	a.header = chart.Headline(s.Title, s.Subtitle, header)
 	a.footer = pen.NewBlock(pen.Small, pen.Soft, s.Caption, width)
 	a.cell = (width - panelGap*vg.Length(columns-1)) / vg.Length(columns)
-	var w, h vg.Length // of the largest plan, m
 	for i, m := range s.Maps {
 		x := m.plan().axes()
 		if i == 0 {
 			a.axes = x
 		}
 		a.axes.left, a.axes.right = max(a.axes.left, x.left), max(a.axes.right, x.right)
-		w, h = max(w, vg.Length(m.Extent.X1-m.Extent.X0)), max(h, vg.Length(m.Extent.Y1-m.Extent.Y0))
+		ways := m.foldings()
+		a.folds = append(a.folds, ways[min(a.strips, len(ways))-1])
 		a.title = max(a.title, pen.NewBlock(pen.Panel, pen.Ink, m.Title, a.cell).Height(), pen.LineHeight(pen.Panel))
 		for _, n := range m.statisticsNotes() {
 			ok = ok && (columns == 1 || n.width() <= a.cell)
@@ -161,14 +170,26 @@ func (s Sheet) try(a arrangement, width, height vg.Length) (arrangement, bool) {
 		across = a.axes.remaining(a.cell - sideWidth - sideGap)
 	}
 	upward := (height-a.headerHeight()-a.below-panelGap*vg.Length(a.rows-1))/vg.Length(a.rows) - a.texts
-	a.widest = across / w
-	a.scale = max(min(a.widest, upward/h), 0)
-	a.planHeight = a.scale * h
+	a.widest, a.scale = vg.Length(math.Inf(1)), vg.Length(math.Inf(1))
+	for _, f := range a.folds {
+		a.widest, a.scale = min(a.widest, f.scale(across, vg.Length(math.Inf(1)))), min(a.scale, f.scale(across, upward))
+	}
+	a.planHeight = a.tallest(a.scale)
 	for _, m := range s.Maps {
 		ok = ok && (!a.side || sideHeight(m) <= a.planHeight+a.texts)
 	}
 	ok = ok && (!a.keyInGrid || a.title+titleGap+s.keyColumnHeight(a.cell) <= a.planHeight+a.texts)
 	return a, ok
+}
+
+// tallest returns the height of the tallest plan at a scale.
+func (a arrangement) tallest(scale vg.Length) vg.Length {
+	var most vg.Length
+	for _, f := range a.folds {
+		_, up := f.size(scale)
+		most = max(most, up)
+	}
+	return most
 }
 
 // sideHeight returns the height of the text beside a plan.
@@ -220,7 +241,7 @@ func (s Sheet) LeastHeight(width vg.Length) vg.Length {
 	for _, m := range s.Maps {
 		longest = max(longest, vg.Length(m.Extent.X1-m.Extent.X0), vg.Length(m.Extent.Y1-m.Extent.Y0))
 	}
-	column, _ := s.try(arrangement{columns: 1}, width, vg.Length(math.Inf(1)))
+	column, _ := s.try(arrangement{columns: 1, strips: 1}, width, vg.Length(math.Inf(1)))
 	scale := max(leastShare*s.arrange(width, max(1.4*(width+2*pen.Margin), tallColumn)).scale, min(leastPlan/longest, column.widest))
 	lowest := vg.Length(math.Inf(1))
 	for _, option := range s.options() {
@@ -228,7 +249,7 @@ func (s Sheet) LeastHeight(width vg.Length) vg.Length {
 		if a.widest < scale {
 			continue
 		}
-		a.planHeight *= scale / a.scale
+		a.planHeight = a.tallest(scale)
 		if height := a.height(); height < lowest {
 			if _, ok := s.try(option, width, height); ok {
 				lowest = height
@@ -264,7 +285,7 @@ func (s Sheet) Draw(c draw.Canvas) {
 	var v view
 	for i, m := range s.Maps {
 		x, y := place(i)
-		v = s.drawPanel(c, m, a, x, y)
+		v = s.drawPanel(c, m, a, a.folds[i], x, y)
 	}
 	if a.keyInGrid {
 		x, y := place(len(s.Maps))
@@ -279,29 +300,27 @@ func (s Sheet) Draw(c draw.Canvas) {
 }
 
 // drawPanel draws one map with its texts, its top left corner at x and top.
-func (s Sheet) drawPanel(c draw.Canvas, m Map, a arrangement, x, top vg.Length) view {
+func (s Sheet) drawPanel(c draw.Canvas, m Map, a arrangement, f folding, x, top vg.Length) view {
 	if !a.side {
 		pen.NewBlock(pen.Panel, pen.Ink, m.Title, a.cell).Draw(c, x, top)
 		top -= a.title + titleGap
 	}
-	e := m.Extent
-	v := view{extent: e, scale: a.scale}
-	v.frame.Min = vg.Point{X: x + a.axes.left, Y: top - a.scale*vg.Length(e.Y1-e.Y0)}
-	v.frame.Max = vg.Point{X: v.frame.Min.X + a.scale*vg.Length(e.X1-e.X0), Y: top}
-	m.drawPlan(c, v, m.plan().axes().fitted(v))
+	views := f.views(a.scale, x+a.axes.left, top)
+	m.drawPlan(c, views)
+	across, up := f.size(a.scale)
 	if a.side {
-		x = v.frame.Max.X + sideGap + a.axes.right - 5
+		x += a.axes.left + across + sideGap + a.axes.right - 5
 		top -= pen.NewBlock(pen.Panel, pen.Ink, m.Title, sideWidth).Draw(c, x, top+pen.Panel.Size-pen.CapHeight(pen.Panel)) + 2
 		for _, n := range m.statisticsNotes() {
 			top -= drawNotes(c, []note{n}, x, top, sideWidth)
 		}
 		pen.NewBlock(pen.Small, pen.Soft, m.Caption, sideWidth).Draw(c, x, top-2)
-		return v
+		return views[0]
 	}
-	below := v.frame.Min.Y - a.axes.bottom
+	below := top - up - a.axes.bottom
 	below -= drawNotes(c, m.statisticsNotes(), x, below, a.cell)
 	pen.NewBlock(pen.Small, pen.Soft, m.Caption, a.cell).Draw(c, x, below)
-	return v
+	return views[0]
 }
 
 // keysStack tells whether the colour scales have no room beside each other and the scale of length.

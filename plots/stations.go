@@ -37,6 +37,8 @@ type Stations struct {
 
 	Deviations bool
 	Imperial   bool // ft on the paper, else m
+
+	whole Rect // of which the extent is a strip
 }
 
 // A Station is a place where light is measured.
@@ -91,7 +93,34 @@ func (s Stations) around() Rect {
 }
 
 func (s Stations) plan() plan {
-	return plan{s.Plane, s.Extent, s.Luminaires, s.Racks, s.Hanging, s.Outline, func(Rect) bool { return false }, s.Imperial}
+	return plan{plane: s.Plane, extent: s.Extent, luminaires: s.Luminaires, racks: s.Racks, hanging: s.Hanging, outline: s.Outline,
+		seesInto: func(Rect) bool { return false }, imperial: s.Imperial, whole: s.whole}
+}
+
+// foldings returns the ways to draw the plan in strips, which may be cut anywhere.
+func (s Stations) foldings() []folding {
+	return s.plan().foldings(func(_ bool, at float64) float64 { return at })
+}
+
+// strip returns the stations and what else there is in a part of the plan.
+func (s Stations) strip(part Rect) Stations {
+	p := s.plan().strip(part)
+	s.Extent, s.whole, s.Luminaires, s.Racks, s.Hanging = part, p.whole, p.luminaires, p.racks, p.hanging
+	if s.whole != (Rect{}) {
+		s.Stations = slices.DeleteFunc(slices.Clone(s.Stations), func(at Station) bool { return !p.shows(contour.Point{X: at.X, Y: at.Y}) })
+	}
+	return s
+}
+
+// unnamed says which labels have no room.
+func (s Stations) unnamed(views []view) string {
+	var said []string
+	for _, v := range views {
+		if _, left := s.strip(v.extent).labels(v); left != "" && !slices.Contains(said, left) {
+			said = append(said, left)
+		}
+	}
+	return strings.Join(said, " ")
 }
 
 // kinds returns the kinds in the order in which they first occur, and how many stations are of each.
@@ -274,20 +303,19 @@ func (s Stations) coloured() bool { return s.Deviations && len(s.deviations()) >
 func (s Stations) Height(width vg.Length) vg.Length {
 	s = s.resolved()
 	width -= 2 * pen.Margin
-	a, e := s.plan().axes(), s.Extent
-	across := a.remaining(width)
-	white := min(across*vg.Length((e.Y1-e.Y0)/(e.X1-e.X0)), max(tallestPlan*width, narrowestPlan))
-	v := s.plan().fit(vg.Rectangle{Max: vg.Point{X: across, Y: white}})
-	_, left := s.labels(v)
-	return s.texts(width, left).Height() + white + a.bottom + s.keyHeight() + 2*pen.Margin
+	a := s.plan().axes()
+	f, scale := best(s.foldings(), a.remaining(width), max(tallestPlan*width, narrowestPlan))
+	_, white := f.size(scale)
+	return s.texts(width, s.unnamed(f.views(scale, 0, white))).Height() + white + a.bottom + s.keyHeight() + 2*pen.Margin
 }
 
 // LeastHeight leaves the plan leastShare of what it is at the figure's own height, or less where that leaves more labels without room.
 func (s Stations) LeastHeight(width vg.Length) vg.Length {
 	s = s.resolved()
-	e, a := s.Extent, s.plan().axes()
 	inner := width - 2*pen.Margin
-	return s.Height(width) - (1-leastShare)*min(a.remaining(inner)*vg.Length((e.Y1-e.Y0)/(e.X1-e.X0)), max(tallestPlan*inner, narrowestPlan))
+	f, scale := best(s.foldings(), s.plan().axes().remaining(inner), max(tallestPlan*inner, narrowestPlan))
+	_, white := f.size(scale)
+	return s.Height(width) - (1-leastShare)*white
 }
 
 // Draw draws the plan into the whole of the canvas.
@@ -297,25 +325,34 @@ func (s Stations) Draw(c draw.Canvas) {
 	width := c.Max.X - c.Min.X
 	a := s.plan().axes()
 	var t chart.Texts
-	var v view
+	var views []view
+	var up vg.Length
 	left := ""
 	for range 2 { // which labels have room depends on the plan, and the plan on the note about those that have none
 		t = s.texts(width, left)
-		v = s.plan().fit(vg.Rectangle{Min: vg.Point{X: c.Min.X + a.left, Y: c.Min.Y + t.Below() + s.keyHeight() + a.bottom},
-			Max: vg.Point{X: c.Min.X + a.left + a.remaining(width), Y: c.Max.Y - t.Above()}})
-		_, left = s.labels(v)
+		room := vg.Rectangle{Min: vg.Point{X: c.Min.X + a.left, Y: c.Min.Y + t.Below() + s.keyHeight() + a.bottom},
+			Max: vg.Point{X: c.Min.X + a.left + a.remaining(width), Y: c.Max.Y - t.Above()}}
+		f, scale := best(s.foldings(), room.Size().X, room.Size().Y)
+		var across vg.Length
+		across, up = f.size(scale)
+		views = f.views(scale, room.Min.X+(room.Size().X-across)/2, room.Max.Y)
+		left = s.unnamed(views)
 	}
 	t = s.texts(width, left)
 	room := c.Rectangle
-	room.Min.Y = v.frame.Min.Y - a.bottom - s.keyHeight() - t.Below()
+	bottom := c.Max.Y - t.Above() - up - a.bottom
+	room.Min.Y = bottom - s.keyHeight() - t.Below()
 	t.Draw(c, room)
 	if s.NorthDeg != nil {
 		drawNorth(c, vg.Point{X: c.Max.X - northSize/2, Y: c.Max.Y - northSize/2}, *s.NorthDeg)
 	}
-	s.drawPlan(c, v)
-	a.fitted(v).draw(c, v)
-	y := v.frame.Min.Y - a.bottom - chart.PartGap
-	bar := s.plan().scaleBar(v)
+	kinds, _ := s.kinds()
+	for i, v := range views {
+		s.strip(v.extent).drawPlan(c, v, s.scale(), kinds)
+		s.plan().strip(v.extent).stripAxes(i, len(views)).fitted(v).draw(c, v)
+	}
+	y := bottom - chart.PartGap
+	bar := s.plan().scaleBar(views[0])
 	if s.coloured() {
 		bar.draw(c, c.Max.X-bar.length-0.5, y)
 		s.scale().draw(c, c.Min.X, y, width-bar.length-barGap)
@@ -324,12 +361,11 @@ func (s Stations) Draw(c draw.Canvas) {
 	}
 }
 
-// drawPlan draws racks, luminaires, marks and labels.
-func (s Stations) drawPlan(c draw.Canvas, v view) {
+// drawPlan draws racks, luminaires, marks and labels; bands and kinds are those of all strips.
+func (s Stations) drawPlan(c draw.Canvas, v view, bands scale, kinds []string) {
 	s.plan().drawRacks(c, v)
 	s.plan().drawLuminaires(c, v)
-	bands, radius := s.scale(), s.radius()
-	kinds, _ := s.kinds()
+	radius := s.radius()
 	for _, at := range s.Stations {
 		p := v.at(contour.Point{X: at.X, Y: at.Y})
 		if s.Deviations && at.Outlier {

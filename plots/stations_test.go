@@ -15,7 +15,7 @@ import (
 // stationView is the view at letter width.
 func stationView(s Stations) (Stations, view) {
 	s = s.resolved()
-	return s, s.plan().fit(vg.Rectangle{Max: vg.Point{X: 440, Y: 600}})
+	return s, onePiece(s.plan(), vg.Rectangle{Max: vg.Point{X: 440, Y: 600}})
 }
 
 func TestStationLabelsMeetNothing(t *testing.T) {

@@ -216,3 +216,26 @@ func BenchmarkAbove(b *testing.B) {
 		s.Above(0.2)
 	}
 }
+
+// Parts of a surface make the whole: the areas at a level add up, and a line that a cut goes through ends and begins at the same place.
+func TestPartsMakeTheWhole(t *testing.T) {
+	f := grid(20, 4, func(x, y float64) float64 { return math.Sin(3*x) + y })
+	left, right := f.Part(Rect{-1, -1, 0.2, 1}), f.Part(Rect{0.2, -1, 1, 1})
+	for _, level := range []float64{math.Inf(-1), -0.5, 0, 0.7} {
+		whole := area(f.Above(level).Outlines(0))
+		assert.InEpsilon(t, whole, area(left.Above(level).Outlines(0))+area(right.Above(level).Outlines(0)), 1e-12, "rounding")
+	}
+	at := func(s Surface) (all []Point) {
+		for _, l := range s.Above(0).Lines(0) {
+			for _, p := range []Point{l.Points[0], l.Points[len(l.Points)-1]} {
+				if math.Abs(p.X-0.2) < 1e-12 {
+					all = append(all, p)
+				}
+			}
+		}
+		return all
+	}
+	assert.NotEmpty(t, at(left))
+	assert.ElementsMatch(t, at(left), at(right))
+	assert.Empty(t, f.Part(Rect{2, 2, 3, 3}).Above(0).Outlines(0), "nothing is there")
+}

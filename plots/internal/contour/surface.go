@@ -49,6 +49,35 @@ func New(x, y, values []float64, extent Rect, covered []Rect, parts int) Surface
 	return f
 }
 
+// Part returns the cells of the surface that lie within a rectangle, which shares the values with the whole: a line that is cut goes on in the
+// next part.
+func (f Surface) Part(within Rect) Surface {
+	rounding := 1e-6 * math.Max(within.X1-within.X0, within.Y1-within.Y0)
+	i0, i1 := cellsWithin(f.xs, f.parts, within.X0-rounding, within.X1+rounding)
+	j0, j1 := cellsWithin(f.ys, f.parts, within.Y0-rounding, within.Y1+rounding)
+	nx, width := (len(f.xs)-1)/f.parts, len(f.xs)
+	part := Surface{parts: f.parts, xs: f.xs[i0*f.parts : i1*f.parts+1], ys: f.ys[j0*f.parts : j1*f.parts+1]}
+	for j := j0; j < j1; j++ {
+		part.drawn = append(part.drawn, f.drawn[j*nx+i0:j*nx+i1]...)
+	}
+	for j := j0 * f.parts; j <= j1*f.parts; j++ {
+		part.values = append(part.values, f.values[j*width+i0*f.parts:j*width+i1*f.parts+1]...)
+	}
+	return part
+}
+
+// cellsWithin returns the first cell whose ends are both within, and the one after the last; both equal where there is none.
+func cellsWithin(at []float64, parts int, low, high float64) (from, to int) {
+	n := (len(at) - 1) / parts
+	for from < n && at[from*parts] < low {
+		from++
+	}
+	for to = from; to < n && at[(to+1)*parts] <= high; {
+		to++
+	}
+	return from, to
+}
+
 // nodes returns the positions of the lattice along one direction. The outer edges of the grid are half a cell out, but not beyond
 // the ends.
 func nodes(centres []float64, low, high float64, parts int) []float64 {

@@ -26,6 +26,8 @@ type Labeller struct {
 	Taken  []Box   // marks that are there already, then the labels
 	Tracks []*Track
 	Labels []Label
+
+	Foremost int // the band whose lines are labelled first, and once even across lines of others; 0 is none
 }
 
 // Distances between labels of one level, pt: along the same line, and on different lines.
@@ -35,11 +37,22 @@ const (
 	labelRoom  = 1.2 // around the text
 )
 
-// Place labels the tracks, longest first, and notes the gaps in them.
+// Place labels the tracks, the foremost first and then the longest, and notes the gaps in them.
 func (l *Labeller) Place(text func(band int) string) {
+	rank := func(t *Track) int {
+		if t.Band == l.Foremost {
+			return 0
+		}
+		return 1
+	}
 	order := slices.Clone(l.Tracks)
-	slices.SortStableFunc(order, func(a, b *Track) int { return cmp.Compare(b.length(), a.length()) })
-	for _, t := range order {
+	slices.SortStableFunc(order, func(a, b *Track) int {
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(b.length(), a.length()))
+	})
+	for i, t := range order {
+		if l.Foremost != 0 && t.Band != l.Foremost && i > 0 && order[i-1].Band == l.Foremost {
+			l.placeAcross(order[:i], text(l.Foremost))
+		}
 		s := text(t.Band)
 		width := pen.Width(l.Font, s)
 		if t.length() < 2.2*float64(width) {
@@ -47,15 +60,33 @@ func (l *Labeller) Place(text func(band int) string) {
 		}
 		n := max(1, int(t.length()/labelEvery))
 		for range n {
-			if !l.placeOne(t, s, width) {
+			if !l.placeOne(t, s, width, false) {
 				break
 			}
 		}
 	}
 }
 
-// placeOne puts one label at the best free place on the track.
-func (l *Labeller) placeOne(t *Track, text string, width vg.Length) bool {
+// placeAcross labels the first track that has room across the lines of others, where none of the tracks could be labelled beside them.
+func (l *Labeller) placeAcross(tracks []*Track, text string) {
+	if len(l.Labels) > 0 {
+		return
+	}
+	width := pen.Width(l.Font, text)
+	for _, t := range tracks {
+		if t.length() >= 2.2*float64(width) && l.placeOne(t, text, width, true) {
+			for _, o := range l.Tracks {
+				if o != t {
+					o.open(l.Labels[0].Box.Grown(labelRoom))
+				}
+			}
+			return
+		}
+	}
+}
+
+// placeOne puts one label at the best free place on the track, or where across is set also on other lines.
+func (l *Labeller) placeOne(t *Track, text string, width vg.Length, across bool) bool {
 	half := float64(width)/2 + l.Gap
 	best, bestCost, bestAt := Label{}, math.Inf(1), 0.0
 	from, to := half+3, t.length()-half-3
@@ -64,7 +95,7 @@ func (l *Labeller) placeOne(t *Track, text string, width vg.Length) bool {
 	}
 	for at := from; at <= to; at += 3 {
 		b, cost := t.fit(at, half, width, pen.CapHeight(l.Font))
-		if cost >= bestCost || !l.free(b, t, gap{at - half, at + half}) {
+		if cost >= bestCost || !l.free(b, t, gap{at - half, at + half}, across) {
 			continue
 		}
 		best, bestCost, bestAt = Label{b, text, t.Band}, cost, at
@@ -105,9 +136,9 @@ func (t *Track) fit(at, half float64, width, height vg.Length) (Box, float64) {
 	return Box{onto, width, height, angle}, cost
 }
 
-// free tells whether a label may stand there: inside the frame, clear of marks, other labels and other lines, and of its own line
-// where that comes back.
-func (l *Labeller) free(b Box, own *Track, opening gap) bool {
+// free tells whether a label may stand there: inside the frame, clear of marks, other labels and, unless it may stand across them, other lines,
+// and of its own line where that comes back.
+func (l *Labeller) free(b Box, own *Track, opening gap, across bool) bool {
 	room := b.Grown(labelRoom)
 	for _, p := range room.Corners() {
 		if p.X < l.Frame.Min.X+1 || p.X > l.Frame.Max.X-1 || p.Y < l.Frame.Min.Y+1 || p.Y > l.Frame.Max.Y-1 {
@@ -123,7 +154,7 @@ func (l *Labeller) free(b Box, own *Track, opening gap) bool {
 		return false
 	}
 	for _, t := range l.Tracks {
-		if t.crosses(room, opening, t == own) {
+		if (t == own || !across) && t.crosses(room, opening, t == own) {
 			return false
 		}
 	}

@@ -126,3 +126,17 @@ func (t *Track) within(i int, opening gap) bool {
 	}
 	return false
 }
+
+// open breaks the track where it goes through a box.
+func (t *Track) open(b Box) {
+	const step = 0.5 // pt
+	if !t.crosses(b, gap{}, false) {
+		return
+	}
+	for at := 0.0; at < t.length(); at += step {
+		end := math.Min(at+step, t.length())
+		if b.CrossedBy(t.at(at), t.at(end)) {
+			t.gaps = append(t.gaps, gap{at, end})
+		}
+	}
+}
