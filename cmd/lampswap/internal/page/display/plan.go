@@ -17,7 +17,7 @@ import (
 // A Plan is the plan of a room as the page draws it, in the job's units with y downward.
 type Plan struct {
 	Length, Width string
-	Shape         string // how tall the room is for its length: "wide", "square", "tall" or "narrow"
+	Shape         string // how tall the room is for its length, a class of plan.css: "longest" to "slim"
 	Unit          string
 	Floor         string // points of a polygon
 	Words         string // for a reader who cannot see it
@@ -138,14 +138,20 @@ func several(n int, what string) string {
 // shapeOf says how a room is to be fitted into the page.
 func shapeOf(length, width float64) string {
 	switch ratio := width / length; {
+	case ratio < 0.05:
+		return "longest"
+	case ratio < 0.125:
+		return "long"
 	case ratio < 0.7:
 		return "wide"
 	case ratio < 1.15:
 		return "square"
 	case ratio < 2:
 		return "tall"
+	case ratio < 5:
+		return "narrow"
 	}
-	return "narrow"
+	return "slim"
 }
 
 // ticksAcross is how many steps an axis has room for on a phone.
