@@ -15,6 +15,7 @@ import (
 // Axes are the ticks of both directions and the room that they need outside of the frame, pt.
 type axes struct {
 	unit                unit
+	length              string // its name in the words of the map
 	across, up          string // names
 	xTicks, yTicks      []float64
 	left, right, bottom vg.Length
@@ -25,6 +26,7 @@ const mostTicksX, mostTicksY, fewestTicks = 10, 6, 3
 
 func (p plan) axes() axes {
 	a := axes{unit: lengthUnit(p.imperial), across: "x", up: "y"}
+	a.length = p.words.of(a.unit.name)
 	if p.plane == room.Vertical {
 		a.across, a.up = "along", "height"
 	}
@@ -101,7 +103,7 @@ func (a axes) draw(c draw.Canvas, v view) {
 		if s == "" {
 			return "" // it stands at a neighboring strip
 		}
-		return s + " (" + a.unit.name + ")"
+		return s + " (" + a.length + ")"
 	}
 	middle := vg.Point{X: (v.frame.Min.X + v.frame.Max.X) / 2, Y: below - pen.Small.Size - 1.5}
 	pen.Write(c, pen.Small, pen.Soft, middle, pen.Centre, name(a.across))

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"fmt"
 	"image/color"
 	"math"
 	"strings"
@@ -21,6 +22,7 @@ type Bars struct {
 	Bars                     []Bar
 	Required                 []Level // drawn upright across the bars
 	Imperial                 bool
+	Words                    Words // in another language
 }
 
 // A Bar is the light of a system.
@@ -138,7 +140,7 @@ func (b Bars) writeValue(c vg.Canvas, f chart.Frame, bar Bar, y vg.Length) {
 	u := illuminanceUnit(b.Imperial)
 	base := y - pen.CapHeight(pen.SmallBold)/2
 	if !photometry.Finite(bar.Value) {
-		chart.WriteOver(c, pen.Small, pen.Soft, vg.Point{X: f.Min.X + valueGap, Y: base}, pen.Left, "not known")
+		chart.WriteOver(c, pen.Small, pen.Soft, vg.Point{X: f.Min.X + valueGap, Y: base}, pen.Left, b.Words.of("not known"))
 		return
 	}
 	at := vg.Point{X: f.At(bar.Value/u.size, 0).X + valueGap, Y: base}
@@ -149,16 +151,16 @@ func (b Bars) writeValue(c vg.Canvas, f chart.Frame, bar Bar, y vg.Length) {
 func (b Bars) Describe() string {
 	b = b.resolved()
 	u := illuminanceUnit(b.Imperial)
-	parts := []string{opening("Chart", b.Title, strings.ToLower(b.Quantity)+" of each system")}
+	parts := []string{opening(b.Words.of("Chart"), b.Title, fmt.Sprintf(b.Words.of("%s of each system"), strings.ToLower(b.Quantity)))}
 	for _, bar := range b.Bars {
-		value := "not known"
+		value := b.Words.of("not known")
 		if photometry.Finite(bar.Value) {
 			value = number.Reading(bar.Value/u.size) + " " + u.name
 		}
 		parts = append(parts, bar.Name+": "+value+".")
 	}
 	for _, l := range finiteLevels(b.Required) {
-		parts = append(parts, "Required: "+l.text(b.Imperial)+".")
+		parts = append(parts, fmt.Sprintf(b.Words.of("Required: %s."), l.text(b.Imperial)))
 	}
 	return strings.Join(parts, " ")
 }

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"fmt"
 	"image/color"
 	"math"
 	"sort"
@@ -189,7 +190,9 @@ func (m Map) notes() []note {
 // keys returns the meaning of the marks on maps.
 func keys(maps ...Map) []note {
 	var bars, dots, failed, racks, hanging bool
+	var words Words // of the maps, which share them
 	for _, m := range maps {
+		words = m.Words
 		for _, l := range m.Luminaires {
 			bars, dots, failed = bars || l.Length > 0, dots || l.Length == 0, failed || l.Failed
 		}
@@ -198,18 +201,18 @@ func keys(maps ...Map) []note {
 	var notes []note
 	switch {
 	case bars:
-		notes = append(notes, note{luminaireGlyph, "Luminaire"})
+		notes = append(notes, note{luminaireGlyph, words.of("Luminaire")})
 	case dots:
-		notes = append(notes, note{dotGlyph, "Luminaire"})
+		notes = append(notes, note{dotGlyph, words.of("Luminaire")})
 	}
 	if failed {
-		notes = append(notes, note{failedGlyph, "Gives no light"})
+		notes = append(notes, note{failedGlyph, words.of("Gives no light")})
 	}
 	if racks {
-		notes = append(notes, note{rackGlyph, "Rack"})
+		notes = append(notes, note{rackGlyph, words.of("Rack")})
 	}
 	if hanging {
-		notes = append(notes, note{hangingGlyph, "Box that hangs"})
+		notes = append(notes, note{hangingGlyph, words.of("Box that hangs")})
 	}
 	return append(notes, requiredNotes(maps)...)
 }
@@ -219,7 +222,7 @@ func (m Map) statisticsNotes() []note {
 	if m.Change && s.Points > 0 {
 		return changeNotes(s, unit)
 	}
-	return statisticsNotes(s, unit)
+	return statisticsNotes(s, unit, m.Words)
 }
 
 // changeNotes says of a change what is lost and gained, not its minimum.
@@ -239,14 +242,14 @@ func changeNotes(s room.Statistics, unit string) []note {
 	}
 }
 
-func statisticsNotes(s room.Statistics, unit string) []note {
+func statisticsNotes(s room.Statistics, unit string, words Words) []note {
 	if s.Points == 0 {
-		return []note{{noGlyph, "No points"}}
+		return []note{{noGlyph, words.of("No points")}}
 	}
 	return []note{
-		{noGlyph, "Average " + number.Reading(s.Average) + " " + unit},
-		{minimumGlyph, "Minimum " + number.Reading(s.Minimum) + " " + unit},
-		{maximumGlyph, "Maximum " + number.Reading(s.Maximum) + " " + unit},
+		{noGlyph, fmt.Sprintf(words.of("Average %s %s"), number.Reading(s.Average), unit)},
+		{minimumGlyph, fmt.Sprintf(words.of("Minimum %s %s"), number.Reading(s.Minimum), unit)},
+		{maximumGlyph, fmt.Sprintf(words.of("Maximum %s %s"), number.Reading(s.Maximum), unit)},
 	}
 }
 

@@ -54,6 +54,7 @@ type Map struct {
 	Levels   []float64 // limits of the bands, ascending, in the units of the paper; nil chooses by Levels or ChangeLevels
 	Required float64   // lx; its line is bold, and what lies below it hatched; 0 is none, as with Change
 	Of       string    // of which statistic that is required, such as "the average": points may well lie below it then
+	Words    Words     // in another language
 	Change   bool      // values are differences: colours diverge from 0, labels bear signs, lines of loss are dashed
 }
 
@@ -100,7 +101,7 @@ func (m Map) resolved() Map {
 		m.Levels = Levels(m.Imperial, m.Values)
 	}
 	if m.Quantity == "" {
-		m.Quantity = "Illuminance"
+		m.Quantity = m.Words.of("Illuminance")
 		if m.Change {
 			m.Quantity = "Change of illuminance"
 		}
@@ -211,7 +212,7 @@ func (m Map) Describe() string {
 	for _, n := range m.statisticsNotes() {
 		said = append(said, strings.ToLower(n.text[:1])+n.text[1:])
 	}
-	described := fmt.Sprintf("Map: %s. %s: %s.", title, m.Quantity, strings.Join(said, ", "))
+	described := fmt.Sprintf(m.Words.of("Map: %s. %s: %s."), title, m.Quantity, strings.Join(said, ", "))
 	if m.Caption != "" {
 		described += " " + m.Caption
 	}
@@ -232,7 +233,7 @@ func (m Map) statistics() room.Statistics { return room.Summarize(m.shown()) }
 // plan returns the place that the map shows.
 func (m Map) plan() plan {
 	return plan{plane: m.Plane, extent: m.Extent, luminaires: m.Luminaires, racks: m.Racks, hanging: m.Hanging, outline: m.Outline,
-		seesInto: m.seesInto, imperial: m.Imperial}
+		seesInto: m.seesInto, imperial: m.Imperial, words: m.Words}
 }
 
 // foldings returns the ways to draw the map in strips, cut between cells.

@@ -24,6 +24,7 @@ type plan struct {
 	outline    room.Outline
 	seesInto   func(Rect) bool // whether what is drawn shows in a rack too: such a rack is hatched only
 	imperial   bool
+	words      Words
 	whole      Rect // of which the extent is a strip; all 0 where the plan is in one piece
 }
 
@@ -201,7 +202,7 @@ type scaleBar struct {
 func (p plan) scaleBar(v view) scaleBar {
 	u := lengthUnit(p.imperial)
 	long := number.RoundDown(float64(longestBar/v.scale) / u.size)
-	return scaleBar{v.scale * vg.Length(long*u.size), number.Exact(long) + " " + u.name}
+	return scaleBar{v.scale * vg.Length(long*u.size), number.Exact(long) + " " + p.words.of(u.name)}
 }
 
 // draw draws the bar in line with the colour bar of a scale that has the same top.
