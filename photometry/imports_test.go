@@ -125,6 +125,7 @@ var arrows = map[string][]string{
 	own + "units":    {"photometry", "photometry/job", "photometry/levels", "photometry/currency"},
 	own + "terminal": {"photometry/lighting", own + "exit"},
 	own + "typeset":  {},
+	own + "phrases":  {},                                // the words of an offer in each language
 	own + "files":    {"photometry/diag", own + "exit"}, // what is refused before it is written is a wrong command line
 	// which build made an answer, and what from: every kind of answer says it
 	own + "origin": {own + "build"},
@@ -150,9 +151,9 @@ var arrows = map[string][]string{
 	own + "document":      {"plots"},
 	own + "document/pdf":  {"plots", own + "document"},
 	own + "document/html": {"plots", own + "document"},
-	own + "proposal": {"photometry", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/losses",
+	own + "proposal": {"photometry", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/losses",
 		"photometry/options", "photometry/room", "photometry/study", "photometry/whole", "plots", own + "document", own + "document/html",
-		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "typeset", own + "units"},
+		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "phrases", own + "typeset", own + "units"},
 	// the form on paper, and the report to sign
 	own + "record": {"photometry", "photometry/job", "photometry/levels", "photometry/metrology", "photometry/realised", "photometry/survey", "photometry/verification", "plots", own + "document",
 		own + "figures", own + "files", own + "ledger", own + "origin", own + "proposal", own + "stations", own + "typeset", own + "units"},
@@ -181,13 +182,13 @@ var arrows = map[string][]string{
 	own + "page": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/lm63",
 		"photometry/options", "photometry/study", "photometry/verification", "photometry/whole", "plots", own + "answer", own + "audit", own + "drawn", own + "exit",
 		own + "export", own + "figures", own + "files", own + "jobs", own + "origin", own + "page/display", own + "page/form", own + "page/length", own + "page/plan", own + "page/tomltext",
-		own + "page/workshop", own + "proposal", own + "record", own + "stations", own + "typeset", own + "units"},
+		own + "page/workshop", own + "phrases", own + "proposal", own + "record", own + "stations", own + "typeset", own + "units"},
 	// flags and commands; lm63 is for a test, of the files that fixture writes
 	"cmd/lampswap": {"photometry", "photometry/building", "photometry/catalog", "photometry/diag", "photometry/fixture", "photometry/interreflect",
 		"photometry/job", "photometry/levels", "photometry/lighting", "photometry/lm63", "photometry/metrology",
 		"photometry/options", "photometry/realised", "photometry/whole", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/verification", "plots", own + "answer",
 		own + "audit", own + "batch", own + "build", own + "document", own + "drawn", own + "exit", own + "export", own + "figures", own + "files", own + "jobs",
-		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "page/display", own + "page/tomltext", own + "proposal", own + "record",
+		own + "ledger", own + "lists", own + "luminaire", own + "notices", own + "ordinary", own + "origin", own + "page", own + "page/display", own + "page/tomltext", own + "phrases", own + "proposal", own + "record",
 		own + "stations", own + "terminal", own + "typeset", own + "units"}, // display and typeset for its tests, of what page and paper say; tomltext as new turns the text of a job into groups
 }
 

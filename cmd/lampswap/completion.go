@@ -13,6 +13,8 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/phrases"
+	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/fixture"
@@ -43,6 +45,8 @@ var flagWords = map[string][]string{
 	"--daylight":     {"dark", "subtracted", "present"},
 	"--lamp":         catalog.LampNames(),
 	"--demo":         jobs.DemoNames(),
+	"--part":         {string(proposal.Offer), string(proposal.Record), string(proposal.Both)},
+	"--language":     phrases.Languages(),
 }
 
 // argumentWords are what the arguments of a command may be: words, and endings of files. A command that is not here takes job files.

@@ -24,6 +24,7 @@ import (
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/cmd/lampswap/internal/record"
 	"lampswap/cmd/lampswap/internal/stations"
@@ -207,7 +208,7 @@ func (l looker) options(ctx context.Context, j *job.Job) {
 func (l looker) proposal(ctx context.Context, j *job.Job, r *study.Result) {
 	others, err := proposal.Others(ctx, j, nil)
 	l.must(err, "options")
-	d, err := proposal.Of(r, others, proposal.Both)
+	d, err := proposal.Of(r, others, proposal.Both, phrases.English)
 	l.must(err, "the document")
 	page, err := proposal.Writers[".html"](d, proposal.PaperFor("", j))
 	l.must(err, "proposal")

@@ -15,6 +15,7 @@ import (
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/files"
 	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/building"
@@ -25,7 +26,7 @@ import (
 
 type proposalOptions struct {
 	output, paper, date string
-	part                string
+	part, language      string
 	options             bool
 	space               string
 	demo                string
@@ -44,9 +45,8 @@ light maps of every grid, where the luminaires send their light, light through
 the years, money, the assumptions and defaults in full, sources, cautions, and
 how it was computed; with --options other lamps for the same fixtures. Without
 a job file it takes the built-in demonstration job. The name of the file goes
-to standard output. Of a building the offer tells the whole first, then the
-schedule and the take-off, then each space with its maps; its record is that of
-each space, with --space.
+to standard output. Of a building the offer tells the whole first, then each
+space. --language es puts the offer into Spanish; the record stays English.
 
 The job file may say date, prepared_by, prepared_for and north; whose offer it
 is in [firm] (name, address, phone, email, license, logo); notes in Markdown;
@@ -71,6 +71,7 @@ input is wrong; 3: something else failed.`,
 	f.StringVar(&opts.paper, "paper", "", "letter or a4 (default letter for a job in feet, a4 for one in meters)")
 	f.StringVar(&opts.date, "date", "", "date of the document, YYYY-MM-DD, in place of the job's")
 	f.StringVar(&opts.part, "part", string(proposal.Both), "offer, record or both")
+	f.StringVar(&opts.language, "language", string(phrases.English), "of the offer: "+strings.Join(phrases.Languages(), " or "))
 	f.BoolVar(&opts.options, "options", false, "tell of other lamps and ballasts for the same fixtures")
 	return cmd
 }
@@ -89,14 +90,14 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 	if !slices.Contains(proposal.Parts, part) {
 		return exit.Usagef("--part is %q, want one of offer, record, both", opts.part)
 	}
+	if !slices.Contains(phrases.Languages(), opts.language) {
+		return exit.Usagef("--language is %q, want one of %s", opts.language, strings.Join(phrases.Languages(), ", "))
+	}
 	asked, err := jobs.Request{Args: args, Demo: opts.demo, Space: opts.space, In: std.in, Err: std.err}.Open(ctx)
 	if err != nil {
 		return err
 	}
 	if asked.Building != nil {
-		if part != proposal.Both {
-			return exit.Usagef("--part is %q, want --space NAME beside it: the parts are those of one space", opts.part)
-		}
 		return opts.building(ctx, asked.Building, args, write, std)
 	}
 	j := asked.Job
@@ -118,7 +119,7 @@ func writeProposal(ctx context.Context, opts proposalOptions, args []string, std
 			return err
 		}
 	}
-	doc, err := proposal.Of(result, others, part)
+	doc, err := proposal.Of(result, others, part, phrases.Language(opts.language))
 	if err != nil {
 		return err
 	}
@@ -141,7 +142,7 @@ func (o proposalOptions) building(ctx context.Context, b *building.Building, arg
 	if err != nil {
 		return err
 	}
-	doc, err := proposal.OfBuilding(r)
+	doc, err := proposal.OfBuilding(r, proposal.Part(o.part), phrases.Language(o.language))
 	if err != nil {
 		return err
 	}

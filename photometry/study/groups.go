@@ -117,9 +117,9 @@ func (r *Result) failedMind() string {
 	text := fmt.Sprintf(" Mind that %d of the %d existing luminaires give no light; with every luminaire lit the existing light is %s, and the proposed light %s that",
 		failed, r.Existing.Luminaires, r.Job.Light(before), Compared(before, after))
 	switch {
-	case r.repairs():
+	case r.Repairs():
 		return text + ": the swap changes no luminaire, and only repairs those that failed."
-	case r.litAgain():
+	case r.LitAgain():
 		return text + ": the rest of the change is repair."
 	}
 	return text + "; none of them is lit again."
@@ -134,13 +134,13 @@ func (r *Result) Failed() int {
 	return n
 }
 
-// repairs tells that all luminaires stay as they are.
-func (r *Result) repairs() bool {
+// Repairs tells that all luminaires stay as they are.
+func (r *Result) Repairs() bool {
 	return r.changed(sameLuminaire, func(*job.System) int { return 1 }) == 0 && r.Existing.Luminaires == r.Proposed.Luminaires
 }
 
-// litAgain tells that luminaires hang after the swap where some failed: those of a group that is taken down stay dark.
-func (r *Result) litAgain() bool {
+// LitAgain tells that luminaires hang after the swap where some failed: those of a group that is taken down stay dark.
+func (r *Result) LitAgain() bool {
 	for _, before := range r.Job.Existing.Kinds() {
 		if len(before.Use.Failed) > 0 && r.Job.Proposed.Find(before.Group) != nil {
 			return true

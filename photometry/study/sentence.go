@@ -110,9 +110,9 @@ func (r *Result) minds() string {
 	if len(late) > 0 {
 		fmt.Fprintf(&all, " But not in all %.0f years of the study: %s.", r.Years[1].Horizon, strings.Join(late, "; "))
 	}
-	for _, n := range r.bans() {
+	for _, n := range r.Bans() {
 		fmt.Fprintf(&all, " Mind that %s, where this is, ends or has ended the sale of such lamps (%s): %s may be impossible to replace.",
-			n.State, dated(n, r.Job.Facts.Date), strings.Join(r.fluorescent(), " and "))
+			n.State, dated(n, r.Job.Facts.Date), strings.Join(r.BannedLamps(), " and "))
 	}
 	return all.String()
 }

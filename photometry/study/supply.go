@@ -42,9 +42,9 @@ func touched(r *Result) []codes.Touch {
 	return all
 }
 
-// bans are the job's state's on the sale of the proposed lamp.
-func (r *Result) bans() []codes.Notice {
-	if r.Job.Facts.State == "" || len(r.fluorescent()) == 0 {
+// Bans are the job's state's on the sale of the proposed lamp.
+func (r *Result) Bans() []codes.Notice {
+	if r.Job.Facts.State == "" || len(r.BannedLamps()) == 0 {
 		return nil
 	}
 	return slices.DeleteFunc(codes.NoticesFor(r.Job.Facts.State, []codes.Touch{codes.LinearFluorescent}), func(n codes.Notice) bool {
@@ -52,8 +52,8 @@ func (r *Result) bans() []codes.Notice {
 	})
 }
 
-// fluorescent names the proposed lamps that a ban on sale may be about, each once.
-func (r *Result) fluorescent() []string {
+// BannedLamps names the proposed lamps that a ban on sale may be about, each once.
+func (r *Result) BannedLamps() []string {
 	var names []string
 	for _, s := range r.Job.Proposed.Kinds() {
 		if slices.Contains(s.Touches(true), codes.LinearFluorescent) && !slices.Contains(names, s.Lamp.Name) {

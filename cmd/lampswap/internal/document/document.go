@@ -24,7 +24,7 @@ type Document struct {
 	Blocks   []Block
 }
 
-// A Block is one of Heading, Prose, Verdict, Facts, Blanks, Bullets, Rich, Letterhead, Index, Fresh, Table, Figure and Picture.
+// A Block is one of Heading, Prose, Verdict, Facts, Blanks, Bullets, Rich, Letterhead, Index, Fresh, Tongue, Table, Figure and Picture.
 type Block interface {
 	// Kind is what a template chooses by.
 	Kind() string
@@ -116,6 +116,9 @@ type Index struct{}
 // A Fresh begins a page: always, or where the page before is filled well enough.
 type Fresh struct{ IfFilled bool }
 
+// A Tongue tells that the chapters behind it are in another language.
+type Tongue struct{ Language string }
+
 // A Table has a label in the first column of each row. Groups are parted by their names; a group without a name has no line of its
 // own. What is in a group belongs together.
 type Table struct {
@@ -200,6 +203,9 @@ func (Index) Kind() string { return "index" }
 
 // Kind implements Block.
 func (Fresh) Kind() string { return "fresh" }
+
+// Kind implements Block.
+func (Tongue) Kind() string { return "tongue" }
 
 // Kind implements Block.
 func (Table) Kind() string { return "table" }

@@ -27,6 +27,7 @@ import (
 	"lampswap/cmd/lampswap/internal/page/form"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/cmd/lampswap/internal/page/workshop"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
@@ -125,10 +126,12 @@ func takesOf(a *workshop.Answer) []takeView {
 	all := []takeView{{"job.toml", "Job file"}, {"job.zip", "Job with its files"}}
 	if a.Whole != nil {
 		return append(all, takeView{"proposal.pdf", "Proposal, PDF"}, takeView{"proposal.html", "Proposal, one page"},
+			takeView{"proposal-es.pdf", "Proposal in Spanish, PDF"}, takeView{"proposal-es.html", "Proposal in Spanish, one page"},
 			takeView{"ledger.csv", "Tables, CSV"}, takeView{"ledger.xlsx", "Tables, spreadsheet"}, takeView{"result.json", "All numbers, JSON"})
 	}
 	if a.Result != nil {
-		all = append(all, takeView{"proposal.pdf", "Proposal, PDF"}, takeView{"proposal.html", "Proposal, one page"}, takeView{"maps.zip", "Maps"},
+		all = append(all, takeView{"proposal.pdf", "Proposal, PDF"}, takeView{"proposal.html", "Proposal, one page"},
+			takeView{"proposal-es.pdf", "Proposal in Spanish, PDF"}, takeView{"proposal-es.html", "Proposal in Spanish, one page"}, takeView{"maps.zip", "Maps"},
 			takeView{"ledger.csv", "Ledger, CSV"}, takeView{"ledger.xlsx", "Ledger, spreadsheet"}, takeView{"stations.pdf", "Sheet for readings, PDF"}, takeView{"result.json", "All numbers, JSON"})
 	}
 	return all
@@ -140,13 +143,16 @@ var takeaways = map[string]takeaway{
 	"job.zip":  {"application/zip", jobWithFiles},
 	"result.json": {"application/json", ofResult(written(func(w io.Writer, r *study.Result) error { return answer.Write(w, r, true) }),
 		written(func(w io.Writer, r *whole.Result) error { return answer.WriteBuilding(w, r, false) }))},
-	"maps.zip":      {"application/zip", ofResult(mapsZip, nil)},
-	"proposal.pdf":  {"application/pdf", ofResult(proposalFile(".pdf"), buildingFile(".pdf"))},
-	"proposal.html": {"text/html; charset=utf-8", ofResult(proposalFile(".html"), buildingFile(".html"))},
-	"ledger.csv":    {"text/csv; charset=utf-8", ofResult(written(export.LedgerCSV), written(export.BuildingCSV))},
-	"ledger.xlsx":   {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", ofResult(workbook, written(export.BuildingXLSX))},
-	"readings.csv":  {"text/csv; charset=utf-8", readingsCSV},
-	"stations.pdf":  {"application/pdf", stationsSheet},
+	"maps.zip":        {"application/zip", ofResult(mapsZip, nil)},
+	"proposal.pdf":    {"application/pdf", ofResult(proposalFile(".pdf", phrases.English), buildingFile(".pdf", phrases.English))},
+	"proposal.html":   {"text/html; charset=utf-8", ofResult(proposalFile(".html", phrases.English), buildingFile(".html", phrases.English))},
+	"proposal-es.pdf": {"application/pdf", ofResult(proposalFile(".pdf", phrases.Spanish), buildingFile(".pdf", phrases.Spanish))},
+	"proposal-es.html": {"text/html; charset=utf-8",
+		ofResult(proposalFile(".html", phrases.Spanish), buildingFile(".html", phrases.Spanish))},
+	"ledger.csv":   {"text/csv; charset=utf-8", ofResult(written(export.LedgerCSV), written(export.BuildingCSV))},
+	"ledger.xlsx":  {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", ofResult(workbook, written(export.BuildingXLSX))},
+	"readings.csv": {"text/csv; charset=utf-8", readingsCSV},
+	"stations.pdf": {"application/pdf", stationsSheet},
 }
 
 // written makes a takeaway of a writer.
@@ -169,9 +175,9 @@ func workbook(_ context.Context, r *study.Result) ([]byte, error) {
 }
 
 // proposalFile makes the document to attach to a proposal, without other lamps and ballasts, as the command does unless it is asked.
-func proposalFile(ending string) func(context.Context, *study.Result) ([]byte, error) {
+func proposalFile(ending string, in phrases.Language) func(context.Context, *study.Result) ([]byte, error) {
 	return func(_ context.Context, r *study.Result) ([]byte, error) {
-		doc, err := proposal.Of(r, nil, proposal.Both)
+		doc, err := proposal.Of(r, nil, proposal.Both, in)
 		if err != nil {
 			return nil, err
 		}
@@ -180,9 +186,9 @@ func proposalFile(ending string) func(context.Context, *study.Result) ([]byte, e
 }
 
 // buildingFile makes the document to attach to a proposal of a building.
-func buildingFile(ending string) func(context.Context, *whole.Result) ([]byte, error) {
+func buildingFile(ending string, in phrases.Language) func(context.Context, *whole.Result) ([]byte, error) {
 	return func(_ context.Context, r *whole.Result) ([]byte, error) {
-		doc, err := proposal.OfBuilding(r)
+		doc, err := proposal.OfBuilding(r, proposal.Both, in)
 		if err != nil {
 			return nil, err
 		}

@@ -2,82 +2,280 @@ package proposal
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
+	"strings"
 
 	"lampswap/cmd/lampswap/internal/document"
-	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
-	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry"
 	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
 	"lampswap/plots"
 )
 
-// OfBuilding fills a document from the result of a building: the whole first, then the schedule, the firm's own words, then each space with its
-// maps. It errs if a picture cannot be drawn.
-func OfBuilding(r *whole.Result) (document.Document, error) {
+// OfBuilding fills a document from the result of a building, the offer in a language: the whole first, then the work, the firm's own words, then
+// each space; in the record its tables, the maps of every grid, and what it all rests on. It errs if a picture cannot be drawn.
+func OfBuilding(r *whole.Result, part Part, in phrases.Language) (document.Document, error) {
+	if part == Record {
+		in = phrases.English
+	}
 	b := r.Building
-	f := b.Whole.Facts
-	c := content{Units: units.Of(b.Whole), result: r.Whole, Document: document.Document{
-		Title: b.Title, Author: f.PreparedBy, Language: "en", Date: f.Date, PageOf: [3]string{"Page ", " of ", ""}, Contents: "Contents",
-		Source: figures.SourceOf(origin.Of(b.InputsDigest)),
-	}}
+	c := content{Units: units.Of(b.Whole), In: in, result: r.Whole}
+	c.Document = c.blank(b.Whole, b.Title, b.InputsDigest)
 	if c.Author == "" {
 		c.Author = b.Firm.Name
 	}
-	if err := c.letterhead(f.Offer.Firm); err != nil {
+	if part == Record {
+		c.buildingHead(r)
+		c.chapter(c.In.Say("verdict"))
+		word, sentence := ledger.BuildingAnswer(r)
+		c.add(document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[r.Standing()]}, document.Index{})
+	} else if err := c.buildingOffer(r); err != nil {
 		return document.Document{}, err
 	}
-	c.buildingCover(r)
-	c.buildingMoney(r)
-	c.takeOff(r)
-	c.steps(f.Offer.Work)
-	if err := c.ownWords(f.Offer); err != nil {
-		return document.Document{}, err
+	if part == Both {
+		c.turn()
 	}
-	for _, s := range r.Spaces {
-		c.space(r, s)
+	if part != Offer {
+		c.buildingRecord(r, part == Both)
 	}
-	c.result = r.Whole
-	c.add(document.Fresh{})
-	c.buildingBasis(r)
 	return c.Document, nil
 }
 
-// buildingCover tells whose building it is, the answer, and the spaces.
-func (c *content) buildingCover(r *whole.Result) {
+// buildingOffer is what the owner of a building reads and signs.
+func (c *content) buildingOffer(r *whole.Result) error {
+	own := r.Building.Whole.Facts.Offer
+	if err := c.letterhead(own.Firm); err != nil {
+		return err
+	}
+	told := buildingCaveats(r)
+	c.buildingHead(r)
+	c.chapter(c.In.Say("verdict"))
+	c.buildingVerdict(r)
+	c.spacesTable(r)
+	c.caveat = slices.DeleteFunc(slices.Clone(told), func(one caveat) bool { return len(spacesOf(r, one.said)) == 1 && len(r.Spaces) > 1 })
+	c.pointer()
+	c.translated()
+	c.chapter(c.In.Say("money"))
+	if !r.Met() && r.Judged() {
+		c.say(c.In.Say("money.qualified.building"))
+	}
+	c.add(c.savingTable())
+	if len(r.Order) > 1 {
+		c.say(c.In.Say("money.order"))
+	}
+	if len(r.Stages) > 0 {
+		c.say(c.In.Say("money.phases"))
+	}
+	c.chapter(c.In.Say("work"))
+	c.takeOff(r, c.takeOffTable(r))
+	c.steps(own.Work)
+	c.safety(told)
+	if err := c.ownWords(own); err != nil {
+		return err
+	}
+	for _, s := range r.Spaces {
+		c.space(r, s, told)
+	}
+	c.result = r.Whole
+	return nil
+}
+
+// buildingHead tells whose building it is.
+func (c *content) buildingHead(r *whole.Result) {
 	b, f := r.Building, r.Building.Whole.Facts
 	c.add(document.Heading{Level: 1, Text: b.Title})
 	var list []document.Fact
-	say := func(name, value string) {
+	say := func(key, value string) {
 		if value != "" {
-			list = append(list, document.Fact{Name: name, Value: value})
+			list = append(list, document.Fact{Name: c.In.Say(key), Value: typeset.Text(value)})
 		}
 	}
-	if !f.Date.IsZero() {
-		date := f.Date.Format(dayWords)
-		say("Date", date)
-		c.Foot = date
-	}
-	say("Prepared for", f.PreparedFor)
-	say("Prepared by", f.PreparedBy)
-	if !f.Offer.ValidUntil.IsZero() {
-		say("Valid until", f.Offer.ValidUntil.Format(dayWords))
-	}
-	say("Subject", "Light before and after the lamp swap, in every space: is it enough?")
-	say("Building", fmt.Sprintf("%s, %s %s2 of floor, %s", typeset.Count(r.Totals.Spaces, "space"), units.Thousands(r.Totals.FloorArea/(c.Meter*c.Meter)), c.Length,
-		typeset.Count(r.Totals.Sides[0].Luminaires, "luminaire")))
-	for i := range list {
-		list[i].Value = typeset.Text(list[i].Value)
-	}
+	say("fact.date", c.day(f.Date))
+	say("fact.until", c.day(f.Offer.ValidUntil))
+	say("fact.for", f.PreparedFor)
+	say("fact.by", f.PreparedBy)
+	say("fact.subject", c.In.Say("fact.subject.building"))
+	say("fact.building", c.In.Say("fact.building.words", "spaces", c.In.Count(r.Totals.Spaces, "space"), "area", c.area(r.Totals.FloorArea),
+		"luminaires", c.In.Count(r.Totals.Sides[0].Luminaires, "luminaire")))
 	c.add(document.Facts{List: list})
-	word, sentence := ledger.BuildingAnswer(r)
-	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[r.Standing()]})
-	c.table(ledger.SpacesLight(r), "Space", "The spaces, one of those alike: maintained light on the work plane, "+c.Illuminance+". A space with something to mind tells it on its page.")
-	c.table(ledger.SpacesPower(r), "Space", "The spaces with their copies: load as found and as set, kW, and the power density of all luminaires lit, "+c.Power+".")
-	c.add(document.Index{})
+}
+
+// buildingVerdict is the answer: which spaces are enough, which not and why, and what the whole draws and saves.
+func (c *content) buildingVerdict(r *whole.Result) {
+	if len(r.Spaces) == 1 && r.Spaces[0].Copies == 1 {
+		c.result = r.Spaces[0].Result
+		c.verdict()
+		c.result = r.Whole
+		return
+	}
+	named := map[string][]string{}
+	for _, s := range r.Spaces {
+		key, name := "spaces.enough", c.called(s)
+		switch {
+		case s.Standing() == study.OneMissed && s.Proposed.Outside != "":
+			key = "spaces.unknown"
+		case s.Standing() == study.OneMissed:
+			key, name = "spaces.dim", c.calledMissing(s)
+		case !s.Met():
+			key, name = "spaces.power", c.calledMissing(s)
+		case !s.Judged():
+			key = "spaces.unjudged"
+		case s.Standing() == study.Qualified:
+			key = "spaces.mind"
+		}
+		named[key] = append(named[key], name)
+	}
+	sentences := []string{c.countedWords(r)}
+	for _, key := range []string{"spaces.enough", "spaces.mind", "spaces.power", "spaces.dim", "spaces.unknown", "spaces.unjudged"} {
+		if names := named[key]; len(names) > 0 {
+			sentences = append(sentences, c.In.Say(key, "spaces", strings.Join(names, map[bool]string{true: "; ", false: ", "}[key == "spaces.dim" || key == "spaces.power"])))
+		}
+	}
+	c.result = r.Whole
+	word, _ := ledger.BuildingAnswer(r)
+	c.add(document.Verdict{Word: c.In.Of("word.", word), Sentence: typeset.Text(strings.Join(sentences, " ")), Mark: marks[r.Standing()]})
+	c.say(c.savingWords())
+}
+
+// countedWords say in how many spaces, with copies, the proposed lighting is enough, of those that have criteria.
+func (c *content) countedWords(r *whole.Result) string {
+	enough, all, judged := 0, r.Totals.Spaces, r.Totals.Spaces-r.Totals.Unjudged
+	for _, s := range r.Spaces {
+		if s.Judged() && s.BrightEnough() && s.Proposed.Outside == "" {
+			enough += s.Copies
+		}
+	}
+	switch judged {
+	case 0:
+		return c.In.Say("spaces.counted.none", "all", all)
+	case all:
+		return c.In.Say("spaces.counted", "all", all, "enough", enough)
+	}
+	return c.In.Say("spaces.counted.some", "all", all, "judged", judged, "enough", enough)
+}
+
+// called is the name of a space, with its number of copies.
+func (c *content) called(s whole.Space) string {
+	if s.Copies > 1 {
+		return c.In.Say("space.alike", "name", s.Name, "n", s.Copies)
+	}
+	return s.Name
+}
+
+// calledMissing is the name of a space with the criteria that it misses.
+func (c *content) calledMissing(s whole.Space) string {
+	var missed []string
+	c.result = s.Result
+	for _, v := range s.Verdicts {
+		if !v.ProposedMet {
+			missed = append(missed, c.missedWords(v))
+		}
+	}
+	return c.In.Say("space.misses", "name", c.called(s), "missed", c.In.And(missed))
+}
+
+// spacesTable sets the light of the spaces side by side, of one of those alike, with what all of them save.
+func (c *content) spacesTable(r *whole.Result) {
+	t := document.Table{Caption: c.In.Say("spaces.caption", "unit", c.Illuminance), Label: c.In.Say("spaces.space"),
+		Columns: []document.Column{{Name: c.In.Say("takeoff.luminaires")}}}
+	for _, side := range r.Whole.Sides() {
+		t.Columns = append(t.Columns, document.Column{Name: c.In.Say("side." + side.Name)})
+	}
+	t.Columns = append(t.Columns, document.Column{Name: c.In.Say("criteria.required")},
+		document.Column{Name: c.In.Say("spaces.answer"), Share: 1}, document.Column{Name: c.In.Say("spaces.saved")})
+	var g document.Group
+	for _, s := range r.Spaces {
+		g.Rows = append(g.Rows, c.spaceRow(s, len(r.Whole.Sides())))
+	}
+	t.Groups = []document.Group{g}
+	c.add(t)
+	c.explain(c.In.Say("explain.plane.plain"))
+}
+
+// spaceRow is a space among others: its luminaires, the average light of so many sides, what is required of that, what becomes of it, what it saves.
+func (c *content) spaceRow(s whole.Space, sides int) document.Row {
+	luminaires := strconv.Itoa(s.Existing.Luminaires)
+	if after := s.Proposed.Luminaires; after != s.Existing.Luminaires {
+		luminaires += " → " + strconv.Itoa(after)
+	}
+	required, more := c.requiredOf(s)
+	row := document.Row{Label: c.called(s), Cells: []document.Cell{{Text: luminaires}}}
+	for i := range sides {
+		light := "–" // a replacement that this space has not
+		if i < len(s.Sides()) {
+			light = photometry.Finer(s.Sides()[i].Grids[0].Statistics.Average/c.Lux, more)
+		}
+		row.Cells = append(row.Cells, document.Cell{Text: light})
+	}
+	return document.Row{Label: row.Label, Cells: append(row.Cells, document.Cell{Text: required},
+		document.Cell{Text: c.In.Say("spaces." + answerOf(s)), Alarm: !s.Met()},
+		document.Cell{Text: units.Thousands(float64(s.Copies) * s.Energy.SavedKWhPerYear)})}
+}
+
+// requiredOf is what is required of a space's average on the work plane, how many other criteria it has, and with how many digits more than usual
+// it is shown, so that what decides is seen.
+func (c *content) requiredOf(s whole.Space) (words string, more int) {
+	least, others := 0.0, len(s.Verdicts)
+	for _, v := range s.Verdicts {
+		if v.Statistic != levels.Average || v.Grid != s.Existing.Grids[0].Name || !v.AtLeast {
+			continue
+		}
+		if least == 0 {
+			others--
+		}
+		least, more = max(least, v.RequiredIn(false)), max(more, v.Finer(s.Space.Job.Imperial))
+	}
+	switch required := photometry.Finer(least/c.Lux, more); {
+	case least == 0 && others == 0:
+		return "–", more
+	case least == 0:
+		return c.In.Say("spaces.others", "n", others), more
+	case others > 0:
+		return fmt.Sprintf("≥ %s +%d", required, others), more
+	default:
+		return "≥ " + required, more
+	}
+}
+
+// answerOf is what becomes of a space's criteria, in a word of the phrases.
+func answerOf(s whole.Space) string {
+	switch standing := s.Standing(); {
+	case s.Proposed.Outside != "":
+		return "answer.unknown"
+	case !s.Met():
+		return "answer.missed"
+	case standing == study.Unjudged:
+		return "answer.unjudged"
+	case standing == study.Qualified:
+		return "answer.mind"
+	}
+	return "answer.met"
+}
+
+// buildingCaveats are the warnings of a building with the numbers that its record gives them.
+func buildingCaveats(r *whole.Result) []caveat {
+	var all []string
+	for _, said := range r.Warnings() {
+		all = append(all, said.Shown())
+	}
+	return numbered(0, study.Weighed(all))
+}
+
+// spacesOf are the spaces that a caveat names at its end; none where it is of the building, or of all.
+func spacesOf(r *whole.Result, told string) []string {
+	for _, said := range r.Warnings() {
+		if len(said.Spaces) > 0 && strings.HasSuffix(told, strings.TrimPrefix(said.Shown(), said.Text)) {
+			return said.Spaces
+		}
+	}
+	return nil
 }
 
 // table shows a ledger with a caption, if it has a row.
@@ -88,6 +286,46 @@ func (c *content) table(l ledger.Ledger, label, caption string) {
 	t := TableOf(l, label)
 	t.Caption = typeset.Text(caption)
 	c.add(t)
+}
+
+// space is one space for its owner: its answer, what is required, its light, and where its caveats stand.
+func (c *content) space(r *whole.Result, s whole.Space, told []caveat) {
+	c.result = s.Result
+	c.caveat = slices.DeleteFunc(slices.Clone(told), func(one caveat) bool {
+		of := spacesOf(r, one.said)
+		return len(of) == 0 && len(r.Spaces) > 1 || len(of) > 0 && !slices.Contains(of, s.Name)
+	})
+	c.add(document.Fresh{IfFilled: true})
+	c.chapter(c.In.Say("space.title", "name", c.called(s)))
+	c.say(c.roomWords() + ".")
+	c.verdict()
+	c.list(c.savingMinds())
+	c.glanceFigure()
+	c.criteria()
+	c.pointer()
+}
+
+// buildingRecord is all that the answer of a building rests on.
+func (c *content) buildingRecord(r *whole.Result, first bool) {
+	if first {
+		c.chapter("The verdict in full")
+		_, sentence := ledger.BuildingAnswer(r)
+		c.say(sentence)
+	}
+	c.buildingTables(r)
+	c.buildingMoney(r)
+	c.buildingTakeOff(r)
+	for _, s := range r.Spaces {
+		c.spaceRecord(s)
+	}
+	c.result = r.Whole
+	c.buildingBasis(r)
+}
+
+// buildingTables are the spaces side by side in full.
+func (c *content) buildingTables(r *whole.Result) {
+	c.table(ledger.SpacesLight(r), "Space", "The spaces, one of those alike: maintained light on the work plane, "+c.Illuminance+".")
+	c.table(ledger.SpacesPower(r), "Space", "The spaces with their copies: load as found and as set, kW, and the power density of all luminaires lit, "+c.Power+".")
 }
 
 // buildingMoney is what the whole draws, costs and saves, and which spaces repay soonest.
@@ -117,43 +355,27 @@ func (c *content) buildingMoney(r *whole.Result) {
 	}
 }
 
-// takeOff is what hangs where, what is to be bought and what to be disposed of.
-func (c *content) takeOff(r *whole.Result) {
+// buildingTakeOff is what hangs where, what is to be bought and what to be disposed of.
+func (c *content) buildingTakeOff(r *whole.Result) {
 	c.chapter("Schedule and take-off")
 	c.table(ledger.Schedule(r), "Space", "Luminaires by kind and space, before and after.")
 	c.table(ledger.TakeOff(r), "Kind", "What comes in and what goes out.")
 	c.list(r.TakeOffWords())
 }
 
-// space is one space: its answer, what is required, its luminaires, its maps.
-func (c *content) space(r *whole.Result, s whole.Space) {
+// spaceRecord is one space: its answer in full, its groups of luminaires, its maps.
+func (c *content) spaceRecord(s whole.Space) {
 	c.result = s.Result
-	title := s.Name
-	if s.Copies > 1 {
-		title += fmt.Sprintf(" (%d alike)", s.Copies)
-	}
-	c.add(document.Fresh{IfFilled: true})
-	c.chapter("Space: " + title)
-	room := s.Space.Job.Room
-	c.say(fmt.Sprintf("%s by %s %s, %s %s high; work plane %s %s above the floor.", c.long(room.Length), c.long(room.Width), c.Length, c.long(room.Height), c.Length,
-		c.long(room.WorkPlane), c.Length))
-	word, sentence := ledger.Answer(s.Result)
-	c.add(document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[s.Standing()]})
+	c.chapter("In full: " + c.called(s))
+	_, sentence := ledger.Answer(s.Result)
+	c.say(sentence)
 	c.list(s.FailedWords())
-	c.criteria()
 	groups := TableOf(ledger.GroupsOf(s), "Group")
 	groups.Caption = "The groups of luminaires, before and after, of one such space."
 	for _, k := range []int{0, 3} { // the kind, and hours with what a control saves of them
 		groups.Columns[k].Share = 1
 	}
 	c.add(groups)
-	var own []string
-	for _, w := range r.Warnings() {
-		if len(w.Spaces) == 1 && w.Spaces[0] == s.Name {
-			own = append(own, w.Text)
-		}
-	}
-	c.list(study.Weighed(own))
 	for i, g := range s.Existing.Grids {
 		c.show(document.Figure{Parts: []plots.Figure{c.sheet(i)}, Caption: s.Name + ". " + c.mapCaption(g)})
 	}
@@ -163,12 +385,19 @@ func (c *content) space(r *whole.Result, s whole.Space) {
 func (c *content) buildingBasis(r *whole.Result) {
 	c.chapter("What it rests on")
 	c.say("Light is maintained light: what is left when dirt has settled and lamps have aged. It is worked out point by point for each space by itself, and by the lumen method beside it.")
+	if told := buildingCaveats(r); len(told) > 0 {
+		var warnings []string
+		for _, one := range told {
+			warnings = append(warnings, one.said)
+		}
+		c.part("What to know before trusting it")
+		c.number(warnings)
+	}
 	for _, n := range ledger.BuildingNotes(r) {
 		switch n.Heading {
-		case ledger.TakeOffHeading, ledger.MissedHeading, ledger.MindHeading, "Emissions avoided", "How the ratio counts", "How the order by payback counts", "Phases":
-			continue // told above
-		case "Defaults that were used", "Warnings":
-			continue // told below
+		case ledger.TakeOffHeading, ledger.MissedHeading, ledger.MindHeading, "Emissions avoided", "How the ratio counts", "How the order by payback counts", "Phases",
+			"Defaults that were used", "Warnings": // told elsewhere
+			continue
 		}
 		c.part(n.Heading)
 		if n.Heading == "Cautions" {
@@ -185,15 +414,5 @@ func (c *content) buildingBasis(r *whole.Result) {
 			all = append(all, job.Default{Key: said.Shown(), Value: d.Value, Reason: d.Reason})
 		}
 		c.add(defaultsTable(all))
-	}
-	var shared []string // those of one space stand on its page
-	for _, w := range r.Warnings() {
-		if len(w.Spaces) != 1 || len(r.Spaces) == 1 {
-			shared = append(shared, w.Shown())
-		}
-	}
-	if len(shared) > 0 {
-		c.part("Warnings")
-		c.number(study.Weighed(shared))
 	}
 }

@@ -9,12 +9,10 @@ import (
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/job"
-	"lampswap/photometry/levels"
-	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 )
@@ -32,38 +30,54 @@ const (
 // Parts are those that may be asked for.
 var Parts = []Part{Both, Offer, Record}
 
-// Of fills a document from a result; with other lamps and ballasts where they were worked out. It errs if a picture of the job cannot be drawn.
-func Of(r *study.Result, others []*options.Options, part Part) (document.Document, error) {
-	f := r.Job.Facts
-	c := content{Units: units.Of(r.Job), result: r, Document: document.Document{
-		Title: r.Job.Title, Author: f.PreparedBy, Language: "en", Date: f.Date, PageOf: [3]string{"Page ", " of ", ""}, Contents: "Contents",
-		Source: figures.SourceOf(origin.Of(r.Job.InputsDigest)),
-	}}
-	if !f.Date.IsZero() {
-		c.Foot = f.Date.Format(dayWords)
+// Of fills a document from a result, the offer in a language; with other lamps and ballasts where they were worked out. It errs if a picture
+// of the job cannot be drawn.
+func Of(r *study.Result, others []*options.Options, part Part, in phrases.Language) (document.Document, error) {
+	if part == Record {
+		in = phrases.English
 	}
+	c := content{Units: units.Of(r.Job), In: in, result: r, caveat: numbered(0, study.Weighed(r.Warnings))}
+	c.Document = c.blank(r.Job, r.Job.Title, r.Job.InputsDigest)
 	if part == Record {
 		c.cover()
 	} else if err := c.offer(); err != nil {
 		return document.Document{}, err
 	}
-	switch part {
-	case Offer:
-		return c.Document, nil
-	case Both:
-		c.add(document.Fresh{})
-		c.chapter("The record: what the offer rests on")
-		c.say("From here on stands all that the answer was worked out from, for whoever checks it: the light and the load in full, assumptions, defaults, " +
-			"sources, and how it was computed.")
-		c.add(document.Index{})
-	case Record:
+	if part == Both {
+		c.turn()
 	}
-	c.record(others)
+	if part != Offer {
+		c.record(others, part == Both)
+	}
 	return c.Document, nil
 }
 
-// record is all that the answer rests on.
-func (c *content) record(others []*options.Options) {
+// blank is a document about a job without a block.
+func (c *content) blank(j *job.Job, title, digest string) document.Document {
+	return document.Document{Title: title, Author: j.Facts.PreparedBy, Language: string(c.In), Date: j.Facts.Date, Foot: c.day(j.Facts.Date),
+		PageOf:   [3]string{c.In.Say("page.before"), c.In.Say("page.between"), ""},
+		Contents: c.In.Say("page.contents"), Source: figures.SourceOf(origin.Of(digest))}
+}
+
+// turn goes over from the offer to the record, which is in English.
+func (c *content) turn() {
+	c.add(document.Fresh{})
+	c.chapter(c.In.Say("record.title"))
+	c.say(c.In.Say("record.about"))
+	c.add(document.Index{})
+	c.In = phrases.English
+	c.add(document.Tongue{Language: string(c.In)})
+}
+
+// record is all that the answer rests on; after an offer it begins with the verdict in full.
+func (c *content) record(others []*options.Options, first bool) {
+	if first {
+		c.chapter("The verdict in full")
+		_, sentence := ledger.Answer(c.result)
+		c.say(sentence)
+		c.list(c.result.FailedWords())
+		c.list(c.result.OutageWords())
+	}
 	c.ledger()
 	c.maps()
 	c.luminaires()
@@ -85,9 +99,11 @@ func (c *content) record(others []*options.Options) {
 type content struct {
 	units.Units
 	document.Document
+	In      phrases.Language // of the offer
 	result  *study.Result
+	caveat  []caveat // of the record, about what is being told
 	figures int
-	caveats int // that have a number
+	told    int // caveats of the record that have their number
 }
 
 func (c *content) add(b ...document.Block) { c.Blocks = append(c.Blocks, b...) }
@@ -111,176 +127,49 @@ func (c *content) list(items []string) {
 // number lists items with the numbers by which the offer points to them.
 func (c *content) number(items []string) {
 	if len(items) > 0 {
-		c.add(document.Bullets{Items: typeset.All(items), First: c.caveats + 1})
-		c.caveats += len(items)
+		c.add(document.Bullets{Items: typeset.All(items), First: c.told + 1})
+		c.told += len(items)
 	}
 }
 
 // show adds a figure with its number before the caption.
 func (c *content) show(f document.Figure) {
 	c.figures++
-	f.Caption = fmt.Sprintf("Figure %d. %s", c.figures, typeset.Text(f.Caption))
+	f.Caption = c.In.Say("figure", "n", c.figures, "caption", typeset.Text(f.Caption))
 	c.add(f)
 }
 
 // cover tells whose job it is, the answer, and what the answer is about.
 func (c *content) cover() {
 	c.add(document.Heading{Level: 1, Text: c.result.Job.Title}, document.Facts{List: c.facts(job.Offer{})})
-	c.answer()
+	word, sentence := ledger.Answer(c.result)
+	c.chapter(c.In.Say("verdict"))
+	c.add(document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[c.result.Standing()]})
+	c.say(c.swapWords())
+	c.say(c.savingWords())
+	c.list(c.result.FailedWords())
+	c.list(c.result.OutageWords())
 	c.criteria()
 	c.add(document.Index{})
 }
 
 func (c *content) roomWords() string {
-	room := c.result.Job.Room
-	extent := fmt.Sprintf("%s by %s %s", c.long(room.Length), c.long(room.Width), c.Length)
+	room, unit := c.result.Job.Room, c.In.Say("unit."+c.Length)
+	extent := []any{"length", c.long(room.Length), "width", c.long(room.Width), "unit", unit}
+	words := c.In.Say("fact.extent", extent...)
 	if room.Outline != nil {
-		extent += " over all, " + typeset.Text(ledger.FloorArea(c.result.Job)+" of floor")
+		words = c.In.Say("fact.extent.outline", append(extent, "area", c.area(room.Area()))...)
 	}
-	return fmt.Sprintf("%s, %s %s high; work plane %s %s above the floor", extent, c.long(room.Height), c.Length, c.long(room.WorkPlane), c.Length)
+	return c.In.Say("fact.room.words", "extent", words, "height", c.long(room.Height), "plane", c.long(room.WorkPlane), "unit", unit)
 }
 
-var marks = map[study.Standing]document.Mark{study.Unjudged: document.None, study.AllMet: document.Good, study.OneMissed: document.Bad, study.Qualified: document.Open}
+// area writes an area, m2, in the job's unit.
+func (c *content) area(m2 float64) string {
+	return units.Thousands(m2/(c.Meter*c.Meter)) + " " + c.In.Say("unit."+c.Length+"2")
+}
 
 // long writes a length, m, in the job's unit.
 func (c *content) long(m float64) string { return fmt.Sprintf("%.4g", math.Round(m/c.Meter*100)/100) }
-
-// swapWords tells what hangs there now and what takes its place.
-func (c *content) swapWords() string {
-	r := c.result
-	if len(ledger.Groups(r).Sections) > 0 {
-		return fmt.Sprintf("Now there %s %s, after the swap %s; the table of groups in the record says which.", map[bool]string{true: "is", false: "are"}[r.Existing.Luminaires == 1],
-			typeset.Count(r.Existing.Luminaires, "luminaire"), typeset.Count(r.Proposed.Luminaires, "luminaire"))
-	}
-	existing := systemWords(&r.Job.Existing, &r.Existing)
-	are := map[bool]string{true: "is", false: "are"}[r.Existing.Luminaires == 1]
-	text := fmt.Sprintf("Now there %s %s, each with %s. The swap leaves %s", are, typeset.Count(r.Existing.Luminaires, "luminaire"), existing, c.placesWords())
-	if r.Replacement != nil {
-		text += fmt.Sprintf(" A replacement by new luminaires is compared too: %s, each with %s.", typeset.Count(r.Replacement.Luminaires, "luminaire"),
-			systemWords(r.Job.Replacement, r.Replacement))
-	}
-	return text
-}
-
-func (c *content) placesWords() string {
-	r := c.result
-	proposed := systemWords(&r.Job.Proposed, &r.Proposed)
-	if r.Proposed.Luminaires == r.Existing.Luminaires {
-		return fmt.Sprintf("as many, each with %s.", proposed)
-	}
-	return fmt.Sprintf("%s, each with %s.", typeset.Count(r.Proposed.Luminaires, "luminaire"), proposed)
-}
-
-// systemWords is what one luminaire of a system has: 2 x F96T12, magnetic ballast, 158 W.
-func systemWords(from systemSource, s *lighting.System) string {
-	lamps := ledger.Lamps(*from)
-	if from.Luminaire.Absolute {
-		lamps = "its own light source"
-	}
-	if from.Luminaire.Absolute {
-		return fmt.Sprintf("%s, %.0f W", lamps, s.InputWattsEach)
-	}
-	if from.Lamp != nil {
-		lamps += " (" + from.Lamp.Description + ")"
-	}
-	feed := ledger.Feed(from)
-	if b := from.Ballast; b != nil && b.Count == 1 {
-		feed = ballastWords(b.Kind, feed)
-	}
-	if feed == "" {
-		feed = fmt.Sprintf("ballast factor %.3g", from.BallastFactor)
-	}
-	return fmt.Sprintf("%s, %s, %.0f W", lamps, feed, s.InputWattsEach)
-}
-
-// ballastWords says in full what a ballast's kind in the list says short, such as is-low; other words for it stay.
-func ballastWords(kind, words string) string {
-	start, light, _ := strings.Cut(kind, "-")
-	full := map[string]string{"is": "instant-start ballast", "ps": "programmed-start ballast"}[start]
-	if full == "" {
-		return words
-	}
-	if plain, premium := strings.CutPrefix(light, "premium-"); premium {
-		full, light = "premium "+full, plain
-	}
-	return full + ", " + light + " light output"
-}
-
-// savingWords tells what the swap does to the energy and what that is worth.
-func (c *content) savingWords() string {
-	e := c.result.Energy
-	saved := math.Round(e.SavedKWhPerYear)
-	if saved == 0 {
-		return "It draws as much energy as before."
-	}
-	text := fmt.Sprintf("It saves %s kWh a year, %.0f percent of what the lights draw", units.Thousands(saved), 100*e.SavedShare)
-	if e.HeatingCooling != 0 {
-		text = fmt.Sprintf("It saves %s kWh a year, cooling and heating counted in; the lights alone %s, %.0f percent of what they draw",
-			units.Thousands(saved), units.Thousands(e.LightsSavedKWhPerYear), 100*e.SavedShare)
-	}
-	if saved < 0 {
-		return fmt.Sprintf("It draws %s kWh a year MORE, %.0f percent.", units.Thousands(-saved), -100*e.SavedShare)
-	}
-	if e.SavingPerYear != nil {
-		text += fmt.Sprintf(", and %s a year in money", c.amount(*e.SavingPerYear))
-	}
-	switch {
-	case e.NetCost == nil:
-	case *e.NetCost < 0:
-		text += fmt.Sprintf("; the rebate is %s more than it costs", c.amount(-*e.NetCost))
-	default:
-		text += fmt.Sprintf("; it costs %s, rebate deducted", c.amount(*e.NetCost))
-		if e.SimplePaybackYears != nil {
-			text += fmt.Sprintf(", which the saving repays in %.1f years", *e.SimplePaybackYears)
-		}
-	}
-	return text + "."
-}
-
-// criteria sets what is required against what is reached.
-func (c *content) criteria() {
-	r := c.result
-	if len(r.Verdicts) == 0 {
-		return
-	}
-	t := document.Table{Caption: "The criteria, and what is reached", Label: "Criterion",
-		Columns: []document.Column{{Name: "Of what", Share: 1}, {Name: "Required"}, {Name: "Existing"}, {Name: "Proposed"}}}
-	if r.Replacement != nil {
-		t.Columns = append(t.Columns, document.Column{Name: "Replacement"})
-	}
-	g := document.Group{}
-	for _, v := range r.Verdicts {
-		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + study.Quantity(r.Job, v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))
-		cells := []document.Cell{{Text: criterionWords(v.Criterion)}, {Text: typeset.Text(required)}, c.reached(v, v.Existing, v.ExistingMet, v.ExistingWhy),
-			c.reached(v, v.Proposed, v.ProposedMet, v.ProposedWhy)}
-		if r.Replacement != nil {
-			cells = append(cells, c.reached(v, v.Replacement, v.ReplacementMet, v.ReplacementWhy))
-		}
-		g.Rows = append(g.Rows, document.Row{Label: v.Name, Cells: cells})
-	}
-	t.Groups = []document.Group{g}
-	c.add(t)
-}
-
-// criterionWords says which number of what is tested.
-func criterionWords(v levels.Criterion) string {
-	return typeset.Capital(v.Statistic.Words()) + " of " + v.Grid
-}
-
-func (c *content) reached(v study.Verdict, value float64, met bool, why string) document.Cell {
-	shown := photometry.Finer(c.Statistic(v.Statistic, value), v.Finer(c.result.Job.Imperial))
-	switch {
-	case why != "" && met:
-		return document.Cell{Text: "met: " + why}
-	case why != "":
-		return document.Cell{Text: "not known: " + why, Alarm: true}
-	case met:
-		return document.Cell{Text: shown + ", met"}
-	case v.Met(value): // by the numbers
-		return document.Cell{Text: shown + ", not known", Alarm: true}
-	}
-	return document.Cell{Text: shown + ", " + ledger.MissedMark, Alarm: true}
-}
 
 func (c *content) ledger() {
 	c.chapter("Before and after")

@@ -20,6 +20,7 @@ import (
 	"lampswap/cmd/lampswap/internal/document/pdf"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/job"
 	"lampswap/photometry/options"
@@ -62,7 +63,7 @@ func aDocument(t *testing.T, files ...string) (document.Document, *study.Result)
 		w, err = demonstration()
 	}
 	require.NoError(t, err)
-	d, err := Of(w.result, w.others, Both)
+	d, err := Of(w.result, w.others, Both, phrases.English)
 	require.NoError(t, err)
 	return d, w.result
 }
@@ -224,12 +225,12 @@ func TestSavingWords(t *testing.T) {
 			"It saves 6,000 kWh a year, cooling and heating counted in; the lights alone 5,000, 29 percent of what they draw."},
 		{study.Energy{Saving: study.Saving{SavedKWhPerYear: -1000}, SavedShare: -0.1}, "It draws 1,000 kWh a year MORE, 10 percent."},
 		{study.Energy{Saving: study.Saving{SavedKWhPerYear: 100, SavingPerYear: money(12), NetCost: money(48), SimplePaybackYears: money(4)}, SavedShare: 0.1},
-			"It saves 100 kWh a year, 10 percent of what the lights draw, and 12 a year in money; it costs 48, rebate deducted, which " +
+			"It saves 100 kWh a year, 10 percent of what the lights draw, and 12 a year in money; it costs 48, which " +
 				"the saving repays in 4.0 years."},
 		{study.Energy{Saving: study.Saving{SavedKWhPerYear: 100, SavingPerYear: money(12), NetCost: money(-48), SimplePaybackYears: money(0)}, SavedShare: 0.1},
 			"It saves 100 kWh a year, 10 percent of what the lights draw, and 12 a year in money; the rebate is 48 more than it costs."},
 	} {
-		assert.Equal(t, c.want, (&content{result: &study.Result{Job: &job.Job{}, Energy: c.energy}}).savingWords())
+		assert.Equal(t, c.want, (&content{In: phrases.English, result: &study.Result{Job: &job.Job{}, Energy: c.energy}}).savingWords())
 	}
 }
 

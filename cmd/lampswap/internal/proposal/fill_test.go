@@ -10,6 +10,7 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/document/pdf"
 	"lampswap/cmd/lampswap/internal/jobs"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/photometry/longtest"
 	"lampswap/photometry/study"
@@ -56,14 +57,14 @@ func TestNoPageIsHalfEmpty(t *testing.T) {
 		if asked.Building != nil {
 			r, err := whole.Run(t.Context(), asked.Building, nil)
 			require.NoError(t, err)
-			d, err := proposal.OfBuilding(r)
+			d, err := proposal.OfBuilding(r, proposal.Both, phrases.English)
 			require.NoError(t, err)
 			all = append(all, d)
 		} else {
 			r, err := study.Run(t.Context(), asked.Job, nil)
 			require.NoError(t, err)
 			for _, part := range proposal.Parts {
-				d, err := proposal.Of(r, nil, part)
+				d, err := proposal.Of(r, nil, part, phrases.English)
 				require.NoError(t, err)
 				all = append(all, d)
 			}

@@ -2,17 +2,17 @@ package proposal
 
 import (
 	"fmt"
-	"math"
+	"strconv"
+	"strings"
+	"time"
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/job"
-	"lampswap/photometry/study"
-	"lampswap/photometry/whole"
 	"lampswap/plots"
 )
 
@@ -23,19 +23,32 @@ func (c *content) offer() error {
 		return err
 	}
 	c.add(document.Heading{Level: 1, Text: c.result.Job.Title}, document.Facts{List: c.facts(own)})
-	c.answer()
-	c.lightAtAGlance()
+	c.chapter(c.In.Say("verdict"))
+	c.verdict()
+	c.glanceFigure() // before what is said of the swap, so that it has room on the first page
+	c.say(c.swapWords())
+	c.say(c.savingWords())
+	c.list(c.savingMinds())
+	c.explain(c.In.Say("explain.plane", "plane", c.long(c.result.Job.Room.WorkPlane), "unit", c.In.Say("unit."+c.Length)))
 	c.criteria()
 	c.pointer()
+	c.translated()
 	c.saving()
 	c.work(own)
 	return c.ownWords(own)
 }
 
+// translated says of an offer in another language than the record that the record governs.
+func (c *content) translated() {
+	if c.In != phrases.English {
+		c.say(c.In.Say("governs"))
+	}
+}
+
 // ownWords are what the firm says itself.
 func (c *content) ownWords(own job.Offer) error {
 	if own.Notes != "" {
-		c.chapter("Notes")
+		c.chapter(c.In.Say("notes"))
 		c.add(notesOf(own.Notes)...)
 	}
 	if err := c.photos(own.Photos); err != nil {
@@ -50,9 +63,13 @@ func (c *content) letterhead(f job.Firm) error {
 		return nil
 	}
 	l := document.Letterhead{Name: f.Name, Lines: f.Address}
-	for _, line := range []struct{ before, text string }{{"", f.Phone}, {"", f.Email}, {"License ", f.License}} {
-		if line.text != "" {
-			l.Lines = append(l.Lines, line.before+line.text)
+	license := f.License
+	if license != "" {
+		license = c.In.Say("letterhead.license", "number", license)
+	}
+	for _, line := range []string{f.Phone, f.Email, license} {
+		if line != "" {
+			l.Lines = append(l.Lines, line)
 		}
 	}
 	if f.LogoContent != nil {
@@ -69,168 +86,152 @@ func (c *content) letterhead(f job.Firm) error {
 func (c *content) facts(own job.Offer) []document.Fact {
 	r, f := c.result, c.result.Job.Facts
 	var list []document.Fact
-	say := func(name, value string) {
+	say := func(key, value string) {
 		if value != "" {
-			list = append(list, document.Fact{Name: name, Value: value})
+			list = append(list, document.Fact{Name: c.In.Say(key), Value: value})
 		}
 	}
-	if !f.Date.IsZero() {
-		say("Date", f.Date.Format(dayWords))
-	}
-	if !own.ValidUntil.IsZero() {
-		say("Valid until", own.ValidUntil.Format(dayWords))
-	}
-	say("Prepared for", f.PreparedFor)
-	say("Prepared by", f.PreparedBy)
-	say("Room", c.roomWords())
-	if s := r.Job.Space; s != nil {
-		say("Kind of space", s.Label())
-	}
-	hours := fmt.Sprintf("%s hours a year", units.Thousands(r.Job.Upkeep.HoursPerYear))
+	say("fact.date", c.day(f.Date))
+	say("fact.until", c.day(own.ValidUntil))
+	say("fact.for", f.PreparedFor)
+	say("fact.by", f.PreparedBy)
+	say("fact.room", c.roomWords())
+	hours := "fact.use.hours"
 	if ledger.OwnHours(r.Job) {
-		hours += ", but for groups with hours of their own"
+		hours = "fact.use.own"
 	}
-	say("Use", hours)
+	say("fact.use", c.In.Say(hours, "hours", units.Thousands(r.Job.Upkeep.HoursPerYear)))
 	return list
 }
 
-const dayWords = "2 January 2006"
-
-// answer is the verdict with what it is about.
-func (c *content) answer() {
-	word, sentence := ledger.Answer(c.result)
-	c.add(document.Heading{Level: 2, Text: "The verdict"}, document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[c.result.Standing()]})
-	c.say(c.swapWords())
-	c.say(c.savingWords())
-	c.list(c.result.FailedWords())
-	c.list(c.result.OutageWords())
-}
-
-// caveatsAt says where the record tells so many caveats, the first of them as the number after so many others.
-func caveatsAt(after, n int) string {
-	if n == 1 {
-		return fmt.Sprintf("caveat %d of the record", after+1)
+// day is a date in full; "" where there is none.
+func (c *content) day(d time.Time) string {
+	if d.IsZero() {
+		return ""
 	}
-	return fmt.Sprintf("caveats %d to %d of the record", after+1, after+n)
+	return c.In.Day(d)
 }
 
 // pointer says where the caveats of the answer are told, the gravest first.
 func (c *content) pointer() {
-	switch n := len(study.Weighed(c.result.Warnings)); n {
-	case 0:
-	case 1:
-		c.say("Before trusting this, read " + caveatsAt(0, n) + ".")
+	all := c.caveats(func(string) bool { return true })
+	switch {
+	case all == "":
+	case len(c.caveat) == 1:
+		c.say(c.In.Say("pointer", "caveats", all))
 	default:
-		c.say("Before trusting this, read " + caveatsAt(0, n) + ", the gravest first.")
+		c.say(c.In.Say("pointer.many", "caveats", all))
 	}
 }
 
-// lightAtAGlance is the light as bars and as two small maps, and what its unit is.
-func (c *content) lightAtAGlance() {
+// A caveat of the record with its number.
+type caveat struct {
+	number int
+	said   string
+}
+
+// numbered gives texts numbers after so many others.
+func numbered(after int, texts []string) []caveat {
+	var all []caveat
+	for i, text := range texts {
+		all = append(all, caveat{after + i + 1, text})
+	}
+	return all
+}
+
+// caveats says where the record tells those caveats of what is being told that are such; "" where none is.
+func (c *content) caveats(such func(said string) bool) string {
+	var numbers []int
+	for _, one := range c.caveat {
+		if such(one.said) {
+			numbers = append(numbers, one.number)
+		}
+	}
+	return c.caveatsAt(numbers)
+}
+
+// caveatsAt names caveats of the record by their numbers, in ascending order.
+func (c *content) caveatsAt(numbers []int) string {
+	n := len(numbers)
+	switch {
+	case n == 0:
+		return ""
+	case n == 1:
+		return c.In.Say("caveat.one", "first", numbers[0])
+	case n == 2:
+		return c.In.Say("caveat.two", "first", numbers[0], "last", numbers[1])
+	case numbers[n-1]-numbers[0] == n-1:
+		return c.In.Say("caveat.many", "first", numbers[0], "last", numbers[n-1])
+	}
+	var all []string
+	for _, k := range numbers {
+		all = append(all, strconv.Itoa(k))
+	}
+	return c.In.Say("caveat.list", "list", strings.Join(all[:n-1], ", ")+c.In.Say("and")+all[n-1])
+}
+
+// explain says what the light's unit, the work plane and maintained light are.
+func (c *content) explain(plane string) {
+	unit := map[bool]string{true: "explain.fc", false: "explain.lx"}[c.result.Job.Imperial]
+	c.say(strings.Join([]string{c.In.Say(unit), plane, c.In.Say("explain.maintained", "age", c.age())}, " "))
+}
+
+// glanceFigure is the light as bars and as two small maps.
+func (c *content) glanceFigure() {
+	caption := "glance.caption.plain"
+	if len(figures.AverageRequired(c.result.Job)) > 0 {
+		caption = "glance.caption"
+	}
+	c.show(document.Figure{Parts: c.glance(), Caption: c.In.Say(caption)})
+}
+
+// glance are the bars and the two maps.
+func (c *content) glance() []plots.Figure {
+	r := c.result
+	sides := r.Sides()
+	bars := figures.Bars(r)
+	bars.Quantity, bars.Words = c.In.Say("glance.average"), c.In.Figures()
+	for i, side := range sides {
+		bars.Bars[i].Name = c.In.Say("side." + side.Name)
+	}
 	sheet := c.sheet(0)
 	for i := range 2 {
-		sheet.Maps[i].Required, sheet.Maps[i].Of = 0, "" // the bars and the captions tell; the maps of the record are large enough for hatching
+		m := &sheet.Maps[i]
+		m.Required, m.Of = 0, "" // the bars and the captions tell; the maps of the record are large enough for hatching
+		m.Title, m.Caption, m.Quantity, m.Words = c.In.Say("side."+sides[i].Name), c.mapVerdict(i), "", c.In.Figures()
+		if sides[i].Outside != "" {
+			m.Title = c.In.Say("side.unknown", "side", m.Title)
+		}
 	}
-	c.show(document.Figure{Parts: []plots.Figure{figures.Bars(c.result), sheet.Panel(0), sheet.Panel(1)},
-		Caption: "Maintained light on the work plane: its average against what is required, and where it falls, seen from above."})
-	unit := "A footcandle, fc, is how brightly a square foot is lit that gets one lumen, about the light of a candle a foot away"
-	if !c.result.Job.Imperial {
-		unit = "A lux, lx, is how brightly a square meter is lit that gets one lumen"
-	}
-	c.say(unit + ". Maintained is what is left when lamps have aged and dirt has settled.")
+	return []plots.Figure{bars, sheet.Panel(0), sheet.Panel(1)}
 }
 
-// amount is money with the sign or the letters of its currency.
-func (c *content) amount(x float64) string {
-	text := c.Money(math.Abs(x))
-	if x < 0 {
-		return "less " + text
+// mapVerdict says of each criterion of the work plane whether the existing (0) or the proposed (1) light meets it.
+func (c *content) mapVerdict(side int) string {
+	r := c.result
+	var all []string
+	for _, v := range r.Verdicts {
+		if v.Grid != r.Existing.Grids[0].Name || !v.Statistic.OfGrid() {
+			continue
+		}
+		key := map[bool]string{true: "map.met", false: "map.missed"}[[]bool{v.ExistingMet, v.ProposedMet}[side]]
+		if r.Sides()[side].Outside != "" {
+			key = "map.unknown"
+		}
+		all = append(all, c.In.Say(key, "statistic", c.statistic(v.Statistic), "limit", c.limit(v.Criterion),
+			"required", c.quantity(v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))))
 	}
-	return text
-}
-
-// saving is what the swap saves and costs, line by line.
-func (c *content) saving() {
-	e := c.result.Energy
-	t := document.Table{Caption: "What it saves, and what it costs", Label: "Item", Columns: []document.Column{{Name: "Amount"}}}
-	var saved, cost document.Group
-	row := func(g *document.Group, label, amount string) {
-		g.Rows = append(g.Rows, document.Row{Label: typeset.Text(label), Cells: []document.Cell{{Text: amount}}})
+	if len(all) == 0 {
+		return ""
 	}
-	row(&saved, "Energy before, a year", units.Thousands(e.ExistingKWhPerYear)+" kWh")
-	row(&saved, "Energy after, a year", units.Thousands(e.ProposedKWhPerYear)+" kWh")
-	if e.SavingPerYear != nil {
-		row(&saved, "Saved a year, in money", c.amount(*e.SavingPerYear))
-	}
-	costs := c.result.Job.Proposed.Costs
-	for _, line := range costs.Lines {
-		row(&cost, typeset.Capital(line.Text), c.amount(line.Amount))
-	}
-	if costs.InstalledCost != nil {
-		row(&cost, "The work, installed", c.amount(*costs.InstalledCost))
-	}
-	if costs.Rebate != nil {
-		row(&cost, "Rebate", c.amount(-*costs.Rebate))
-	}
-	for _, paid := range e.Rebates {
-		row(&cost, fmt.Sprintf("Rebate for %s %s", units.Thousands(paid.Units), rebateUnits[paid.Per]), c.amount(-paid.Paid))
-	}
-	if e.NetCost != nil && (costs.Rebate != nil || len(e.Rebates) > 0) {
-		row(&cost, "Cost less rebates", c.amount(*e.NetCost))
-	}
-	if e.SimplePaybackYears != nil {
-		row(&cost, "Repaid by the saving in", photometry.Fixed(*e.SimplePaybackYears, 1)+" years")
-	}
-	saved.Name, cost.Name = "Saving", "Cost"
-	t.Groups = []document.Group{saved}
-	if len(cost.Rows) > 0 {
-		t.Groups = append(t.Groups, cost)
-	}
-	c.chapter("What it saves and costs")
-	if !c.result.Met() {
-		c.say("A criterion is missed, as the verdict says: this is what the swap saves as proposed, not what a swap saves that is bright enough.")
-	}
-	c.add(t)
-}
-
-var rebateUnits = map[string]string{"lamp": "lamps", "luminaire": "luminaires", "kwh": "kWh saved a year", "kw": "kW saved"}
-
-// work is what is bought, taken out and done.
-func (c *content) work(own job.Offer) {
-	counted := whole.Alone(c.result)
-	takeOff := ledger.TakeOff(counted)
-	if len(takeOff.Sections)+len(own.Work) == 0 {
-		return
-	}
-	c.chapter("The work")
-	if len(takeOff.Sections) > 0 {
-		c.table(takeOff, "Kind", "What comes in and what goes out.")
-		c.list(counted.TakeOffWords())
-	}
-	c.steps(own.Work)
-	c.say("A licensed electrician does the work, with circuits locked out and tested dead, and takes care of lamps that hold mercury and ballasts that may hold PCB. " +
-		"The cautions in full are " + caveatsAt(len(study.Weighed(c.result.Warnings)), len(c.result.Cautions)) + "; local codes and the authority having jurisdiction decide.")
-}
-
-// steps is the schedule of the work.
-func (c *content) steps(work []job.Step) {
-	if len(work) == 0 {
-		return
-	}
-	t := document.Table{Caption: "Schedule of the work", Label: "Step", Columns: []document.Column{{Name: "When", Share: 0.3}}}
-	var g document.Group
-	for _, step := range work {
-		g.Rows = append(g.Rows, document.Row{Label: step.What, Cells: []document.Cell{{Text: step.When}}})
-	}
-	t.Groups = []document.Group{g}
-	c.add(t)
+	return typeset.Capital(strings.Join(all, "; ")) + "."
 }
 
 func (c *content) photos(all []job.Photo) error {
 	if len(all) == 0 {
 		return nil
 	}
-	c.chapter("Photographs")
+	c.chapter(c.In.Say("photographs"))
 	for _, p := range all {
 		picture, err := document.PictureOf(p.Content, p.Caption)
 		if err != nil {
@@ -244,17 +245,18 @@ func (c *content) photos(all []job.Photo) error {
 // terms are the firm's warranty, for how long it offers, and lines to accept on.
 func (c *content) terms(own job.Offer) {
 	if len(own.Warranty) > 0 {
-		c.chapter("Warranty")
+		c.chapter(c.In.Say("warranty"))
 		c.add(document.Bullets{Items: own.Warranty})
 	}
 	if !own.Acceptance {
 		return
 	}
-	c.chapter("Acceptance")
-	words := "The work as described here is accepted"
+	c.chapter(c.In.Say("acceptance"))
+	words := c.In.Say("acceptance.words")
 	if !own.ValidUntil.IsZero() {
-		words += ", if signed by " + own.ValidUntil.Format(dayWords)
+		words = c.In.Say("acceptance.until", "date", c.In.Day(own.ValidUntil))
 	}
-	c.say(words + ".")
-	c.add(document.Blanks{Names: []string{"For the owner, name", "For the firm, name", "Signature", "Signature", "Date", "Date"}})
+	c.say(words)
+	signature, date := c.In.Say("acceptance.signature"), c.In.Say("acceptance.date")
+	c.add(document.Blanks{Names: []string{c.In.Say("acceptance.owner"), c.In.Say("acceptance.firm"), signature, signature, date, date}})
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/cmd/lampswap/internal/document"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
 	"lampswap/plots"
@@ -44,7 +45,7 @@ func TestLightOutsideRating(t *testing.T) {
 	r, err := study.Run(t.Context(), j, nil)
 	require.NoError(t, err)
 	sheets, courses := 0, 0
-	d, err := Of(r, nil, Both)
+	d, err := Of(r, nil, Both, phrases.English)
 	require.NoError(t, err)
 	for _, b := range d.Blocks {
 		figure, ok := b.(document.Figure)

@@ -16,6 +16,7 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/document/pdf"
 	"lampswap/cmd/lampswap/internal/drawn"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
@@ -130,8 +131,12 @@ func TestPagesOfAnyJob(t *testing.T) {
 		}
 		require.NoError(t, err, d.Text)
 		paper := document.Papers[papers[seed%len(papers)]]
-		offer, err := proposal.Of(r, nil, proposal.Both)
+		offer, err := proposal.Of(r, nil, proposal.Both, phrases.English)
 		require.NoError(t, err, d.Text)
+		spanish, err := proposal.Of(r, nil, proposal.Offer, phrases.Spanish)
+		require.NoError(t, err, d.Text)
+		proposal.LeftInEnglish(t, spanish, j)
+		require.Empty(t, halfEmpty(spanish, paper), d.Text)
 		content, err := pdf.Write(offer, paper)
 		require.NoError(t, err, d.Text)
 		if wrong := append(onPages(offer, paper, content), halfEmpty(offer, paper)...); len(wrong) > 0 {
@@ -160,7 +165,7 @@ func TestPagesOfRoomsThatLeftNoRoom(t *testing.T) {
 			require.NoError(t, err)
 			for _, name := range longtest.Pick(papers[i%len(papers):i%len(papers)+1], papers) {
 				paper := document.Papers[name]
-				offer, err := proposal.Of(r, nil, proposal.Both)
+				offer, err := proposal.Of(r, nil, proposal.Both, phrases.English)
 				require.NoError(t, err)
 				content, err := pdf.Write(offer, paper)
 				require.NoError(t, err)

@@ -17,6 +17,7 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/document/pdf"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/plots"
 )
@@ -126,7 +127,7 @@ func TestPDFIsTheSameEveryTime(t *testing.T) {
 	first := aPDF(t, "a4", proposalJob)
 	again, err := workOut(t.Context(), proposalJob)
 	require.NoError(t, err)
-	d, err := Of(again.result, again.others, Both)
+	d, err := Of(again.result, again.others, Both, phrases.English)
 	require.NoError(t, err)
 	second, err := pdf.Write(d, document.Papers["a4"])
 	require.NoError(t, err)

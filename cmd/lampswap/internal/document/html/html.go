@@ -48,6 +48,7 @@ func Write(d document.Document, p document.Paper) ([]byte, error) {
 // A htmlChapter is a chapter of the page: a heading of level 2 with all up to the next.
 type htmlChapter struct {
 	ID, Title string
+	Language  string // "" is the document's
 	Blocks    []htmlBlock
 }
 
@@ -72,9 +73,13 @@ func (p htmlPage) Front() []htmlBlock {
 // Chapters are the parts of the page that the list of contents names.
 func (p htmlPage) Chapters() []htmlChapter {
 	var all []htmlChapter
+	language := ""
 	for _, b := range p.Blocks {
+		if t, ok := b.(document.Tongue); ok {
+			language = t.Language
+		}
 		if h, ok := b.(document.Heading); ok && h.Level == 2 {
-			all = append(all, htmlChapter{ID: fmt.Sprintf("chapter-%d", len(all)+1), Title: h.Text})
+			all = append(all, htmlChapter{ID: fmt.Sprintf("chapter-%d", len(all)+1), Title: h.Text, Language: language})
 			continue
 		}
 		if len(all) > 0 {

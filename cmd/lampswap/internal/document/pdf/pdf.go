@@ -171,6 +171,7 @@ func (w *writer) block(b document.Block) {
 		w.index()
 	case document.Fresh:
 		w.fresh, w.rather = !b.IfFilled && len(w.boxes) > 0, b.IfFilled
+	case document.Tongue: // a PDF of ours has one language
 	case document.Table:
 		w.table(b)
 	case document.Figure:

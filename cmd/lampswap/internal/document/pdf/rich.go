@@ -87,7 +87,7 @@ func (w *writer) broken(runs []document.Run, width float64) [][]word {
 		}
 		text := plots.Clean(run.Text)
 		spaced = spaced || strings.HasPrefix(text, " ")
-		for i, each := range strings.Fields(text) {
+		for i, each := range wordsOf(text) {
 			spaced = spaced || i > 0
 			put(each, style)
 			spaced = false

@@ -1,8 +1,6 @@
 package pdf
 
 import (
-	"strings"
-
 	"lampswap/cmd/lampswap/internal/document"
 )
 
@@ -145,7 +143,7 @@ func (t *pdfTable) narrowed(width float64) float64 {
 
 func (t *pdfTable) widestWord(s string) float64 {
 	widest := 0.0
-	for word := range strings.FieldsSeq(s) {
+	for _, word := range wordsOf(s) {
 		widest = max(widest, t.wide(cellBoldType, word))
 	}
 	return widest

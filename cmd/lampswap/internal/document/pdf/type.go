@@ -103,11 +103,16 @@ func (w *writer) lines(style typeStyle, ink document.RGB, x, top float64, lines 
 	}
 }
 
+// wordsOf are what stands between the spaces of a text at which a line may end.
+func wordsOf(s string) []string {
+	return strings.FieldsFunc(plots.Clean(s), func(r rune) bool { return r == ' ' })
+}
+
 // wrap breaks text into lines of at most the width at its spaces, and words that are longer at any letter.
 func (w *writer) wrap(style typeStyle, s string, width float64) []string {
 	var lines []string
 	line := ""
-	for word := range strings.FieldsSeq(plots.Clean(s)) {
+	for _, word := range wordsOf(s) {
 		if line != "" && w.wide(style, line+" "+word) <= width {
 			line += " " + word
 			continue
