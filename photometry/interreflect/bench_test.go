@@ -39,7 +39,7 @@ func twoSystems(b *testing.B, r room.Room, scene direct.Scene, options Options, 
 		require.NoError(b, err)
 		_, err = direct.Prepare(scene, after).All(b.Context(), g)
 		require.NoError(b, err)
-		_, err = e.Illuminance(b.Context(), g, both...)
+		_, err = e.Illuminance(b.Context(), []room.Grid{g}, both...)
 		require.NoError(b, err)
 	}
 	b.ReportMetric(float64(patches), "patches")

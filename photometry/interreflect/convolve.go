@@ -103,21 +103,31 @@ func (s *spectra) facing(normal axis, distance float64, cell [3]float64) []float
 	}
 	at := func(i, j int) float64 { return table[abs(j)*(nu+1)+abs(i)] }
 	// exchange areas by second differences along both axes, even about 0, and their spectrum
-	kernel := newSheetTransform(pu, pv, 1).forward(func(row []float64, j int) {
+	size := pu/2 + 1
+	line, column, lines := fourier.NewFFT(pu), fourier.NewCmplxFFT(pv), make([]complex128, pv*size)
+	row := make([]float64, pu)
+	for j := range pv {
 		dj := min(j, pv-j)
 		if dj >= nv {
-			return
+			continue
 		}
+		clear(row)
 		for i := range row {
 			if di := min(i, pu-i); di < nu {
 				across := func(k int) float64 { return at(di+1, k) + at(di-1, k) - 2*at(di, k) }
 				row[i] = across(dj+1) + across(dj-1) - 2*across(dj)
 			}
 		}
-	})
-	out := make([]float64, len(kernel))
-	for i, x := range kernel {
-		out[i] = real(x)
+		line.Coefficients(lines[j*size:(j+1)*size], row)
+	}
+	out, turned := make([]float64, 0, size*pv), make([]complex128, pv)
+	for x := range size {
+		for j := range pv {
+			turned[j] = lines[j*size+x]
+		}
+		for _, w := range column.Coefficients(turned, turned) {
+			out = append(out, real(w))
+		}
 	}
 	return out
 }

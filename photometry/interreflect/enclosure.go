@@ -3,7 +3,6 @@ package interreflect
 import (
 	"context"
 	"fmt"
-	"sync"
 
 	"lampswap/photometry"
 	"lampswap/photometry/room"
@@ -200,9 +199,6 @@ type Enclosure struct {
 	empty     *spectra       // of an empty room
 	seen      sampledFactors // of the patches, with racks
 	traversal *rackGrid      // of the racks
-
-	mutex sync.Mutex
-	last  *emitters
 }
 
 // The first six faces are the room's.

@@ -445,7 +445,7 @@ func (l *gatherer) part(s *surface, k *kernel, b *band, x, to, passes float64) {
 // block adds a block of a band from one place along it to another, by the difference of what both its edges
 // give; so much passes. Its flux counts as if it were even, by the block's configuration factor F, and what
 // its exitance M has more to one side by its first moments about the middle, the dipole of a multipole
-// expansion, with the slope of the factor's density f between the outer of Gauss's three points:
+// expansion, with the gradient of the factor's density f there:
 //
 //	E = F/A ∫ M dA + ∂f/∂x ∫ (x - x̄) M dA + ∂f/∂y ∫ (y - ȳ) M dA
 func (l *gatherer) block(s *surface, k *kernel, b *band, x0, x1, ends, passes float64, even bool) {
@@ -463,10 +463,9 @@ func (l *gatherer) block(s *surface, k *kernel, b *band, x0, x1, ends, passes fl
 		}
 		return
 	}
-	const gauss = 0.38729833462074168852 // √(3/5)/2
-	x, y, dx, dy := (x0+x1)/2, (b.y0+b.y1)/2, gauss*length, gauss*width
-	slopeX := passes / (2 * dx) * (k.density(x+dx, y) - k.density(x-dx, y))
-	slopeY := passes / (2 * dy) * (k.density(x, y+dy) - k.density(x, y-dy))
+	x, y := (x0+x1)/2, (b.y0+b.y1)/2
+	slopeX, slopeY := k.gradient(x, y)
+	slopeX, slopeY = passes*slopeX, passes*slopeY
 	x, y = x+along(l.p, s.along)-s.xs[0], y+along(l.p, s.across)-s.ys[0]
 	for n := range l.light {
 		here, end := &l.here[n], &l.end[n]

@@ -3,7 +3,6 @@ package interreflect
 import (
 	"context"
 	"math"
-	"slices"
 	"sync"
 
 	"lampswap/photometry/room"
@@ -37,24 +36,23 @@ type surface struct {
 	rack         int     // of which it is a face; -1 for the room's
 }
 
-// emitters makes the surfaces ready, or hands out those made last if they are of the same solutions.
+// emitters makes the surfaces ready.
 func (e *Enclosure) emitters(solutions []*Solution) *emitters {
-	e.mutex.Lock()
-	defer e.mutex.Unlock()
-	if e.last != nil && slices.Equal(e.last.solutions, solutions) {
-		return e.last
+	o := &emitters{
+		enclosure:  e,
+		solutions:  solutions,
+		boxes:      e.between.Boxes,
+		surfaces:   make([]surface, len(e.faces)),
+		refinement: 1,
 	}
-	all := emitters{enclosure: e, solutions: slices.Clone(solutions), boxes: e.between.Boxes}
-	refinement := 1.0
 	if e.empty != nil {
-		refinement = emptyRefinement
+		o.refinement = emptyRefinement
 	}
-	o := all.of(make([]surface, len(e.faces)), refinement)
+	o.gatherers.New = func() any { return o.gatherer() }
 	rows := e.rowAxis()
-	for i := range e.faces {
+	for i := range o.surfaces {
 		o.surfaces[i] = newSurface(e, &e.faces[i], rows, solutions)
 	}
-	e.last = o
 	return o
 }
 
@@ -62,8 +60,8 @@ func (e *Enclosure) emitters(solutions []*Solution) *emitters {
 // rises or falls over it.
 const nearParts = 2
 
-// emptyRefinement is that of an empty room, where few points are gathered and the others interpolated.
-const emptyRefinement = 2
+// emptyRefinement is that of an empty room, whose patches are even in themselves.
+const emptyRefinement = 1.6
 
 // rowAxis returns along which axis rows of a floor or a ceiling run: as most racks do, whose shadows then cut
 // few rows.
@@ -185,19 +183,6 @@ func slope(e *Enclosure, exitance []float64, row, i, j int, xs, ys []float64, du
 		d[0], d[1] = d[0]*exitance[here]/most, d[1]*exitance[here]/most
 	}
 	return d
-}
-
-// of returns the same for some of the surfaces only.
-func (o *emitters) of(surfaces []surface, refinement float64) *emitters {
-	some := &emitters{
-		enclosure:  o.enclosure,
-		solutions:  o.solutions,
-		surfaces:   surfaces,
-		boxes:      o.boxes,
-		refinement: refinement,
-	}
-	some.gatherers.New = func() any { return some.gatherer() }
-	return some
 }
 
 // points gathers all solutions at a number of points; those that racks cover are NaN.

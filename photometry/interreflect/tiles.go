@@ -11,9 +11,9 @@ import (
 type tile struct{ u0, u1, v0, v1 int }
 
 const (
-	largestTile = 96   // points from one end to the other
-	leastTile   = 3    // as many, of which every point is gathered
-	tileMisses  = 1e-3 // what interpolation may miss of the local value where it is checked
+	tileHeights = 3.0  // of the room: how long the first tiles are
+	leastTile   = 3    // points from one end to the other, of which every one is gathered
+	tileMisses  = 7e-4 // what interpolation may miss of the local value where it is checked
 	// So many distances between its nodes a tile keeps away from racks, behind whose edges light changes faster.
 	rackNears = 3
 )
@@ -77,7 +77,8 @@ type tiling struct {
 
 // first covers the grid with tiles that share their borders.
 func (t *tiling) first(tiles []tile) []tile {
-	us, vs := stops(t.grid.NX), stops(t.grid.NY)
+	longest := tileHeights * t.enclosure.room.Height
+	us, vs := stops(t.grid.NX, longest/t.grid.StepX), stops(t.grid.NY, longest/t.grid.StepY)
 	for j := range len(vs) - 1 {
 		for i := range len(us) - 1 {
 			tiles = t.free(tile{us[i], us[i+1], vs[j], vs[j+1]}, tiles)
@@ -86,9 +87,9 @@ func (t *tiling) first(tiles []tile) []tile {
 	return tiles
 }
 
-// stops cuts n points in a row into stretches that share their ends.
-func stops(n int) []int {
-	parts := room.Cells(float64(n-1), largestTile)
+// stops cuts n points in a row into stretches of so many at most, that share their ends.
+func stops(n int, most float64) []int {
+	parts := room.Cells(float64(n-1), most)
 	all := make([]int, parts+1)
 	for i := range all {
 		all[i] = i * (n - 1) / parts
@@ -96,13 +97,18 @@ func stops(n int) []int {
 	return all
 }
 
-// free appends a tile that no rack comes near, or the parts of one that it does.
+// free appends a tile that no rack or surface comes near, or the parts of one that it does.
 func (t *tiling) free(c tile, tiles []tile) []tile {
-	if c.whole() || t.clear(c) {
+	nu, nv := c.u1-c.u0, c.v1-c.v0
+	nearU, nearV := t.near(c)
+	if nearU && nearV { // keep it about square
+		nearU, nearV = nu > nv/2, nv > nu/2
+	}
+	nearU, nearV = nearU && nu > leastTile, nearV && nv > leastTile
+	if !nearU && !nearV {
 		return append(tiles, c)
 	}
-	nu, nv := c.u1-c.u0, c.v1-c.v0
-	return t.halve(c, nu > nv/2, nv > nu/2, tiles)
+	return t.halve(c, nearU, nearV, tiles)
 }
 
 // halve appends the halves of a tile, along one side or both.
@@ -125,9 +131,9 @@ func (t *tiling) halve(c tile, alongU, alongV bool, tiles []tile) []tile {
 // whole tells whether every point of a tile is gathered.
 func (c tile) whole() bool { return max(c.u1-c.u0, c.v1-c.v0) <= leastTile }
 
-// clear tells whether a tile keeps away from racks and from surfaces so near that each of their patches
-// shows.
-func (t *tiling) clear(c tile) bool {
+// near tells along which sides of a tile its light may change from point to point: across surfaces so near that
+// each of their patches shows, along both beside racks.
+func (t *tiling) near(c tile) (alongU, alongV bool) {
 	at := [4]room.Vec{
 		t.grid.Point(c.u0, c.v0),
 		t.grid.Point(c.u1, c.v0),
@@ -142,17 +148,19 @@ func (t *tiling) clear(c tile) bool {
 	for i := range t.enclosure.faces[:roomFaces] {
 		f := &t.enclosure.faces[i]
 		near := min((along(box.Low, f.normal)-f.at)*f.sign, (along(box.High, f.normal)-f.at)*f.sign)
-		if near < seen && f.inward().Dot(t.grid.Normal) < 1 {
-			return false
+		if near >= seen || f.inward().Dot(t.grid.Normal) == 1 {
+			continue
 		}
+		u, v := square1(along(t.grid.U, f.normal)), square1(along(t.grid.V, f.normal))
+		alongU, alongV = alongU || !v, alongV || !u
 	}
 	near := max(seen, rackNears*max(float64(c.u1-c.u0)*t.grid.StepX, float64(c.v1-c.v0)*t.grid.StepY)/leastTile)
 	for i := range t.ahead {
 		if t.ahead[i].Grown(room.Vec{X: near, Y: near, Z: near}).Meets(box) {
-			return false
+			return true, true
 		}
 	}
-	return true
+	return alongU, alongV
 }
 
 // A side is the points along one side of a tile through which its cubic runs: four, or all where there are
@@ -315,4 +323,18 @@ func (s *side) weights(x int) [4]float64 {
 		nodes[i] = float64(node)
 	}
 	return lagrange(nodes[:s.n], float64(x))
+}
+
+// lagrange returns what the values at up to four nodes count in the polynomial through them at x (Lagrange's
+// interpolation).
+func lagrange(nodes []float64, x float64) (w [4]float64) {
+	for k, node := range nodes {
+		w[k] = 1
+		for m, other := range nodes {
+			if m != k {
+				w[k] *= (x - other) / (node - other)
+			}
+		}
+	}
+	return w
 }

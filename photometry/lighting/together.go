@@ -165,13 +165,13 @@ func light(ctx context.Context, j *job.Job, sources []direct.Source, grids []roo
 		balance := s.Balance()
 		found[i].balance = &balance
 	}
-	for g, grid := range grids {
-		values, err := enclosure.Illuminance(ctx, grid, bounced...)
-		if err != nil {
-			return nil, err
-		}
+	values, err := enclosure.Illuminance(ctx, grids, bounced...)
+	if err != nil {
+		return nil, err
+	}
+	for g := range grids {
 		for i := range found {
-			found[i].grids[g].Interreflected = values[i]
+			found[i].grids[g].Interreflected = values[g][i]
 		}
 	}
 	return found, nil
