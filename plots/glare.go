@@ -24,25 +24,28 @@ type Glare struct {
 	Hanging    []Rect       // what hangs
 	NorthDeg   *float64     // azimuth of true north in the plan, degrees counter-clockwise from +x; nil draws none
 	Observers  []Observer
-	Imperial   bool // ft on the paper, else m
+	Systems    []string // whose ratings these are, in their order
+	Imperial   bool     // ft on the paper, else m
 }
 
 // An Observer looks from a place, m, along an azimuth, rad.
 type Observer struct {
-	X, Y, Looking      float64
-	Name, Kind         string
-	Existing, Proposed float64 // NaN where there is no rating
+	X, Y, Looking float64
+	Name, Kind    string
+	Ratings       []float64 // of existing, proposed and what else is compared; NaN where there is none
 }
 
 // ratings are those of an observer as its mark bears them.
 func (o Observer) ratings() string {
-	word := func(x float64) string {
+	var all []string
+	for _, x := range o.Ratings {
 		if math.IsNaN(x) {
-			return "none"
+			all = append(all, "none")
+			continue
 		}
-		return photometry.Fixed(x, 1)
+		all = append(all, photometry.Fixed(x, 1))
 	}
-	return word(o.Existing) + " / " + word(o.Proposed)
+	return strings.Join(all, " / ")
 }
 
 func (g Glare) stations() Stations {
@@ -68,7 +71,7 @@ func (g Glare) Describe() string {
 	for _, o := range g.Observers {
 		all = append(all, o.Name+" "+o.ratings())
 	}
-	return fmt.Sprintf("%s Unified glare rating existing / proposed: %s.", opening("Plan", g.Title, "glare by observer and direction"), strings.Join(all, "; "))
+	return fmt.Sprintf("%s Unified glare rating %s: %s.", opening("Plan", g.Title, "glare by observer and direction"), strings.Join(g.Systems, " / "), strings.Join(all, "; "))
 }
 
 // An arrow from an observer's mark.

@@ -14,9 +14,9 @@ import (
 
 // A plan of glare bears the ratings of each observer before and after, and says them to who cannot see it.
 func TestGlare(t *testing.T) {
-	g := plots.Glare{Title: "Invented room", Subtitle: "Glare by observer and direction", Extent: plots.Rect{X1: 12, Y1: 6}, Observers: []plots.Observer{
-		{X: 1, Y: 3, Name: "bench", Kind: "observer", Existing: 23.44, Proposed: 25.06},
-		{X: 12, Y: 3, Looking: math.Pi, Name: "door", Kind: "observer", Existing: math.NaN(), Proposed: 19},
+	g := plots.Glare{Title: "Invented room", Subtitle: "Glare by observer and direction", Extent: plots.Rect{X1: 12, Y1: 6}, Systems: []string{"existing", "proposed"}, Observers: []plots.Observer{
+		{X: 1, Y: 3, Name: "bench", Kind: "observer", Ratings: []float64{23.44, 25.06}},
+		{X: 12, Y: 3, Looking: math.Pi, Name: "door", Kind: "observer", Ratings: []float64{math.NaN(), 19}},
 	}}
 	assert.Equal(t, "Plan: Invented room. Unified glare rating existing / proposed: bench 23.4 / 25.1; door none / 19.0.", g.Describe())
 	var svg bytes.Buffer

@@ -29,6 +29,9 @@ type jsonEnergy struct {
 	InstalledCost       *Number        `json:"installed_cost"`
 	Lines               [][2]any       `json:"lines"` // of the installed cost: text, amount
 	Rebates             []jsonRebate   `json:"rebates"`
+
+	ReplacementKW         *Number `json:"replacement_kw,omitempty"`
+	ReplacementKWhPerYear *Number `json:"replacement_kwh_per_year,omitempty"`
 }
 
 type jsonRebate struct {
@@ -97,7 +100,7 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 	out := jsonEnergy{Number(e.ExistingKW), Number(e.ProposedKW), Number(e.ExistingKWhPerYear), Number(e.ProposedKWhPerYear),
 		Number(e.SavedKW), Number(e.SavedKWhPerYear), Number(e.SavedShare), money(e.EnergySavingPerYear), money(e.DemandSavingPerYear),
 		money(e.UpkeepSavingPerYear), money(e.SavingPerYear), money(e.NetCost), money(e.SimplePaybackYears), []jsonAccount{}, []jsonLampsOut{}, []jsonEmission{},
-		Number(e.AllLitKW), Number(e.AllLitKWhPerYear), currency(r.Job), Number(e.HeatingCooling), money(r.Job.Proposed.Costs.InstalledCost), [][2]any{}, []jsonRebate{}}
+		Number(e.AllLitKW), Number(e.AllLitKWhPerYear), currency(r.Job), Number(e.HeatingCooling), money(r.Job.Proposed.Costs.InstalledCost), [][2]any{}, []jsonRebate{}, nil, nil}
 	for _, l := range r.Job.Proposed.Costs.Lines {
 		out.Lines = append(out.Lines, [2]any{l.Text, Number(l.Amount)})
 	}
@@ -115,6 +118,9 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 			account.PeakKWh = money(&a.PeakKWhPerYear)
 		}
 		out.Accounts = append(out.Accounts, account)
+	}
+	for _, a := range e.Accounts[2:] {
+		out.ReplacementKW, out.ReplacementKWhPerYear = money(&a.KW), money(&a.KWhPerYear)
 	}
 	for _, o := range r.Outages() {
 		out.LampsOut = append(out.LampsOut, jsonLampsOut{o.Name, Number(o.Factor), v.light(o.AllLit), Number(o.KW), Number(o.LeastKW)})

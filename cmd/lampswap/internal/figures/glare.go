@@ -23,6 +23,9 @@ func Glare(r *study.Result) (g plots.Glare, ok bool) {
 	if !j.ObserversNamed {
 		kind = "observer by rule, seated or standing, line of sight"
 	}
+	for _, side := range r.Sides() {
+		g.Systems = append(g.Systems, side.Name)
+	}
 	at := map[[3]float64]int{}
 	for i, o := range j.Observers {
 		key := [3]float64{o.Eye.X, o.Eye.Y, o.Looking}
@@ -30,7 +33,10 @@ func Glare(r *study.Result) (g plots.Glare, ok bool) {
 		if !known {
 			k = len(g.Observers)
 			at[key] = k
-			g.Observers = append(g.Observers, plots.Observer{X: o.Eye.X, Y: o.Eye.Y, Looking: o.Looking, Name: typeset.Text(placeOf(o.Name, j.ObserversNamed)), Kind: kind, Existing: math.NaN(), Proposed: math.NaN()})
+			g.Observers = append(g.Observers, plots.Observer{X: o.Eye.X, Y: o.Eye.Y, Looking: o.Looking, Name: typeset.Text(placeOf(o.Name, j.ObserversNamed)), Kind: kind})
+			for range r.Sides() {
+				g.Observers[k].Ratings = append(g.Observers[k].Ratings, math.NaN())
+			}
 		}
 		most := func(had float64, seen lighting.Seen) float64 {
 			if ugr, _ := seen.Rating(); !(ugr <= had) {
@@ -38,11 +44,21 @@ func Glare(r *study.Result) (g plots.Glare, ok bool) {
 			}
 			return had
 		}
-		g.Observers[k].Existing = most(g.Observers[k].Existing, r.Existing.Observers[i])
-		g.Observers[k].Proposed = most(g.Observers[k].Proposed, r.Proposed.Observers[i])
+		for n, side := range r.Sides() {
+			g.Observers[k].Ratings[n] = most(g.Observers[k].Ratings[n], side.Observers[i])
+		}
 	}
-	g.Caption = strings.TrimSpace("Beside each observer: unified glare rating, existing / proposed. " + verdictWords(r, levels.Observers, 1, false))
+	g.Caption = strings.TrimSpace("Beside each observer: unified glare rating, " + strings.Join(g.Systems, " / ") + ". " + verdicts(r))
 	return g, len(g.Observers) > 0
+}
+
+// verdicts say of each new system whether it meets what is asked of glare.
+func verdicts(r *study.Result) string {
+	words := verdictWords(r, levels.Observers, 1, false)
+	if r.Replacement == nil || words == "" {
+		return words
+	}
+	return "Proposed: " + words + " Replacement: " + verdictWords(r, levels.Observers, 2, false)
 }
 
 // placeOf is an observer's name without how it sits, by rule.

@@ -94,15 +94,12 @@ func placeOf(posted url.Values, thing plan.Thing, imperial bool) (x, y float64, 
 func (s *site) showLight(w http.ResponseWriter, r *http.Request, snap *snapshot) error {
 	which := r.PathValue("which")
 	i, err := strconv.Atoi(r.PathValue("grid"))
-	layer := slices.Index(display.MapNames, strings.TrimSuffix(which, ".png"))
-	if err != nil || layer < 0 && which != "values.json" {
-		return badRequestError{errors.New("there is no such light")}
+	result, wrong := s.shownResult(r.Context(), snap)
+	if wrong != nil {
+		return wrong
 	}
-	result, err := s.shownResult(r.Context(), snap)
-	if err != nil {
-		return err
-	}
-	if i < 0 || i >= len(result.Existing.Grids) {
+	layer := display.MapAt(result, strings.TrimSuffix(which, ".png"))
+	if err != nil || i < 0 || i >= len(result.Existing.Grids) || layer < 0 && which != "values.json" {
 		return badRequestError{errors.New("there is no such light")}
 	}
 	var content bytes.Buffer

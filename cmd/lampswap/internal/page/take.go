@@ -50,7 +50,7 @@ func drawingOf(r *study.Result, grid, which string) (figure plots.Figure, key st
 		return display.GlarePlan(r)
 	}
 	i, err := strconv.Atoi(grid)
-	m := slices.Index(display.MapNames, which)
+	m := display.MapAt(r, which)
 	if err != nil || m < 0 || i < 0 || i >= len(r.Existing.Grids) {
 		return nil, "", false
 	}

@@ -31,6 +31,8 @@ type Answer struct {
 	Unit           string
 	Before, After  string
 	Change         string
+	Systems        []string // their names
+	Layers         []string // of the plan: light of each system, and the change
 	Ruler          rulerView
 	Rules          []ruleView
 	Maps           []placeView
@@ -40,11 +42,17 @@ type Answer struct {
 	Took           string
 }
 
-// A ruleView is one criterion with what the two systems make of it.
+// A ruleView is one criterion with what the systems make of it.
 type ruleView struct {
-	Name, Where, Required, Before, After, Margin string
-	BeforeMet, AfterMet                          bool
-	Source                                       string
+	Name, Where, Required string
+	Reached               []reachedView
+	Source                string
+}
+
+// A reachedView is what a system reaches of a criterion; a margin, or why there is none, is told of the proposed.
+type reachedView struct {
+	System, Text, Margin string
+	Met                  bool
 }
 
 // A placeView is a grid with its maps.
@@ -57,7 +65,11 @@ type placeView struct {
 	Light lightView
 }
 
-type statView struct{ Name, Before, After string }
+// A statView is a number of each system.
+type statView struct {
+	Name   string
+	Values []string
+}
 
 type mapView struct {
 	Which, Title, Words string
@@ -93,20 +105,24 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 	v.Sentence = typeset.Text(v.Sentence)
 	v.Good = goodOf(r.Standing())
 	v.Ruler = rulerOf(r, view)
+	for _, side := range r.Sides() {
+		v.Systems = append(v.Systems, side.Name)
+	}
+	v.Layers = append(slices.Clone(v.Systems), "change")
 	for _, c := range r.Verdicts {
 		v.Rules = append(v.Rules, ruleViewOf(r, view, c))
 	}
 	for i, g := range r.Existing.Grids {
 		place := placeView{Name: g.Label(), Index: i, Open: i == 0}
 		sheet := figures.LightSheet(r, i)
-		for m, which := range MapNames {
+		for m, which := range MapNames[:len(sheet.Maps)] {
 			figure := PageMap(sheet, m)
 			width := MapWidths["wide"] * vg.Inch
 			place.Maps = append(place.Maps, mapView{Which: which, Title: figure.Title, Words: figure.Describe(), Key: MapKey(figure),
 				Width: 1000, Height: int(1000 * figure.Height(width) / width)})
 		}
 		place.Light = lightViewOf(r, i, sheet)
-		place.Stats = statsOf(g.Statistics, r.Proposed.Grids[i].Statistics, view.Lux)
+		place.Stats = statsOf(r, i, view.Lux)
 		v.Maps = append(v.Maps, place)
 	}
 	v.Glare = glareOf(r)
@@ -119,13 +135,25 @@ func AnswerOf(r *study.Result, took time.Duration) *Answer {
 	return v
 }
 
-func statsOf(e, p room.Statistics, lux float64) []statView {
-	return []statView{
-		{"average", photometry.Digits(e.Average / lux), photometry.Digits(p.Average / lux)},
-		{"minimum", photometry.Digits(e.Minimum / lux), photometry.Digits(p.Minimum / lux)},
-		{"maximum", photometry.Digits(e.Maximum / lux), photometry.Digits(p.Maximum / lux)},
-		{"average to minimum", photometry.Digits(e.AverageToMinimum), photometry.Digits(p.AverageToMinimum)},
+func statsOf(r *study.Result, grid int, lux float64) []statView {
+	var all []statView
+	for _, stat := range []struct {
+		name string
+		unit float64
+		of   func(s room.Statistics) float64
+	}{
+		{"average", lux, func(s room.Statistics) float64 { return s.Average }},
+		{"minimum", lux, func(s room.Statistics) float64 { return s.Minimum }},
+		{"maximum", lux, func(s room.Statistics) float64 { return s.Maximum }},
+		{"average to minimum", 1, func(s room.Statistics) float64 { return s.AverageToMinimum }},
+	} {
+		v := statView{Name: stat.name}
+		for _, side := range r.Sides() {
+			v.Values = append(v.Values, photometry.Digits(stat.of(side.Grids[grid].Statistics)/stat.unit))
+		}
+		all = append(all, v)
 	}
+	return all
 }
 
 // ledgerViewOf gives every row a cell for every column, with the signs that paper has.
@@ -171,22 +199,30 @@ func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
 	if why := c.ProposedWhy; why != "" {
 		margin = typeset.Text(map[bool]string{true: why, false: "not known: " + why}[c.ProposedMet])
 	}
-	return ruleView{Name: c.Name, Where: c.Statistic.Words() + ", " + c.Grid,
-		Required: sign + typeset.Text(study.Quantity(r.Job, c.Criterion, c.RequiredIn(false), more)), Before: show(c.Existing), After: show(c.Proposed), Margin: margin,
-		BeforeMet: c.ExistingMet, AfterMet: c.ProposedMet, Source: c.Source}
+	v := ruleView{Name: c.Name, Where: c.Statistic.Words() + ", " + c.Grid, Source: c.Source,
+		Required: sign + typeset.Text(study.Quantity(r.Job, c.Criterion, c.RequiredIn(false), more))}
+	for i, side := range r.Sides() {
+		v.Reached = append(v.Reached, reachedView{System: side.Name, Text: show(c.Reached(i)), Met: c.MetBy(i)})
+	}
+	v.Reached[1].Margin = margin
+	return v
 }
 
-// A rulerView shows averages of the work plane as two lit tubes on one scale. Places are in percent of its width.
+// A rulerView shows averages of the work plane as lit tubes on one scale. Places are in percent of its width, heights in pixels.
 type rulerView struct {
 	Unit   string
-	Before tubeView
-	After  tubeView
+	Tubes  []tubeView
 	Ticks  []tickView
 	Marks  []tickView // what is asked of the average
 	Words  string
+	Least  string // the minimum of each
+	Bottom int    // where ticks end
+	Height int
 }
 
 type tubeView struct {
+	Name, Look  string
+	Top         int
 	End, Least  string // of the average, and of the dimmest point
 	Text        string
 	LeastText   string
@@ -198,9 +234,17 @@ type tickView struct {
 	Last     bool
 }
 
+// tubeLooks are the classes of existing, proposed and replacement.
+var tubeLooks = []string{"before", "after", "instead"}
+
+// From the top of one tube to that of the next, and of the first.
+const tubeStep, firstTube = 42, 30
+
 func rulerOf(r *study.Result, view units.Units) rulerView {
-	e, p := r.Existing.Grids[0].Statistics, r.Proposed.Grids[0].Statistics
-	most := max(e.Average, p.Average)
+	most := 0.0
+	for _, side := range r.Sides() {
+		most = max(most, side.Grids[0].Statistics.Average)
+	}
 	var required []float64
 	for _, c := range r.Verdicts {
 		if c.Statistic == levels.Average && c.AtLeast && c.Grid == r.Existing.Grids[0].Name {
@@ -211,15 +255,21 @@ func rulerOf(r *study.Result, view units.Units) rulerView {
 	step := tickStep(most * 1.08 / view.Lux)
 	full := step * max(1, math.Ceil(most*1.08/view.Lux/step)) // one step where all is dark
 	at := func(lux float64) string { return fmt.Sprintf("%.2f%%", 100*lux/view.Lux/full) }
-	tube := func(average, least float64) tubeView {
-		return tubeView{End: at(average), Least: at(least), Text: photometry.Digits(average / view.Lux), LeastText: photometry.Digits(least / view.Lux), TextOutside: average/view.Lux/full < 0.4}
+	v := rulerView{Unit: view.Illuminance, Bottom: firstTube + tubeStep*len(r.Sides()) - 4}
+	v.Height = v.Bottom + 22
+	var told, least []string
+	for i, side := range r.Sides() {
+		light := side.Grids[0].Statistics
+		v.Tubes = append(v.Tubes, tubeView{Name: side.Name, Look: tubeLooks[i], Top: firstTube + i*tubeStep, End: at(light.Average), Least: at(light.Minimum),
+			Text: photometry.Digits(light.Average / view.Lux), LeastText: photometry.Digits(light.Minimum / view.Lux), TextOutside: light.Average/view.Lux/full < 0.4})
+		told = append(told, side.Name+" "+r.Job.Light(light.Average))
+		least = append(least, side.Name+" "+v.Tubes[i].LeastText)
 	}
-	v := rulerView{Unit: view.Illuminance, Before: tube(e.Average, e.Minimum), After: tube(p.Average, p.Minimum)}
+	v.Words, v.Least = "Average on the work plane: "+strings.Join(told, ", "), strings.Join(least, ", ")
 	for i := 0; float64(i)*step < full*1.001; i++ {
 		x := float64(i) * step
 		v.Ticks = append(v.Ticks, tickView{At: fmt.Sprintf("%.2f%%", 100*x/full), Text: fmt.Sprintf("%.6g", x), Last: x > full*0.97})
 	}
-	v.Words = fmt.Sprintf("Average on the work plane: existing %s, proposed %s", r.Job.Light(e.Average), r.Job.Light(p.Average))
 	slices.Sort(required)
 	required = slices.Compact(required)
 	for i, lux := range required {
@@ -247,8 +297,13 @@ func tickStep(most float64) float64 {
 	return step / 5
 }
 
-// MapNames are the maps of a grid, in the order of its sheet.
-var MapNames = []string{"existing", "proposed", "change"}
+// MapNames are the maps of a grid, in the order of its sheet; the last is there where a job has one.
+var MapNames = []string{"existing", "proposed", "change", "replacement"}
+
+// MapAt is the place of a map on the sheets of a result, by its name; -1 if it has none.
+func MapAt(r *study.Result, name string) int {
+	return slices.Index(MapNames[:len(r.Sides())+1], name)
+}
 
 // MapWidths are the widths of a map on a desk and on a phone, inches.
 var MapWidths = map[string]vg.Length{"wide": 6.8, "narrow": 3.4}

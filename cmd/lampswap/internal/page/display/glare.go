@@ -51,7 +51,11 @@ func glareOf(r *study.Result) *glareView {
 		return photometry.Fixed(ugr, 1)
 	}
 	for i, o := range r.Job.Observers {
-		v.Rows = append(v.Rows, statView{o.Name, rating(r.Existing.Observers[i]), rating(r.Proposed.Observers[i])})
+		row := statView{Name: o.Name}
+		for _, side := range r.Sides() {
+			row.Values = append(row.Values, rating(side.Observers[i]))
+		}
+		v.Rows = append(v.Rows, row)
 	}
 	return v
 }

@@ -34,7 +34,7 @@ type lightView struct {
 	Shape      string
 }
 
-// A layerView is one of existing, proposed and change, with what its colors mean.
+// A layerView is the light of a system, or the change, with what its colors mean.
 type layerView struct {
 	Which, Key string
 	Bands      []bandView
@@ -64,7 +64,7 @@ func lightViewOf(r *study.Result, i int, sheet plots.Sheet) lightView {
 	}
 	v.Box = rectView{coordinate(e.X0 / unit), coordinate((width - e.Y1) / unit), coordinate((e.X1 - e.X0) / unit), coordinate((e.Y1 - e.Y0) / unit)}
 	h := sha256.New()
-	for m, which := range MapNames {
+	for m, which := range MapNames[:len(sheet.Maps)] {
 		key := MapKey(PageMap(sheet, m))
 		fmt.Fprintln(h, key)
 		layer := layerView{Which: which, Key: key, Unit: u.Illuminance, NotKnown: strings.Contains(sheet.Maps[m].Title, "NOT KNOWN")}
@@ -77,7 +77,10 @@ func lightViewOf(r *study.Result, i int, sheet plots.Sheet) lightView {
 	for _, c := range pointRules(r, g.Name) {
 		fmt.Fprintln(h, c)
 	}
-	fmt.Fprintln(h, r.Existing.Outside, r.Proposed.Outside, g.Name)
+	for _, side := range r.Sides() {
+		fmt.Fprintln(h, side.Outside)
+	}
+	fmt.Fprintln(h, g.Name)
 	v.Key = hex.EncodeToString(h.Sum(nil)[:10])
 	v.Words = fmt.Sprintf("%s: light at %d by %d points, %s", g.Label(), g.NX, g.NY, u.Illuminance)
 	return v
@@ -112,19 +115,20 @@ type LightValues struct {
 	StepX, StepY       float64
 	NX, NY             int
 	Upright            bool
-	Existing           string
-	Proposed           string
-	Change             string
+	Systems            []SystemLight
+	Change             string // of the proposed against the existing
 	Rules              []PointRule
-	NotKnown           [2]string // why the existing and the proposed light are not known; "" where they are
 }
+
+// SystemLight is the light of a system, and why it is not known; "" where it is.
+type SystemLight struct{ Name, Light, NotKnown string }
 
 // A PointRule is a criterion of the grid, held against each point: 1 where a point by itself reaches it, 0 where it does not. Of an average that is
 // no verdict: Point says whether it is asked of each point.
 type PointRule struct {
-	Words              string
-	Point, AtLeast     bool
-	Existing, Proposed string
+	Words          string
+	Point, AtLeast bool
+	Held           []string // by each system
 }
 
 // ValuesOf are the values of a grid.
@@ -135,7 +139,6 @@ func ValuesOf(r *study.Result, i int) LightValues {
 	v := LightValues{Name: e.Label(), Unit: u.Illuminance, Length: u.Length, X: x[0] / u.Meter, Y: y[0] / u.Meter, StepX: e.StepX / u.Meter, StepY: e.StepY / u.Meter,
 		NX: e.NX, NY: e.NY, Upright: e.Plane == room.Vertical}
 	v.Rules = []PointRule{}
-	v.NotKnown = [2]string{strings.TrimSpace(r.Existing.Outside), strings.TrimSpace(r.Proposed.Outside)}
 	shown := func(write func(k int) string) string {
 		var b strings.Builder
 		for k := range e.Maintained {
@@ -150,8 +153,10 @@ func ValuesOf(r *study.Result, i int) LightValues {
 		}
 		return b.String()
 	}
-	v.Existing = shown(func(k int) string { return photometry.Digits(e.Maintained[k] / u.Lux) })
-	v.Proposed = shown(func(k int) string { return photometry.Digits(p.Maintained[k] / u.Lux) })
+	for _, side := range r.Sides() {
+		light := shown(func(k int) string { return photometry.Digits(side.Grids[i].Maintained[k] / u.Lux) })
+		v.Systems = append(v.Systems, SystemLight{side.Name, light, strings.TrimSpace(side.Outside)})
+	}
 	v.Change = shown(func(k int) string {
 		return strings.ReplaceAll(typeset.Text(units.Percent(e.Maintained[k], p.Maintained[k])), " ", "\u00a0")
 	})
@@ -164,7 +169,11 @@ func ValuesOf(r *study.Result, i int) LightValues {
 			return b.String()
 		}
 		limit := map[bool]string{true: "at least ", false: "at most "}[c.AtLeast] + typeset.Text(study.Quantity(r.Job, c.Criterion, c.RequiredIn(false), 0))
-		v.Rules = append(v.Rules, PointRule{Words: c.Statistic.Words() + " of " + limit, Point: c.Statistic != levels.Average, AtLeast: c.AtLeast, Existing: held(e.Maintained), Proposed: held(p.Maintained)})
+		rule := PointRule{Words: c.Statistic.Words() + " of " + limit, Point: c.Statistic != levels.Average, AtLeast: c.AtLeast}
+		for _, side := range r.Sides() {
+			rule.Held = append(rule.Held, held(side.Grids[i].Maintained))
+		}
+		v.Rules = append(v.Rules, rule)
 	}
 	return v
 }

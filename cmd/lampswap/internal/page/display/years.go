@@ -15,6 +15,7 @@ import (
 type yearsView struct {
 	Unit, Words   string
 	Before, After string
+	Instead       string // of the replacement; "" without one
 	Tried         string // "" unless something is tried
 	Required      []string
 	Across, Up    []tickView
@@ -27,7 +28,7 @@ func yearsViewOf(r *study.Result, now []study.Years, isTried bool) *yearsView {
 	}
 	view := units.Of(r.Job)
 	most, horizon := 0.0, r.Years[0].Horizon
-	for _, y := range append(append([]study.Years(nil), r.Years[:2]...), now[:2]...) {
+	for _, y := range append(append([]study.Years(nil), r.Years...), now[:2]...) {
 		for _, lux := range y.Light {
 			most = max(most, lux)
 		}
@@ -56,6 +57,9 @@ func yearsViewOf(r *study.Result, now []study.Years, isTried bool) *yearsView {
 	if isTried {
 		v.Tried = line(now[1])
 	}
+	if len(r.Years) > 2 {
+		v.Instead = line(r.Years[2])
+	}
 	for _, lux := range required {
 		v.Required = append(v.Required, fmt.Sprintf("%.1f", height(lux)))
 	}
@@ -68,6 +72,9 @@ func yearsViewOf(r *study.Result, now []study.Years, isTried bool) *yearsView {
 	}
 	v.Words = fmt.Sprintf("Average on the work plane through %.0f years from new lamps and clean surfaces. Existing: from %s down to %s. Proposed: from %s down to %s",
 		horizon, r.Job.Light(now[0].Light[0]), r.Job.Light(least(now[0].Light)), r.Job.Light(r.Years[1].Light[0]), r.Job.Light(least(r.Years[1].Light)))
+	if len(r.Years) > 2 {
+		v.Words += fmt.Sprintf(". Replacement: from %s down to %s", r.Job.Light(r.Years[2].Light[0]), r.Job.Light(least(r.Years[2].Light)))
+	}
 	if isTried {
 		v.Words += fmt.Sprintf(". Tried: from %s down to %s", r.Job.Light(now[1].Light[0]), r.Job.Light(least(now[1].Light)))
 	}

@@ -296,7 +296,10 @@ async function valuesOf() {
   if (!plan.values.has(address)) {
     for (const key of [...plan.values.keys()].slice(0, Math.max(0, plan.values.size - 11))) plan.values.delete(key);
     plan.values.set(address, fetch(address).then((r) => (r.ok ? r.json() : null)).then((v) => {
-      if (v) for (const key of ["Existing", "Proposed", "Change"]) v[key] = v[key].split(" ");
+      if (v) {
+        v.Change = v.Change.split(" ");
+        for (const s of v.Systems) s.Light = s.Light.split(" ");
+      }
       return v;
     }).catch(() => null));
   }
@@ -330,15 +333,17 @@ async function tell() {
   if (!svg) return;
   const where = v.Upright ? `${told(x)} along, ${told(y)} up` : `x ${told(x)}, y ${told(y)}`;
   let words = `${where}: no light is worked out here, as inside a rack or outside the room`;
-  if (v.Existing[k] !== "-") {
-    words = `${where}: existing ${v.Existing[k]}, proposed ${v.Proposed[k]} ${v.Unit}, ${v.Change[k]}`;
+  if (v.Systems[0].Light[k] !== "-") {
+    const light = v.Systems.map((s) => `${s.Name} ${s.Light[k]}`);
+    words = `${where}: ${light.slice(0, 2).join(", ")} ${v.Unit}, ${v.Change[k]}`;
+    for (const more of light.slice(2)) words += `, ${more} ${v.Unit}`;
     for (const r of v.Rules) {
       const yes = r.Point ? "met here" : r.AtLeast ? "as much here" : "no more here", no = r.Point ? "MISSED here" : r.AtLeast ? "less here" : "more here";
       const of = (bits, what) => `${what} ${bits[k] === "1" ? yes : no}`;
-      words += `; ${r.Words}: ${v.NotKnown[0] ? "existing NOT KNOWN" : of(r.Existing, "existing")}, ${v.NotKnown[1] ? "proposed NOT KNOWN" : of(r.Proposed, "proposed")}`;
+      words += `; ${r.Words}: ${v.Systems.map((s, i) => (s.NotKnown ? `${s.Name} NOT KNOWN` : of(r.Held[i], s.Name))).join(", ")}`;
     }
     if (!v.Rules.length) words += "; nothing is required of this grid";
-    ["existing", "proposed"].forEach((side, i) => v.NotKnown[i] && (words += `; the ${side} light is not known: ${v.NotKnown[i]}`));
+    for (const s of v.Systems) if (s.NotKnown) words += `; the ${s.Name} light is not known: ${s.NotKnown}`;
   }
   if (!plan.at && !line.textContent) line.textContent = "Point or tap anywhere for the light there, or go from point to point with the cross and the arrow keys.";
   if (plan.at && !plan.drag) line.textContent = words + (document.querySelector("#plan-lights.stale") ? " (the last answer, of before the fault)" : "");
