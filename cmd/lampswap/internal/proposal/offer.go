@@ -194,6 +194,14 @@ func (c *content) glance() []plots.Figure {
 	for i, side := range sides {
 		bars.Bars[i].Name = c.In.Say("side." + side.Name)
 	}
+	for i := range bars.Required {
+		for _, v := range r.Job.Criteria {
+			if v.Name == bars.Required[i].Name {
+				bars.Required[i].Name = c.name(v)
+				break
+			}
+		}
+	}
 	sheet := c.sheet(0)
 	for i := range 2 {
 		m := &sheet.Maps[i]

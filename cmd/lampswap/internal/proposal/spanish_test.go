@@ -14,7 +14,10 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/phrases"
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/glare"
 	"lampswap/photometry/job"
+	"lampswap/photometry/levels"
 	"lampswap/photometry/whole"
 )
 
@@ -76,7 +79,10 @@ func ownWords(j *job.Job) []string {
 	f := j.Facts
 	all := []string{j.Title, f.PreparedBy, f.PreparedFor, f.Offer.Notes}
 	for _, c := range j.Criteria {
-		all = append(all, c.Name, strings.TrimSuffix(c.Grid, ", on emergency power"))
+		if l, known := levels.Find(c.Level); !known || !strings.HasPrefix(c.Name, l.Space) {
+			all = append(all, c.Name)
+		}
+		all = append(all, strings.TrimSuffix(c.Grid, ", on emergency power"))
 	}
 	for _, line := range j.Proposed.Costs.Lines {
 		all = append(all, line.Text)
@@ -169,4 +175,42 @@ func TestCaveatsOfABuilding(t *testing.T) {
 		}
 	}
 	assert.Positive(t, named)
+}
+
+// Every published level has a name in every language, also with what it asks for besides.
+func TestLevelsHaveNames(t *testing.T) {
+	english, spanish := content{In: phrases.English}, content{In: phrases.Spanish}
+	for _, l := range levels.Levels() {
+		all := l.Criteria(true)
+		for _, s := range []levels.Statistic{levels.Glare, levels.ColorRendering} {
+			if c, ok := l.Comfort(s); ok {
+				all = append(all, c)
+			}
+		}
+		for _, v := range all {
+			assert.Equal(t, v.Name, english.name(v))
+			assert.NotEqual(t, v.Name, spanish.name(v), l.ID)
+		}
+	}
+	assert.Equal(t, "Embarque y recepción, cualquier punto", spanish.name(levels.Criterion{Name: "Shipping and receiving, any point", Level: "shipping-receiving"}))
+	assert.Equal(t, "our own", spanish.name(levels.Criterion{Name: "our own", Level: "shipping-receiving"}))
+}
+
+// Statistics and what an answer says by a word have phrases.
+func TestWordsOfAnswersHavePhrases(t *testing.T) {
+	c := content{In: phrases.Spanish}
+	for _, name := range levels.StatisticNames() {
+		s, ok := levels.ParseStatistic(name)
+		require.True(t, ok, name)
+		assert.NotEmpty(t, c.statistic(s))
+	}
+	for _, why := range []glare.Reason{glare.NothingSeen, glare.NoSize, glare.NoBackground, glare.NoBouncing} {
+		assert.NotEqual(t, string(why), c.In.Of("why.", string(why)))
+	}
+	for _, kind := range []catalog.LEDType{catalog.OnBallast, catalog.OnLine, catalog.OnDriver} {
+		assert.NotEmpty(t, c.In.Say("work.tube."+string(kind)))
+	}
+	for _, per := range []string{"lamp", "luminaire", "kwh", "kw"} {
+		assert.NotEmpty(t, c.In.Say("money.rebate."+per, "n", 1))
+	}
 }

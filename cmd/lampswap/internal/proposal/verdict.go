@@ -98,7 +98,7 @@ func (c *content) outcomeWords() string {
 // missedWords say what a criterion requires and what the proposed lighting reaches instead.
 func (c *content) missedWords(v study.Verdict) string {
 	more := v.Criterion.Finer(c.result.Job.Imperial, v.Proposed)
-	with := []any{"name", v.Name, "limit", c.limit(v.Criterion), "required", c.quantity(v.Criterion, v.RequiredIn(false), more)}
+	with := []any{"name", c.name(v.Criterion), "limit", c.limit(v.Criterion), "required", c.quantity(v.Criterion, v.RequiredIn(false), more)}
 	switch {
 	case v.ProposedWhy != "":
 		return c.In.Say("missed.unknown", append(with, "why", c.In.Of("why.", v.ProposedWhy))...)
@@ -164,8 +164,7 @@ func (c *content) minds() []string {
 	for _, o := range r.Outages() {
 		say("mind.outage."+o.Name, "share", fmt.Sprintf("%.3g", 100*o.Factor), "lit", r.Job.Light(o.AllLit))
 		if o.Name == "existing" {
-			say("mind.repair.part", "after", r.Job.Light(r.Proposed.Grids[0].Statistics.Average), "lit", r.Job.Light(o.AllLit),
-				"compared", c.compared(o.AllLit, r.Proposed.Grids[0].Statistics.Average))
+			say("mind.repair.part", "compared", c.compared(o.AllLit, r.Proposed.Grids[0].Statistics.Average))
 		}
 	}
 	if e := r.OnEstimate(); e != nil {
@@ -200,7 +199,7 @@ func (c *content) failedMind() []string {
 	case r.LitAgain():
 		key = "mind.repair.part"
 	}
-	return append(all, c.In.Say(key, "after", r.Job.Light(after), "compared", c.compared(before, after), "lit", r.Job.Light(before)))
+	return append(all, c.In.Say(key, "compared", c.compared(before, after)))
 }
 
 // late tells of criteria that are met at first, and not in all years.
@@ -213,7 +212,7 @@ func (c *content) late() []string {
 		if b.Years >= 2 {
 			span = c.In.Say("span.years", "n", photometry.Fixed(b.Years, 1))
 		}
-		all = append(all, c.In.Say("mind.late", "name", b.Criterion.Name, "required", c.quantity(b.Criterion, b.Criterion.RequiredIn(false), more),
+		all = append(all, c.In.Say("mind.late", "name", c.name(b.Criterion), "required", c.quantity(b.Criterion, b.Criterion.RequiredIn(false), more),
 			"span", span, "least", c.quantity(b.Criterion, b.Least, more)))
 	}
 	return all
@@ -251,26 +250,11 @@ func (c *content) criteria() {
 		if r.Replacement != nil {
 			cells = append(cells, c.reached(v, v.Replacement, v.ReplacementMet, v.ReplacementWhy))
 		}
-		g.Rows = append(g.Rows, document.Row{Label: v.Name, Cells: cells})
+		g.Rows = append(g.Rows, document.Row{Label: c.name(v.Criterion), Cells: cells})
 	}
 	t.Groups = []document.Group{g}
 	c.add(t)
 	c.say(strings.Join(c.explained(), " "))
-}
-
-// criterionWords says which number of what is tested.
-func (c *content) criterionWords(v levels.Criterion) string {
-	return typeset.Capital(c.In.Say("criteria.what", "statistic", c.statistic(v.Statistic), "grid", c.grid(v.Grid)))
-}
-
-func (c *content) statistic(s levels.Statistic) string { return c.In.Say("statistic." + s.String()) }
-
-// grid is the name of a grid: the job's own, or a word for one that every job may have.
-func (c *content) grid(name string) string {
-	if grid, emergency := strings.CutSuffix(name, ", on emergency power"); emergency {
-		return c.In.Say("grid.emergency", "grid", grid)
-	}
-	return c.In.Of("grid.", name)
 }
 
 // explained are the words of the criteria of which not everybody knows what they mean.

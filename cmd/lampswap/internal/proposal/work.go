@@ -100,7 +100,7 @@ func (c *content) safety(told []caveat) {
 	c.say(c.In.Say("work.care"))
 	var types []catalog.LEDType
 	for _, kind := range c.result.Job.Proposed.Kinds() {
-		if l := kind.Lamp; l != nil && l.LED && !slices.Contains(types, l.LEDType) {
+		if l := kind.Lamp; l != nil && l.LEDType != "" && !slices.Contains(types, l.LEDType) {
 			types = append(types, l.LEDType)
 			c.say(c.In.Say("work.tube." + string(l.LEDType)))
 		}
