@@ -23,6 +23,7 @@ const (
 	rackGlyph
 	hangingGlyph
 	belowGlyph // what lies below the required level
+	valueGlyph // the point that a value is of
 )
 
 const glyphSize, dotSize vg.Length = 5.2, 3.4
@@ -54,6 +55,8 @@ func drawGlyph(c vg.Canvas, g glyph, at vg.Point) {
 		drawHanging(c, box, false)
 	case belowGlyph:
 		drawBelowGlyph(c, box)
+	case valueGlyph:
+		pen.Fill(c, pen.Ink, pen.Circle(at, valueDot)...)
 	}
 }
 

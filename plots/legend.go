@@ -189,7 +189,7 @@ func (m Map) notes() []note {
 
 // keys returns the meaning of the marks on maps.
 func keys(maps ...Map) []note {
-	var bars, dots, failed, racks, hanging bool
+	var bars, dots, failed, racks, hanging, values bool
 	var words Words // of the maps, which share them
 	for _, m := range maps {
 		words = m.Words
@@ -197,6 +197,7 @@ func keys(maps ...Map) []note {
 			bars, dots, failed = bars || l.Length > 0, dots || l.Length == 0, failed || l.Failed
 		}
 		racks, hanging = racks || len(m.Racks) > 0, hanging || len(m.Hanging) > 0
+		values = values || len(m.Values) > 0 && m.sparse()
 	}
 	var notes []note
 	switch {
@@ -213,6 +214,9 @@ func keys(maps ...Map) []note {
 	}
 	if hanging {
 		notes = append(notes, note{hangingGlyph, words.of("Box that hangs")})
+	}
+	if values {
+		notes = append(notes, note{valueGlyph, words.of("Value at a point")})
 	}
 	return append(notes, requiredNotes(maps)...)
 }
@@ -262,6 +266,8 @@ func (n note) width() vg.Length {
 		return w
 	case minimumGlyph, maximumGlyph, dotGlyph:
 		return w + glyphSize + glyphRoom
+	case valueGlyph:
+		return w + 2*valueDot + glyphRoom
 	case luminaireGlyph, failedGlyph, rackGlyph, hangingGlyph, belowGlyph:
 	}
 	return w + 1.8*glyphSize + glyphRoom

@@ -336,6 +336,9 @@ func (m Map) drawStrip(c draw.Canvas, v view, p plan, f contour.Surface) {
 	for _, e := range marks {
 		drawGlyph(c, e.glyph, v.within(e.at))
 	}
+	if m.sparse() {
+		m.drawValues(c, v, l)
+	}
 	p.drawWalls(c, v)
 }
 
