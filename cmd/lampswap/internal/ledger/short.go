@@ -250,20 +250,20 @@ func shortMoney(r *study.Result) []string {
 		if r.Replacement != nil {
 			name = strings.ToUpper(side.Name[:1]) + side.Name[1:]
 		}
-		if parts := moneyOf(r.Energy.SavingOf(i+1), units.Of(r.Job), r.Replacement != nil); len(parts) > 0 {
+		if parts := moneyOf(r.Energy.SavingOf(i+1), units.Of(r.Job)); len(parts) > 0 {
 			lines = append(lines, name+": "+strings.Join(parts, "; ")+".")
 		}
 	}
 	return lines
 }
 
-func moneyOf(s study.Saving, u units.Units, short bool) []string {
+func moneyOf(s study.Saving, u units.Units) []string {
 	var parts []string
 	if s.SavingPerYear != nil {
 		parts = append(parts, u.Money(math.Abs(*s.SavingPerYear))+map[bool]string{true: " MORE", false: " saved"}[*s.SavingPerYear < 0]+" a year")
 	}
 	if s.NetCost != nil {
-		parts = append(parts, map[bool]string{true: "net cost " + u.Money(*s.NetCost), false: "cost " + u.Money(*s.NetCost) + " less rebates"}[short])
+		parts = append(parts, "net cost "+u.Money(*s.NetCost))
 	}
 	if s.SimplePaybackYears != nil && !math.IsInf(*s.SimplePaybackYears, 0) {
 		parts = append(parts, "simple payback "+photometry.Fixed(*s.SimplePaybackYears, 1)+" years")
