@@ -210,7 +210,12 @@ func (l looker) proposal(ctx context.Context, j *job.Job, r *study.Result) {
 	l.must(err, "options")
 	d, err := proposal.Of(r, others, proposal.Both, phrases.English)
 	l.must(err, "the document")
-	page, err := proposal.Writers[".html"](d, proposal.PaperFor("", j))
+	spanish, err := proposal.Of(r, nil, proposal.Offer, phrases.Spanish)
+	l.must(err, "the offer in Spanish")
+	page, err := proposal.Writers[".html"](spanish, proposal.PaperFor("", j))
+	l.must(err, "the offer in Spanish")
+	l.markup("the offer in Spanish", page)
+	page, err = proposal.Writers[".html"](d, proposal.PaperFor("", j))
 	l.must(err, "proposal")
 	l.markup("the proposal", page)
 }

@@ -133,7 +133,8 @@ func TestServeTriesWithoutChanging(t *testing.T) {
 func TestServeTakeaways(t *testing.T) {
 	_, server, _ := openSite(t, quickStart())
 	c := newClient(t, server)
-	for what, starts := range map[string]string{"job.toml": "title", "job.zip": "PK", "result.json": "{", "maps.zip": "PK", "proposal.pdf": "%PDF", "proposal.html": "<!", "ledger.csv": "", "ledger.xlsx": "PK", "readings.csv": "#"} {
+	for what, starts := range map[string]string{"job.toml": "title", "job.zip": "PK", "result.json": "{", "maps.zip": "PK", "proposal.pdf": "%PDF", "proposal.html": "<!",
+		"proposal-es.pdf": "%PDF", "proposal-es.html": "<!doctype html>\n<html lang=\"es\">", "ledger.csv": "", "ledger.xlsx": "PK", "readings.csv": "#"} {
 		answer, body := c.get(t, "/take/"+what)
 		assert.Equal(t, http.StatusOK, answer.StatusCode, what)
 		assert.True(t, strings.HasPrefix(strings.ToLower(body), strings.ToLower(starts)), what)

@@ -1,5 +1,6 @@
-// Package phrases is the words of an offer in each language in which it may be made: one table, a phrase a row. The Spanish is our own, by
-// the words of the electrical trade in the United States, and was checked by no certified translator.
+// Package phrases is the words of an offer in each language in which it may be made: one table, a phrase a
+// row. The Spanish is our own, by the words of the electrical trade in the United States, and was checked
+// by no certified translator.
 package phrases
 
 import (
@@ -51,8 +52,8 @@ var phrases = sync.OnceValue(func() map[string]map[Language]string {
 // names are what values stand for in a phrase.
 var names = regexp.MustCompile(`\{\w+\}`)
 
-// Say is the phrase of a key, in which each name in braces stands for what follows it in with. It panics where there is no such phrase, and
-// where a name has no value or a value no name: both are faults of ours.
+// Say is the phrase of a key, in which each name in braces stands for what follows it in with. It panics
+// where there is no such phrase, and where a name has no value or a value no name: both are faults of ours.
 func (l Language) Say(key string, with ...any) string {
 	of, known := phrases()[key]
 	if !known {
@@ -101,7 +102,8 @@ func (l Language) Date(year int, month time.Month, day int) string {
 // And joins words, the last by "and".
 func (l Language) And(words []string) string { return strings.Join(words, l.Say("and")) }
 
-// Of is what another room says in English, by the phrases whose keys begin so; as it is where none of them is that.
+// Of is what another room says in English, by the phrases whose keys begin so; as it is where none of them
+// is that.
 func (l Language) Of(begins, english string) string {
 	for key, of := range phrases() {
 		if strings.HasPrefix(key, begins) && of[English] == english {

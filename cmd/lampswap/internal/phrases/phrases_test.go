@@ -20,7 +20,8 @@ import (
 // verbs are what values stand for in the words of figures.
 var verbs = regexp.MustCompile(`%[-+.\d]*[a-z]`)
 
-// No phrase is missing in a language, and all of a key name the same values, those of figures in the same order.
+// No phrase is missing in a language, and all of a key name the same values, those of figures in the same
+// order.
 func TestNoPhraseIsMissing(t *testing.T) {
 	for key, of := range phrases() {
 		require.Len(t, of, len(Languages()), key)
@@ -30,7 +31,8 @@ func TestNoPhraseIsMissing(t *testing.T) {
 			if strings.HasPrefix(key, "figure.") && key != "figure" {
 				assert.Equal(t, verbs.FindAllString(of[English], -1), verbs.FindAllString(said, -1), "%s in %s", key, l)
 			}
-			for _, edge := range []func(string) bool{func(s string) bool { return strings.HasPrefix(s, " ") }, func(s string) bool { return strings.HasSuffix(s, " ") },
+			for _, edge := range []func(string) bool{func(s string) bool { return strings.HasPrefix(s, " ") },
+				func(s string) bool { return strings.HasSuffix(s, " ") },
 				func(s string) bool { return strings.HasSuffix(s, ".") }} {
 				assert.Equal(t, edge(of[English]), edge(said), "%s in %s begins or ends otherwise", key, l)
 			}

@@ -12,15 +12,14 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
-	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
-	"lampswap/plots"
 )
 
-// OfBuilding fills a document from the result of a building, the offer in a language: the whole first, then the work, the firm's own words, then
-// each space; in the record its tables, the maps of every grid, and what it all rests on. It errs if a picture cannot be drawn.
+// OfBuilding fills a document from the result of a building, the offer in a language: the whole first, then
+// the work, the firm's own words, then each space; in the record its tables, the maps of every grid, and
+// what it all rests on. It errs if a picture cannot be drawn.
 func OfBuilding(r *whole.Result, part Part, in phrases.Language) (document.Document, error) {
 	if part == Record {
 		in = phrases.English
@@ -35,7 +34,8 @@ func OfBuilding(r *whole.Result, part Part, in phrases.Language) (document.Docum
 		c.buildingHead(r)
 		c.chapter(c.In.Say("verdict"))
 		word, sentence := ledger.BuildingAnswer(r)
-		c.add(document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[r.Standing()]}, document.Index{})
+		c.add(document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[r.Standing()]},
+			document.Index{})
 	} else if err := c.buildingOffer(r); err != nil {
 		return document.Document{}, err
 	}
@@ -59,7 +59,8 @@ func (c *content) buildingOffer(r *whole.Result) error {
 	c.chapter(c.In.Say("verdict"))
 	c.buildingVerdict(r)
 	c.spacesTable(r)
-	c.caveat = slices.DeleteFunc(slices.Clone(told), func(one caveat) bool { return len(spacesOf(r, one.said)) == 1 && len(r.Spaces) > 1 })
+	c.caveat = slices.DeleteFunc(slices.Clone(told),
+		func(one caveat) bool { return len(spacesOf(r, one.said)) == 1 && len(r.Spaces) > 1 })
 	c.pointer()
 	c.translated()
 	c.chapter(c.In.Say("money"))
@@ -102,12 +103,14 @@ func (c *content) buildingHead(r *whole.Result) {
 	say("fact.for", f.PreparedFor)
 	say("fact.by", f.PreparedBy)
 	say("fact.subject", c.In.Say("fact.subject.building"))
-	say("fact.building", c.In.Say("fact.building.words", "spaces", c.In.Count(r.Totals.Spaces, "space"), "area", c.area(r.Totals.FloorArea),
+	say("fact.building", c.In.Say("fact.building.words", "spaces", c.In.Count(r.Totals.Spaces, "space"),
+		"area", c.area(r.Totals.FloorArea),
 		"luminaires", c.In.Count(r.Totals.Sides[0].Luminaires, "luminaire")))
 	c.add(document.Facts{List: list})
 }
 
-// buildingVerdict is the answer: which spaces are enough, which not and why, and what the whole draws and saves.
+// buildingVerdict is the answer: which spaces are enough, which not and why, and what the whole draws and
+// saves.
 func (c *content) buildingVerdict(r *whole.Result) {
 	if len(r.Spaces) == 1 && r.Spaces[0].Copies == 1 {
 		c.result = r.Spaces[0].Result
@@ -133,18 +136,23 @@ func (c *content) buildingVerdict(r *whole.Result) {
 		named[key] = append(named[key], name)
 	}
 	sentences := []string{c.countedWords(r)}
-	for _, key := range []string{"spaces.enough", "spaces.mind", "spaces.power", "spaces.dim", "spaces.unknown", "spaces.unjudged"} {
+	for _, key := range []string{"spaces.enough", "spaces.mind", "spaces.power", "spaces.dim",
+		"spaces.unknown", "spaces.unjudged"} {
 		if names := named[key]; len(names) > 0 {
-			sentences = append(sentences, c.In.Say(key, "spaces", strings.Join(names, map[bool]string{true: "; ", false: ", "}[key == "spaces.dim" || key == "spaces.power"])))
+			sentences = append(sentences, c.In.Say(key, "spaces",
+				strings.Join(names, map[bool]string{true: "; ",
+					false: ", "}[key == "spaces.dim" || key == "spaces.power"])))
 		}
 	}
 	c.result = r.Whole
 	word, _ := ledger.BuildingAnswer(r)
-	c.add(document.Verdict{Word: c.In.Of("word.", word), Sentence: typeset.Text(strings.Join(sentences, " ")), Mark: marks[r.Standing()]})
+	c.add(document.Verdict{Word: c.In.Of("word.", word),
+		Sentence: typeset.Text(strings.Join(sentences, " ")), Mark: marks[r.Standing()]})
 	c.say(c.savingWords())
 }
 
-// countedWords say in how many spaces, with copies, the proposed lighting is enough, of those that have criteria.
+// countedWords say in how many spaces, with copies, the proposed lighting is enough, of those that have
+// criteria.
 func (c *content) countedWords(r *whole.Result) string {
 	enough, all, judged := 0, r.Totals.Spaces, r.Totals.Spaces-r.Totals.Unjudged
 	for _, s := range r.Spaces {
@@ -183,7 +191,8 @@ func (c *content) calledMissing(s whole.Space) string {
 
 // spacesTable sets the light of the spaces side by side, of one of those alike, with what all of them save.
 func (c *content) spacesTable(r *whole.Result) {
-	t := document.Table{Caption: c.In.Say("spaces.caption", "unit", c.Illuminance), Label: c.In.Say("spaces.space"),
+	t := document.Table{Caption: c.In.Say("spaces.caption", "unit", c.Illuminance),
+		Label:   c.In.Say("spaces.space"),
 		Columns: []document.Column{{Name: c.In.Say("takeoff.luminaires")}}}
 	for _, side := range r.Whole.Sides() {
 		t.Columns = append(t.Columns, document.Column{Name: c.In.Say("side." + side.Name)})
@@ -199,7 +208,8 @@ func (c *content) spacesTable(r *whole.Result) {
 	c.explain(c.In.Say("explain.plane.plain"))
 }
 
-// spaceRow is a space among others: its luminaires, the average light of so many sides, what is required of that, what becomes of it, what it saves.
+// spaceRow is a space among others: its luminaires, the average light of so many sides, what is required of
+// that, what becomes of it, what it saves.
 func (c *content) spaceRow(s whole.Space, sides int) document.Row {
 	luminaires := strconv.Itoa(s.Existing.Luminaires)
 	if after := s.Proposed.Luminaires; after != s.Existing.Luminaires {
@@ -219,8 +229,8 @@ func (c *content) spaceRow(s whole.Space, sides int) document.Row {
 		document.Cell{Text: units.Thousands(float64(s.Copies) * s.Energy.SavedKWhPerYear)})}
 }
 
-// requiredOf is what is required of a space's average on the work plane, how many other criteria it has, and with how many digits more than usual
-// it is shown, so that what decides is seen.
+// requiredOf is what is required of a space's average on the work plane, how many other criteria it has,
+// and with how many digits more than usual it is shown, so that what decides is seen.
 func (c *content) requiredOf(s whole.Space) (words string, more int) {
 	least, others := 0.0, len(s.Verdicts)
 	for _, v := range s.Verdicts {
@@ -278,16 +288,6 @@ func spacesOf(r *whole.Result, told string) []string {
 	return nil
 }
 
-// table shows a ledger with a caption, if it has a row.
-func (c *content) table(l ledger.Ledger, label, caption string) {
-	if len(l.Sections) == 0 {
-		return
-	}
-	t := TableOf(l, label)
-	t.Caption = typeset.Text(caption)
-	c.add(t)
-}
-
 // space is one space for its owner: its answer, what is required, its light, and where its caveats stand.
 func (c *content) space(r *whole.Result, s whole.Space, told []caveat) {
 	c.result = s.Result
@@ -303,116 +303,4 @@ func (c *content) space(r *whole.Result, s whole.Space, told []caveat) {
 	c.glanceFigure()
 	c.criteria()
 	c.pointer()
-}
-
-// buildingRecord is all that the answer of a building rests on.
-func (c *content) buildingRecord(r *whole.Result, first bool) {
-	if first {
-		c.chapter("The verdict in full")
-		_, sentence := ledger.BuildingAnswer(r)
-		c.say(sentence)
-	}
-	c.buildingTables(r)
-	c.buildingMoney(r)
-	c.buildingTakeOff(r)
-	for _, s := range r.Spaces {
-		c.spaceRecord(s)
-	}
-	c.result = r.Whole
-	c.buildingBasis(r)
-}
-
-// buildingTables are the spaces side by side in full.
-func (c *content) buildingTables(r *whole.Result) {
-	c.table(ledger.SpacesLight(r), "Space", "The spaces, one of those alike: maintained light on the work plane, "+c.Illuminance+".")
-	c.table(ledger.SpacesPower(r), "Space", "The spaces with their copies: load as found and as set, kW, and the power density of all luminaires lit, "+c.Power+".")
-}
-
-// buildingMoney is what the whole draws, costs and saves, and which spaces repay soonest.
-func (c *content) buildingMoney(r *whole.Result) {
-	c.chapter("The building as a whole")
-	c.table(ledger.WholeBuilding(r), "Quantity", "All spaces with their copies.")
-	if r.Whole.LifeCycle != nil {
-		c.table(ledger.WholeWays(r), "Quantity", "The systems compared.")
-		if f, ok := cashFigure(r.Whole); ok {
-			c.show(f)
-		}
-		c.list(r.Whole.LifeCycle.Words())
-	}
-	if l := ledger.ByPayback(r); len(l.Sections) > 0 {
-		c.part("If the budget ends")
-		c.say("Each row is a space with all above it: what they cost and save together, and what the building's lighting draws then. " + ledger.PaybackWords)
-		c.table(l, "Space", "Spaces in the order of their payback.")
-	}
-	if l := ledger.Phases(r); len(l.Sections) > 0 {
-		c.part("Phases")
-		c.table(l, "Phase", "The building now and after each phase.")
-		c.list(ledger.PhaseWords(r))
-	}
-	if spared := ledger.Spared(r.Whole); len(spared) > 0 {
-		c.part("Emissions avoided")
-		c.list(spared)
-	}
-}
-
-// buildingTakeOff is what hangs where, what is to be bought and what to be disposed of.
-func (c *content) buildingTakeOff(r *whole.Result) {
-	c.chapter("Schedule and take-off")
-	c.table(ledger.Schedule(r), "Space", "Luminaires by kind and space, before and after.")
-	c.table(ledger.TakeOff(r), "Kind", "What comes in and what goes out.")
-	c.list(r.TakeOffWords())
-}
-
-// spaceRecord is one space: its answer in full, its groups of luminaires, its maps.
-func (c *content) spaceRecord(s whole.Space) {
-	c.result = s.Result
-	c.chapter("In full: " + c.called(s))
-	_, sentence := ledger.Answer(s.Result)
-	c.say(sentence)
-	c.list(s.FailedWords())
-	groups := TableOf(ledger.GroupsOf(s), "Group")
-	groups.Caption = "The groups of luminaires, before and after, of one such space."
-	for _, k := range []int{0, 3} { // the kind, and hours with what a control saves of them
-		groups.Columns[k].Share = 1
-	}
-	c.add(groups)
-	for i, g := range s.Existing.Grids {
-		c.show(document.Figure{Parts: []plots.Figure{c.sheet(i)}, Caption: s.Name + ". " + c.mapCaption(g)})
-	}
-}
-
-// buildingBasis is what it all rests on.
-func (c *content) buildingBasis(r *whole.Result) {
-	c.chapter("What it rests on")
-	c.say("Light is maintained light: what is left when dirt has settled and lamps have aged. It is worked out point by point for each space by itself, and by the lumen method beside it.")
-	if told := buildingCaveats(r); len(told) > 0 {
-		var warnings []string
-		for _, one := range told {
-			warnings = append(warnings, one.said)
-		}
-		c.part("What to know before trusting it")
-		c.number(warnings)
-	}
-	for _, n := range ledger.BuildingNotes(r) {
-		switch n.Heading {
-		case ledger.TakeOffHeading, ledger.MissedHeading, ledger.MindHeading, "Emissions avoided", "How the ratio counts", "How the order by payback counts", "Phases",
-			"Defaults that were used", "Warnings": // told elsewhere
-			continue
-		}
-		c.part(n.Heading)
-		if n.Heading == "Cautions" {
-			c.number(n.Items)
-			continue
-		}
-		c.list(n.Items)
-	}
-	if defaults := r.Defaults(); len(defaults) > 0 {
-		c.part("Defaults that were used, since the building does not say")
-		var all []job.Default
-		for _, d := range defaults {
-			said := whole.Said{Text: d.Key, Spaces: d.Spaces}
-			all = append(all, job.Default{Key: said.Shown(), Value: d.Value, Reason: d.Reason})
-		}
-		c.add(defaultsTable(all))
-	}
 }

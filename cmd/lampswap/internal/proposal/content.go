@@ -30,9 +30,10 @@ const (
 // Parts are those that may be asked for.
 var Parts = []Part{Both, Offer, Record}
 
-// Of fills a document from a result, the offer in a language; with other lamps and ballasts where they were worked out. It errs if a picture
-// of the job cannot be drawn.
-func Of(r *study.Result, others []*options.Options, part Part, in phrases.Language) (document.Document, error) {
+// Of fills a document from a result, the offer in a language; with other lamps and ballasts where they were
+// worked out. It errs if a picture of the job cannot be drawn.
+func Of(r *study.Result, others []*options.Options, part Part, in phrases.Language) (document.Document,
+	error) {
 	if part == Record {
 		in = phrases.English
 	}
@@ -54,7 +55,8 @@ func Of(r *study.Result, others []*options.Options, part Part, in phrases.Langua
 
 // blank is a document about a job without a block.
 func (c *content) blank(j *job.Job, title, digest string) document.Document {
-	return document.Document{Title: title, Author: j.Facts.PreparedBy, Language: string(c.In), Date: j.Facts.Date, Foot: c.day(j.Facts.Date),
+	return document.Document{Title: title, Author: j.Facts.PreparedBy, Language: string(c.In),
+		Date: j.Facts.Date, Foot: c.day(j.Facts.Date),
 		PageOf:   [3]string{c.In.Say("page.before"), c.In.Say("page.between"), ""},
 		Contents: c.In.Say("page.contents"), Source: figures.SourceOf(origin.Of(digest))}
 }
@@ -160,7 +162,8 @@ func (c *content) roomWords() string {
 	if room.Outline != nil {
 		words = c.In.Say("fact.extent.outline", append(extent, "area", c.area(room.Area()))...)
 	}
-	return c.In.Say("fact.room.words", "extent", words, "height", c.long(room.Height), "plane", c.long(room.WorkPlane), "unit", unit)
+	return c.In.Say("fact.room.words", "extent", words, "height", c.long(room.Height), "plane",
+		c.long(room.WorkPlane), "unit", unit)
 }
 
 // area writes an area, m2, in the job's unit.
@@ -203,7 +206,8 @@ func TableOf(l ledger.Ledger, label string) document.Table {
 				row.Label = typeset.Capital(row.Label)
 			}
 			for _, c := range r.Cells {
-				row.Cells = append(row.Cells, document.Cell{Text: typeset.Text(c.Text), Alarm: strings.HasSuffix(c.Text, ledger.MissedMark)})
+				row.Cells = append(row.Cells, document.Cell{Text: typeset.Text(c.Text),
+					Alarm: strings.HasSuffix(c.Text, ledger.MissedMark)})
 			}
 			for len(row.Cells) < len(t.Columns) {
 				row.Cells = append(row.Cells, document.Cell{})

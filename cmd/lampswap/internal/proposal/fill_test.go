@@ -48,7 +48,7 @@ func halfEmpty(d document.Document, paper document.Paper) []string {
 	return wrong
 }
 
-// No page of a demonstration, in any of its parts on any paper, is less than two thirds full but the last of a part.
+// No page of a demonstration, in any of its parts and languages on any paper, is less than two thirds full but the last of a part.
 func TestNoPageIsHalfEmpty(t *testing.T) {
 	for _, name := range longtest.Pick([]string{"parts-store", "building"}, jobs.DemoNames()) { // the third takes as long as all else
 		asked, err := jobs.Request{Demo: name}.Open(t.Context())
@@ -57,16 +57,20 @@ func TestNoPageIsHalfEmpty(t *testing.T) {
 		if asked.Building != nil {
 			r, err := whole.Run(t.Context(), asked.Building, nil)
 			require.NoError(t, err)
-			d, err := proposal.OfBuilding(r, proposal.Both, phrases.English)
-			require.NoError(t, err)
-			all = append(all, d)
+			for _, l := range phrases.Languages() {
+				d, err := proposal.OfBuilding(r, proposal.Both, phrases.Language(l))
+				require.NoError(t, err)
+				all = append(all, d)
+			}
 		} else {
 			r, err := study.Run(t.Context(), asked.Job, nil)
 			require.NoError(t, err)
 			for _, part := range proposal.Parts {
-				d, err := proposal.Of(r, nil, part, phrases.English)
-				require.NoError(t, err)
-				all = append(all, d)
+				for _, l := range phrases.Languages() {
+					d, err := proposal.Of(r, nil, part, phrases.Language(l))
+					require.NoError(t, err)
+					all = append(all, d)
+				}
 			}
 		}
 		for _, d := range all {

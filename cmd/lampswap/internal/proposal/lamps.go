@@ -20,7 +20,8 @@ func (c *content) swapWords() string {
 		return " " + c.In.Say(key, append(with, "n", c.In.Count(r.Replacement.Luminaires, "luminaire"))...)
 	}
 	if r.Existing.Parts != nil || r.Proposed.Parts != nil {
-		return c.In.Say("swap.groups", "before", r.Existing.Luminaires, "after", r.Proposed.Luminaires) + replaced("swap.replacement.groups")
+		return c.In.Say("swap.groups", "before", r.Existing.Luminaires, "after",
+			r.Proposed.Luminaires) + replaced("swap.replacement.groups")
 	}
 	text := c.In.Say("swap.now.one", "lamps", c.systemWords(&r.Job.Existing))
 	if r.Existing.Luminaires != 1 {
@@ -41,7 +42,8 @@ func (c *content) swapWords() string {
 	return text
 }
 
-// systemWords is what one luminaire of a system has: 2 fluorescent lamps 8 ft long (F96T12), a magnetic ballast, 158 W.
+// systemWords is what one luminaire of a system has: 2 fluorescent lamps 8 ft long (F96T12), a magnetic
+// ballast, 158 W.
 func (c *content) systemWords(from systemSource) string {
 	watts := fmt.Sprintf("%.0f", from.InputWatts)
 	feed := c.feedWords(from)
@@ -68,7 +70,8 @@ func (c *content) lampWords(from systemSource) string {
 	if !(length > 0) {
 		return c.In.Count(from.Lamps, kind+".plain", "name", lamp.Name)
 	}
-	return c.In.Count(from.Lamps, kind, "length", c.In.Say("length", "n", c.long(length), "unit", c.In.Say("unit."+c.Length)), "name", lamp.Name)
+	return c.In.Count(from.Lamps, kind, "length", c.In.Say("length", "n", c.long(length), "unit",
+		c.In.Say("unit."+c.Length)), "name", lamp.Name)
 }
 
 // feedWords are what lamps burn on, as an owner knows it; "" where there is nothing to say.
@@ -101,11 +104,13 @@ func (c *content) savingWords() string {
 		return c.In.Say("saving.none")
 	}
 	if saved < 0 {
-		return c.In.Say("saving.more", "kwh", units.Thousands(-saved), "percent", photometry.Fixed(-100*e.SavedShare, 0))
+		return c.In.Say("saving.more", "kwh", units.Thousands(-saved), "percent",
+			photometry.Fixed(-100*e.SavedShare, 0))
 	}
 	text := c.In.Say("saving", "kwh", units.Thousands(saved), "percent", photometry.Fixed(100*e.SavedShare, 0))
 	if e.HeatingCooling != 0 {
-		text = c.In.Say("saving.cooling", "kwh", units.Thousands(saved), "lights", units.Thousands(e.LightsSavedKWhPerYear),
+		text = c.In.Say("saving.cooling", "kwh", units.Thousands(saved), "lights",
+			units.Thousands(e.LightsSavedKWhPerYear),
 			"percent", photometry.Fixed(100*e.SavedShare, 0))
 	}
 	if e.SavingPerYear != nil {
@@ -136,7 +141,8 @@ func (c *content) savingMinds() []string {
 	kw := func(x float64) string { return photometry.Fixed(x, 2) }
 	var all []string
 	if failed := r.Failed(); failed > 0 {
-		all = append(all, c.In.Say("saving.failed", "failed", c.In.Count(failed, "failed"), "kw", kw(e.SavedKW), "kwh", units.Thousands(e.LightsSavedKWhPerYear),
+		all = append(all, c.In.Say("saving.failed", "failed", c.In.Count(failed, "failed"), "kw", kw(e.SavedKW),
+			"kwh", units.Thousands(e.LightsSavedKWhPerYear),
 			"litkw", kw(e.AllLitKW-e.ProposedKW), "litkwh", units.Thousands(e.AllLitKWhPerYear-e.ProposedKWhPerYear)))
 	}
 	outages := r.Outages()
@@ -149,6 +155,7 @@ func (c *content) savingMinds() []string {
 	}
 	saved := least["existing"] - least["proposed"]
 	share := saved / math.Max(least["existing"], math.SmallestNonzeroFloat64)
-	return append(all, c.In.Say("saving.outage", "kw", kw(e.SavedKW), "percent", photometry.Fixed(100*e.SavedShare, 0), "leastkw", kw(saved),
+	return append(all, c.In.Say("saving.outage", "kw", kw(e.SavedKW), "percent",
+		photometry.Fixed(100*e.SavedShare, 0), "leastkw", kw(saved),
 		"leastpercent", photometry.Fixed(100*share, 0)))
 }

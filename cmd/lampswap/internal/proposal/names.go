@@ -7,7 +7,8 @@ import (
 	"lampswap/photometry/levels"
 )
 
-// name is what a criterion is called: as the job has it, or a published level by its name in the language of the offer.
+// name is what a criterion is called: as the job has it, or a published level by its name in the language
+// of the offer.
 func (c *content) name(v levels.Criterion) string {
 	l, known := levels.Find(v.Level)
 	rest, is := strings.CutPrefix(v.Name, l.Space)
@@ -33,14 +34,18 @@ func (c *content) name(v levels.Criterion) string {
 
 // criterionWords says which number of what is tested.
 func (c *content) criterionWords(v levels.Criterion) string {
-	return typeset.Capital(c.In.Say("criteria.what", "statistic", c.statistic(v.Statistic), "grid", c.grid(v.Grid)))
+	return typeset.Capital(c.In.Say("criteria.what", "statistic", c.statistic(v.Statistic), "grid",
+		c.grid(v.Grid)))
 }
 
 func (c *content) statistic(s levels.Statistic) string { return c.In.Say("statistic." + s.String()) }
 
+// onEmergency ends the name of a grid that is lit on emergency power.
+const onEmergency = ", on emergency power"
+
 // grid is the name of a grid: the job's own, or a word for one that every job may have.
 func (c *content) grid(name string) string {
-	if grid, emergency := strings.CutSuffix(name, ", on emergency power"); emergency {
+	if grid, emergency := strings.CutSuffix(name, onEmergency); emergency {
 		return c.In.Say("grid.emergency", "grid", grid)
 	}
 	return c.In.Of("grid.", name)

@@ -16,7 +16,8 @@ import (
 	"lampswap/plots"
 )
 
-// offer is what an owner reads and signs: the answer, what it saves and costs, what is done, and the firm's own words.
+// offer is what an owner reads and signs: the answer, what it saves and costs, what is done, and the firm's
+// own words.
 func (c *content) offer() error {
 	own := c.result.Job.Facts.Offer
 	if err := c.letterhead(own.Firm); err != nil {
@@ -29,7 +30,8 @@ func (c *content) offer() error {
 	c.say(c.swapWords())
 	c.say(c.savingWords())
 	c.list(c.savingMinds())
-	c.explain(c.In.Say("explain.plane", "plane", c.long(c.result.Job.Room.WorkPlane), "unit", c.In.Say("unit."+c.Length)))
+	c.explain(c.In.Say("explain.plane", "plane", c.long(c.result.Job.Room.WorkPlane), "unit",
+		c.In.Say("unit."+c.Length)))
 	c.criteria()
 	c.pointer()
 	c.translated()
@@ -214,7 +216,8 @@ func (c *content) glance() []plots.Figure {
 	return []plots.Figure{bars, sheet.Panel(0), sheet.Panel(1)}
 }
 
-// mapVerdict says of each criterion of the work plane whether the existing (0) or the proposed (1) light meets it.
+// mapVerdict says of each criterion of the work plane whether the existing (0) or the proposed (1) light
+// meets it.
 func (c *content) mapVerdict(side int) string {
 	r := c.result
 	var all []string
@@ -266,5 +269,6 @@ func (c *content) terms(own job.Offer) {
 	}
 	c.say(words)
 	signature, date := c.In.Say("acceptance.signature"), c.In.Say("acceptance.date")
-	c.add(document.Blanks{Names: []string{c.In.Say("acceptance.owner"), c.In.Say("acceptance.firm"), signature, signature, date, date}})
+	c.add(document.Blanks{Names: []string{c.In.Say("acceptance.owner"), c.In.Say("acceptance.firm"),
+		signature, signature, date, date}})
 }

@@ -21,7 +21,8 @@ import (
 	"lampswap/photometry/whole"
 )
 
-// english are the pieces of the table's English phrases, between the names of values, that are no Spanish too: a sentence may not have them.
+// english are the pieces of the table's English phrases, between the names of values, that are no Spanish
+// too: a sentence may not have them.
 func english(t *testing.T) *regexp.Regexp {
 	t.Helper()
 	table, err := os.ReadFile("../phrases/phrases.csv")
@@ -95,7 +96,8 @@ func ownWords(j *job.Job) []string {
 	return all
 }
 
-// LeftInEnglish finds words of the table that are English in an offer in Spanish, where the job does not say them itself.
+// LeftInEnglish finds words of the table that are English in an offer in Spanish, where the job does not
+// say them itself.
 func LeftInEnglish(t *testing.T, d document.Document, own ...*job.Job) {
 	t.Helper()
 	assert.Equal(t, "es", d.Language)
@@ -109,7 +111,8 @@ func LeftInEnglish(t *testing.T, d document.Document, own ...*job.Job) {
 	}
 }
 
-// An offer in Spanish has no English word of the table: the examples and a building, as also the jobs that TestPagesOfAnyJob draws.
+// An offer in Spanish has no English word of the table: the examples and a building, as also the jobs that
+// TestPagesOfAnyJob draws.
 func TestSpanishHasNoEnglishLeft(t *testing.T) {
 	for _, w := range []func() (workedJob, error){worked, demonstration} {
 		w, err := w()
@@ -134,15 +137,18 @@ func TestSpanishHasNoEnglishLeft(t *testing.T) {
 // A word of the table that is left in English is found.
 func TestEnglishIsFound(t *testing.T) {
 	left := english(t)
-	for _, said := range []string{"El veredicto: NOT ENOUGH", "2 lamps of 5,000 lm", "Promedio of work plane", "3 years", "Rebate", "Average 24.3 fc", "1 luminaire", "30 April 2026", "Page 1 of 2"} {
+	for _, said := range []string{"El veredicto: NOT ENOUGH", "2 lamps of 5,000 lm",
+		"Promedio of work plane", "3 years", "Rebate", "Average 24.3 fc", "1 luminaire", "30 April 2026", "Page 1 of 2"} {
 		assert.NotEmpty(t, left.FindString(said), said)
 	}
-	for _, said := range []string{"LUZ SUFICIENTE", "Criterio", "Material", "24.3 fc", "UGR", "100 kWh", "No se cumple"} {
+	for _, said := range []string{"LUZ SUFICIENTE", "Criterio", "Material", "24.3 fc", "UGR", "100 kWh",
+		"No se cumple"} {
 		assert.Empty(t, left.FindString(said), said)
 	}
 }
 
-// In a building each space points to its own caveats, and what is not of one space alone is pointed to before.
+// In a building each space points to its own caveats, and what is not of one space alone is pointed to
+// before.
 func TestCaveatsOfABuilding(t *testing.T) {
 	asked, err := jobs.Request{Demo: "building"}.Open(t.Context())
 	require.NoError(t, err)
@@ -162,7 +168,8 @@ func TestCaveatsOfABuilding(t *testing.T) {
 				next += len(b.Items)
 			}
 		case document.Prose:
-			numbers = append(numbers, regexp.MustCompile(`(caveats?) [\d, andto]+ of the record`).FindAllString(b.Text, -1)...)
+			numbers = append(numbers,
+				regexp.MustCompile(`(caveats?) [\d, andto]+ of the record`).FindAllString(b.Text, -1)...)
 		}
 	}
 	assert.Equal(t, len(told)+len(r.Cautions())+1, next, "caveats and cautions, each once")
@@ -192,7 +199,8 @@ func TestLevelsHaveNames(t *testing.T) {
 			assert.NotEqual(t, v.Name, spanish.name(v), l.ID)
 		}
 	}
-	assert.Equal(t, "Embarque y recepción, cualquier punto", spanish.name(levels.Criterion{Name: "Shipping and receiving, any point", Level: "shipping-receiving"}))
+	assert.Equal(t, "Embarque y recepción, cualquier punto",
+		spanish.name(levels.Criterion{Name: "Shipping and receiving, any point", Level: "shipping-receiving"}))
 	assert.Equal(t, "our own", spanish.name(levels.Criterion{Name: "our own", Level: "shipping-receiving"}))
 }
 

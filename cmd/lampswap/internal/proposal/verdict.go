@@ -17,14 +17,17 @@ import (
 	"lampswap/photometry/study"
 )
 
-var marks = map[study.Standing]document.Mark{study.Unjudged: document.None, study.AllMet: document.Good, study.OneMissed: document.Bad,
+var marks = map[study.Standing]document.Mark{study.Unjudged: document.None, study.AllMet: document.Good,
+	study.OneMissed: document.Bad,
 	study.Qualified: document.Open}
 
-// verdict is the answer for whoever pays: the word, the light, what becomes of the criteria, and what must not be missed.
+// verdict is the answer for whoever pays: the word, the light, what becomes of the criteria, and what must
+// not be missed.
 func (c *content) verdict() {
 	word, _ := ledger.Answer(c.result)
 	sentences := append([]string{c.lightWords(), c.outcomeWords()}, append(c.comfortWords(), c.minds()...)...)
-	c.add(document.Verdict{Word: c.In.Of("word.", word), Sentence: typeset.Text(strings.Join(sentences, " ")), Mark: marks[c.result.Standing()]})
+	c.add(document.Verdict{Word: c.In.Of("word.", word),
+		Sentence: typeset.Text(strings.Join(sentences, " ")), Mark: marks[c.result.Standing()]})
 }
 
 // lightWords say how much light there is, beside what there was.
@@ -35,7 +38,8 @@ func (c *content) lightWords() string {
 	if r.Proposed.Outside != "" {
 		key = "light.unknown"
 	}
-	return c.In.Say(key, "after", r.Job.Light(after), "compared", c.compared(before, after), "before", r.Job.Light(before))
+	return c.In.Say(key, "after", r.Job.Light(after), "compared", c.compared(before, after),
+		"before", r.Job.Light(before))
 }
 
 // compared says how much light there is after against before, lx, in front of the latter.
@@ -98,7 +102,8 @@ func (c *content) outcomeWords() string {
 // missedWords say what a criterion requires and what the proposed lighting reaches instead.
 func (c *content) missedWords(v study.Verdict) string {
 	more := v.Criterion.Finer(c.result.Job.Imperial, v.Proposed)
-	with := []any{"name", c.name(v.Criterion), "limit", c.limit(v.Criterion), "required", c.quantity(v.Criterion, v.RequiredIn(false), more)}
+	with := []any{"name", c.name(v.Criterion), "limit", c.limit(v.Criterion),
+		"required", c.quantity(v.Criterion, v.RequiredIn(false), more)}
 	switch {
 	case v.ProposedWhy != "":
 		return c.In.Say("missed.unknown", append(with, "why", c.In.Of("why.", v.ProposedWhy))...)
@@ -158,7 +163,8 @@ func (c *content) minds() []string {
 		say("mind.slip", "caveat", c.caveats(func(said string) bool { return strings.Contains(said, slip) }))
 	}
 	all = append(all, c.failedMind()...)
-	if slices.ContainsFunc(r.Verdicts, func(v study.Verdict) bool { return v.Statistic == levels.Glare }) && r.Existing.Failed > 0 {
+	glare := func(v study.Verdict) bool { return v.Statistic == levels.Glare }
+	if r.Existing.Failed > 0 && slices.ContainsFunc(r.Verdicts, glare) {
 		say("mind.dark")
 	}
 	for _, o := range r.Outages() {
@@ -191,7 +197,8 @@ func (c *content) failedMind() []string {
 		return nil
 	}
 	before, after := r.Existing.AllLit, r.Proposed.Grids[0].Statistics.Average
-	all := []string{c.In.Say("mind.failed", "failed", failed, "all", r.Existing.Luminaires, "lit", r.Job.Light(before))}
+	all := []string{c.In.Say("mind.failed", "failed", failed, "all", r.Existing.Luminaires,
+		"lit", r.Job.Light(before))}
 	key := "mind.repair.none"
 	switch {
 	case r.Repairs():
@@ -212,7 +219,8 @@ func (c *content) late() []string {
 		if b.Years >= 2 {
 			span = c.In.Say("span.years", "n", photometry.Fixed(b.Years, 1))
 		}
-		all = append(all, c.In.Say("mind.late", "name", c.name(b.Criterion), "required", c.quantity(b.Criterion, b.Criterion.RequiredIn(false), more),
+		all = append(all, c.In.Say("mind.late", "name", c.name(b.Criterion),
+			"required", c.quantity(b.Criterion, b.Criterion.RequiredIn(false), more),
 			"span", span, "least", c.quantity(b.Criterion, b.Least, more)))
 	}
 	return all
@@ -237,15 +245,18 @@ func (c *content) criteria() {
 		return
 	}
 	t := document.Table{Caption: c.In.Say("criteria.caption"), Label: c.In.Say("criteria.label"),
-		Columns: []document.Column{{Name: c.In.Say("criteria.of"), Share: 1}, {Name: c.In.Say("criteria.required")}, {Name: c.In.Say("side.existing")},
+		Columns: []document.Column{{Name: c.In.Say("criteria.of"), Share: 1},
+			{Name: c.In.Say("criteria.required")}, {Name: c.In.Say("side.existing")},
 			{Name: c.In.Say("side.proposed")}}}
 	if r.Replacement != nil {
 		t.Columns = append(t.Columns, document.Column{Name: c.In.Say("side.replacement")})
 	}
 	g := document.Group{}
 	for _, v := range r.Verdicts {
-		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + c.quantity(v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))
-		cells := []document.Cell{{Text: c.criterionWords(v.Criterion)}, {Text: typeset.Text(required)}, c.reached(v, v.Existing, v.ExistingMet, v.ExistingWhy),
+		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + c.quantity(v.Criterion,
+			v.RequiredIn(false), v.Finer(r.Job.Imperial))
+		cells := []document.Cell{{Text: c.criterionWords(v.Criterion)}, {Text: typeset.Text(required)},
+			c.reached(v, v.Existing, v.ExistingMet, v.ExistingWhy),
 			c.reached(v, v.Proposed, v.ProposedMet, v.ProposedWhy)}
 		if r.Replacement != nil {
 			cells = append(cells, c.reached(v, v.Replacement, v.ReplacementMet, v.ReplacementWhy))
@@ -268,7 +279,7 @@ func (c *content) explained() []string {
 		{"explain.power", func(v study.Verdict) bool { return v.Statistic == levels.PowerDensity }},
 		{"explain.glare", func(v study.Verdict) bool { return v.Statistic == levels.Glare }},
 		{"explain.color", func(v study.Verdict) bool { return v.Statistic == levels.ColorRendering }},
-		{"explain.emergency", func(v study.Verdict) bool { return strings.HasSuffix(v.Grid, ", on emergency power") }},
+		{"explain.emergency", func(v study.Verdict) bool { return strings.HasSuffix(v.Grid, onEmergency) }},
 	} {
 		if slices.ContainsFunc(c.result.Verdicts, of.is) {
 			all = append(all, c.In.Say(of.key))

@@ -37,7 +37,8 @@ func (c *content) saving() {
 
 func (c *content) savingTable() document.Table {
 	e := c.result.Energy
-	t := document.Table{Caption: c.In.Say("money.caption"), Label: c.In.Say("money.item"), Columns: []document.Column{{Name: c.In.Say("money.amount")}}}
+	t := document.Table{Caption: c.In.Say("money.caption"), Label: c.In.Say("money.item"),
+		Columns: []document.Column{{Name: c.In.Say("money.amount")}}}
 	saved, cost := document.Group{Name: c.In.Say("money.saving")}, document.Group{Name: c.In.Say("money.cost")}
 	row := func(g *document.Group, label, amount string) {
 		g.Rows = append(g.Rows, document.Row{Label: typeset.Text(label), Cells: []document.Cell{{Text: amount}}})
@@ -65,7 +66,8 @@ func (c *content) savingTable() document.Table {
 		row(&cost, c.In.Say("money.net"), c.amount(*e.NetCost))
 	}
 	if e.SimplePaybackYears != nil {
-		row(&cost, c.In.Say("money.payback"), c.In.Say("money.years", "n", photometry.Fixed(*e.SimplePaybackYears, 1)))
+		row(&cost, c.In.Say("money.payback"), c.In.Say("money.years", "n",
+			photometry.Fixed(*e.SimplePaybackYears, 1)))
 	}
 	t.Groups = []document.Group{saved}
 	if len(cost.Rows) > 0 {
@@ -220,7 +222,8 @@ func (c *content) steps(work []job.Step) {
 	if len(work) == 0 {
 		return
 	}
-	t := document.Table{Caption: c.In.Say("steps.caption"), Label: c.In.Say("steps.step"), Columns: []document.Column{{Name: c.In.Say("steps.when"), Share: 0.3}}}
+	t := document.Table{Caption: c.In.Say("steps.caption"), Label: c.In.Say("steps.step"),
+		Columns: []document.Column{{Name: c.In.Say("steps.when"), Share: 0.3}}}
 	var g document.Group
 	for _, step := range work {
 		g.Rows = append(g.Rows, document.Row{Label: step.What, Cells: []document.Cell{{Text: step.When}}})
