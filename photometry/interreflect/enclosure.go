@@ -243,7 +243,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 	if err := e.check(bytes, "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
 		return nil, err
 	}
-	e.traversal = newRackGrid(r, e.racks, e.under)
+	e.traversal = newRackGrid(r, e.racks)
 	var err error
 	e.seen, err = e.traceRays(ctx)
 	return e, err

@@ -1,10 +1,8 @@
 package interreflect
 
 import (
-	"cmp"
 	"context"
 	"math"
-	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -59,7 +57,7 @@ func newRays(n int) rays {
 }
 
 // ray returns ray k of a bundle.
-func (r *rays) ray(e *bundle, k int) (from, towards room.Vec) {
+func (r *rays) ray(e *bundle, k int) ray {
 	s, d := &r.starts[k], &r.directions[k]
 	x, y := s[0]+e.shiftU, s[1]+e.shiftV
 	if x >= 1 {
@@ -68,17 +66,17 @@ func (r *rays) ray(e *bundle, k int) (from, towards room.Vec) {
 	if y >= 1 {
 		y--
 	}
-	from = room.Vec{
+	from := room.Vec{
 		X: e.from.X + x*e.u.X + y*e.v.X,
 		Y: e.from.Y + x*e.u.Y + y*e.v.Y,
 		Z: e.from.Z + x*e.u.Z + y*e.v.Z,
 	}
-	towards = room.Vec{
+	towards := room.Vec{
 		X: d.X*e.right.X + d.Y*e.forward.X + d.Z*e.normal.X,
 		Y: d.X*e.right.Y + d.Y*e.forward.Y + d.Z*e.normal.Y,
 		Z: d.X*e.right.Z + d.Y*e.forward.Z + d.Z*e.normal.Z,
 	}
-	return from, towards
+	return newRay(from, towards)
 }
 
 // shift is a number from 0 to 1 for each patch, so that neighbours do not err alike.
@@ -131,7 +129,7 @@ const chunk = 64 // bundles between two looks at the context
 
 const tracing = "sights of the patches" // a step of the work
 
-// look traces the rays of all patches. What one patch sees wrongly its neighbours do not, and a point sees
+// traceRays traces the rays of all patches. What one patch sees wrongly its neighbours do not, and a point sees
 // many: against 1,024 rays the usual 128 leave 0.2 percent of the light that bounces at a point (root mean
 // square).
 func (e *Enclosure) traceRays(ctx context.Context) (sampledFactors, error) {
@@ -147,7 +145,8 @@ func (e *Enclosure) traceRays(ctx context.Context) (sampledFactors, error) {
 		for k := range seen {
 			seen[k] = -1
 			if ok {
-				seen[k] = int32(e.first(all.ray(&from, k)))
+				r := all.ray(&from, k)
+				seen[k] = int32(e.first(&r))
 			}
 		}
 	})
@@ -177,8 +176,8 @@ func (e *Enclosure) traceThrough(ctx context.Context, rays *rays) (sampledFactor
 		}
 		t := pool.Get().(*accumulator)
 		for k := range s.each {
-			start, towards := rays.ray(&from, k)
-			e.through(start, towards, t.add)
+			r := rays.ray(&from, k)
+			e.through(&r, t)
 		}
 		s.through[i] = t.take()
 		sights.Add(int64(len(s.through[i])))
@@ -199,6 +198,8 @@ func (e *Enclosure) traceThrough(ctx context.Context, rays *rays) (sampledFactor
 type accumulator struct {
 	weights []float32 // of all patches
 	seen    []int32   // those that have one, in the order in which they were met
+	chords  []chord   // of the last ray
+	racks   []int32   // that it passed
 }
 
 func (t *accumulator) add(patch int, weight float64) {
@@ -227,7 +228,7 @@ type stage struct {
 
 func whole(step string) stage { return stage{step, 0, 1} }
 
-// blocks runs a job for every bundle, in blocks taken in turn by the workers; an bundle's result depends on
+// blocks runs a job for every bundle, in blocks taken in turn by the workers; a bundle's result depends on
 // no other.
 func (e *Enclosure) blocks(ctx context.Context, count int, s stage, job func(i int)) error {
 	told := e.options.Progress
@@ -258,131 +259,4 @@ func (s *sampledFactors) gather(i int, exitance []float64) float64 {
 		sum += float64(seen.weight) * exitance[seen.patch]
 	}
 	return sum / float64(s.each)
-}
-
-// A hit is where a ray meets a surface.
-type hit struct {
-	t    float64
-	face int
-}
-
-// first returns the patch that a ray meets first.
-func (e *Enclosure) first(from, towards room.Vec) int {
-	h := e.wall(from, towards)
-	if k, ok := e.traversal.meets(from, towards, h.t); ok {
-		h = k
-	}
-	return e.patchAt(h, from, towards)
-}
-
-// through reports all patches that a ray meets, with the part of the light that comes from there through the
-// racks before, in the order of their distance: where it enters a rack that is stricter than those in which
-// it stays, see room.Obstructions.
-func (e *Enclosure) through(from, towards room.Vec, report func(patch int, weight float64)) {
-	wall := e.wall(from, towards)
-	passes := 1.0
-	var few [16]chord
-	stays := few[:0]
-	var near [32]int32
-	for _, i := range e.traversal.passed(near[:0], from, towards, wall.t) {
-		s, ok := e.crosses(int(i), from, towards, wall.t)
-		if !ok || s.to < touching {
-			continue
-		}
-		if s.t < -touching { // the ray starts in it
-			passes = min(passes, s.passes)
-		}
-		stays = append(stays, s)
-	}
-	slices.SortFunc(stays, func(a, b chord) int {
-		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.passes, b.passes), cmp.Compare(a.face, b.face))
-	})
-	for i, s := range stays {
-		if passes <= faintest {
-			return
-		}
-		if s.t < -touching {
-			continue
-		}
-		before := 1.0
-		for _, other := range stays[:i] {
-			if other.to > s.t+touching {
-				before = min(before, other.passes)
-			}
-		}
-		if s.passes < before {
-			s.t = max(s.t, 0)
-			report(e.patchAt(s.hit, from, towards), passes)
-			passes *= s.passes / before
-		}
-	}
-	if passes > faintest {
-		report(e.patchAt(wall, from, towards), passes)
-	}
-}
-
-// faintest is the part of the light that counts behind racks; less is lost in the residual.
-const faintest = 1e-4
-
-// A chord is the stretch of a ray in a rack, from where it enters, and what that lets through.
-type chord struct {
-	hit
-	to, passes float64
-}
-
-func (e *Enclosure) patchAt(h hit, from, towards room.Vec) int {
-	f := &e.faces[h.face]
-	p := from.Add(towards.Scale(h.t))
-	return f.locate(along(p, f.u), along(p, f.v))
-}
-
-// wall returns where a ray leaves the room.
-func (e *Enclosure) wall(from, towards room.Vec) hit {
-	h := hit{t: math.Inf(1)}
-	try := func(p, d, far float64, low, high int) {
-		if d > 0 {
-			if t := (far - p) / d; t < h.t {
-				h = hit{t, high}
-			}
-		} else if d < 0 {
-			if t := -p / d; t < h.t {
-				h = hit{t, low}
-			}
-		}
-	}
-	try(from.X, towards.X, e.room.Length, wallX0, wallX1)
-	try(from.Y, towards.Y, e.room.Width, wallY0, wallY1)
-	try(from.Z, towards.Z, e.room.Height, floor, ceiling)
-	return h
-}
-
-// crosses returns the stretch of a ray's line in a rack before it has gone the given way.
-func (e *Enclosure) crosses(rack int, from, towards room.Vec, before float64) (chord, bool) {
-	k, far := &e.racks[rack], &e.traversal.fars[rack]
-	low := e.traversal.lows[rack]
-	if from.Z >= far.Z && towards.Z >= 0 || from.Z <= low && towards.Z <= 0 {
-		return chord{}, false
-	}
-	base := roomFaces + rack*rackSides
-	s := chord{hit{math.Inf(-1), -1}, before, k.Transmittance}
-	ok := slab(from.Y, towards.Y, k.Corner.Y, far.Y, base+3, base+4, &s) &&
-		slab(from.X, towards.X, k.Corner.X, far.X, base+1, base+2, &s) &&
-		slab(from.Z, towards.Z, low, far.Z, e.under[rack], base, &s)
-	return s, ok && s.to-s.t >= 1e-9
-}
-
-// slab narrows a chord to the part of a ray's line between two sides.
-func slab(p, d, low, high float64, lowFace, highFace int, s *chord) bool {
-	if d == 0 {
-		return p > low && p < high
-	}
-	t0, t1, face := (low-p)/d, (high-p)/d, lowFace
-	if d < 0 {
-		t0, t1, face = t1, t0, highFace
-	}
-	if t0 > s.t {
-		s.t, s.face = t0, face
-	}
-	s.to = min(s.to, t1)
-	return s.t < s.to
 }

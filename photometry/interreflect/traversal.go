@@ -1,63 +1,255 @@
 package interreflect
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"lampswap/photometry/room"
 )
 
-// A rackGrid is the room's floor cut into cells by the sides of all racks, so that a ray need only look at
-// racks that it passes over or runs into: grid traversal, on an uneven grid (Amanatides and Woo, Eurographics
-// 1987, from memory).
-type rackGrid struct {
-	xs, ys  []float64 // borders of the cells
-	perX    float64   // perMetre of both
-	perY    float64
-	cells   [][]int32 // racks that stand on each, by rows
-	racks   []room.Rack
-	under   []int      // face of each that looks down; 0 of one that stands on the floor
-	lows    []float64  // where each begins above the floor; without end below it where it stands
-	fars    []room.Vec // the corner of each that is furthest from the origin
-	highest float64
-	hanging bool // some do
+// A ray starts at a place and runs along a unit vector.
+type ray struct {
+	from, towards room.Vec
+	inverse       room.Vec // 1 over each of its components
 }
 
-func newRackGrid(r room.Room, racks []room.Rack, under []int) *rackGrid {
-	p := &rackGrid{
-		xs:    []float64{0, r.Length},
-		ys:    []float64{0, r.Width},
-		racks: racks,
-		under: under,
-		lows:  make([]float64, len(racks)),
-		fars:  make([]room.Vec, len(racks)),
+func newRay(from, towards room.Vec) ray {
+	return ray{from, towards, room.Vec{X: 1 / towards.X, Y: 1 / towards.Y, Z: 1 / towards.Z}}
+}
+
+// A hit is where a ray meets a surface, so many m on.
+type hit struct {
+	t    float64
+	face int
+}
+
+// first returns the patch that a ray meets first. A ray that starts on a face of a rack and leaves it does not
+// meet that rack, nor does one that starts inside.
+func (e *Enclosure) first(r *ray) int { return e.patchAt(e.nearest(r), r) }
+
+func (e *Enclosure) nearest(r *ray) hit {
+	h := e.wall(r)
+	e.traversal.march(r, h.t, func(racks []int32, leaves float64) bool {
+		for _, i := range racks {
+			if c, ok := e.crosses(int(i), r, h.t); ok && c.t > -touching {
+				h = c.hit
+			}
+		}
+		return h.t > leaves
+	})
+	return h
+}
+
+// through adds up all patches that a ray meets, with the part of the light that comes from there through the
+// racks before, in the order of their distance: where it enters a rack that is stricter than those in which
+// it stays, see room.Obstructions.
+func (e *Enclosure) through(r *ray, seen *accumulator) {
+	// the racks that it crosses, and what passes those in which it starts
+	wall, passes := e.wall(r), 1.0
+	seen.chords, seen.racks = seen.chords[:0], seen.racks[:0]
+	e.traversal.march(r, wall.t, func(racks []int32, _ float64) bool {
+		for _, i := range racks {
+			if slices.Contains(seen.racks, i) {
+				continue
+			}
+			seen.racks = append(seen.racks, i)
+			if c, ok := e.crosses(int(i), r, wall.t); ok && c.to >= touching {
+				if c.t < -touching {
+					passes = min(passes, c.passes)
+				}
+				seen.chords = append(seen.chords, c)
+			}
+		}
+		return true
+	})
+	slices.SortFunc(seen.chords, func(a, b chord) int {
+		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.passes, b.passes), cmp.Compare(a.face, b.face))
+	})
+	// from one to the next, as long as light is left
+	for i, c := range seen.chords {
+		if passes <= faintest {
+			return
+		}
+		if c.t < -touching {
+			continue
+		}
+		before := 1.0
+		for _, other := range seen.chords[:i] {
+			if other.to > c.t+touching {
+				before = min(before, other.passes)
+			}
+		}
+		if c.passes < before {
+			c.t = max(c.t, 0)
+			seen.add(e.patchAt(c.hit, r), passes)
+			passes *= c.passes / before
+		}
+	}
+	if passes > faintest {
+		seen.add(e.patchAt(wall, r), passes)
+	}
+}
+
+// faintest is the part of the light that counts behind racks; less is lost in the residual.
+const faintest = 1e-4
+
+func (e *Enclosure) patchAt(h hit, r *ray) int {
+	f := &e.faces[h.face]
+	p := r.from.Add(r.towards.Scale(h.t))
+	return f.locate(along(p, f.u), along(p, f.v))
+}
+
+// wall returns where a ray leaves the room.
+func (e *Enclosure) wall(r *ray) hit {
+	h := hit{t: math.Inf(1)}
+	try := func(p, inverse, far float64, low, high int) {
+		if math.IsInf(inverse, 0) {
+			return
+		}
+		t, face := (far-p)*inverse, high
+		if inverse < 0 {
+			t, face = -p*inverse, low
+		}
+		if t < h.t {
+			h = hit{t, face}
+		}
+	}
+	try(r.from.X, r.inverse.X, e.room.Length, wallX0, wallX1)
+	try(r.from.Y, r.inverse.Y, e.room.Width, wallY0, wallY1)
+	try(r.from.Z, r.inverse.Z, e.room.Height, floor, ceiling)
+	return h
+}
+
+// A chord is the stretch of a ray in a rack, from where it enters, and what that lets through.
+type chord struct {
+	hit
+	to, passes float64
+}
+
+// crosses returns the stretch of a ray's line in a rack before it has gone the given way: of a box what is
+// between each of three pairs of sides (slabs; Kay and Kajiya, SIGGRAPH 1986, from memory).
+func (e *Enclosure) crosses(rack int, r *ray, before float64) (chord, bool) {
+	k, far, low := &e.racks[rack], &e.traversal.fars[rack], e.traversal.lows[rack]
+	if r.from.Z >= far.Z && r.towards.Z >= 0 || r.from.Z <= low && r.towards.Z <= 0 {
+		return chord{}, false
+	}
+	base := roomFaces + rack*rackSides
+	c := chord{hit{math.Inf(-1), -1}, before, k.Transmittance}
+	ok := c.slab(r.from.Y, r.inverse.Y, k.Corner.Y, far.Y, base+3, base+4) &&
+		c.slab(r.from.X, r.inverse.X, k.Corner.X, far.X, base+1, base+2) &&
+		c.slab(r.from.Z, r.inverse.Z, low, far.Z, e.under[rack], base)
+	return c, ok && c.to-c.t >= 1e-9
+}
+
+// slab narrows a chord to the part of a ray's line between two sides.
+func (c *chord) slab(p, inverse, low, high float64, lowFace, highFace int) bool {
+	if math.IsInf(inverse, 0) {
+		return p > low && p < high
+	}
+	t0, t1, face := (low-p)*inverse, (high-p)*inverse, lowFace
+	if inverse < 0 {
+		t0, t1, face = t1, t0, highFace
+	}
+	if t0 > c.t {
+		c.t, c.face = t0, face
+	}
+	c.to = min(c.to, t1)
+	return c.t < c.to
+}
+
+// A rackGrid is the room's floor cut into cells by the sides of all racks, so that a ray need only look at
+// racks that it passes over or runs into.
+type rackGrid struct {
+	xs, ys     []float64 // borders of the cells
+	perX, perY float64   // perMetre of both
+	cells      [][]int32 // racks that stand on each, by rows
+	lows       []float64 // where each begins above the floor; without end below it where it stands
+	fars       []room.Vec
+	highest    float64
+}
+
+func newRackGrid(r room.Room, racks []room.Rack) *rackGrid {
+	g := &rackGrid{
+		xs:   []float64{0, r.Length},
+		ys:   []float64{0, r.Width},
+		lows: make([]float64, len(racks)),
+		fars: make([]room.Vec, len(racks)),
 	}
 	for i := range racks {
 		far := racks[i].Far()
-		p.xs = append(p.xs, min(max(racks[i].Corner.X, 0), r.Length), min(max(far.X, 0), r.Length))
-		p.ys = append(p.ys, min(max(racks[i].Corner.Y, 0), r.Width), min(max(far.Y, 0), r.Width))
-		p.fars[i], p.lows[i] = far, math.Inf(-1)
+		g.xs = append(g.xs, min(max(racks[i].Corner.X, 0), r.Length), min(max(far.X, 0), r.Length))
+		g.ys = append(g.ys, min(max(racks[i].Corner.Y, 0), r.Width), min(max(far.Y, 0), r.Width))
+		g.fars[i], g.lows[i] = far, math.Inf(-1)
 		if racks[i].Hangs() {
-			p.lows[i], p.hanging = racks[i].Corner.Z, true
+			g.lows[i] = racks[i].Corner.Z
 		}
-		p.highest = max(p.highest, far.Z)
+		g.highest = max(g.highest, far.Z)
 	}
 	// borders where the sides of racks are, and the racks of each cell
-	slices.Sort(p.xs)
-	slices.Sort(p.ys)
-	p.xs, p.ys = slices.Compact(p.xs), slices.Compact(p.ys)
-	p.perX, p.perY = perMetre(p.xs), perMetre(p.ys)
-	p.cells = make([][]int32, (len(p.xs)-1)*(len(p.ys)-1))
-	for i := range p.cells {
-		ix, iy := i%(len(p.xs)-1), i/(len(p.xs)-1)
-		middle := room.Vec{X: (p.xs[ix] + p.xs[ix+1]) / 2, Y: (p.ys[iy] + p.ys[iy+1]) / 2}
-		for k := range racks {
-			if middle.Z = (racks[k].Corner.Z + p.fars[k].Z) / 2; racks[k].Contains(middle) {
-				p.cells[i] = append(p.cells[i], int32(k))
+	slices.Sort(g.xs)
+	slices.Sort(g.ys)
+	g.xs, g.ys = slices.Compact(g.xs), slices.Compact(g.ys)
+	g.perX, g.perY = perMetre(g.xs), perMetre(g.ys)
+	width := len(g.xs) - 1
+	g.cells = make([][]int32, width*(len(g.ys)-1))
+	for k := range racks {
+		x0, x1 := span(g.xs, racks[k].Corner.X, g.fars[k].X)
+		y0, y1 := span(g.ys, racks[k].Corner.Y, g.fars[k].Y)
+		for iy := y0; iy < y1; iy++ {
+			for ix := x0; ix < x1; ix++ {
+				g.cells[iy*width+ix] = append(g.cells[iy*width+ix], int32(k))
 			}
 		}
 	}
-	return p
+	return g
+}
+
+// span returns the cells between borders from one of them to another.
+func span(borders []float64, from, to float64) (first, end int) {
+	first, _ = slices.BinarySearch(borders, from)
+	end, _ = slices.BinarySearch(borders, to)
+	return first, min(end, len(borders)-1)
+}
+
+// march follows a ray from cell to cell, below the tops of the racks and before it has gone the given way, and
+// tells of each cell its racks and how far on the ray leaves it, until it is told to stop: grid traversal, on an
+// uneven grid (Amanatides and Woo, Eurographics 1987, from memory).
+func (g *rackGrid) march(r *ray, before float64, visit func(racks []int32, leaves float64) bool) {
+	t := 0.0
+	if r.from.Z >= g.highest {
+		if r.towards.Z >= 0 {
+			return
+		}
+		if t = (g.highest - r.from.Z) * r.inverse.Z; t >= before {
+			return
+		}
+	}
+	width := len(g.xs) - 1
+	ix := begin(g.xs, g.perX, r.from.X+t*r.towards.X, r.towards.X)
+	iy := begin(g.ys, g.perY, r.from.Y+t*r.towards.Y, r.towards.Y)
+	tx, ty := crossing(g.xs, ix, r.from.X, r.inverse.X), crossing(g.ys, iy, r.from.Y, r.inverse.Y)
+	for {
+		exit := min(tx, ty)
+		if racks := g.cells[iy*width+ix]; len(racks) > 0 && !visit(racks, exit) {
+			return
+		}
+		if exit >= before || r.towards.Z > 0 && r.from.Z+exit*r.towards.Z >= g.highest {
+			return
+		}
+		// on to the next cell, over the border that is nearer
+		if tx < ty {
+			if ix = ahead(ix, r.inverse.X); ix < 0 || ix >= width {
+				return
+			}
+			tx = crossing(g.xs, ix, r.from.X, r.inverse.X)
+		} else {
+			if iy = ahead(iy, r.inverse.Y); iy < 0 || iy >= len(g.ys)-1 {
+				return
+			}
+			ty = crossing(g.ys, iy, r.from.Y, r.inverse.Y)
+		}
+	}
 }
 
 // begin returns the cell in which a way along an axis begins: on a border, the one that it leads into.
@@ -69,6 +261,14 @@ func begin(borders []float64, per, x, d float64) int {
 	return i
 }
 
+// ahead returns the next cell along an axis.
+func ahead(i int, inverse float64) int {
+	if inverse > 0 {
+		return i + 1
+	}
+	return i - 1
+}
+
 // crossing returns how far along a ray the border ahead is.
 func crossing(borders []float64, i int, x, inverse float64) float64 {
 	switch {
@@ -78,176 +278,4 @@ func crossing(borders []float64, i int, x, inverse float64) float64 {
 		i++
 	}
 	return (borders[i] - x) * inverse
-}
-
-// meets follows a ray from cell to cell (grid traversal) and returns where it first enters a rack before it
-// has gone the given way. A ray that starts on a face of a rack and leaves it does not enter, nor does one
-// that starts inside.
-func (p *rackGrid) meets(from, towards room.Vec, before float64) (hit, bool) {
-	t := 0.0
-	if from.Z >= p.highest {
-		if towards.Z >= 0 {
-			return hit{}, false
-		}
-		if t = (p.highest - from.Z) / towards.Z; t >= before {
-			return hit{}, false
-		}
-	}
-	width := len(p.xs) - 1
-	// the first cell, and how far along the ray the next border along each axis is
-	ix, iy := p.cellAt(from, towards, t)
-	here := p.cells[iy*width+ix]
-	if from.Z < p.highest {
-		if h, ok := p.touches(here, from); ok {
-			return h, true
-		}
-	}
-	inverseX, inverseY := 1/towards.X, 1/towards.Y
-	tx, ty := crossing(p.xs, ix, from.X, inverseX), crossing(p.ys, iy, from.Y, inverseY)
-	for { // within a cell: tops and undersides
-		exit := min(tx, ty, before)
-		if towards.Z < 0 && len(here) > 0 {
-			if h, ok := p.lands(here, from.Z, towards.Z, t, exit); ok {
-				return h, true
-			}
-		}
-		if towards.Z > 0 && p.hanging {
-			if h, ok := p.rises(here, from.Z, towards.Z, t, exit); ok {
-				return h, true
-			}
-		}
-		z := from.Z + exit*towards.Z
-		if exit >= before || z >= p.highest && towards.Z >= 0 {
-			return hit{}, false
-		}
-		// on to the next cell, over the border that is nearer: sides
-		side := int32(0)
-		if tx < ty {
-			ix, side = ahead(ix, inverseX, 1)
-			if ix < 0 || ix >= width {
-				return hit{}, false
-			}
-			tx = crossing(p.xs, ix, from.X, inverseX)
-		} else {
-			iy, side = ahead(iy, inverseY, 3)
-			if iy < 0 || iy >= len(p.ys)-1 {
-				return hit{}, false
-			}
-			ty = crossing(p.ys, iy, from.Y, inverseY)
-		}
-		next := p.cells[iy*width+ix]
-		for _, rack := range next {
-			if z < p.fars[rack].Z && z > p.lows[rack] && !slices.Contains(here, rack) {
-				return hit{exit, roomFaces + int(rack*rackSides+side)}, true
-			}
-		}
-		here, t = next, exit
-	}
-}
-
-// cellAt is the cell in which a ray is after it went so far; on a border the one that it enters.
-func (p *rackGrid) cellAt(from, towards room.Vec, t float64) (ix, iy int) {
-	return begin(p.xs, p.perX, from.X+t*towards.X, towards.X), begin(p.ys, p.perY, from.Y+t*towards.Y, towards.Y)
-}
-
-// passed follows a ray likewise and appends the racks over whose cells a ray goes, below the top of the
-// highest, before it has gone the given way.
-func (p *rackGrid) passed(some []int32, from, towards room.Vec, before float64) []int32 {
-	t := 0.0
-	if from.Z >= p.highest {
-		if towards.Z >= 0 {
-			return some
-		}
-		t = (p.highest - from.Z) / towards.Z
-	}
-	if t >= before {
-		return some
-	}
-	width := len(p.xs) - 1
-	ix, iy := p.cellAt(from, towards, t)
-	inverseX, inverseY := 1/towards.X, 1/towards.Y
-	tx, ty := crossing(p.xs, ix, from.X, inverseX), crossing(p.ys, iy, from.Y, inverseY)
-	for { // the racks of a cell, then on over the nearer border
-		for _, rack := range p.cells[iy*width+ix] {
-			if !slices.Contains(some, rack) {
-				some = append(some, rack)
-			}
-		}
-		if t = min(tx, ty); t >= before || towards.Z > 0 && from.Z+t*towards.Z >= p.highest {
-			return some
-		}
-		if tx < ty {
-			if ix, _ = ahead(ix, inverseX, 0); ix < 0 || ix >= width {
-				return some
-			}
-			tx = crossing(p.xs, ix, from.X, inverseX)
-		} else {
-			if iy, _ = ahead(iy, inverseY, 0); iy < 0 || iy >= len(p.ys)-1 {
-				return some
-			}
-			ty = crossing(p.ys, iy, from.Y, inverseY)
-		}
-	}
-}
-
-// ahead returns the next cell along an axis and which side of a rack in it is met: the first of two in the
-// axis' direction, else the second.
-func ahead(i int, inverse float64, first int32) (next int, side int32) {
-	if inverse > 0 {
-		return i + 1, first
-	}
-	return i - 1, first + 1
-}
-
-// lands returns where a ray that goes down comes onto the top of a rack between t and exit.
-func (p *rackGrid) lands(racks []int32, z, down, t, exit float64) (hit, bool) {
-	best, found := hit{t: exit}, false
-	for _, rack := range racks {
-		if at := (p.fars[rack].Z - z) / down; at >= t && (at < best.t || !found && at == best.t) &&
-			z >= p.fars[rack].Z {
-			best, found = hit{at, roomFaces + int(rack)*rackSides}, true
-		}
-	}
-	return best, found
-}
-
-// rises returns where a ray that goes up comes onto the underside of a rack between t and exit.
-func (p *rackGrid) rises(racks []int32, z, up, t, exit float64) (hit, bool) {
-	best, found := hit{t: exit}, false
-	for _, rack := range racks {
-		if p.under[rack] == 0 || z > p.lows[rack] {
-			continue
-		}
-		if at := (p.lows[rack] - z) / up; at >= t && (at < best.t || !found && at == best.t) {
-			best, found = hit{at, p.under[rack]}, true
-		}
-	}
-	return best, found
-}
-
-// touches tells whether a ray that leads into a cell starts on the side of a rack there.
-func (p *rackGrid) touches(racks []int32, from room.Vec) (hit, bool) {
-	for _, rack := range racks {
-		k := &p.racks[rack]
-		if from.Z >= p.fars[rack].Z || from.Z <= p.lows[rack] || p.holds(int(rack), &from) {
-			continue
-		}
-		side := 1
-		switch far := p.fars[rack]; {
-		case from.X >= far.X:
-			side = 2
-		case from.X > k.Corner.X && from.Y <= k.Corner.Y:
-			side = 3
-		case from.X > k.Corner.X:
-			side = 4
-		}
-		return hit{0, roomFaces + int(rack)*rackSides + side}, true
-	}
-	return hit{}, false
-}
-
-// holds is Rack.Contains of one of the racks.
-func (p *rackGrid) holds(rack int, at *room.Vec) bool {
-	low, far := &p.racks[rack].Corner, &p.fars[rack]
-	return at.X > low.X && at.X < far.X && at.Y > low.Y && at.Y < far.Y && at.Z > p.lows[rack] && at.Z < far.Z
 }

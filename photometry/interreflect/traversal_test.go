@@ -11,10 +11,10 @@ import (
 )
 
 // nearestOfAll asks every rack.
-func nearestOfAll(e *Enclosure, from, towards room.Vec) hit {
-	h := e.wall(from, towards)
+func nearestOfAll(e *Enclosure, r *ray) hit {
+	h := e.wall(r)
 	for i := range e.racks {
-		if s, ok := e.crosses(i, from, towards, h.t); ok && s.t > -touching {
+		if s, ok := e.crosses(i, r, h.t); ok && s.t > -touching {
 			h = s.hit
 		}
 	}
@@ -40,7 +40,7 @@ func TestTraversalMeetsTheNearestRack(t *testing.T) {
 				e.under[i] = roomFaces + rackSides*len(racks) + i
 			}
 		}
-		e.traversal = newRackGrid(r, racks, e.under)
+		e.traversal = newRackGrid(r, racks)
 		part := rapid.Custom(func(t *rapid.T) float64 { return 0.0123 + 0.97*rapid.Float64Range(0, 1).Draw(t, "part") }) // off the edges
 		from := room.Vec{X: 10 * part.Draw(t, "from x"), Y: 8 * part.Draw(t, "from y"), Z: 5 * part.Draw(t, "from z")}
 		z, turn := 2*part.Draw(t, "z")-1, 2*math.Pi*part.Draw(t, "turn")
@@ -60,17 +60,19 @@ func TestTraversalMeetsTheNearestRack(t *testing.T) {
 		if !e.within(from) || !e.open(from) {
 			t.Skip("inside a rack or outside the room")
 		}
-		want, got := nearestOfAll(e, from, towards), e.wall(from, towards)
-		if h, ok := e.traversal.meets(from, towards, got.t); ok {
-			got = h
-		}
+		line := newRay(from, towards)
+		want, got := nearestOfAll(e, &line), e.nearest(&line)
 		require.InDelta(t, want.t, got.t, 1e-9, "%+v, %+v", want, got) // rounding; racks that share a place share its light, too
 		below := func(h hit) bool { return h.face >= roomFaces+rackSides*len(racks) || h.face == ceiling }
 		require.Equal(t, below(want), below(got), "%+v, %+v", want, got)
-		way := e.wall(from, towards).t
-		passed := e.traversal.passed(nil, from, towards, way)
+		way := e.wall(&line).t
+		var passed []int32
+		e.traversal.march(&line, way, func(racks []int32, _ float64) bool {
+			passed = append(passed, racks...)
+			return true
+		})
 		for i := range racks {
-			if s, ok := e.crosses(i, from, towards, way); ok && s.to > touching {
+			if s, ok := e.crosses(i, &line, way); ok && s.to > touching {
 				require.Contains(t, passed, int32(i), "rack %d is crossed from %g to %g m", i, s.t, s.to)
 			}
 		}
