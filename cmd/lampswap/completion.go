@@ -32,28 +32,34 @@ var shells = map[string]string{
 	"powershell": "  lampswap completion powershell | Out-String | Invoke-Expression",
 }
 
-// flagWords are the words that flags take, in every command that has the flag; a command's own stand before them.
-var flagWords = map[string][]string{
-	"check --format": formats,
-	"--format":       {"text", "json"},
-	"--formats":      plots.Formats,
-	"--system":       {"existing", "proposed"},
-	"--plan":         stations.Kinds,
-	"--paper":        slices.Sorted(maps.Keys(document.Papers)),
-	"--meter-class":  append(metrology.MeterClasses(), unknownMeter),
-	"--meter-unit":   {"fc", "lx"},
-	"--daylight":     {"dark", "subtracted", "present"},
-	"--lamp":         catalog.LampNames(),
-	"--demo":         jobs.DemoNames(),
-	"--part":         {string(proposal.Offer), string(proposal.Record), string(proposal.Both)},
-	"--language":     phrases.Languages(),
+// flagWords are the words that flags take, in every command that has the flag; a command's own stand before them. They are asked
+// for when a shell completes: tables are not read to start.
+var flagWords = map[string]func() []string{
+	"check --format": these(formats...),
+	"--format":       these("text", "json"),
+	"--formats":      these(plots.Formats...),
+	"--system":       these("existing", "proposed"),
+	"--plan":         these(stations.Kinds...),
+	"--paper":        func() []string { return slices.Sorted(maps.Keys(document.Papers)) },
+	"--meter-class":  func() []string { return append(metrology.MeterClasses(), unknownMeter) },
+	"--meter-unit":   these("fc", "lx"),
+	"--daylight":     these("dark", "subtracted", "present"),
+	"--lamp":         catalog.LampNames,
+	"--demo":         jobs.DemoNames,
+	"--part":         these(string(proposal.Offer), string(proposal.Record), string(proposal.Both)),
+	"--language":     phrases.Languages,
 }
 
+func these(words ...string) func() []string { return func() []string { return words } }
+
 // argumentWords are what the arguments of a command may be: words, and endings of files. A command that is not here takes job files.
-var argumentWords = map[string]struct{ words, endings []string }{
-	"fixture": {fixture.Builtin(), []string{"ies"}},
-	"lamps":   {catalog.LampNames(), nil},
-	"levels":  {slices.Concat(levels.Names(), spaces.IDs()), nil},
+var argumentWords = map[string]struct {
+	words   func() []string
+	endings []string
+}{
+	"fixture": {fixture.Builtin, []string{"ies"}},
+	"lamps":   {catalog.LampNames, nil},
+	"levels":  {func() []string { return slices.Concat(levels.Names(), spaces.IDs()) }, nil},
 }
 
 // completeWords lets a shell complete what flags and arguments may be.
@@ -64,10 +70,13 @@ func completeWords(root *cobra.Command) {
 			if !own {
 				words = flagWords["--"+f.Name]
 			}
-			if len(words) == 0 {
+			if words == nil {
 				return
 			}
-			if err := c.RegisterFlagCompletionFunc(f.Name, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)); err != nil {
+			complete := func(*cobra.Command, []string, string) ([]cobra.Completion, cobra.ShellCompDirective) {
+				return words(), cobra.ShellCompDirectiveNoFileComp
+			}
+			if err := c.RegisterFlagCompletionFunc(f.Name, complete); err != nil {
 				panic("lampswap: " + err.Error())
 			}
 		})
@@ -88,7 +97,7 @@ func argumentsOf(command string) cobra.CompletionFunc {
 			return []cobra.Completion{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 		}
 		other := func(word string) bool { return !strings.HasPrefix(strings.ToLower(word), strings.ToLower(begun)) }
-		if words := slices.DeleteFunc(slices.Clone(of.words), other); len(words) > 0 || len(of.endings) == 0 {
+		if words := slices.DeleteFunc(slices.Clone(of.words()), other); len(words) > 0 || len(of.endings) == 0 {
 			return words, cobra.ShellCompDirectiveNoFileComp
 		}
 		return of.endings, cobra.ShellCompDirectiveFilterFileExt

@@ -3,6 +3,7 @@ package tomlfile
 import (
 	"regexp"
 	"strings"
+	"sync"
 
 	"lampswap/photometry/diag"
 )
@@ -13,12 +14,17 @@ import (
 // mostSlips bounds how many slips are read over, each of which costs another parsing.
 const mostSlips = 20
 
+// pattern is compiled when it is first asked: few files have slips, and all of these take a millisecond.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
+
 var (
 	// A line with one value that is neither a text nor a list nor a table.
-	slippedLine = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+(?:\s*\.\s*[A-Za-z0-9_-]+)*)\s*=[ \t]*([^\s"'\[{#][^#\[\]{}]*?)\s*(?:#.*)?$`)
+	slippedLine = pattern(`^\s*([A-Za-z0-9_-]+(?:\s*\.\s*[A-Za-z0-9_-]+)*)\s*=[ \t]*([^\s"'\[{#][^#\[\]{}]*?)\s*(?:#.*)?$`)
 	// A decimal comma within an inline table.
-	slippedIn   = regexp.MustCompile(`([A-Za-z0-9_-]+)\s*=\s*([+-]?\d+,\d+)`)
-	inlineTable = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*=\s*\{`)
+	slippedIn   = pattern(`([A-Za-z0-9_-]+)\s*=\s*([+-]?\d+,\d+)`)
+	inlineTable = pattern(`^\s*([A-Za-z0-9_.-]+)\s*=\s*\{`)
 )
 
 // mend takes a slip out of the text where its syntax is wrong, and notes its fault. It is false where the fault is none of these.
@@ -31,9 +37,9 @@ func (f *File) mend(data []byte, line, column int) bool {
 		end = f.lines[line] - 1
 	}
 	text := data[start:end]
-	found := slippedLine.FindSubmatchIndex(text)
+	found := slippedLine().FindSubmatchIndex(text)
 	if found == nil {
-		for _, m := range slippedIn.FindAllSubmatchIndex(text, -1) {
+		for _, m := range slippedIn().FindAllSubmatchIndex(text, -1) {
 			if m[0] < column {
 				found = m
 			}
@@ -52,7 +58,7 @@ func (f *File) mend(data []byte, line, column int) bool {
 		return false // the fault is another one
 	}
 	key := strings.Join(strings.Fields(string(text[found[2]:found[3]])), "")
-	if outer := inlineTable.FindSubmatch(text[:found[0]]); outer != nil {
+	if outer := inlineTable().FindSubmatch(text[:found[0]]); outer != nil {
 		key = join(string(outer[1]), key)
 	}
 	f.Faults.Add(at, join(f.prefix, key), wrong, want)
@@ -65,7 +71,7 @@ func (f *File) mend(data []byte, line, column int) bool {
 }
 
 // numberLike is a number with whatever signs in it, and what stands before and behind it.
-var numberLike = regexp.MustCompile(`^(?:([$€£]|[A-Z]{3}) ?)?([+−–-]?\d[\d.,'’_ \x{a0}\x{202f}]*|[+−–-]?\.\d+)(.*)$`)
+var numberLike = pattern(`^(?:([$€£]|[A-Z]{3}) ?)?([+−–-]?\d[\d.,'’_ \x{a0}\x{202f}]*|[+−–-]?\.\d+)(.*)$`)
 
 // misread says what is wrong with a value that is no number of TOML, and what would be right; "" if it is none that is understood.
 func misread(text string) (wrong, want string) {
@@ -77,7 +83,7 @@ func misread(text string) (wrong, want string) {
 	case strings.EqualFold(text, "no") || strings.EqualFold(text, "false"):
 		return "is " + text, "false"
 	}
-	parts := numberLike.FindStringSubmatch(text)
+	parts := numberLike().FindStringSubmatch(text)
 	if parts == nil {
 		return "", ""
 	}
@@ -87,9 +93,9 @@ func misread(text string) (wrong, want string) {
 	switch {
 	case number == "":
 		return "", ""
-	case fraction.MatchString(unit):
+	case fraction().MatchString(unit):
 		return "is " + text, "a decimal number, without a fraction"
-	case !unitLike.MatchString(unit):
+	case !unitLike().MatchString(unit):
 		return "", ""
 	case unit == "%":
 		return "is " + text, number + " without the sign; where a share is asked for, a fraction such as 0.6"
@@ -102,15 +108,15 @@ func misread(text string) (wrong, want string) {
 }
 
 var (
-	thousands  = regexp.MustCompile(`^[1-9]\d{0,2}(,\d{3})+(\.\d+)?$`)
-	spaced     = regexp.MustCompile(`^[1-9]\d{0,2}(?:[ '’\x{a0}\x{202f}]\d{3})+(?:[.,]\d+)?$`)
-	dotted     = regexp.MustCompile(`^[1-9]\d{0,2}(?:\.\d{3})+,\d+$|^[1-9]\d{0,2}(?:\.\d{3}){2,}$`)
-	comma      = regexp.MustCompile(`^\d+,\d+$`)
-	plainLike  = regexp.MustCompile(`^\d+(\.\d+)?$`)
-	halfPoint  = regexp.MustCompile(`^\.\d+$|^\d+\.$`)
-	fraction   = regexp.MustCompile(`^/ ?\d+$`)
-	unitLike   = regexp.MustCompile(`^[\p{L}%°'"′″’”$€£²³/. ]{0,20}$`)
-	leadingOff = regexp.MustCompile(`^0+(\d)`)
+	thousands  = pattern(`^[1-9]\d{0,2}(,\d{3})+(\.\d+)?$`)
+	spaced     = pattern(`^[1-9]\d{0,2}(?:[ '’\x{a0}\x{202f}]\d{3})+(?:[.,]\d+)?$`)
+	dotted     = pattern(`^[1-9]\d{0,2}(?:\.\d{3})+,\d+$|^[1-9]\d{0,2}(?:\.\d{3}){2,}$`)
+	comma      = pattern(`^\d+,\d+$`)
+	plainLike  = pattern(`^\d+(\.\d+)?$`)
+	halfPoint  = pattern(`^\.\d+$|^\d+\.$`)
+	fraction   = pattern(`^/ ?\d+$`)
+	unitLike   = pattern(`^[\p{L}%°'"′″’”$€£²³/. ]{0,20}$`)
+	leadingOff = pattern(`^0+(\d)`)
 )
 
 const noSeparators = "no thousands separators"
@@ -138,32 +144,32 @@ func plainNumber(text string) (number, why string) {
 		}, text)
 	}
 	switch {
-	case thousands.MatchString(text):
+	case thousands().MatchString(text):
 		why = noSeparators
 		if strings.Count(text, ",") == 1 && !strings.Contains(text, ".") {
 			why += "; or " + minus + strings.Replace(text, ",", ".", 1) + ", if that is a decimal comma"
 		}
 		text = drop(",")
-	case spaced.MatchString(text):
+	case spaced().MatchString(text):
 		text, why = strings.Replace(drop(" '’\u00a0\u202f"), ",", ".", 1), noSeparators
-	case dotted.MatchString(text):
+	case dotted().MatchString(text):
 		text, why = strings.Replace(drop("."), ",", ".", 1), noSeparators
-	case comma.MatchString(text):
+	case comma().MatchString(text):
 		text, why = strings.Replace(text, ",", ".", 1), "with a decimal point"
-	case halfPoint.MatchString(text):
+	case halfPoint().MatchString(text):
 		if why = "with digits on both sides of the point"; text[0] == '.' {
 			text = "0" + text
 		} else {
 			text += "0"
 		}
-	case plainLike.MatchString(text):
-		if leadingOff.MatchString(text) {
+	case plainLike().MatchString(text):
+		if leadingOff().MatchString(text) {
 			why = "without zeros before it"
 		}
 	default:
 		return "", ""
 	}
-	return minus + leadingOff.ReplaceAllString(text, "$1"), why
+	return minus + leadingOff().ReplaceAllString(text, "$1"), why
 }
 
 // quoted says what to write in place of a text that holds a number as a person writes it; "" if it holds none.

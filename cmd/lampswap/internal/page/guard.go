@@ -125,7 +125,7 @@ func refuse(w http.ResponseWriter, code int, sentence string) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Del("Content-Disposition")
 	w.WriteHeader(code)
-	_ = templates.ExecuteTemplate(w, "refusal.html", map[string]any{"Code": code, "Sentence": sentence}) // the connection may be gone
+	_ = templates().ExecuteTemplate(w, "refusal.html", map[string]any{"Code": code, "Sentence": sentence}) // the connection may be gone
 }
 
 // quietLog keeps the server's remarks on broken connections out of the terminal but for those of our own making.

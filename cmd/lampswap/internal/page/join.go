@@ -147,7 +147,7 @@ func (s *site) answerJoin(w http.ResponseWriter, r *http.Request, code int, sorr
 	v := joinView{Title: "Share a job", Sorry: sorry, Open: s.door.code != "", Demanded: s.door.demands, Joined: s.joined(r)}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(code)
-	_ = templates.ExecuteTemplate(w, "join.html", v) // the visitor may be gone
+	_ = templates().ExecuteTemplate(w, "join.html", v) // the visitor may be gone
 }
 
 // joined tells whether a request comes from somebody who gave the code.

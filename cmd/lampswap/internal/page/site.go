@@ -17,6 +17,7 @@ import (
 	"net/url"
 	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	"lampswap/cmd/lampswap/internal/origin"
@@ -34,14 +35,16 @@ import (
 //go:embed web
 var webFiles embed.FS
 
-var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"add1":  func(n int) int { return n + 1 },
-	"id":    form.ID,
-	"base":  filepath.Base,
-	"list":  func(all ...string) []string { return all },
-	"cell":  func(f form.FieldView, row string) cellView { f.Unit, f.Hint = "", ""; return cellView{f, row} }, // which its column has
-	"plain": func(f form.FieldView) form.FieldView { f.Hint = ""; return f },                                  // its hint stands elsewhere
-}).ParseFS(webFiles, "web/*.html"))
+var templates = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("").Funcs(template.FuncMap{
+		"add1":  func(n int) int { return n + 1 },
+		"id":    form.ID,
+		"base":  filepath.Base,
+		"list":  func(all ...string) []string { return all },
+		"cell":  func(f form.FieldView, row string) cellView { f.Unit, f.Hint = "", ""; return cellView{f, row} }, // which its column has
+		"plain": func(f form.FieldView) form.FieldView { f.Hint = ""; return f },                                  // its hint stands elsewhere
+	}).ParseFS(webFiles, "web/*.html"))
+})
 
 // A cellView is a field in a row of a table.
 type cellView struct {
@@ -502,7 +505,7 @@ func linesOf(snap *snapshot, faults diag.List) []lineView {
 // show renders a page whole before any of it is sent.
 func show(w http.ResponseWriter, name string, view any) error {
 	var page bytes.Buffer
-	if err := templates.ExecuteTemplate(&page, name, view); err != nil {
+	if err := templates().ExecuteTemplate(&page, name, view); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
