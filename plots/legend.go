@@ -40,7 +40,7 @@ func (m Map) scale() scale {
 	if n == 0 {
 		return s
 	}
-	if st := m.statistics(); st.Points > 0 {
+	if st := m.summary; st.Points > 0 {
 		slack := 1e-9 * math.Max(math.Abs(st.Maximum), math.Abs(st.Minimum))
 		s.below, s.above = st.Minimum < s.levels[0]-slack, st.Maximum > s.levels[n]+slack
 		s.reach = &reach{st.Minimum + slack, st.Maximum - slack}
@@ -222,7 +222,7 @@ func keys(maps ...Map) []note {
 }
 
 func (m Map) statisticsNotes() []note {
-	s, unit := m.statistics(), illuminanceUnit(m.Imperial).name
+	s, unit := m.summary, illuminanceUnit(m.Imperial).name
 	if m.Change && s.Points > 0 {
 		return changeNotes(s, unit)
 	}

@@ -56,6 +56,8 @@ type Map struct {
 	Of       string    // of which statistic that is required, such as "the average": points may well lie below it then
 	Words    Words     // in another language
 	Change   bool      // values are differences: colours diverge from 0, labels bear signs, lines of loss are dashed
+
+	summary room.Statistics // of the values, in the units of the paper: resolved works it out, which what is drawn asks for many times
 }
 
 // NewMap returns a map of values, lx, on a grid.
@@ -106,6 +108,7 @@ func (m Map) resolved() Map {
 			m.Quantity = "Change of illuminance"
 		}
 	}
+	m.summary = m.statistics()
 	return m
 }
 

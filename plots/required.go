@@ -88,7 +88,7 @@ func requiredNotes(maps []Map) []note {
 			required += " of " + m.Of
 		}
 		hatched := note{belowGlyph, "Below " + required}
-		if m.statistics().Minimum < level {
+		if m.summary.Minimum < level {
 			return []note{hatched}
 		}
 		notes = []note{{noGlyph, "Nothing is below " + required}}

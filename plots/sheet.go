@@ -227,15 +227,18 @@ func (a arrangement) height() vg.Length {
 }
 
 // Height returns the height that the best arrangement fills.
-func (s Sheet) Height(width vg.Length) vg.Length {
-	own := s.resolved().arrange(width-2*pen.Margin, max(1.4*width, tallColumn)).height() + 2*pen.Margin
-	return max(own, s.LeastHeight(width)) // long texts may leave the plans no room
+func (s Sheet) Height(width vg.Length) vg.Length { return s.resolved().height(width) }
+
+func (s Sheet) height(width vg.Length) vg.Length {
+	own := s.arrange(width-2*pen.Margin, max(1.4*width, tallColumn)).height() + 2*pen.Margin
+	return max(own, s.leastHeight(width)) // long texts may leave the plans no room
 }
 
 // LeastHeight returns the least height at which some arrangement draws the plans at leastShare of the scale of the sheet's own, and no
 // smaller than leastPlan.
-func (s Sheet) LeastHeight(width vg.Length) vg.Length {
-	s = s.resolved()
+func (s Sheet) LeastHeight(width vg.Length) vg.Length { return s.resolved().leastHeight(width) }
+
+func (s Sheet) leastHeight(width vg.Length) vg.Length {
 	width -= 2 * pen.Margin
 	var longest vg.Length
 	for _, m := range s.Maps {
@@ -261,14 +264,15 @@ func (s Sheet) LeastHeight(width vg.Length) vg.Length {
 
 // HeightWithin returns the height that the best arrangement for a given height fills of it.
 func (s Sheet) HeightWithin(width, most vg.Length) vg.Length {
-	most = max(min(most, s.Height(width)), s.LeastHeight(width))
-	return min(s.resolved().arrange(width-2*pen.Margin, most-2*pen.Margin).height()+2*pen.Margin, most)
+	s = s.resolved()
+	most = max(min(most, s.height(width)), s.leastHeight(width))
+	return min(s.arrange(width-2*pen.Margin, most-2*pen.Margin).height()+2*pen.Margin, most)
 }
 
 // Draw draws the sheet into the whole of the canvas.
 func (s Sheet) Draw(c draw.Canvas) {
 	s = s.resolved()
-	c = pen.Inset(pen.AtLeast(c, s.LeastHeight(c.Max.X-c.Min.X)))
+	c = pen.Inset(pen.AtLeast(c, s.leastHeight(c.Max.X-c.Min.X)))
 	size := c.Max.Sub(c.Min)
 	a := s.arrange(size.X, size.Y)
 	y := c.Max.Y

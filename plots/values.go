@@ -28,7 +28,7 @@ const valueDot vg.Length = 1
 
 // sparse tells whether values of points are written on the map.
 func (m Map) sparse() bool {
-	s := m.statistics()
+	s := m.summary
 	if s.Points == 0 {
 		return false
 	}
