@@ -12,7 +12,7 @@ import (
 // ReadRoom reads a room of a building; what is wrong with it is noted in its file. The files that it names are opened by the given function,
 // and luminaires come from the shelf, which may be nil.
 func (s *Shelf) ReadRoom(file *tomlfile.File, files Files) *Job {
-	r := &reader{file: file, files: files, shelf: s, job: &Job{}, before: &System{}, ofBuilding: true}
+	r := &reader{file: file, files: files, shelf: s, job: &Job{shelf: s}, before: &System{}, ofBuilding: true}
 	r.read()
 	return r.job
 }

@@ -44,6 +44,13 @@ type Job struct {
 	Warnings        []string
 	InputsDigest    string   // of the job file and of every file that it names: see Sources
 	InputNames      []string // of the files that it names, as it names them, sorted
+
+	shelf *Shelf // with which it was read; nil keeps nothing
+}
+
+// Solve is what a cross-section makes of lamps, from the shelf with which the job was read if that has it, and errs as Section.Solve does.
+func (j *Job) Solve(section *fixture.Section, tubes fixture.Tubes) (photometry.Luminaire, fixture.Result, error) {
+	return j.shelf.section(section, tubes)
 }
 
 // A Default is a key that was left out, with the value it took, as the file would have it, and why.

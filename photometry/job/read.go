@@ -55,7 +55,7 @@ func read(name string, text []byte, files Files, shelf *Shelf) (*Job, error) {
 		return nil, diag.List{{Pos: diag.Pos{File: name, Line: 1, Column: 1}, Wrong: "the file is too long", Want: fmt.Sprintf("at most %d bytes", MaxBytes)}}
 	}
 	inputs := NewSources(text, files)
-	r := &reader{file: tomlfile.Read(name, text), files: inputs.Open, shelf: shelf, job: &Job{}, before: &System{}}
+	r := &reader{file: tomlfile.Read(name, text), files: inputs.Open, shelf: shelf, job: &Job{shelf: shelf}, before: &System{}}
 	if top := r.file.Root(); top.Has("spaces") {
 		top.Fault("spaces", "is of a building", "a job of one room here; lampswap check, proposal, plot and batch take buildings, others one space of them by --space NAME")
 	} else {

@@ -268,7 +268,7 @@ func (s *solver) luminaire(ctx context.Context, c candidate) (*shape, error) {
 		return &shape{luminaire: c.host.Luminaire, suggested: c.host.SuggestedCategory}, nil
 	}
 	sh, err := s.fixtures.Get(ctx, fixtureKey(c), func() (*shape, int64, error) {
-		sh, err := computed(c)
+		sh, err := s.computed(c)
 		return sh, shapeBytes, err
 	})
 	if err != nil {
@@ -293,8 +293,8 @@ func fixtureKey(c candidate) memo.Key {
 }
 
 // computed is the distribution of a candidate's cross-section.
-func computed(c candidate) (*shape, error) {
-	luminaire, result, err := c.host.Section.Solve(c.tubes)
+func (s *solver) computed(c candidate) (*shape, error) {
+	luminaire, result, err := s.job.Solve(c.host.Section, c.tubes)
 	var faults diag.List
 	switch {
 	case errors.As(err, &faults):

@@ -90,7 +90,7 @@ func hallOptions(tb testing.TB, narrow options.Narrow, pairs ...string) *options
 
 // whole is every option of the hall as it stands, worked out once for the tests that only read it.
 var whole = sync.OnceValues(func() (*options.Options, error) {
-	j, err := job.Read("hall.toml", []byte(hall), nil)
+	j, err := shelf.Read("hall.toml", []byte(hall), nil)
 	if err != nil {
 		return nil, err
 	}
@@ -520,6 +520,28 @@ func TestOptionsOfTheSameJobAreTheSame(t *testing.T) {
 		return all.String()
 	}
 	assert.Equal(t, text(), text())
+}
+
+// A job that was read with a shelf takes the cross-sections of its options from there: the second time none is worked out, nor is any changed.
+func TestOptionsOfAShelf(t *testing.T) {
+	kept := job.NewShelf(64 << 20)
+	text := bay.Replaced(t, hall, "interreflection = true", "interreflection = false")
+	found := func(shelf *job.Shelf) (averages []float64) {
+		j, err := shelf.Read("hall.toml", []byte(text), nil)
+		require.NoError(t, err)
+		o, err := options.Find(t.Context(), j, options.Narrow{Lamps: []string{"F96"}}, nil)
+		require.NoError(t, err)
+		for i := range o.List {
+			averages = append(averages, o.List[i].Average())
+		}
+		return averages
+	}
+	worked := func() int { asked, found := kept.Counts(); return asked - found }
+	first, once := found(kept), worked()
+	assert.Equal(t, first, found(kept))
+	assert.Equal(t, once, worked())
+	assert.Equal(t, first, found(nil))
+	assert.Greater(t, once, 3)
 }
 
 func TestOptionsCancelledAndProgress(t *testing.T) {
