@@ -170,8 +170,7 @@ func (t *Text) nameKinds() error {
 				}
 			}
 		} else if is(s.path) {
-			at := s.start + strings.IndexByte(text[s.start:], '[') + 1
-			text = text[:at] + "kinds." + text[at:]
+			text = text[:s.name] + "kinds." + text[s.name:]
 		}
 	}
 	return t.set(leftOut.ReplaceAllString(text, "${1}kinds.$2"))
@@ -224,8 +223,7 @@ func (t *Text) RenameTable(path, key string) error {
 	}
 	for _, s := range t.sections {
 		if is(s.path) {
-			header := t.text[s.start:s.body]
-			all = append(all, change{s.start + strings.IndexByte(header, '['), s.start + strings.IndexByte(header, ']') + 1, "[" + written(renamed+strings.TrimPrefix(s.path, path)) + "]"})
+			all = append(all, change{s.name, s.nameEnd, written(renamed + strings.TrimPrefix(s.path, path))})
 			continue
 		}
 		walk(s.path, s.pairs)
@@ -256,8 +254,7 @@ func (t *Text) CopyTable(path, key string) error {
 			}
 			continue
 		}
-		header := t.text[s.start:s.body]
-		block += nl + "[" + written(copied+strings.TrimPrefix(s.path, path)) + "]" + header[strings.IndexByte(header, ']')+1:] + t.text[s.body:s.contentEnd]
+		block += nl + "[" + written(copied+strings.TrimPrefix(s.path, path)) + t.text[s.nameEnd:s.contentEnd]
 		if !strings.HasSuffix(block, "\n") {
 			block += nl
 		}

@@ -24,6 +24,8 @@ type Text struct {
 // A section is a header with the pairs below it. All places are byte offsets.
 type section struct {
 	path       string
+	name       int // where the path begins in the header, behind its brackets, and where it ends
+	nameEnd    int
 	start      int // of the header's line; 0 at the top of the file
 	body       int // after the header's line
 	pairs      []pair
@@ -53,8 +55,7 @@ func (t *Text) set(text string) error {
 	if err := toml.Unmarshal([]byte(text), &values); err != nil {
 		return fmt.Errorf("not TOML: %w", err)
 	}
-	s := scanner{text: text, counts: map[string]int{}}
-	t.text, t.values, t.sections = text, values, s.sections()
+	t.text, t.values, t.sections = text, values, sectionsOf(text)
 	return nil
 }
 

@@ -119,6 +119,22 @@ func TestTOMLOddTexts(t *testing.T) {
 	assert.Equal(t, `"a\"\\\u000A\u007F"`, tomltext.Quote("a\"\\\n\x7f"))
 }
 
+// Keys may be quoted and hold what else has a meaning; what stands around them stays.
+func TestTOMLQuotedKeys(t *testing.T) {
+	odd := "[ kinds . \"a ] b\" ] # it's [odd]\nx = [ [1, 2,], # ] }\n  [ [3] ,], ]\ny = { \"q = 1\" . z = [{}], }\n[kinds.\"a ] b\".care]\nz = 1\n"
+	assert.Equal(t, strings.ReplaceAll(strings.Replace(odd, `kinds . "a ] b"`, "kinds.c", 1), `"a ] b"`, "c"),
+		editTOML(t, odd, func(p *tomltext.Text) error { return p.RenameTable("kinds.a ] b", "c") }))
+	assert.Equal(t, odd+"\n[kinds.d ] # it's [odd]\n"+strings.Split(odd, "\n")[1]+"\n"+strings.Split(odd, "\n")[2]+"\n"+
+		strings.Split(odd, "\n")[3]+"\n\n[kinds.d.care]\nz = 1\n",
+		editTOML(t, odd, func(p *tomltext.Text) error { return p.CopyTable("kinds.a ] b", "d") }))
+	for _, c := range []struct{ path, old, changed string }{
+		{"kinds.a ] b.x[0]", "[1, 2,]", "7"}, {"kinds.a ] b.x[0][1]", "2,]", "7,]"}, {"kinds.a ] b.x[1]", "[ [3] ,]", "7"},
+		{"kinds.a ] b.x[1][0][0]", "3", "7"}, {"kinds.a ] b.y.q = 1.z[0]", "{}", "7"}, {"kinds.a ] b.care.z", "z = 1\n", "z = 7\n"},
+	} {
+		assert.Equal(t, strings.Replace(odd, c.old, c.changed, 1), editTOML(t, odd, func(p *tomltext.Text) error { return p.Set(c.path, "7") }), c.path)
+	}
+}
+
 // FuzzTOMLSet: in any TOML text a key can be set and taken out again, and nothing else that the text says changes.
 func FuzzTOMLSet(f *testing.F) {
 	f.Add(commentedJob)
