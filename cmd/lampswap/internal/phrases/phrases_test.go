@@ -112,6 +112,37 @@ func TestCallsNameWhatPhrasesName(t *testing.T) {
 	assert.Greater(t, found, 100)
 }
 
+// worded are beginnings of keys that are put together with what is said: a statistic, a month, an LED tube's type.
+var worded = regexp.MustCompile(`^(compared|figure|grid|level|limit|mind\.outage|money\.rebate|month|outcome|side|spaces\.answer|statistic|unit|why|word|work\.tube)\.`)
+
+// Every phrase is asked for: by its key, its key with the number of things, or one that is put together.
+func TestEveryPhraseIsAskedFor(t *testing.T) {
+	asked := map[string]bool{}
+	for _, folder := range []string{".", "../proposal"} {
+		files, err := filepath.Glob(folder + "/*.go")
+		require.NoError(t, err)
+		for _, path := range files {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+			require.NoError(t, err)
+			ast.Inspect(file, func(n ast.Node) bool {
+				if e, ok := n.(ast.Expr); ok {
+					if text, ok := literal(e); ok {
+						asked[text] = true
+					}
+				}
+				return true
+			})
+		}
+	}
+	for key := range phrases() {
+		counted := strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(key, ".one"), ".many"), ".plain")
+		assert.True(t, asked[key] || asked[counted] || worded.MatchString(key), key)
+	}
+}
+
 // Every word that figures ask for is a phrase, and every phrase of figures is asked for.
 func TestFiguresHaveTheirWords(t *testing.T) {
 	words, asked := Spanish.Figures(), map[string]bool{}

@@ -1,7 +1,6 @@
 package proposal
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -55,6 +54,7 @@ func (c *content) buildingOffer(r *whole.Result) error {
 		return err
 	}
 	told := buildingCaveats(r)
+	c.caveat = told
 	c.buildingHead(r)
 	c.chapter(c.In.Say("verdict"))
 	c.buildingVerdict(r)
@@ -62,7 +62,7 @@ func (c *content) buildingOffer(r *whole.Result) error {
 	c.caveat = slices.DeleteFunc(slices.Clone(told),
 		func(one caveat) bool { return len(spacesOf(r, one.said)) == 1 && len(r.Spaces) > 1 })
 	c.pointer()
-	c.translated()
+	c.say(c.In.Say("record.what"))
 	c.chapter(c.In.Say("money"))
 	if !r.Met() && r.Judged() {
 		c.say(c.In.Say("money.qualified.building"))
@@ -248,7 +248,7 @@ func (c *content) requiredOf(s whole.Space) (words string, more int) {
 	case least == 0:
 		return c.In.Say("spaces.others", "n", others), more
 	case others > 0:
-		return fmt.Sprintf("≥ %s +%d", required, others), more
+		return c.In.Say("spaces.more", "required", "≥ "+required, "n", others), more
 	default:
 		return "≥ " + required, more
 	}

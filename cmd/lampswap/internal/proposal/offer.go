@@ -9,7 +9,6 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
-	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
@@ -34,17 +33,10 @@ func (c *content) offer() error {
 		c.In.Say("unit."+c.Length)))
 	c.criteria()
 	c.pointer()
-	c.translated()
+	c.say(c.In.Say("record.what"))
 	c.saving()
 	c.work(own)
 	return c.ownWords(own)
-}
-
-// translated says of an offer in another language than the record that the record governs.
-func (c *content) translated() {
-	if c.In != phrases.English {
-		c.say(c.In.Say("governs"))
-	}
 }
 
 // ownWords are what the firm says itself.
@@ -172,10 +164,11 @@ func (c *content) caveatsAt(numbers []int) string {
 	return c.In.Say("caveat.list", "list", strings.Join(all[:n-1], ", ")+c.In.Say("and")+all[n-1])
 }
 
-// explain says what the light's unit, the work plane and maintained light are.
+// explain says what a luminaire, the light's unit, the work plane and maintained light are.
 func (c *content) explain(plane string) {
 	unit := map[bool]string{true: "explain.fc", false: "explain.lx"}[c.result.Job.Imperial]
-	c.say(strings.Join([]string{c.In.Say(unit), plane, c.In.Say("explain.maintained", "age", c.age())}, " "))
+	c.say(strings.Join([]string{c.In.Say("explain.luminaire"), c.In.Say(unit), plane,
+		c.In.Say("explain.maintained", "age", c.age())}, " "))
 }
 
 // glanceFigure is the light as bars and as two small maps.
