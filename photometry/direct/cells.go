@@ -1,283 +1,215 @@
 package direct
 
 import (
-	"cmp"
-	"context"
 	"math"
-	"slices"
 
 	"lampswap/photometry/room"
 )
 
-// sweepPieces is how many times more pieces an opening has if the shadows that its two ends throw lie apart.
-const sweepPieces = 8
+// Cells are the parts of the patches of a tile, each of which counts as far as it is lit along its row.
+type cells struct {
+	alongV bool
+	cuts   [mostNear + 1][2]cut // by the parts that light asks for; in the second rows see the same
+	seen   room.Visibility
+	looks  [mostHalvings + 3][]room.Stretch // of places along a luminaire, see penumbra
+	beams  []beam
+	pieces []piece // of the beams
+	light  []float64
+}
 
-// rowsTogether is how many rows of cells ask together which racks stand between them and a luminaire.
-const rowsTogether = 16
+// mostNear is into how many parts along each side a patch is cut at most for near luminaires.
+const mostNear = 4
 
-// shaded adds the light of every luminaire to the cells of a grid, each as far as racks leave it lit along
-// its row.
-func (e *Prepared) shaded(ctx context.Context, g room.Grid, values [][]float64) error {
-	blocks := (g.NY + rowsTogether - 1) / rowsTogether
-	return rows(ctx, blocks, func() func(int) {
-		c := cellIntegrator{
-			rowIntegrator: e.rowIntegrator(g),
-			share:         make([]float64, g.NX),
-			light:         make([]float64, g.NX),
-			dst:           make([][]float64, len(values)),
-			refine:        make([]int, len(values)),
+// A cut is the patches of a tile cut into cells.
+type cut struct {
+	nu, nv int         // parts of a patch
+	grid   room.Grid   // of the cells, the rows along U
+	values [][]float64 // of each scene; none if nothing was added
+}
+
+// A piece of a luminaire: where it is, and its share of the light.
+type piece struct {
+	at    room.Vec
+	share float64
+}
+
+// A beam is pieces of a luminaire of which the cells of a row see the same.
+type beam struct {
+	pieces   []piece
+	share    []float64 // of its light, that the cells of the row get
+	at       []float64 // the middle of what is lit of them, in cells from the first one's middle
+	from, to int       // of those that get any
+}
+
+// turnTo makes ready for the patches of a grid.
+func (c *cells) turnTo(g room.Grid, alongV bool, least, systems int) {
+	if c.alongV = alongV; alongV {
+		g.NX, g.NY, g.StepX, g.StepY, g.U, g.V = g.NY, g.NX, g.StepY, g.StepX, g.V, g.U
+	}
+	for near := 1; near <= mostNear; near++ {
+		for alike := range c.cuts[near] {
+			cut := &c.cuts[near][alike]
+			cut.nu, cut.nv, cut.grid = max(near, least), max(near, least), g
+			if alike == 1 {
+				cut.nv = near
+			}
+			cut.grid.NX, cut.grid.StepX = g.NX*cut.nu, g.StepX/float64(cut.nu)
+			cut.grid.NY, cut.grid.StepY = g.NY*cut.nv, g.StepY/float64(cut.nv)
+			if cut.values == nil {
+				cut.values = make([][]float64, systems)
+			}
+			for i := range cut.values {
+				cut.values[i] = cut.values[i][:0]
+			}
 		}
-		return func(block int) {
-			from, to := block*rowsTogether, min(g.NY, (block+1)*rowsTogether)
-			c.turnTo(from, to)
-			for k := range e.kinds {
-				for i := range e.kinds[k].lamps {
-					c.add(values, from, to, &e.kinds[k], &e.kinds[k].lamps[i])
+	}
+}
+
+// addTo adds the means of the patches over their cells.
+func (c *cells) addTo(values [][]float64) {
+	for near := 1; near <= mostNear; near++ {
+		for alike := range c.cuts[near] {
+			cut := &c.cuts[near][alike]
+			for n, cells := range cut.values {
+				if len(cells) > 0 {
+					cut.addTo(values[n], cells, c.alongV)
 				}
 			}
 		}
-	})
-}
-
-// A cellIntegrator works out the mean light of cells; each worker has its own.
-type cellIntegrator struct {
-	*rowIntegrator
-	block  room.Box       // about some rows
-	far    []occluder     // racks, the nearest to them first
-	before []occluder     // of these, those between them and one luminaire
-	parts  []room.Stretch // a row as an end of a luminaire lights it
-	share  []float64      // of the light of one luminaire, that the cells of a row get
-	light  []float64      // of it
-	dst    [][]float64    // the row, of each scene
-	refine []int          // of the luminaire's pieces, for each scene
-}
-
-// turnTo makes ready for some of the rows.
-func (c *cellIntegrator) turnTo(from, to int) {
-	g := c.grid
-	g.Origin, g.NY = g.Origin.Add(g.V.Scale(float64(from)*g.StepY)), to-from
-	c.block = sheetOf(g)
-	c.far = append(c.far[:0], c.occluders...)
-	slices.SortStableFunc(
-		c.far,
-		func(a, b occluder) int { return cmp.Compare(c.block.SquareGap(a.Box), c.block.SquareGap(b.Box)) },
-	)
-}
-
-// add adds one luminaire to some rows, unless a single rack hides it from all of them: it hides all corners
-// of both, as its shadow is convex.
-func (c *cellIntegrator) add(values [][]float64, from, to int, k *kind, l *lamp) {
-	g := &c.grid
-	box := l.box()
-	way := c.block.With(box.Low).With(box.High)
-	c.before = c.before[:0]
-	for i := range c.far {
-		s := &c.far[i]
-		if !s.Meets(way) {
-			continue
-		}
-		if s.Passes == 0 && hides(s, &c.block, l) {
-			return
-		}
-		c.before = append(c.before, *s)
 	}
-	step := g.U.Scale(g.StepX)
-	for iy := from; iy < to; iy++ {
+}
+
+func (c *cut) addTo(patches, cells []float64, alongV bool) {
+	stepU, stepV := 1, c.grid.NX/c.nu
+	if alongV {
+		stepU, stepV = c.grid.NY/c.nv, 1
+	}
+	part := 1 / float64(c.nu*c.nv)
+	for iv := range c.grid.NY {
+		for iu, x := range cells[iv*c.grid.NX : (iv+1)*c.grid.NX] {
+			patches[iu/c.nu*stepU+iv/c.nv*stepV] += x * part
+		}
+	}
+}
+
+// shade adds a luminaire, behind racks, to the cells of patches that are cut into so many parts for its
+// light.
+func (c *cells) shade(l *lamp, optics []optic, racks []occluder, parts int) {
+	cut := &c.cuts[parts][0]
+	box := sheetOf(cut.grid)
+	near := l.gap(&box)
+	alike := near >= longRatio*max(l.opening.length, l.opening.high) && l.passed(racks, box, cut.grid.V)
+	if alike || l.share > 1 { // or several luminaires together, whose shadows count as far as they matter
+		cut = &c.cuts[parts][1]
+	}
+	if l.darkFor(optics, &box) {
+		return
+	}
+	for n := range cut.values {
+		if len(cut.values[n]) == 0 {
+			cut.values[n] = zeros(cut.values[n], cut.grid.NX*cut.grid.NY)
+		}
+	}
+	c.light = zeros(c.light, cut.grid.NX)
+	// scenes whose optics want the opening divided alike share shadows
+	low, high := l.cosinesTo(&box)
+	for first, last := 0, 0; first < len(optics); first = last {
+		refine := optics[first].refine.at(near, low, high)
+		for last = first + 1; last < len(optics) && optics[last].refine.at(near, low, high) == refine; last++ {
+		}
+		c.rows(cut, l, optics[first:last], first, racks, division{near: near, refine: refine, finer: 1}, alike)
+	}
+}
+
+// rows adds a luminaire to the cells row by row, for some scenes from one on.
+func (c *cells) rows(
+	cut *cut, l *lamp, optics []optic, scene int, racks []occluder, d division, alike bool,
+) {
+	g, o := &cut.grid, l.opening
+	step, least := g.U.Scale(g.StepX), ofCell*min(g.StepX, g.StepY)
+	half, end := step.Scale(0.5), step.Scale(float64(g.NX)-0.5)
+	nearby := d.near < longRatio*max(o.length, o.high)
+	for iy := range g.NY {
 		first := g.Point(0, iy)
-		if l.behind(first, g.Normal, step, g.NX) || l.dark(k.optics, first, step, g.NX) {
-			continue
+		if nearby { // pieces that suit the nearest cell of the row
+			d.near = max(l.nearest(first, step, g.NX), least)
 		}
-		for n := range values {
-			c.dst[n] = values[n][iy*g.NX : (iy+1)*g.NX]
+		if iy == 0 || !alike {
+			c.look(l, row{first.Sub(half), first.Add(end), g.NX}, racks, d)
 		}
-		c.cells(l, k.optics, first, step)
+		for n := range optics {
+			values := cut.values[scene+n][iy*g.NX : (iy+1)*g.NX]
+			for i := range c.beams {
+				c.spread(values, &c.beams[i], l, optics[n].field, first, step, g.Normal)
+			}
+		}
 	}
 }
 
-// hides tells whether a rack hides all of a luminaire from all of a box.
-func hides(s *occluder, box *room.Box, l *lamp) bool {
-	for eye := range l.corners {
-		if !s.HidesBox(eye, *box) {
+// spread adds the light of a beam to the cells of a row, to each its share.
+func (c *cells) spread(values []float64, b *beam, l *lamp, f *field, first, step, normal room.Vec) {
+	if b.from >= b.to {
+		return
+	}
+	light := c.light[b.from:b.to]
+	clear(light)
+	for _, q := range b.pieces {
+		t := l.track(first.Sub(q.at), step, normal, q.share)
+		f.add(light, b.at[b.from:b.to], &t)
+	}
+	values = values[b.from:b.to]
+	for i, share := range b.share[b.from:b.to] {
+		values[i] += share * light[i]
+	}
+}
+
+// passed tells whether racks go past all sight lines between a luminaire and a box along an axis: places of
+// both may then be moved in that direction and see the same.
+func (l *lamp) passed(racks []occluder, box room.Box, axis room.Vec) bool {
+	own := l.box()
+	way := box.With(own.Low).With(own.High)
+	for i := range racks {
+		s := &racks[i]
+		if axis.X != 0 && (s.Low.X > way.Low.X || s.High.X < way.High.X) ||
+			axis.Y != 0 && (s.Low.Y > way.Low.Y || s.High.Y < way.High.Y) ||
+			axis.Z != 0 && (s.Low.Z > way.Low.Z || s.High.Z < way.High.Z) {
 			return false
 		}
 	}
 	return true
 }
 
-// cells adds one luminaire to the cells of a row, each as far as the racks leave it lit along the row.
-func (c *cellIntegrator) cells(l *lamp, optics []optic, first, step room.Vec) {
-	n, normal := c.grid.NX, c.grid.Normal
-	a, b := first.Sub(step.Scale(0.5)), first.Add(step.Scale(float64(n)-0.5))
-	way := l.way(a, b)
-	c.cutters = c.cutters[:0]
-	for i := range c.before {
-		if c.before[i].Meets(way) {
-			c.cutters = append(c.cutters, c.before[i])
-		}
-	}
-	one := *l
-	if len(c.cutters) == 0 { // nothing stands in the way
-		for i := range optics {
-			one.optic = &optics[i]
-			one.open(c.dst[i], c.work, first, step, normal, span{from: 0, to: n, passes: 1})
-		}
-		return
-	}
-	if !c.sweeps(l, a, b, &way) { // the shadows' edges are sharp: one place of the opening stands for all
-		from, to := c.shares(c.parts)
-		for i := range optics {
-			one.optic = &optics[i]
-			c.spread(c.dst[i], from, to, func(light []float64) {
-				one.open(light, c.work, first, step, normal, span{from: from, to: to, passes: 1})
-			})
-		}
-		return
-	}
-	// penumbra: each piece of the opening throws shadows of its own
-	near := l.nearest(first, step, n)
-	low, high := l.cosines(first, step, n)
+// darkFor tells whether the luminaire sends nothing, in any of the scenes, to the side of the horizontal on
+// which all of a box lies.
+func (l *lamp) darkFor(optics []optic, box *room.Box) bool {
+	low, high := l.pose.at.Z-l.pose.halfHigh, l.pose.at.Z+l.pose.halfHigh
 	for i := range optics {
-		c.refine[i] = optics[i].refine.at(near, low, high)
-	}
-	for i, refine := range c.refine {
-		if slices.Contains(c.refine[:i], refine) {
-			continue // added with that one
-		}
-		l.divide(l.division(near, refine, sweepPieces), func(q room.Vec, share float64) {
-			c.work.seen.Look(q, a, b, c.cutters)
-			from, to := c.shares(c.work.seen.Stretches)
-			if from >= to {
-				return
-			}
-			t := l.track(first.Add(step.Scale(float64(from))).Sub(q), step, normal, share)
-			for j := i; j < len(optics); j++ {
-				if c.refine[j] == refine {
-					c.spread(c.dst[j], from, to, func(light []float64) { optics[j].field.add(light[from:to], &t) })
-				}
-			}
-		})
-	}
-}
-
-// shares finds which share of a luminaire's light the cells of a row get, from one on and before another.
-func (c *cellIntegrator) shares(parts []room.Stretch) (from, to int) {
-	clear(c.share)
-	n := float64(len(c.share))
-	from, to = len(c.share), 0
-	for _, p := range parts {
-		if p.Passes < faintest {
-			continue
-		}
-		a, b := p.From*n, p.To*n
-		from, to = min(from, int(a)), max(to, int(math.Ceil(b)))
-		for i := int(a); float64(i) < b; i++ {
-			c.share[i] += p.Passes * (min(b, float64(i+1)) - max(a, float64(i)))
+		if f := optics[i].field; !(f.belowOnly && box.Low.Z > high || f.aboveOnly && box.High.Z < low) {
+			return false
 		}
 	}
-	return from, to
+	return true
 }
 
-// spread adds light to the cells of a row from one on and before another, to each its share of what a
-// function adds.
-func (c *cellIntegrator) spread(dst []float64, from, to int, add func(light []float64)) {
-	if from >= to {
-		return
-	}
-	clear(c.light[from:to])
-	add(c.light)
-	for i := from; i < to; i++ {
-		dst[i] += c.share[i] * c.light[i]
-	}
+// gap returns at most the distance, m, from the opening to a box.
+func (l *lamp) gap(box *room.Box) float64 {
+	o := l.opening
+	about := math.Sqrt(box.SquareDistance(l.pose.at)) - math.Sqrt(o.length*o.length+o.width*o.width+o.high*o.high)/2
+	return max(about, math.Sqrt(box.SquareGap(l.box())))
 }
 
-// way is the box about all sight lines between a luminaire and a row.
-func (l *lamp) way(a, b room.Vec) room.Box {
-	return l.box().With(a).With(b)
-}
-
-// box holds the opening.
-func (l *lamp) box() room.Box {
-	reach := l.pose.reach()
-	return room.Box{Low: l.pose.at.Sub(reach), High: l.pose.at.Add(reach)}
-}
-
-// sweeps tells whether the shadows on a row lie otherwise for one place of the opening than for another, by
-// more than a quarter of a cell: places along it, and across and down it where it is not slender. The parts
-// of the row are those of the first place.
-func (r *cellIntegrator) sweeps(l *lamp, a, b room.Vec, way *room.Box) bool {
-	o, seen, first := l.opening, &r.work.seen, true
-	across, down := places(o.width, 0), places(o.high, 0)
-	if o.slender(o.width) {
-		across = places(0, 0)
-	}
-	if o.slender(o.high) {
-		down = places(0, 0)
-	}
-	passed := len(across)*len(down) == 1 && r.passed(l, way) // then one place stands for all
-	alike := func(x, y room.Stretch) bool {
-		return x.Passes == y.Passes && max(math.Abs(x.From-y.From), math.Abs(x.To-y.To))*float64(r.grid.NX) < 0.25
-	}
-	for _, x := range places(o.length, r.narrowest(l)) {
-		for _, y := range across {
-			for _, z := range down {
-				eye := l.place(x*o.length, y*o.width)
-				eye.Z += z * o.high
-				seen.Look(eye, a, b, r.cutters)
-				seen.Merge()
-				if first {
-					r.parts, first = append(r.parts[:0], seen.Stretches...), false
-				} else if !slices.EqualFunc(r.parts, seen.Stretches, alike) {
-					return true
-				}
-				if passed {
-					return false
-				}
-			}
+// cosinesTo returns bounds of the cosines from nadir at which the luminaire's middle sees a box: they rise
+// with the depth below it, and fall with the distance in plan of what lies below.
+func (l *lamp) cosinesTo(box *room.Box) (low, high float64) {
+	at := l.pose.at
+	nearX, nearY := max(box.Low.X-at.X, at.X-box.High.X, 0), max(box.Low.Y-at.Y, at.Y-box.High.Y, 0)
+	farX, farY := max(at.X-box.Low.X, box.High.X-at.X), max(at.Y-box.Low.Y, box.High.Y-at.Y)
+	low, high = 1, -1
+	for _, away := range [...]float64{math.Hypot(nearX, nearY), math.Hypot(farX, farY)} {
+		for _, down := range [...]float64{at.Z - box.Low.Z, at.Z - box.High.Z} {
+			cos := down / max(math.Hypot(away, down), math.SmallestNonzeroFloat64)
+			low, high = min(low, cos), max(high, cos)
 		}
 	}
-	return false
-}
-
-// places are where an extent is tried, from -1/2 to 1/2: its ends, and where racks are narrower than it,
-// which may stand before its middle alone, more of it.
-func places(extent, narrowest float64) []float64 {
-	switch {
-	case extent == 0:
-		return tried[:1]
-	case narrowest >= extent:
-		return tried[1:3]
-	case narrowest >= extent/2:
-		return tried[:3]
-	}
-	return tried[:]
-}
-
-var tried = [...]float64{0, -0.5, 0.5, -0.25, 0.25}
-
-// narrowest returns the least side in plan of the racks that may cut a luminaire, along it where it lies
-// along an axis.
-func (r *cellIntegrator) narrowest(l *lamp) float64 {
-	least := math.Inf(1)
-	for i := range r.cutters {
-		size := r.cutters[i].High.Sub(r.cutters[i].Low)
-		switch {
-		case l.pose.sin == 0:
-			least = min(least, size.X)
-		case l.pose.cos == 0:
-			least = min(least, size.Y)
-		default:
-			least = min(least, size.X, size.Y)
-		}
-	}
-	return least
-}
-
-// passed tells whether the racks run along the opening and past all sight lines, so that it could be anywhere
-// along itself.
-func (r *cellIntegrator) passed(l *lamp, way *room.Box) bool {
-	ahead := func(s occluder) bool { return s.Low.X > way.Low.X || s.High.X < way.High.X }
-	if l.pose.cos == 0 {
-		ahead = func(s occluder) bool { return s.Low.Y > way.Low.Y || s.High.Y < way.High.Y }
-	}
-	return l.pose.cos*l.pose.sin == 0 && !slices.ContainsFunc(r.cutters, ahead)
+	return low, high
 }

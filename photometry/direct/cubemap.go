@@ -228,30 +228,30 @@ func bilinear(values []float64, u, v float64) float64 {
 
 // add adds the illuminance, lx, of one piece to a row of points. It equals, point by point, weight * I *
 // facing / d³ where facing > 0.
-func (c *cubeMap) add(dst []float64, t *track) { c.stretch(dst, t, 0, len(dst)) }
+func (c *cubeMap) add(dst, at []float64, t *track) { c.stretch(dst, at[:len(dst)], t, 0, len(dst)) }
 
 // stretch adds points from to to-1. The directions of a panel and those before the surface are convex: what
 // holds for the first and the last point holds for all.
-func (c *cubeMap) stretch(dst []float64, t *track, from, to int) {
-	first, last := float64(from), float64(to-1)
+func (c *cubeMap) stretch(dst, at []float64, t *track, from, to int) {
+	first, last := at[from], at[to-1]
 	frontFirst, frontLast := t.facing+first*t.stepFacing > 0, t.facing+last*t.stepFacing > 0
 	if !frontFirst && !frontLast {
 		return
 	}
 	panel := t.panel(first)
 	if frontFirst && frontLast && panel == t.panel(last) {
-		c.run(dst, t, panel, from, to)
+		c.run(dst, at, t, panel, from, to)
 		return
 	}
 	middle := (from + to) / 2
-	c.stretch(dst, t, from, middle)
-	c.stretch(dst, t, middle, to)
+	c.stretch(dst, at, t, from, middle)
+	c.stretch(dst, at, t, middle, to)
 }
 
 func (t *track) panel(k float64) int { return panelOf(t.x+k*t.stepX, t.y+k*t.stepY, t.z+k*t.stepZ) }
 
 // run adds points that see the piece through one panel and from the front.
-func (c *cubeMap) run(dst []float64, t *track, panel, from, to int) {
+func (c *cubeMap) run(dst, at []float64, t *track, panel, from, to int) {
 	m, stepM, a, stepA, b, stepB := t.x, t.stepX, t.y, t.stepY, t.z, t.stepZ
 	switch {
 	case panel < sideX:
@@ -263,6 +263,8 @@ func (c *cubeMap) run(dst []float64, t *track, panel, from, to int) {
 		m, stepM = -m, -stepM
 	}
 	values, shift := c.panels[panel], rowShift(panel)
+	at = at[from:to]
+	dst = dst[from:to][:len(at)]
 	facing, stepFacing := t.weight*t.facing, t.weight*t.stepFacing
 	if stepM == 0 {
 		if m < nearest {
@@ -273,21 +275,19 @@ func (c *cubeMap) run(dst []float64, t *track, panel, from, to int) {
 		facing, stepFacing = facing*cubed, stepFacing*cubed
 		inverse *= cubeNodes
 		a, stepA, b, stepB = a*inverse+cubeNodes, stepA*inverse, b*inverse+shift, stepB*inverse
-		for i := from; i < to; i++ {
-			k := float64(i)
+		for i, k := range at {
 			u, v := a+k*stepA, b+k*stepB
 			iu, iv := int(u), int(v)
 			fu, fv := u-float64(iu), v-float64(iv)
-			at := iv*cubeStride + iu
-			q := values[at : at+cubeStride+2] // bilinear, inlined by hand
+			node := iv*cubeStride + iu
+			q := values[node : node+cubeStride+2] // bilinear, inlined by hand
 			near := q[0] + fu*(q[1]-q[0])
 			far := q[cubeStride] + fu*(q[cubeStride+1]-q[cubeStride])
 			dst[i] += (facing + k*stepFacing) * (near + fv*(far-near))
 		}
 		return
 	}
-	for i := from; i < to; i++ {
-		k := float64(i)
+	for i, k := range at {
 		distance := m + k*stepM
 		if distance < nearest {
 			continue
@@ -296,8 +296,8 @@ func (c *cubeMap) run(dst []float64, t *track, panel, from, to int) {
 		u, v := (a+k*stepA)*inverse*cubeNodes+cubeNodes, (b+k*stepB)*inverse*cubeNodes+shift
 		iu, iv := int(u), int(v)
 		fu, fv := u-float64(iu), v-float64(iv)
-		at := iv*cubeStride + iu
-		q := values[at : at+cubeStride+2] // bilinear, inlined by hand
+		node := iv*cubeStride + iu
+		q := values[node : node+cubeStride+2] // bilinear, inlined by hand
 		near := q[0] + fu*(q[1]-q[0])
 		far := q[cubeStride] + fu*(q[cubeStride+1]-q[cubeStride])
 		dst[i] += (facing + k*stepFacing) * inverse * inverse * inverse * (near + fv*(far-near))

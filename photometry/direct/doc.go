@@ -12,9 +12,9 @@
 // across and down the opening, as many as equal pieces of a fifth of the distance would be, and at least two
 // from a twentieth on; the number is doubled until the result stands within 0.1 percent. A rack hides by its
 // exact outline: what it leaves visible of each line of the opening is integrated by itself. Light that
-// crosses racks is multiplied by the transmittance of each. For means over cells (Prepared.Means) each cell
-// counts as far as a piece lights it along its row; without racks it gets its flux, from the distribution's
-// summed-area table, and no light is lost however near a luminaire is.
+// crosses racks is multiplied by the transmittance of each. Means over patches (Prepared.Means) are fluxes,
+// from the distribution's summed-area table: no light is lost however near a luminaire is. Among racks
+// (TileIntegrator) a patch is cut into cells, each of which counts as far as it is lit along its row.
 //
 // Assumptions: the far-field intensity holds for every piece; an opening with a height glows throughout its
 // volume; luminaires do not shade each other.

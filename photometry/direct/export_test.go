@@ -15,8 +15,11 @@ func ShareBefore(s Scene, point, normal room.Vec) float64 {
 	return share
 }
 
-// Means is Prepared.Means of one scene.
+// Means is the mean light of the cells of a grid by one scene.
 func Means(ctx context.Context, s Scene, g room.Grid) ([]float64, error) {
+	if len(s.Racks) > 0 {
+		return s.Prepare().Tree().Integrator().Means(g, false, 1)[0], nil
+	}
 	values, err := s.Prepare().Means(ctx, g)
 	if err != nil {
 		return nil, err

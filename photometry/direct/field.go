@@ -85,13 +85,22 @@ type track struct {
 	weight                       float64 // share of the luminaire
 }
 
-// add adds the illuminance, lx, of one piece to a row of points. It equals, point by point,
+// add adds the illuminance, lx, of one piece to places along a row, in steps from its first point. It equals,
+// place by place,
 //
 //	weight * I * facing / d³    where facing > 0
-func (f *field) add(dst []float64, t *track) {
+func (f *field) add(dst, at []float64, t *track) {
 	if f.cube != nil {
-		f.cube.add(dst, t)
+		f.cube.add(dst, at, t)
 		return
 	}
-	f.polar.add(dst, t)
+	f.polar.add(dst, at, t)
 }
+
+// points are places along a row that are its points.
+var points = func() (all [longBlock]float64) {
+	for i := range all {
+		all[i] = float64(i)
+	}
+	return all
+}()

@@ -67,7 +67,7 @@ func TestFieldAgreesWithDistribution(t *testing.T) {
 			}
 			// the same along a row of one point
 			dst := []float64{0}
-			f.add(dst, &track{x: x, y: y, z: z, facing: 1, weight: 1})
+			f.add(dst, points[:], &track{x: x, y: y, z: z, facing: 1, weight: 1})
 			if math.Abs(dst[0]*distance*distance*distance-got) > 1e-6*peak { // rounding of tables in single precision
 				rt.Fatalf("%s: in a row %v cd, alone %v cd", row.name, dst[0]*distance*distance*distance, got)
 			}
@@ -83,7 +83,7 @@ func TestRowsThroughTheCube(t *testing.T) {
 		tr := track{x: at.Draw(rt, "x"), y: at.Draw(rt, "y"), z: at.Draw(rt, "z"), stepX: at.Draw(rt, "dx") / 10, stepY: at.Draw(rt, "dy") / 10, stepZ: at.Draw(rt, "dz") / 10,
 			facing: at.Draw(rt, "facing"), stepFacing: at.Draw(rt, "step") / 10, weight: 0.5}
 		dst := make([]float64, 32)
-		f.add(dst, &tr)
+		f.add(dst, points[:], &tr)
 		for i := range dst {
 			k := float64(i)
 			x, y, z, facing := tr.x+k*tr.stepX, tr.y+k*tr.stepY, tr.z+k*tr.stepZ, tr.facing+k*tr.stepFacing
@@ -108,7 +108,7 @@ func TestAPointInThePlaceOfAPiece(t *testing.T) {
 		{stepX: 0.1, facing: 1, weight: 1},
 	} {
 		dst := make([]float64, 8)
-		f.add(dst, &tr)
+		f.add(dst, points[:], &tr)
 		for i, v := range dst {
 			require.False(t, math.IsNaN(v) || math.IsInf(v, 0) || v < 0, "%v: point %d has %v", tr, i, v)
 		}

@@ -56,13 +56,8 @@ const fluxRows = 16
 // addFlux adds the flux, lm, of every luminaire to every cell of a grid.
 func (k *kind) addFlux(ctx context.Context, g room.Grid, values []float64) error {
 	return rows(ctx, (g.NY+fluxRows-1)/fluxRows, func() func(int) {
-		f := &fluxIntegrator{
-			grid:    g,
-			cell:    k.cell,
-			columns: make([]corner, g.NX+1),
-			now:     make([]float64, g.NX),
-			before:  make([]float64, g.NX),
-		}
+		f := &fluxIntegrator{}
+		f.reset(g, k.cell)
 		return func(block int) {
 			f.from, f.to = block*fluxRows, min(g.NY, (block+1)*fluxRows)
 			for i := range k.lamps {
@@ -80,7 +75,16 @@ type fluxIntegrator struct {
 	from, to    int      // rows
 	columns     []corner // borders of the columns, as a piece sees them
 	now, before []float64
+	pieces      []piece
 	lines       [2][areaStride]float64 // of the table, at one border of the rows, on both sides of the foot
+}
+
+// reset makes ready for all rows of a grid.
+func (f *fluxIntegrator) reset(g room.Grid, cell float64) {
+	f.grid, f.cell, f.from, f.to = g, cell, 0, g.NY
+	if len(f.columns) <= g.NX {
+		f.columns, f.now, f.before = make([]corner, g.NX+1), make([]float64, g.NX), make([]float64, g.NX)
+	}
 }
 
 // A window is columns and rows of cells.
@@ -124,30 +128,27 @@ func (f *fluxIntegrator) add(values []float64, l *lamp) {
 			w = f.about(l, end).within(all)
 		}
 		if !w.empty() {
-			l.divide(
-				l.opening.fluxParts(near),
-				func(q room.Vec, share float64) { f.piece(values, table, q, share, w, done) },
-			)
+			f.pieces = l.divide(f.pieces[:0], division{near: near, means: true})
+			for _, q := range f.pieces {
+				f.piece(values, table, q.at, q.share, w, done)
+			}
 			done = w
 		}
 		near = max(near, end)
 	}
 }
 
-// fluxParts cuts an opening for cells at a distance: a mean over a cell asks for fewer pieces than a point
-// does.
-func (o opening) fluxParts(distance float64) division {
-	parts := func(extent float64) int {
-		if extent*fluxPointRatio <= distance+rounding {
-			return 1
-		}
-		pieces := math.Ceil(fluxPieceRatio*extent/distance - rounding)
-		if o.elliptic {
-			pieces *= 2
-		}
-		return int(min(1+pieces, mostNodes))
+// forMeans returns how many pieces an extent of an opening has for cells at a distance: a mean over a cell
+// asks for fewer than a point does.
+func (o opening) forMeans(extent, distance float64) int {
+	if extent*fluxPointRatio <= distance+rounding {
+		return 1
 	}
-	return division{along: parts, across: parts(o.width), down: parts(o.high)}
+	pieces := math.Ceil(fluxPieceRatio*extent/distance - rounding)
+	if o.elliptic {
+		pieces *= 2
+	}
+	return int(min(1+pieces, mostNodes))
 }
 
 const (

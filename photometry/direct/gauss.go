@@ -1,7 +1,9 @@
 package direct
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sync"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -15,7 +17,7 @@ const (
 	gaussPanels = 8   // nodes of such a panel
 )
 
-// A node is a piece of the interval 0 to 1: its place and its share.
+// A node is a piece of the interval 0 to 1: its place and its share; those of a rule are in order.
 type node struct{ x, w float64 }
 
 // rules holds the Gauss-Legendre rules of 1 to mostNodes nodes on 0 to 1.
@@ -60,6 +62,7 @@ func legendre(n int) []node {
 		j := n - 1 - i
 		nodes[i] = node{(x[i] + 1 - x[j]) / 2, (w[i] + w[j]) / 2}
 	}
+	slices.SortFunc(nodes, func(a, b node) int { return cmp.Compare(a.x, b.x) })
 	return nodes
 }
 

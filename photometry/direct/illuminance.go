@@ -70,35 +70,31 @@ func (e *Prepared) between(l *lamp, box *room.Box) bool {
 	return false
 }
 
-// Split divides the luminaires by a grid: those that no rack can come between and any of its cells, for which
-// racks need not be looked at, and the others.
-func (e *Prepared) Split(g room.Grid) (clear, shaded *Prepared) {
+// Unshaded tells whether no rack can come between any luminaire and any cell of a grid.
+func (e *Prepared) Unshaded(g room.Grid) bool {
 	before, sheet := e.before(g), sheetOf(g)
-	clear = e.some(func(l *lamp) bool { return !before.between(l, &sheet) })
-	clear.occluders = nil
-	return clear, e.some(func(l *lamp) bool { return before.between(l, &sheet) })
-}
-
-// Lamps returns how many luminaires there are.
-func (e *Prepared) Lamps() int { return e.lamps }
-
-// Means returns, for each scene, the mean initial direct illuminance, lx, of the cells about the points of a
-// grid, in their order. On a plane without shadows it is the flux of each cell over its area, so that no
-// light is lost or found however near a luminaire is. Where racks throw shadows each cell counts as far as it
-// is lit along its row, so rows are best laid across the shadows' edges; light itself is taken as even over a
-// cell. A cell inside a rack has what falls through it. It errs only if the context is cancelled.
-func (e *Prepared) Means(ctx context.Context, g room.Grid) ([][]float64, error) {
-	values := e.values(g)
-	e = e.before(g)
-	if len(e.occluders) == 0 {
-		for n := range values {
-			if err := e.system(n).flux(ctx, g, values[n]); err != nil {
-				return nil, err
+	for k := range e.kinds {
+		for i := range e.kinds[k].lamps {
+			if before.between(&e.kinds[k].lamps[i], &sheet) {
+				return false
 			}
 		}
-		return values, nil
 	}
-	return values, e.shaded(ctx, g, values)
+	return true
+}
+
+// Means returns, for each scene, the mean initial direct illuminance, lx, of the cells about the points of a
+// grid, in their order, racks apart: the flux of each cell over its area, so that no light is lost or found
+// however near a luminaire is. Among racks see TileIntegrator. It errs only if the context is cancelled.
+func (e *Prepared) Means(ctx context.Context, g room.Grid) ([][]float64, error) {
+	values := e.values(g)
+	e = e.front(g)
+	for n := range values {
+		if err := e.system(n).flux(ctx, g, values[n]); err != nil {
+			return nil, err
+		}
+	}
+	return values, nil
 }
 
 // rowByRow adds the light of every luminaire at every point.

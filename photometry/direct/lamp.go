@@ -115,6 +115,15 @@ func (p *pose) leave(k *room.Rack) {
 	}
 }
 
+// box holds the opening.
+func (l *lamp) box() room.Box {
+	reach := l.pose.reach()
+	return room.Box{Low: l.pose.at.Sub(reach), High: l.pose.at.Add(reach)}
+}
+
+// way is the box about all sight lines between a luminaire and a row.
+func (l *lamp) way(a, b room.Vec) room.Box { return l.box().With(a).With(b) }
+
 // local turns a direction into the luminaire's frame: along the lamps and across them.
 func (p *pose) local(v room.Vec) (x, y float64) {
 	return p.axisC*v.X + p.axisS*v.Y, p.axisC*v.Y - p.axisS*v.X
@@ -207,6 +216,7 @@ type workspace struct {
 	occluders []occluder      // that may hide something
 	borders   borders         // across the opening, where a rack's edge cuts it
 	seen      room.Visibility // of a line
+	pieces    []piece         // of a luminaire
 }
 
 func newWorkspace(racks int) *workspace { return &workspace{occluders: make([]occluder, 0, racks)} }
@@ -302,8 +312,8 @@ func (s *quadrature) strip(offset, z, half, share float64) float64 {
 
 const (
 	// A stretch longer than this times its distance is halved, so that far pieces are large and near ones small.
-	stretchRatio = 1.6
-	mostHalvings = 14
+	stretchRatio   = 1.6
+	mostBisections = 14
 )
 
 // stretch integrates a strip from one part of its length to another.
@@ -317,7 +327,7 @@ func (s *quadrature) stretch(a, span room.Vec, from, to, share float64, halvings
 		beyond := max(0, math.Abs(along)-length/2)
 		nearest = math.Sqrt(max(0, nearest*nearest-along*along) + beyond*beyond)
 	}
-	if length > stretchRatio*nearest && halvings < mostHalvings {
+	if length > stretchRatio*nearest && halvings < mostBisections {
 		half := (from + to) / 2
 		return s.stretch(a, span, from, half, share, halvings+1) + s.stretch(a, span, half, to, share, halvings+1)
 	}

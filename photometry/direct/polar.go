@@ -106,9 +106,9 @@ func (f *polar) intensity(x, y, z, inverse float64) float64 {
 }
 
 // add is field.add.
-func (f *polar) add(dst []float64, t *track) {
+func (f *polar) add(dst, at []float64, t *track) {
 	for i := range dst {
-		k := float64(i)
+		k := at[i]
 		facing := t.facing + k*t.stepFacing
 		if facing <= 0 {
 			continue

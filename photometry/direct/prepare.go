@@ -113,11 +113,6 @@ func (e *Prepared) system(n int) *Prepared {
 	return &one
 }
 
-// Some returns the scene with those luminaires only that a function chooses by their place.
-func (e *Prepared) Some(chosen func(at room.Vec) bool) *Prepared {
-	return e.some(func(l *lamp) bool { return chosen(l.pose.at) })
-}
-
 func (e *Prepared) some(chosen func(l *lamp) bool) *Prepared {
 	some := *e
 	some.kinds, some.lamps = nil, 0

@@ -181,15 +181,21 @@ func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Ve
 	if normal == room.AllRound {
 		finer = l.underneath(start, step, s.to-s.from)
 	}
-	l.pieces(start, step, s.to-s.from, finer, func(q room.Vec, share float64) {
-		t := l.track(start.Sub(q), step, normal, s.passes*share)
+	low, high := l.cosines(start, step, s.to-s.from)
+	work.pieces = l.divide(work.pieces[:0], division{near: near, refine: l.refine.at(near, low, high), finer: finer})
+	for _, q := range work.pieces {
+		t := l.track(start.Sub(q.at), step, normal, s.passes*q.share)
 		if normal == room.AllRound {
 			l.field.addAllRound(dst[s.from:s.to], &t)
-			return
+			continue
 		}
-		l.field.add(dst[s.from:s.to], &t)
-	})
+		l.field.add(dst[s.from:s.to], points[:], &t)
+	}
 }
+
+// mostAcross is how many times more pieces there may be across and down an opening: enough, as there are many
+// along it.
+const mostAcross = 4
 
 // underneath returns how many times more pieces a cylinder takes: below or above a luminaire each end of it
 // gives the one half of the cylinder light, and that has a kink in the middle.
@@ -202,47 +208,47 @@ func (l *lamp) underneath(start, step room.Vec, n int) int {
 	return 1
 }
 
-// mostAcross is how many times more pieces there may be across and down an opening: enough, as there are many
-// along it.
-const mostAcross = 4
-
-// pieces goes over the pieces of the opening that suit the nearest of n points in a row, or so many times
-// more along each side that is not slender: where each is, and its share.
-func (l *lamp) pieces(start, step room.Vec, n, finer int, use func(q room.Vec, share float64)) {
-	near := l.nearest(start, step, n)
-	low, high := l.cosines(start, step, n)
-	l.divide(l.division(near, l.refine.at(near, low, high), finer), use)
-}
-
-// division suits points at a distance.
-func (l *lamp) division(near float64, refine, finer int) division {
-	o := l.opening
-	return division{
-		along:  func(chord float64) int { return pieces(chord, near, refine*finer) },
-		across: pieces(o.width, near, o.refined(o.width, refine*min(finer, mostAcross))),
-		down:   pieces(o.high, near, o.refined(o.high, refine*min(finer, mostAcross))),
-	}
-}
-
-// A division tells into how many pieces an opening is cut.
+// A division tells into how many pieces an opening is cut: as the five-times rule has it for points from a
+// distance on, so many times finer for the distribution's sake, and finer again for other reasons. Means over
+// cells ask for fewer pieces than points do.
 type division struct {
-	along        func(chord float64) int
-	across, down int
+	near          float64 // m
+	refine, finer int
+	means         bool
 }
 
-// divide goes over the pieces of the opening: where each is, and its share of the luminaire.
-func (l *lamp) divide(d division, use func(q room.Vec, share float64)) {
+func (d division) along(o opening, chord float64) int {
+	if d.means {
+		return o.forMeans(chord, d.near)
+	}
+	return pieces(chord, d.near, d.refine*d.finer)
+}
+
+func (d division) across(o opening) int { return d.short(o, o.width) }
+func (d division) down(o opening) int   { return d.short(o, o.high) }
+
+// short is for an extent across or down the opening.
+func (d division) short(o opening, extent float64) int {
+	if d.means {
+		return o.forMeans(extent, d.near)
+	}
+	return pieces(extent, d.near, o.refined(extent, d.refine*min(d.finer, mostAcross)))
+}
+
+// divide appends the pieces of the opening.
+func (l *lamp) divide(some []piece, d division) []piece {
 	o := l.opening
-	for _, h := range rules()[d.down] {
-		for _, a := range o.strips(d.across, true) {
+	for _, h := range rules()[d.down(o)] {
+		for _, a := range o.strips(d.across(o), true) {
 			offset, half, weight := o.strip(a)
 			from, to := l.ends(offset, (h.x-0.5)*o.high, half)
 			length := to.Sub(from)
-			for _, g := range rules()[d.along(2*half)] {
-				use(from.Add(length.Scale(g.x)), l.share*h.w*weight*g.w)
+			for _, g := range rules()[d.along(o, 2*half)] {
+				some = append(some, piece{from.Add(length.Scale(g.x)), l.share * h.w * weight * g.w})
 			}
 		}
 	}
+	return some
 }
 
 // track turns a row as one piece sees it into the luminaire's frame. No point of a block is so near that the

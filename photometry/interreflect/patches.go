@@ -11,12 +11,6 @@ import (
 	"lampswap/photometry/room"
 )
 
-// fine is how many parts of a patch there are for the distance of a luminaire, where racks throw shadows.
-const (
-	fine      = 6.0
-	mostParts = 4
-)
-
 // onPatches writes the direct illuminance of every patch, the mean over it, by each of several scenes that
 // hang alike: sheet by sheet where light comes unhindered, else tile by tile.
 func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values [][]float64) error {
@@ -24,14 +18,15 @@ func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values
 	tree := prepared.Tree()
 	var tiles []*sheet
 	for _, s := range e.sheets() {
-		clear, shaded := prepared.Split(s.grid(1, false))
-		if shaded.Lamps() > 0 {
+		if !prepared.Unshaded(s.grid()) {
 			tiles = append(tiles, s.tiles()...)
 			continue
 		}
-		if err := e.add(ctx, clear, s, 1, false, values); err != nil {
+		light, err := prepared.Means(ctx, s.grid())
+		if err != nil {
 			return err
 		}
+		e.add(s, light, values)
 	}
 	told := e.options.Progress
 	if told == nil {
@@ -43,7 +38,12 @@ func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values
 		1,
 		func(part float64) { told("direct light on the surfaces", part) },
 		func() func(int) {
-			return func(i int) { _ = e.shaded(ctx, tree, tiles[i], values) } // errs only if the context is cancelled
+			integrator := tree.Integrator()
+			return func(i int) {
+				f := tiles[i].parts[0].face
+				across := f.v == axisZ || f.u == e.rowAxis() // rows of cells run up, or across racks
+				e.add(tiles[i], integrator.Means(tiles[i].grid(), across, e.shadowParts()), values)
+			}
 		},
 	)
 	return cmp.Or(err, ctx.Err())
@@ -168,41 +168,19 @@ func (e *Enclosure) shadowParts() int {
 	)
 }
 
-// parts returns into how many parts a luminaire at a distance cuts a patch.
-func (e *Enclosure) parts(distance float64) int {
-	return max(min(int(fine*e.options.Patch/distance)+1, mostParts), e.shadowParts())
-}
-
-// distance returns how far a place is before a sheet, m; without end if it is behind it.
-func (s *sheet) distance(p room.Vec) float64 {
-	f := s.parts[0].face
-	d := (along(p, f.normal) - f.at) * f.sign
-	if d <= 0 {
-		return math.Inf(1)
-	}
-	u, v := along(p, f.u), along(p, f.v)
-	du := max(s.us[0]-u, 0, u-s.us[len(s.us)-1])
-	dv := max(s.v0-v, 0, v-s.v0-float64(s.rows)*s.dv)
-	return math.Sqrt(d*d + du*du + dv*dv)
-}
-
-// grid is a sheet with its patches cut into parts. Turned, its rows run along v: across racks, or up, so that
-// the edges of most shadows lie across them.
-func (s *sheet) grid(parts int, turned bool) room.Grid {
+// grid is the patches of a sheet.
+func (s *sheet) grid() room.Grid {
 	f, columns := s.parts[0].face, len(s.us)-1
-	g := room.Grid{
-		NX:     columns * parts,
-		NY:     s.rows * parts,
+	return room.Grid{
+		NX:     columns,
+		NY:     s.rows,
+		StepX:  (s.us[columns] - s.us[0]) / float64(columns),
+		StepY:  s.dv,
 		Origin: f.point(s.us[0], s.v0),
 		U:      unit(f.u),
 		V:      unit(f.v),
 		Normal: f.inward(),
 	}
-	g.StepX, g.StepY = (s.us[columns]-s.us[0])/float64(g.NX), s.dv/float64(parts)
-	if turned {
-		g.NX, g.NY, g.StepX, g.StepY, g.U, g.V = g.NY, g.NX, g.StepY, g.StepX, g.V, g.U
-	}
-	return g
 }
 
 // tileSide is how long a tile is at most, m, but for patches that are longer.
@@ -241,60 +219,20 @@ func (s *sheet) tiles() []*sheet {
 	return all
 }
 
-// shaded adds the direct illuminance of a tile's patches. For luminaires whose shadows racks may throw on it
-// patches are cut into parts, for the nearest into more.
-func (e *Enclosure) shaded(ctx context.Context, tree *direct.Tree, t *sheet, values [][]float64) error {
-	clear, shaded := tree.Toward(t.grid(1, false)).Split(t.grid(1, false))
-	if err := e.add(ctx, clear, t, 1, false, values); err != nil {
-		return err
-	}
-	f := t.parts[0].face
-	turned := f.v == axisZ || f.u == e.rowAxis()
-	parts := max(e.shadowParts(), mostParts)
-	for n := e.shadowParts(); n <= parts; n++ {
-		some := shaded.Some(func(at room.Vec) bool { return e.parts(t.distance(at)) == n })
-		if err := e.add(ctx, some, t, n, turned, values); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// add adds the direct illuminance of a sheet's patches, each cut into parts.
-func (e *Enclosure) add(
-	ctx context.Context,
-	scene *direct.Prepared,
-	s *sheet,
-	parts int,
-	turned bool,
-	values [][]float64,
-) error {
-	if scene.Lamps() == 0 {
-		return nil
-	}
-	g := s.grid(parts, turned)
-	light, err := scene.Means(ctx, g)
-	if err != nil {
-		return err
-	}
-	// the mean of a patch over its parts
-	stepU, stepV := 1, g.NX
-	if turned {
-		stepU, stepV = g.NX, 1
-	}
+// add adds the direct illuminance of a sheet's patches.
+func (e *Enclosure) add(s *sheet, light, values [][]float64) {
+	columns := len(s.us) - 1
 	for _, p := range s.parts {
-		for iv := range (p.vs.last - p.vs.first) * parts {
-			first := p.face.first + (p.vs.first+iv/parts)*p.face.columns() + p.us.first
-			for iu := range (len(s.us) - 1) * parts {
-				at := first + iu/parts
-				if e.areas[at] == 0 {
+		for iv := range p.vs.last - p.vs.first {
+			first := p.face.first + (p.vs.first+iv)*p.face.columns() + p.us.first
+			for iu := range columns {
+				if e.areas[first+iu] == 0 {
 					continue
 				}
 				for n := range light {
-					values[n][at] += light[n][iu*stepU+(p.row*parts+iv)*stepV] / float64(parts*parts)
+					values[n][first+iu] += light[n][(p.row+iv)*columns+iu]
 				}
 			}
 		}
 	}
-	return nil
 }

@@ -136,14 +136,36 @@ type polygon struct {
 
 // HidesBox tells whether the box hides the whole of another from p: then it hides its corners, as what it
 // hides is convex.
-func (b Box) HidesBox(p Vec, other Box) bool {
-	ends := [2]Vec{other.High, other.Low}
-	for c := range 8 {
-		if !b.Hides(p, Vec{ends[c&1].X, ends[c>>1&1].Y, ends[c>>2].Z}) {
+func (b *Box) HidesBox(p Vec, other Box) bool {
+	for q := range other.corners {
+		if !b.Hides(p, q) {
 			return false
 		}
 	}
 	return true
+}
+
+// HidesAll tells whether the box hides all of one box from all of another.
+func (b *Box) HidesAll(one, other Box) bool {
+	for p := range one.corners {
+		if !b.HidesBox(p, other) {
+			return false
+		}
+	}
+	return true
+}
+
+// corners goes over the corners of a box, once over those that a flat one has.
+func (b *Box) corners(yield func(Vec) bool) {
+	ends := [2]Vec{b.High, b.Low}
+	for c := range 8 {
+		if c&1 != 0 && b.Low.X == b.High.X || c&2 != 0 && b.Low.Y == b.High.Y || c&4 != 0 && b.Low.Z == b.High.Z {
+			continue
+		}
+		if !yield(Vec{ends[c&1].X, ends[c>>1&1].Y, ends[c>>2].Z}) {
+			return
+		}
+	}
 }
 
 // Shadow returns which part of the segment from a to q the box hides from p, as Rack.Shadow does for a rack.
