@@ -25,7 +25,11 @@ require (
 	pgregory.net/rapid v1.3.0
 )
 
-require github.com/yuin/goldmark v1.8.7
+require (
+	github.com/fyne-io/oksvg v0.2.0
+	github.com/srwiley/rasterx v0.0.0-20220730225603-2ab79fcdd4ef
+	github.com/yuin/goldmark v1.8.7
+)
 
 require (
 	codeberg.org/go-latex/latex v0.2.0 // indirect

@@ -148,7 +148,8 @@ var arrows = map[string][]string{
 	// the sheet of a walk through a building, and the building made of it
 	own + "audit": {"photometry/building", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/room", "photometry/spaces", own + "units"},
 	// documents and spreadsheets
-	own + "document":      {"plots"},
+	own + "document":      {"plots", own + "document/svg"},
+	own + "document/svg":  {},
 	own + "document/pdf":  {"plots", own + "document"},
 	own + "document/html": {"plots", own + "document"},
 	own + "proposal": {"photometry", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/losses",

@@ -49,7 +49,8 @@ to standard output. Of a building the offer tells the whole first, then each
 space. --language es puts the offer into Spanish; the record stays English.
 
 The job file may say date, prepared_by, prepared_for and north; whose offer it
-is in [firm] (name, address, phone, email, license, logo); notes in Markdown;
+is in [firm] (name, address, phone, email, license, logo: JPEG, PNG, or SVG with
+its letters as paths); notes in Markdown;
 [[photos]] with file and caption; and [offer] with work = [["step", "when"]],
 warranty, valid_until and acceptance = true for lines to sign on. Without a date
 in the job or in --date the document has none. Exit code 0: every criterion is

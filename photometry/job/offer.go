@@ -2,6 +2,7 @@ package job
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"image"
 	_ "image/jpeg" // photographs
@@ -102,17 +103,22 @@ func (r *reader) firm(t *tomlfile.Table) Firm {
 // mostPixels is the size of a picture: a few times what a camera makes.
 const mostPixels = 100e6
 
-// picture opens a picture that the job names.
+// picture opens a picture that the job names. Which formats there are package image knows: a program that draws SVG registers it there.
 func (r *reader) picture(t *tomlfile.Table, key, name string) []byte {
-	const want = "a picture beside this file, JPEG or PNG"
+	want := "a picture beside this file, JPEG or PNG"
+	if key == "logo" {
+		want = "a picture beside this file, JPEG, PNG or plain SVG"
+	}
 	content, err := r.files(name)
 	if err != nil {
 		t.Fault(key, strconv.Quote(name)+" cannot be read ("+Reason(err)+")", want)
 		return nil
 	}
-	size, _, err := image.DecodeConfig(bytes.NewReader(content))
+	size, format, err := image.DecodeConfig(bytes.NewReader(content))
 	switch pixels := float64(size.Width) * float64(size.Height); {
-	case err != nil:
+	case err != nil && !errors.Is(err, image.ErrFormat) && key == "logo" && bytes.HasPrefix(bytes.TrimLeft(content, "\ufeff \r\n"), []byte("<")):
+		t.Fault(key, strconv.Quote(name)+" is not drawn: "+err.Error(), want+" (letters as paths, no filters, masks or pictures)")
+	case err != nil, format == "svg" && key != "logo":
 		t.Fault(key, strconv.Quote(name)+" is no picture in JPEG or PNG", want)
 	case pixels < 1 || pixels > mostPixels:
 		t.Fault(key, fmt.Sprintf("%q has %d x %d pixels", name, size.Width, size.Height), fmt.Sprintf("1 to %.0f million pixels", mostPixels/1e6))

@@ -69,8 +69,8 @@ dock.toml:36:9: firm.email: is 2, want a text in quotes
 dock.toml:37:11: firm.license: is 3, want a text in quotes
 dock.toml:38:8: firm.logo: is 4, want a text in quotes
 dock.toml:39:1: firm.address: is a list of 0, want a line, or a list of 1 to 10 lines`},
-	{upkeepHours, "[firm]\nname = \"L\"\nlogo = \"no.png\"\n" + upkeepHours, `dock.toml:35:8: firm.logo: "no.png" cannot be read (file does not exist), want a picture beside this file, JPEG or PNG`},
-	{upkeepHours, "[firm]\nname = \"L\"\nlogo = \"strip.ies\"\n" + upkeepHours, `dock.toml:35:8: firm.logo: "strip.ies" is no picture in JPEG or PNG, want a picture beside this file, JPEG or PNG`},
+	{upkeepHours, "[firm]\nname = \"L\"\nlogo = \"no.png\"\n" + upkeepHours, `dock.toml:35:8: firm.logo: "no.png" cannot be read (file does not exist), want a picture beside this file, JPEG, PNG or plain SVG`},
+	{upkeepHours, "[firm]\nname = \"L\"\nlogo = \"strip.ies\"\n" + upkeepHours, `dock.toml:35:8: firm.logo: "strip.ies" is no picture in JPEG or PNG, want a picture beside this file, JPEG, PNG or plain SVG`},
 	{upkeepHours, "[offer]\nwork = [[\"a\"], [\"a\", 1]]\nwarranty = 1\nvalid_until = 1\nacceptance = 1\n" + upkeepHours, `dock.toml:34:10: offer.work[0]: is a list of 1, want two texts
 dock.toml:34:22: offer.work[1][1]: is 1, want a text in quotes
 dock.toml:35:12: offer.warranty: is 1, want a sentence, or a list of 1 to 40

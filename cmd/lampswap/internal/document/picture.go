@@ -10,6 +10,8 @@ import (
 	_ "image/png" // a screenshot, or a drawing
 
 	"golang.org/x/image/draw"
+
+	"lampswap/cmd/lampswap/internal/document/svg"
 )
 
 const (
@@ -18,10 +20,13 @@ const (
 	quality     = 80    // of JPEG
 )
 
-// PictureOf makes a photograph, JPEG or PNG, ready for a report: upright, no larger than paper shows, and without what else is in its file,
+// PictureOf makes a photograph, JPEG or PNG, or a logo that may be an SVG file, ready for a report: upright, no larger than paper shows, and without what else is in its file,
 // such as where it was taken.
 func PictureOf(content []byte, caption string) (Picture, error) {
 	size, _, err := image.DecodeConfig(bytes.NewReader(content))
+	if why := svg.Reason(err); why != "" {
+		return Picture{}, fmt.Errorf("is not drawn: %s", why)
+	}
 	if err != nil {
 		return Picture{}, fmt.Errorf("is no picture in JPEG or PNG: %w", err)
 	}

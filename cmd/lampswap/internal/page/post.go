@@ -276,9 +276,11 @@ func (s *site) faultsOf(v *session, name string, content []byte) []string {
 		}
 	case ".toml":
 		_, err = fixture.Read(name, bytes.NewReader(content))
-	case ".jpg", ".jpeg", ".png":
-		if _, _, wrong := image.DecodeConfig(bytes.NewReader(content)); wrong != nil {
-			err = errors.New("is no picture in JPEG or PNG")
+	case ".jpg", ".jpeg", ".png", ".svg":
+		if _, _, wrong := image.DecodeConfig(bytes.NewReader(content)); errors.Is(wrong, image.ErrFormat) {
+			err = errors.New("is no picture in JPEG, PNG or SVG")
+		} else if wrong != nil {
+			err = fmt.Errorf("is not drawn: %w", wrong)
 		}
 	}
 	if err == nil {

@@ -158,7 +158,7 @@ func (v *session) keep(name string, content []byte) error {
 	}
 	switch _, known := v.files[name]; {
 	case !isLightFile(name) && !isPicture(name):
-		return fmt.Errorf("%q is not taken, want an LM-63 file NAME.ies, a tilt file NAME.tlt, a cross-section NAME.toml, or a picture NAME.jpg or .png", name)
+		return fmt.Errorf("%q is not taken, want an LM-63 file NAME.ies, a tilt file NAME.tlt, a cross-section NAME.toml, a picture NAME.jpg or .png, or a logo NAME.svg", name)
 	case kept > mostKept:
 		return fmt.Errorf("%q is not taken: the files of this visit would have more than %d MB; take some out first", name, mostKept>>20)
 	case !known && len(v.files) >= mostFiles:
@@ -191,7 +191,7 @@ func isLightFile(name string) bool {
 }
 
 // pictures are the endings of photographs and logos.
-var pictures = []string{".jpg", ".jpeg", ".png"}
+var pictures = []string{".jpg", ".jpeg", ".png", ".svg"}
 
 func isPicture(name string) bool {
 	return slices.Contains(pictures, strings.ToLower(path.Ext(name))) && len(name) > len(path.Ext(name))

@@ -242,7 +242,7 @@ func sources(uploaded, beside []string) []Option {
 	var all []Option
 	add := func(names []string, group string) {
 		for _, name := range names {
-			if !isPicture(name) {
+			if !isLogo(name) {
 				all = append(all, Option{"photometry:" + name, name, group})
 			}
 		}

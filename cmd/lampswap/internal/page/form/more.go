@@ -152,7 +152,7 @@ func (m former) firmPart() Part {
 		{Path: "firm.phone", label: "Phone", kind: words},
 		{Path: "firm.email", label: "Email", kind: words},
 		{Path: "firm.license", label: "License", kind: words},
-		{Path: "firm.logo", label: "Logo", kind: choice, blank: "none", choices: m.pictures(), hint: "A JPEG or PNG file beside the job, or taken in below."},
+		{Path: "firm.logo", label: "Logo", kind: choice, blank: "none", choices: m.logos(), hint: "A JPEG, PNG or SVG file beside the job, or taken in below."},
 	}}
 	if m.t.Has("firm") {
 		p.adds = []Option{{Value: "drop-firm", Label: "Take your firm out"}}
@@ -190,6 +190,11 @@ func (m former) pictures() []Option {
 	return named(slices.DeleteFunc(slices.Concat(m.uploaded, m.beside), func(name string) bool { return !isPicture(name) }))
 }
 
+// logos are those that may be a logo.
+func (m former) logos() []Option {
+	return named(slices.DeleteFunc(slices.Concat(m.uploaded, m.beside), func(name string) bool { return !isLogo(name) }))
+}
+
 // freePicture is a picture at hand that the job does not name, "" if there is none.
 func (m former) freePicture() string {
 	for _, o := range m.pictures() {
@@ -207,4 +212,9 @@ func NamesPicture(t *tomltext.Text, name string) bool {
 
 func isPicture(name string) bool {
 	return slices.Contains([]string{".jpg", ".jpeg", ".png"}, strings.ToLower(path.Ext(name)))
+}
+
+// isLogo tells that a file may be a logo: a picture, or a drawing.
+func isLogo(name string) bool {
+	return isPicture(name) || strings.EqualFold(path.Ext(name), ".svg")
 }
