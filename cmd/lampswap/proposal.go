@@ -59,7 +59,8 @@ input is wrong; 3: something else failed.`,
 		Example: `  lampswap proposal --output harbour-lane.pdf
   lampswap new dock.toml
   lampswap proposal dock.toml --output dock.html --date 2026-04-30
-  lampswap proposal dock.toml --output dock.pdf --paper a4`,
+  lampswap proposal dock.toml --output dock.pdf --paper a4
+  lampswap proposal dock.toml --output oferta.pdf --part offer --language es`,
 		Args: atMostOne("a job file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return writeProposal(cmd.Context(), opts, args, streamsOf(cmd))

@@ -16,6 +16,7 @@ import (
 	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
+	"lampswap/photometry/whole"
 )
 
 // systemSource is what the job says of a system.
@@ -39,6 +40,24 @@ func (c *content) levels() {
 			c.list(part.items)
 		}
 	}
+}
+
+// fittings tell for whoever buys what the lamps and ballasts are by the names of the list, and what comes in and goes out with the length of
+// strip.
+func (c *content) fittings() {
+	counted := whole.Alone(c.result)
+	table := ledger.TakeOff(counted)
+	fitted := ledger.Fittings(c.result)
+	if len(fitted)+len(table.Sections) == 0 {
+		return
+	}
+	c.chapter("Lamps and ballasts by their names")
+	c.list(fitted)
+	if slices.ContainsFunc(c.result.Kinds(), func(s lighting.Side) bool { return startNamed(s.From.Ballast) }) {
+		c.say(ballastNames)
+	}
+	c.table(table, "Kind", "What comes in and what goes out, with the length of strip")
+	c.list(counted.TakeOffWords())
 }
 
 // doubt tells how far the light may be from the prediction, if the job asks for that.

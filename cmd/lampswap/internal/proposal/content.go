@@ -81,6 +81,7 @@ func (c *content) record(others []*options.Options, first bool) {
 		c.list(c.result.OutageWords())
 	}
 	c.ledger()
+	c.fittings()
 	c.maps()
 	c.luminaires()
 	c.comfort()

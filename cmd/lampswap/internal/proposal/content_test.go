@@ -177,7 +177,7 @@ func TestDocumentTellsEverything(t *testing.T) {
 		}
 	}
 	assert.Equal(t, r.Job.Title, titles[0])
-	for _, title := range []string{"The verdict", "What it saves and costs", "The work", "The record: what the offer rests on", "Before and after", "Light maps", "Where the luminaires send their light", "Glare, color, flicker",
+	for _, title := range []string{"The verdict", "What it saves and costs", "The work", "The record: what the offer rests on", "Before and after", "Lamps and ballasts by their names", "Light maps", "Where the luminaires send their light", "Glare, color, flicker",
 
 		"Light through the years", "Other lamps for the same fixtures", "Energy and money: the systems compared", "How sure the prediction is",
 		"Criteria, levels and energy codes",
@@ -185,7 +185,7 @@ func TestDocumentTellsEverything(t *testing.T) {
 		assert.Contains(t, titles, title)
 	}
 	assert.Equal(t, len(r.Existing.Grids)+7, figures, "a figure a grid, and the light at a glance, intensity, glare, years, options, cost, tolerances")
-	assert.Equal(t, 9, tables, "criteria, saving, take-off, ledger, glare, other lamps, ways, losses, defaults")
+	assert.Equal(t, 10, tables, "criteria, saving, take-off, ledger, take-off in full, glare, other lamps, ways, losses, defaults")
 	all := squeezed(strings.Join(texts(d), " "))
 	_, sentence := ledger.Answer(r)
 	for _, said := range append(append([]string{sentence, r.Job.Facts.PreparedBy, r.Job.Facts.PreparedFor, "30 April " +

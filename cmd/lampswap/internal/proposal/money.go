@@ -11,6 +11,7 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry"
+	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
@@ -44,8 +45,8 @@ func (c *content) otherLamps(o *options.Options) {
 	c.show(frontFigure(o))
 	shown := frontRows(o)
 	c.add(c.frontTable(o, shown))
-	if startsNamed(shown) {
-		c.say("In the names of ballasts, is- stands for instant start, ps- for programmed start; low, normal and high for their light.")
+	if slices.ContainsFunc(shown, func(p *options.Option) bool { return startNamed(p.From.Ballast) }) {
+		c.say(ballastNames)
 	}
 	if notes := ledger.NoteLines(shown); len(notes) > 0 {
 		c.part("Notes to these lamps")
@@ -75,12 +76,13 @@ func Others(ctx context.Context, j *job.Job, progress lighting.Progress) ([]*opt
 	return all, nil
 }
 
-// startsNamed tells whether a ballast's short name says how it starts its lamps.
-func startsNamed(rows []*options.Option) bool {
-	return slices.ContainsFunc(rows, func(p *options.Option) bool {
-		return p.From.Ballast != nil && (strings.HasPrefix(p.From.Ballast.Kind, "is-") || strings.HasPrefix(p.From.Ballast.Kind, "ps-"))
-	})
+// startNamed tells whether a ballast's short name says how it starts its lamps.
+func startNamed(b *catalog.Ballast) bool {
+	return b != nil && (strings.HasPrefix(b.Kind, "is-") || strings.HasPrefix(b.Kind, "ps-"))
 }
+
+// ballastNames explains such names.
+const ballastNames = "In the names of ballasts, is- stands for instant start, ps- for programmed start; low, normal and high for their light."
 
 // frontRows are the job's own systems, the choice (the nearest to it where nothing meets every criterion), and what gives more light for more
 // watts.
