@@ -9,6 +9,7 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/ledger"
+	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
@@ -90,6 +91,9 @@ func (c *content) facts(own job.Offer) []document.Fact {
 	say("fact.for", f.PreparedFor)
 	say("fact.by", f.PreparedBy)
 	say("fact.room", c.roomWords())
+	if kind := r.Job.Space; kind != nil && c.In == phrases.English { // their list is in English
+		say("fact.kind", kind.Label())
+	}
 	hours := "fact.use.hours"
 	if ledger.OwnHours(r.Job) {
 		hours = "fact.use.own"
