@@ -226,6 +226,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 			return nil, err
 		}
 	}
+	e.traversal = newRackGrid(r, e.racks)
 	e.areas, e.keeps, e.leaves = make([]float64, count), make([]float64, count), make([]float64, count)
 	for i := range e.faces {
 		e.measure(&e.faces[i])
@@ -243,7 +244,6 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 	if err := e.check(bytes, "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
 		return nil, err
 	}
-	e.traversal = newRackGrid(r, e.racks)
 	var err error
 	e.seen, err = e.traceRays(ctx)
 	return e, err
@@ -405,15 +405,15 @@ func (e *Enclosure) kept(f *face, before, behind room.Vec) float64 {
 		return 1
 	}
 	own, stays := e.racks[f.rack].Transmittance, 1.0
-	for i := range e.racks {
+	for _, i := range e.traversal.at(behind) {
 		k := &e.racks[i]
-		if i == f.rack || !k.Contains(behind) {
+		if int(i) == f.rack || !k.Contains(behind) {
 			continue
 		}
 		switch {
 		case k.Contains(before):
 			stays = min(stays, k.Transmittance)
-		case k.Transmittance < own || k.Transmittance == own && i < f.rack:
+		case k.Transmittance < own || k.Transmittance == own && int(i) < f.rack:
 			return 0 // light that enters here enters that one
 		}
 	}
@@ -427,7 +427,7 @@ func (e *Enclosure) kept(f *face, before, behind room.Vec) float64 {
 // transmittances; 1 outside all racks.
 func (e *Enclosure) passes(p room.Vec) float64 {
 	passes := 1.0
-	for i := range e.racks {
+	for _, i := range e.traversal.at(p) {
 		if k := &e.racks[i]; k.Transmittance < passes && k.Contains(p) {
 			passes = k.Transmittance
 		}

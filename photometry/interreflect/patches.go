@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"math"
-	"slices"
 
 	"lampswap/photometry/direct"
 	"lampswap/photometry/internal/crew"
@@ -16,7 +15,8 @@ import (
 func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values [][]float64) error {
 	prepared := direct.Prepare(scenes...)
 	tree := prepared.Tree()
-	var tiles []*sheet
+	// sheets on which no shadow may fall at once, tiles of the others below
+	var tiles []sheet
 	for _, s := range e.sheets() {
 		if !prepared.Unshaded(s.grid()) {
 			tiles = append(tiles, s.tiles()...)
@@ -26,7 +26,7 @@ func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values
 		if err != nil {
 			return err
 		}
-		e.add(s, light, values)
+		e.set(&s, light, values)
 	}
 	told := e.options.Progress
 	if told == nil {
@@ -40,105 +40,32 @@ func (e *Enclosure) onPatches(ctx context.Context, scenes []direct.Scene, values
 		func() func(int) {
 			integrator := tree.Integrator()
 			return func(i int) {
-				f := tiles[i].parts[0].face
-				across := f.v == axisZ || f.u == e.rowAxis() // rows of cells run up, or across racks
-				e.add(tiles[i], integrator.Means(tiles[i].grid(), across, e.shadowParts()), values)
+				t := &tiles[i]
+				across := t.face.v == axisZ || t.face.u == e.rowAxis() // rows of cells run up, or across racks
+				e.set(t, integrator.Means(t.grid(), across, e.shadowParts()), values)
 			}
 		},
 	)
 	return cmp.Or(err, ctx.Err())
 }
 
-// A sheet is patches of one size in one plane, of one face or of several in a row, such as the tops of racks:
-// light that comes unhindered is cheaper over one large grid than over many small ones.
+// A sheet is patches of a face, all of one size: those between two borders along either side.
 type sheet struct {
-	parts   []strip
-	us      []float64 // borders along u, alike in all parts
-	v0, dv  float64   // first border along v, and the patches' size
-	rows    int       // of patches, gaps between the parts included
-	covered int       // of those, in parts
-}
-
-// A strip is the part of a sheet that one face has: even patches between borders.
-type strip struct {
 	face   *face
 	us, vs run
-	row    int // of the sheet, where it begins
-}
-
-// sheets cuts all faces into even patches, leaves out what racks cover, and joins the tops of racks.
-func (e *Enclosure) sheets() []*sheet {
-	highest := 0.0
-	for i := range e.racks {
-		highest = max(highest, e.racks[i].Far().Z)
-	}
-	var all, tops []*sheet
-	for i := range e.faces {
-		f := &e.faces[i]
-		top := i >= roomFaces && f.normal == axisZ && f.at >= highest
-		for _, vs := range runs(f.vs) {
-			for _, us := range runs(f.us) {
-				if !e.exposed(f, us, vs) {
-					continue
-				}
-				n := vs.last - vs.first
-				s := &sheet{
-					parts:   []strip{{f, us, vs, 0}},
-					us:      f.us[us.first : us.last+1],
-					v0:      f.vs[vs.first],
-					rows:    n,
-					covered: n,
-					dv:      (f.vs[vs.last] - f.vs[vs.first]) / float64(n),
-				}
-				if top && slices.ContainsFunc(tops, func(t *sheet) bool { return t.join(s) }) {
-					continue
-				}
-				if top {
-					tops = append(tops, s)
-				}
-				all = append(all, s)
-			}
-		}
-	}
-	return all
-}
-
-// mostGaps is how much larger than its parts a sheet may be.
-const mostGaps = 2
-
-// join takes in another sheet of one part, further along v, if it fits.
-func (s *sheet) join(other *sheet) bool {
-	row := (other.v0 - s.v0) / s.dv
-	at := int(math.Round(row))
-	rows, covered := at+other.rows, s.covered+other.rows
-	if s.parts[0].face.at != other.parts[0].face.at || !slices.Equal(s.us, other.us) ||
-		math.Abs(s.dv-other.dv) > touching ||
-		math.Abs(row-float64(at))*s.dv > touching ||
-		at < s.rows ||
-		rows > mostGaps*covered {
-		return false
-	}
-	part := other.parts[0]
-	part.row = at
-	s.parts, s.rows, s.covered = append(s.parts, part), rows, covered
-	return true
-}
-
-// exposed tells whether any of the patches is.
-func (e *Enclosure) exposed(f *face, us, vs run) bool {
-	for j := vs.first; j < vs.last; j++ {
-		for i := us.first; i < us.last; i++ {
-			if e.areas[f.first+j*f.columns()+i] > 0 {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // A run is a stretch of equal cells: from border first to border last.
 type run struct{ first, last int }
 
+func (r run) count() int { return r.last - r.first }
+
+// step returns how long a cell of a run is, m.
+func (r run) step(borders []float64) float64 {
+	return (borders[r.last] - borders[r.first]) / float64(r.count())
+}
+
+// runs divides the cells between borders into runs.
 func runs(borders []float64) []run {
 	var all []run
 	for at := 0; at < len(borders)-1; {
@@ -153,86 +80,110 @@ func runs(borders []float64) []run {
 	return all
 }
 
-const (
-	// As many points are computed among racks in all, if that leaves a row every shadowPitch, m.
-	shadowPoints = 160_000
-	shadowPitch  = 0.75
-)
-
-// shadowParts returns into how many parts a patch is cut among racks at least: nothing smooths what shadows
-// make of it.
-func (e *Enclosure) shadowParts() int {
-	return max(
-		int(math.Ceil(e.options.Patch/shadowPitch-1e-9)),
-		min(int(math.Sqrt(shadowPoints/float64(len(e.areas)))), 8),
-	)
-}
-
-// grid is the patches of a sheet.
-func (s *sheet) grid() room.Grid {
-	f, columns := s.parts[0].face, len(s.us)-1
-	return room.Grid{
-		NX:     columns,
-		NY:     s.rows,
-		StepX:  (s.us[columns] - s.us[0]) / float64(columns),
-		StepY:  s.dv,
-		Origin: f.point(s.us[0], s.v0),
-		U:      unit(f.u),
-		V:      unit(f.v),
-		Normal: f.inward(),
-	}
-}
-
-// tileSide is how long a tile is at most, m, but for patches that are longer.
-const tileSide = 6
-
-// tiles cuts a sheet so that each tile is near to few luminaires.
-func (s *sheet) tiles() []*sheet {
-	var all []*sheet
-	columns := len(s.us) - 1
-	across := room.Cells(s.us[columns]-s.us[0], tileSide)
-	for _, p := range s.parts {
-		n := p.vs.last - p.vs.first
-		up := room.Cells(float64(n)*s.dv, tileSide)
-		for j := range up {
-			for i := range across {
-				u0, u1, v0, v1 := i*columns/across, (i+1)*columns/across, j*n/up, (j+1)*n/up
-				if u0 == u1 || v0 == v1 {
-					continue
+// sheets divides all faces into sheets, but for what racks cover.
+func (e *Enclosure) sheets() []sheet {
+	var all []sheet
+	for i := range e.faces {
+		f := &e.faces[i]
+		for _, vs := range runs(f.vs) {
+			for _, us := range runs(f.us) {
+				if s := (sheet{f, us, vs}); e.exposed(&s) {
+					all = append(all, s)
 				}
-				all = append(
-					all,
-					&sheet{
-						parts: []strip{
-							{p.face, run{p.us.first + u0, p.us.first + u1}, run{p.vs.first + v0, p.vs.first + v1}, 0},
-						},
-						us:      s.us[u0 : u1+1],
-						v0:      s.v0 + float64(p.row+v0)*s.dv,
-						dv:      s.dv,
-						rows:    v1 - v0,
-						covered: v1 - v0,
-					},
-				)
 			}
 		}
 	}
 	return all
 }
 
-// add adds the direct illuminance of a sheet's patches.
-func (e *Enclosure) add(s *sheet, light, values [][]float64) {
-	columns := len(s.us) - 1
-	for _, p := range s.parts {
-		for iv := range p.vs.last - p.vs.first {
-			first := p.face.first + (p.vs.first+iv)*p.face.columns() + p.us.first
-			for iu := range columns {
-				if e.areas[first+iu] == 0 {
-					continue
-				}
-				for n := range light {
-					values[n][first+iu] += light[n][(p.row+iv)*columns+iu]
-				}
+// exposed tells whether any patch of a sheet is.
+func (e *Enclosure) exposed(s *sheet) bool {
+	for p := range s.patches {
+		if e.areas[p] > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// patches goes over the patches of a sheet, row by row.
+func (s *sheet) patches(yield func(int) bool) {
+	for j := s.vs.first; j < s.vs.last; j++ {
+		for i := s.us.first; i < s.us.last; i++ {
+			if !yield(s.face.first + j*s.face.columns() + i) {
+				return
 			}
 		}
+	}
+}
+
+// grid has a point for each patch of a sheet.
+func (s *sheet) grid() room.Grid {
+	f := s.face
+	return room.Grid{
+		NX:     s.us.count(),
+		NY:     s.vs.count(),
+		StepX:  s.us.step(f.us),
+		StepY:  s.vs.step(f.vs),
+		Origin: f.point(f.us[s.us.first], f.vs[s.vs.first]),
+		U:      unit(f.u),
+		V:      unit(f.v),
+		Normal: f.inward(),
+	}
+}
+
+// From a small tile a rack hides more luminaires whole, and more of them are far enough to count together: tiles
+// are so long at most, m, but for patches that are longer.
+const tileSide = 6
+
+// tiles cuts a sheet so that each tile is near to few luminaires.
+func (s *sheet) tiles() []sheet {
+	var all []sheet
+	for _, vs := range s.vs.cut(s.face.vs) {
+		for _, us := range s.us.cut(s.face.us) {
+			all = append(all, sheet{s.face, us, vs})
+		}
+	}
+	return all
+}
+
+// cut divides a run into stretches of about the side of a tile.
+func (r run) cut(borders []float64) []run {
+	parts := min(room.Cells(borders[r.last]-borders[r.first], tileSide), r.count())
+	all := make([]run, parts)
+	for i := range all {
+		all[i] = run{r.first + i*r.count()/parts, r.first + (i+1)*r.count()/parts}
+	}
+	return all
+}
+
+// Where shadows fall a patch is cut into rows, each lit as far as the ends of shadows along it say. What its
+// few rows miss of shadows that run along them nothing evens out, unlike what bounces: so that the whole errs
+// alike in small rooms and large ones, there are about as many cells in all, but at most eight by eight a
+// patch, and always a row every shadowPitch, m.
+const (
+	shadowCells = 160_000
+	shadowPitch = 0.75
+	mostRows    = 8
+)
+
+// shadowParts returns into how many parts along either side a patch is cut among racks.
+func (e *Enclosure) shadowParts() int {
+	return max(
+		int(math.Ceil(e.options.Patch/shadowPitch-rounding)),
+		min(int(math.Sqrt(shadowCells/float64(len(e.areas)))), mostRows),
+	)
+}
+
+// set writes the direct illuminance of a sheet's patches, of those that are exposed.
+func (e *Enclosure) set(s *sheet, light, values [][]float64) {
+	i := 0
+	for p := range s.patches {
+		if e.areas[p] > 0 {
+			for n := range light {
+				values[n][p] = light[n][i]
+			}
+		}
+		i++
 	}
 }

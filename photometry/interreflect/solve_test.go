@@ -513,18 +513,18 @@ func TestDirectLightOnPatchesAmongRacks(t *testing.T) {
 	prepared := scene.Prepare()
 	square, all, flux := 0.0, 0.0, 0.0
 	for _, sheet := range e.sheets() {
-		g := room.Grid{NX: (len(sheet.us) - 1) * parts, NY: sheet.rows * parts, U: unit(sheet.parts[0].face.u), V: unit(sheet.parts[0].face.v),
-			Origin: sheet.parts[0].face.point(sheet.us[0], sheet.v0), Normal: sheet.parts[0].face.inward()}
-		g.StepX, g.StepY = (sheet.us[len(sheet.us)-1]-sheet.us[0])/float64(g.NX), sheet.dv/parts
+		g := sheet.grid()
+		g.NX, g.NY, g.StepX, g.StepY = g.NX*parts, g.NY*parts, g.StepX/parts, g.StepY/parts
 		light, err := prepared.Illuminance(t.Context(), g)
 		require.NoError(t, err)
 		mean := make(map[int]float64)
-		for _, p := range sheet.parts {
-			for iy := range (p.vs.last - p.vs.first) * parts {
-				for ix := range g.NX {
-					if x := light[(p.row*parts+iy)*g.NX+ix]; photometry.Finite(x) {
-						mean[p.face.first+(p.vs.first+iy/parts)*p.face.columns()+p.us.first+ix/parts] += x / (parts * parts)
-					}
+		at := 0
+		for p := range sheet.patches {
+			ix, iy := at%sheet.us.count()*parts, at/sheet.us.count()*parts
+			at++
+			for k := range parts * parts {
+				if x := light[(iy+k/parts)*g.NX+ix+k%parts]; photometry.Finite(x) {
+					mean[p] += x / (parts * parts)
 				}
 			}
 		}

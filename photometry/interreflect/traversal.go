@@ -205,6 +205,11 @@ func newRackGrid(r room.Room, racks []room.Rack) *rackGrid {
 	return g
 }
 
+// at returns the racks over whose plan a place lies.
+func (g *rackGrid) at(p room.Vec) []int32 {
+	return g.cells[cell(g.ys, g.perY, p.Y)*(len(g.xs)-1)+cell(g.xs, g.perX, p.X)]
+}
+
 // span returns the cells between borders from one of them to another.
 func span(borders []float64, from, to float64) (first, end int) {
 	first, _ = slices.BinarySearch(borders, from)
