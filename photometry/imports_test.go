@@ -89,7 +89,7 @@ var arrows = map[string][]string{
 		"photometry/interreflect", "photometry/lighting", "photometry/internal/crew"},
 	// The job worked out. The uncertainty that a job asks for is part of its Result.
 	"photometry/study": {"photometry", "photometry/room", "photometry/job", "photometry/levels", "photometry/losses", "photometry/interreflect",
-		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/spaces", "photometry/lighting", "photometry/uncertainty", "photometry/currency"}, // cautions go by the type of an LED tube
+		"photometry/lifecycle", "photometry/utility", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/lighting", "photometry/uncertainty", "photometry/lm63"}, // cautions go by the type of an LED tube
 	// What the catalogue has for the job's cross-section, which may refuse lamps with a diag.List; study prices it and compares.
 	"photometry/options": {"photometry", "photometry/job", "photometry/catalog", "photometry/codes", "photometry/diag", "photometry/fixture",
 		"photometry/internal/cover", "photometry/internal/crew", "photometry/internal/memo", "photometry/losses", "photometry/interreflect", "photometry/lighting", "photometry/study"},
@@ -97,10 +97,11 @@ var arrows = map[string][]string{
 	"photometry/verification": {"photometry", "photometry/job", "photometry/levels", "photometry/room", "photometry/losses", "photometry/survey",
 		"photometry/metrology", "photometry/lighting", "photometry/uncertainty", "photometry/study"},
 	// A building worked out: the study of each of its rooms, and of all of them together.
-	"photometry/whole": {"photometry", "photometry/building", "photometry/catalog", "photometry/codes", "photometry/fixture", "photometry/internal/crew", "photometry/job",
-		"photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/study", "photometry/currency"},
+	"photometry/whole": {"photometry/building", "photometry/catalog", "photometry/codes", "photometry/fixture", "photometry/internal/crew", "photometry/job", "photometry/lifecycle", "photometry/lighting", "photometry/study"},
 	// Power and hours that were read of a building, beside what was promised; it knows of no light.
 	"photometry/realised": {"photometry", "photometry/building", "photometry/diag", "photometry/job", "photometry/study"},
+	// What all of these find, in sentences: one room of words, above them, so that none of them has any.
+	"photometry/wording": {"photometry", "photometry/catalog", "photometry/codes", "photometry/currency", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/losses", "photometry/options", "photometry/realised", "photometry/room", "photometry/study", "photometry/uncertainty", "photometry/utility", "photometry/whole"},
 	// The room of the tests of all of these.
 	"photometry/internal/bay": {"photometry/job", "photometry/study"},
 
@@ -134,13 +135,13 @@ var arrows = map[string][]string{
 	own + "lists": {"photometry", "photometry/catalog", "photometry/codes", "photometry/levels", "photometry/spaces", own + "exit", own + "terminal"},
 	// answers: tables and words, JSON, figures; one luminaire, places to measure
 	own + "ledger": {"photometry/building", "photometry", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
-		"photometry/metrology", "photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/utility",
-		"photometry/verification", own + "origin", own + "terminal", own + "units", "photometry/currency"},
-	own + "answer": {"photometry/building", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
-		"photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/survey", "photometry/uncertainty",
-		"photometry/verification", own + "ledger", own + "origin", own + "units"},
+		"photometry/metrology", "photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/utility",
+		"photometry/verification", own + "origin", own + "terminal", own + "units", "photometry/currency", "photometry/wording"},
+	own + "answer": {"photometry/building", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",
+		"photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/uncertainty",
+		"photometry/verification", own + "ledger", own + "origin", own + "units", "photometry/wording"},
 	own + "figures": {"photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/options",
-		"photometry/room", "photometry/study", "photometry/whole", "plots", own + "files", own + "origin", own + "typeset"},
+		"photometry/room", "photometry/study", "photometry/whole", "plots", own + "files", own + "origin", own + "typeset", "photometry/wording"},
 	own + "luminaire": {"photometry", "photometry/catalog", "photometry/cavity", "photometry/diag", "photometry/fixture",
 		"photometry/job", "photometry/lm63", "photometry/losses", "plots", own + "answer", own + "exit", own + "origin", own + "terminal", own + "units"},
 	own + "stations": {"photometry", "photometry/building", "photometry/job", "photometry/metrology", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
@@ -154,12 +155,12 @@ var arrows = map[string][]string{
 	own + "document/html": {"plots", own + "document"},
 	own + "proposal": {"photometry", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/losses",
 		"photometry/options", "photometry/room", "photometry/study", "photometry/whole", "plots", own + "document", own + "document/html",
-		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "phrases", own + "typeset", own + "units"},
+		own + "document/pdf", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "phrases", own + "typeset", own + "units", "photometry/wording"},
 	// the form on paper, and the report to sign
 	own + "record": {"photometry", "photometry/job", "photometry/levels", "photometry/metrology", "photometry/realised", "photometry/survey", "photometry/verification", "plots", own + "document",
-		own + "figures", own + "files", own + "ledger", own + "origin", own + "proposal", own + "stations", own + "typeset", own + "units"},
+		own + "figures", own + "files", own + "ledger", own + "origin", own + "proposal", own + "stations", own + "typeset", own + "units", "photometry/wording"},
 	own + "export": {"photometry", "photometry/job", "photometry/lighting", "photometry/whole", "photometry/room", "photometry/study", "plots",
-		own + "document", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "units"},
+		own + "document", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "units", "photometry/wording"},
 	// many jobs; the page, its parts before it
 	own + "batch": {"photometry/building", "photometry", "photometry/whole", "photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",
 		own + "exit", own + "export", own + "ledger", own + "files", own + "jobs", own + "origin", own + "terminal", own + "units", "photometry/currency"},
@@ -174,7 +175,7 @@ var arrows = map[string][]string{
 	own + "page/display": {"photometry", "photometry/catalog", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting",
 		"photometry/metrology", "photometry/options", "photometry/room", "photometry/study", "photometry/survey", "photometry/verification", "photometry/whole", "plots",
 		own + "figures", own + "jobs", own + "ledger", own + "page/form", own + "page/plan", own + "page/tomltext", own + "stations", own + "typeset",
-		own + "units"},
+		own + "units", "photometry/wording"},
 	// Jobs, files and readings at random, for the tests of what is above.
 	own + "drawn": {"photometry/codes", "photometry/levels", "photometry/spaces", "photometry/longtest"},
 	// The same for jobs as the trade has them; job, lighting and study are for its test of their light.

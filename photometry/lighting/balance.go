@@ -22,10 +22,11 @@ type ImbalanceError struct{ Emitted, Absorbed float64 }
 func (e *ImbalanceError) Error() string {
 	return fmt.Sprintf("the light is not trusted: %s, and %g percent is the most that may be; nothing is concluded from it. "+
 		"Does a luminaire, as it is turned, not fit into the room? If all do, please report this with the job's files",
-		imbalance(e.Emitted, e.Absorbed), 100*imbalanceMost)
+		FluxWords(e.Emitted, e.Absorbed), 100*imbalanceMost)
 }
 
-func imbalance(emitted, absorbed float64) string {
+// FluxWords set the flux that luminaires emit, lm, against that which surfaces absorb.
+func FluxWords(emitted, absorbed float64) string {
 	off, word := 100*(absorbed/emitted-1), "more"
 	if off < 0 {
 		word = "less"
@@ -42,10 +43,7 @@ func trusted(b *interreflect.Balance) error {
 	return &ImbalanceError{b.Emitted, b.Absorbed}
 }
 
-// ImbalanceWarning tells of light that is lost or found, less than would be an error; "" if it is next to none.
-func (s System) ImbalanceWarning() string {
-	if s.Balance == nil || math.Abs(s.Balance.Imbalance()) <= imbalanceTold {
-		return ""
-	}
-	return imbalance(s.Balance.Emitted, s.Balance.Absorbed) + ": all light may be that far off"
+// Unbalanced tells that more light is lost or found than next to none, though less than would be an error.
+func (s System) Unbalanced() bool {
+	return s.Balance != nil && math.Abs(s.Balance.Imbalance()) > imbalanceTold
 }

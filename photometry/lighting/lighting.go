@@ -45,6 +45,12 @@ type LumenMethod struct {
 	SpacingToHeightAlong, SpacingToHeightAcross   float64 // NaN for explicit positions
 }
 
+// TooWide tells whether the spacing, over the height above the work plane, exceeds its criterion, along and across the lamps.
+func (m LumenMethod) TooWide() (along, across bool) {
+	over := func(spacing, criterion float64) bool { return spacing > criterion*(1+1e-9) } // false for NaN
+	return over(m.SpacingToHeightAlong, m.SpacingCriterionAlong), over(m.SpacingToHeightAcross, m.SpacingCriterionAcross)
+}
+
 // A Grid is the light on one grid, row by row; NaN where a point lies inside a rack.
 type Grid struct {
 	room.Grid

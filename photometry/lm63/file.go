@@ -175,6 +175,9 @@ var generations = map[float64]string{
 // Simulated is the BallastLampFactor that marks an LM-63-2019 file as a computer simulation.
 const Simulated = 1.00010
 
+// Simulation is the warning of such a file.
+const Simulation = "the file says that it is a computer simulation"
+
 // Generation says in words how the file came about, by its LM-63-2019 file generation type; "" for older editions and
 // for codes that are not known. The codes are from memory, unverified.
 func (f *File) Generation() string {

@@ -92,7 +92,7 @@ func (r *reading) judgeFactors() {
 	case f.Edition <= Edition1991 && x != 1:
 		r.warn("the candela are multiplied by the ballast-lamp photometric factor %v", x)
 	case f.Edition == Edition2019 && x == Simulated:
-		r.warn("the file says that it is a computer simulation")
+		r.warn(Simulation)
 	case f.Edition == Edition2019 && f.Generation() == "":
 		r.warn("the file generation type %v is not known", x)
 	case f.Edition > Edition1991 && f.Edition < Edition2019 && x != 1:

@@ -33,6 +33,7 @@ type Advice struct {
 	Estimate *TemperatureEstimate // where Factor is one, else nil
 	Light    []string             // warnings about the light
 	Starting []string             // warnings that lamps may not start or may flicker: they hold even if the job gives the factor itself
+	Unsure   []string             // warnings that this is not known
 	Outside  string               // how lamp or ballast is used below its least rated temperature, where the light is not known; "" if it is not
 }
 
@@ -50,7 +51,8 @@ func TemperatureAdvice(s Surroundings) Advice {
 	if math.IsNaN(s.RatedAtCelsius) {
 		s.RatedAtCelsius = ratedAt(s.Tube)
 	}
-	advice := Advice{Starting: s.starting(), Outside: s.outside()}
+	advice := Advice{Outside: s.outside()}
+	advice.Starting, advice.Unsure = s.starting()
 	estimate, ok := EstimateTemperature(s.Tube, s.RatedAtCelsius, s.AmbientCelsius, s.Enclosed)
 	switch {
 	case len(s.Points) > 0 && !math.IsNaN(s.AmbientCelsius):
@@ -166,16 +168,15 @@ func apart(a, b float64) (string, string) {
 	return write(a, digits), write(b, digits)
 }
 
-// starting warns of an ambient below the least of the lamp, and below what the ballast may need.
-func (s Surroundings) starting() []string {
-	var warnings []string
+// starting warns of an ambient below the least of the lamp, and below what the ballast needs, or may need.
+func (s Surroundings) starting() (warnings, unsure []string) {
 	if BelowLeast(s.AmbientCelsius, s.LeastAmbientCelsius) {
 		warnings = append(warnings, fmt.Sprintf("ambient %s is below the least for this lamp, %s: it may not start or may flicker",
 			photometry.Degrees(s.AmbientCelsius), photometry.Degrees(s.LeastAmbientCelsius)))
 	}
 	b := s.Ballast
 	if b == nil {
-		return warnings
+		return warnings, nil
 	}
 	name, least := strings.TrimSpace(b.Name+" ballasts"), askBallast-1e-9 // a job's 50 F is 10 C but for rounding
 	if !math.IsNaN(b.FromCelsiusHigh) {
@@ -186,7 +187,7 @@ func (s Surroundings) starting() []string {
 		warnings = append(warnings, fmt.Sprintf("ambient %s is below %s, the lowest from which %s are told to start (%s): "+
 			"take one made for it; the figure printed on the ballast counts", photometry.Degrees(s.AmbientCelsius), photometry.Degrees(b.FromCelsiusLow), name, b.Source))
 	case s.AmbientCelsius < least && !math.IsNaN(b.FromCelsiusHigh):
-		warnings = append(warnings, fmt.Sprintf("ambient %s: %s start some from %s, others only from %s (%s); the figure printed on the ballast counts",
+		unsure = append(unsure, fmt.Sprintf("ambient %s: %s start some from %s, others only from %s (%s); the figure printed on the ballast counts",
 			photometry.Degrees(s.AmbientCelsius), name, photometry.Degrees(b.FromCelsiusLow), photometry.Degrees(b.FromCelsiusHigh), b.Source))
 	case s.AmbientCelsius < least:
 		text := fmt.Sprintf("ambient %s: from which ambient the ballast starts its lamps is not known; the figure printed on it counts",
@@ -194,7 +195,7 @@ func (s Surroundings) starting() []string {
 		if b.Source != "" {
 			text += fmt.Sprintf(" (%s: %s)", name, b.Source)
 		}
-		warnings = append(warnings, text)
+		unsure = append(unsure, text)
 	}
-	return warnings
+	return warnings, unsure
 }

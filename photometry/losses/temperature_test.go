@@ -2,6 +2,7 @@ package losses
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -51,7 +52,7 @@ func TestTemperatureAdvice(t *testing.T) {
 		assert.NotEmpty(t, a.Factor.Detail, c.name)
 		assert.Equal(t, c.from == FromEstimate, a.Estimate != nil, c.name)
 		assert.Equal(t, c.from == FromEstimate, a.Factor.Value != 1, c.name)
-		assert.Empty(t, a.Starting, c.name)
+		assert.Empty(t, slices.Concat(a.Starting, a.Unsure), c.name)
 		assert.Equal(t, len(c.says) == 0, light == "", "%s: %s", c.name, light)
 		for _, words := range c.says {
 			assert.Contains(t, light, words, c.name)
@@ -160,7 +161,7 @@ func TestStarting(t *testing.T) {
 	} {
 		s := t8(c.ambient)
 		s.LeastAmbientCelsius, s.Ballast = c.least, c.ballast
-		starting := strings.Join(TemperatureAdvice(s).Starting, "; ")
+		starting := strings.Join(slices.Concat(TemperatureAdvice(s).Starting, TemperatureAdvice(s).Unsure), "; ")
 		assert.Equal(t, len(c.says) == 0, starting == "", "%s: %s", c.name, starting)
 		for _, words := range c.says {
 			assert.Contains(t, starting, words, c.name)

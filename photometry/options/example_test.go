@@ -6,6 +6,7 @@ import (
 
 	"lampswap/photometry/job"
 	"lampswap/photometry/options"
+	"lampswap/photometry/wording"
 )
 
 // What four-foot T8 lamps, four in a fixture, would do in place of two eight-foot T12 lamps.
@@ -46,7 +47,7 @@ at_least = 200.0
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(found.Sentences()[0])
+	fmt.Println(wording.Options(found)[0])
 	for _, o := range found.List {
 		if o.Front {
 			fmt.Printf("%s: %.2f kW, %s\n", o.Name(), o.KW, j.Light(o.Average()))

@@ -71,14 +71,6 @@ func (o *Options) use(watts float64) job.Use {
 	return use
 }
 
-// Scope says in a job with groups what is varied and what is not; "" in others.
-func (o *Options) Scope() string {
-	if len(o.Job.Groups) == 1 {
-		return ""
-	}
-	return fmt.Sprintf("Lamps and ballasts of group %q; all other groups stay as proposed. Watts are of a luminaire of that group; light, load and power density are of the whole room.", o.Group)
-}
-
 func quoted(names []string) string {
 	var all []string
 	for _, name := range names {

@@ -11,6 +11,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // found is the hall as it is found: two groups, one with dead luminaires, dimmed and on sensors after the swap, with a path out by packs.
@@ -126,7 +127,7 @@ func TestOptionsOfAGroup(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 2, own)
-	assert.Contains(t, o.Sentences()[0], `Lamps and ballasts of group "hall"; all other groups stay as proposed.`)
+	assert.Contains(t, wording.Options(o)[0], `Lamps and ballasts of group "hall"; all other groups stay as proposed.`)
 }
 
 // A group that hangs after the swap only has a row of the existing lighting without luminaires.
@@ -154,6 +155,5 @@ func TestOptionsOfWhichGroup(t *testing.T) {
 		assert.Equal(t, want, wrong.Error())
 	}
 	plain := hallOptions(t, options.Narrow{Group: "all", Lamps: []string{"F96T8/HO"}})
-	assert.Empty(t, plain.Scope(), "a layout is one group")
-	assert.False(t, strings.Contains(plain.Sentences()[0], "group"))
+	assert.False(t, strings.Contains(wording.Options(plain)[0], "group"), "a layout is one group")
 }

@@ -65,10 +65,21 @@ type Served struct {
 	By     *Option  // the least energy of the space by itself; nil likewise
 	Stays  bool     // nothing of the list meets every criterion, and the existing lighting does
 	Met    bool     // every criterion is met; without any, the space is not darker than it was
-	Why    []string // sentences: what is missed where no way meets every criterion
-	all    *Options
+	Lacks  Lack     // what it lacks where no way meets every criterion
+	All    *Options // that the list and the job have for it
 	ways   []way
 }
+
+// A Lack is why a space does not meet every criterion.
+type Lack int
+
+// What a space may lack.
+const (
+	LacksNothing Lack = iota
+	LacksChange       // nothing is varied there, and as proposed it misses some
+	LacksRatios       // nothing meets those that no swap can meet
+	LacksAll          // nothing of the list meets what a swap can meet
+)
 
 // A Part is what the groups of one fixture get.
 type Part struct {
@@ -216,9 +227,9 @@ type lamped struct {
 
 // light works out the ways of one space and judges them.
 func (s *Served) light(ctx context.Context, narrow Narrow, fixtures *memo.Cache[*shape]) error {
-	s.all = &Options{Job: s.Job}
+	s.All = &Options{Job: s.Job}
 	narrow.Group = ""
-	s.all.narrowed = !reflect.DeepEqual(narrow, Narrow{})
+	s.All.Narrowed = !reflect.DeepEqual(narrow, Narrow{})
 	space, err := lighting.NewSpace(ctx, s.Job, interreflect.Options{})
 	if err != nil {
 		return err
@@ -227,7 +238,7 @@ func (s *Served) light(ctx context.Context, narrow Narrow, fixtures *memo.Cache[
 	if err != nil {
 		return err
 	}
-	s.add(Option{Existing: true, Light: existing, NotAllowed: existing.Outside, called: "the existing lighting"}, &s.Job.Existing, way{})
+	s.add(Option{Existing: true, Light: existing, NotAllowed: existing.Outside, Called: "the existing lighting"}, &s.Job.Existing, way{})
 	if len(s.Varied) == 0 {
 		return s.asProposed(ctx, space)
 	}
@@ -242,10 +253,10 @@ func (s *Served) light(ctx context.Context, narrow Narrow, fixtures *memo.Cache[
 		return err
 	}
 	s.combine(housings, held)
-	s.all.judge()
-	s.all.drop(narrow)
-	s.all.setAside()
-	s.all.rank()
+	s.All.judge()
+	s.All.drop(narrow)
+	s.All.setAside()
+	s.All.rank()
 	return nil
 }
 
@@ -255,9 +266,9 @@ func (s *Served) asProposed(ctx context.Context, space *lighting.Space) error {
 	if err != nil {
 		return err
 	}
-	s.add(Option{Proposed: true, Light: light, NotAllowed: light.Outside, called: "the lighting as proposed"}, &s.Job.Proposed, way{})
-	s.all.judge()
-	s.all.setAside()
+	s.add(Option{Proposed: true, Light: light, NotAllowed: light.Outside, Called: "the lighting as proposed"}, &s.Job.Proposed, way{})
+	s.All.judge()
+	s.All.setAside()
 	return nil
 }
 
@@ -329,7 +340,7 @@ func (s *Served) group(ctx context.Context, space *lighting.Space, name string, 
 		all = append(all, lamped{p, light})
 	}
 	for _, why := range o.LeftOut {
-		s.all.leaveOut(why)
+		s.All.leaveOut(why)
 	}
 	return all, nil
 }
@@ -376,7 +387,7 @@ func (s *Served) combined(fixtures []*housing, w way, held map[string]lighting.S
 		}
 		p.Proposed = p.Proposed && !slices.ContainsFunc(h.groups, func(name string) bool { return !got[name].option.Proposed })
 	}
-	p.called = strings.Join(slices.Compact(called), " and ")
+	p.Called = strings.Join(slices.Compact(called), " and ")
 	system := s.Job.Proposed
 	system.Parts = nil
 	var parts []lighting.System
@@ -400,7 +411,7 @@ func (s *Served) add(p Option, system *job.System, w way) {
 	p.Light = statistics(p.Light)
 	p.way = len(s.ways)
 	s.ways = append(s.ways, w)
-	s.all.List = append(s.all.List, p)
+	s.All.List = append(s.All.List, p)
 }
 
 // serving are the ways that serve a space: those that meet every criterion, else those that meet all that a swap can.
@@ -409,14 +420,14 @@ func (s *Served) serving() []*Option {
 	if len(s.Varied) == 0 {
 		return nil
 	}
-	best := partMisses
-	for i := range s.all.List {
-		if p := &s.all.List[i]; !p.Existing {
-			best = min(best, p.part())
+	best := PartMisses
+	for i := range s.All.List {
+		if p := &s.All.List[i]; !p.Existing {
+			best = min(best, p.Part())
 		}
 	}
-	for i := range s.all.List {
-		if p := &s.all.List[i]; best < partMisses && p.part() == best && !p.Existing {
+	for i := range s.All.List {
+		if p := &s.All.List[i]; best < PartMisses && p.Part() == best && !p.Existing {
 			all = append(all, p)
 		}
 	}
@@ -457,7 +468,7 @@ func (k *Kinds) leaveOut() {
 		if len(s.Varied) > 0 {
 			varied++
 		}
-		for _, why := range s.all.LeftOut {
+		for _, why := range s.All.LeftOut {
 			if names[why] == nil {
 				order = append(order, why)
 			}
@@ -484,7 +495,7 @@ func (k *Kinds) need(s *Served, number map[string]int) []cover.Way {
 				at = len(k.List)
 				number[name] = at
 				part := *p
-				part.From, part.called, part.Light = w.from[min(i, len(w.from)-1)], "", lighting.System{}
+				part.From, part.Called, part.Light = w.from[min(i, len(w.from)-1)], "", lighting.System{}
 				k.List = append(k.List, Kind{Option: part, key: name})
 			}
 			way.Kinds[i] = at
@@ -499,24 +510,21 @@ func (k *Kinds) need(s *Served, number map[string]int) []cover.Way {
 	return need
 }
 
-// tell says what is missed where no way meets every criterion.
+// tell notes what is lacking where no way meets every criterion.
 func (s *Served) tell(served bool) {
-	o := s.all
-	existing := o.existing()
 	switch {
 	case len(s.Varied) == 0:
-		as := s.Gets()
-		if s.Met = as.Meets; !s.Met {
-			s.Why = []string{"Nothing is varied there, and " + o.describe(as) + "; it misses " + o.missed(as) + "."}
+		if s.Met = s.Gets().Meets; !s.Met {
+			s.Lacks = LacksChange
 		}
-	case served && s.serving()[0].part() == partMeets:
+	case served && s.serving()[0].Part() == PartMeets:
 		s.Met = true
 	case served:
-		s.Why = append([]string{"Nothing meets every criterion."}, o.beyondAnySwap()...)
-	case existing.Meets:
+		s.Lacks = LacksRatios
+	case s.Existing().Meets:
 		s.Stays, s.Met = true, true
 	default:
-		s.Why = append([]string{o.nothing()}, o.beyondAnySwap()...)
+		s.Lacks = LacksAll
 	}
 }
 
@@ -537,7 +545,7 @@ func (k *Kinds) take(s *Served, number map[string]int) {
 }
 
 // Existing is the existing lighting of a space.
-func (s *Served) Existing() *Option { return s.all.existing() }
+func (s *Served) Existing() *Option { return s.All.Existing() }
 
 // Gets is how a space is lit in the end: in the way that was chosen, as proposed where nothing is varied, else as it is.
 func (s *Served) Gets() *Option {
@@ -545,9 +553,14 @@ func (s *Served) Gets() *Option {
 	case s.Way != nil:
 		return s.Way
 	case len(s.Varied) == 0:
-		return &s.all.List[slices.IndexFunc(s.all.List, func(p Option) bool { return p.Proposed })]
+		return &s.All.List[slices.IndexFunc(s.All.List, func(p Option) bool { return p.Proposed })]
 	}
-	return s.all.existing()
+	return s.All.Existing()
+}
+
+// Met tells whether every space meets every criterion that it has.
+func (k *Kinds) Met() bool {
+	return !slices.ContainsFunc(k.Rooms, func(s Served) bool { return !s.Met })
 }
 
 // plus adds a space as it is lamped in one way.
@@ -567,7 +580,7 @@ func (sum *Sum) plus(p *Option, copies int) {
 func (k *Kinds) sum(needs [][]cover.Way, served []*Served) {
 	for i := range k.Rooms {
 		s := &k.Rooms[i]
-		k.AsFound.plus(s.all.existing(), s.Copies)
+		k.AsFound.plus(s.All.Existing(), s.Copies)
 		k.Choice.plus(s.Gets(), s.Copies)
 		alone := s.By
 		if alone == nil {

@@ -11,6 +11,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 func findKinds(tb testing.TB, narrow options.Narrow, rooms ...options.Room) *options.Kinds {
@@ -63,10 +64,10 @@ func TestOneKindForAll(t *testing.T) {
 			alone += own
 		}
 		assert.InEpsilon(t, alone, k.Alone.KWhPerYear, rounding)
-		assert.Contains(t, k.Sentences()[0], "One kind of lamps and ballast serves every space")
+		assert.Contains(t, wording.Kinds(k)[0], "One kind of lamps and ballast serves every space")
 		require.Len(t, k.More, 1)
 		assert.InEpsilon(t, alone, k.More[0].KWhPerYear, rounding, "two kinds are each hall's own")
-		assert.Contains(t, k.Sentences()[1], "With 2 kinds it would be")
+		assert.Contains(t, wording.Kinds(k)[1], "With 2 kinds it would be")
 	}
 }
 
@@ -84,7 +85,7 @@ func TestTheFewestKinds(t *testing.T) {
 	other, more := least(t, narrow, rooms[2])
 	assert.ElementsMatch(t, []string{pair, other}, []string{k.List[0].Name(), k.List[1].Name()})
 	assert.InEpsilon(t, kWh+more, k.Choice.KWhPerYear, rounding)
-	assert.Contains(t, k.Sentences()[0], "The fewest are 2, of those the least energy: "+pair+" (store, aisle (2 alike)); "+other+" (shop).")
+	assert.Contains(t, wording.Kinds(k)[0], "The fewest are 2, of those the least energy: "+pair+" (store, aisle (2 alike)); "+other+" (shop).")
 	assert.True(t, k.Met())
 }
 
@@ -98,7 +99,7 @@ func TestKindsThatDoNotServe(t *testing.T) {
 	assert.Equal(t, []bool{false, true, true}, []bool{k.Rooms[0].Met, k.Rooms[1].Met, k.Rooms[2].Met})
 	assert.Nil(t, k.Rooms[0].Way)
 	assert.Empty(t, k.Rooms[2].Varied)
-	said := strings.Join(k.Sentences(), "\n")
+	said := strings.Join(wording.Kinds(k), "\n")
 	assert.Contains(t, said, "One kind of lamps and ballast serves each space that any serves (1 of 2)")
 	assert.Contains(t, said, "As proposed, as nothing is varied there: yard.")
 	assert.Contains(t, said, "dock: Nothing meets every criterion. The nearest: ")
@@ -123,7 +124,7 @@ func benched(tb testing.TB, pairs ...string) *job.Job {
 func TestKindsOfTwoFixtures(t *testing.T) {
 	k := findKinds(t, options.Narrow{Lamps: []string{"F32T8"}}, options.Room{Name: "hall", Copies: 1, Job: benched(t)})
 	s := k.Rooms[0]
-	require.Empty(t, s.Why)
+	require.Equal(t, options.LacksNothing, s.Lacks)
 	require.Len(t, s.Parts, 2)
 	assert.Equal(t, []string{"hall", "benches"}, s.Varied)
 	assert.Equal(t, [][]string{{"hall"}, {"benches"}}, [][]string{s.Parts[0].Groups, s.Parts[1].Groups})
@@ -141,7 +142,7 @@ func TestKindsOfTwoFixtures(t *testing.T) {
 	s = k.Rooms[0]
 	assert.Equal(t, []string{"benches"}, s.Varied)
 	require.Len(t, s.Parts, 1)
-	assert.Contains(t, strings.Join(k.Sentences(), "\n"), "Groups that stay as proposed: hall: hall.")
+	assert.Contains(t, strings.Join(wording.Kinds(k), "\n"), "Groups that stay as proposed: hall: hall.")
 	one, err := options.Find(t.Context(), benched(t), options.Narrow{Lamps: []string{"F32T8"}, Group: "benches"}, nil)
 	require.NoError(t, err)
 	first := one.List[0]

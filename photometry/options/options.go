@@ -22,7 +22,7 @@ type Options struct {
 
 	// Unmeetable tells of each criterion of the job that the existing lighting misses it and that no row of the list meets it either.
 	Unmeetable []bool
-	narrowed   bool // the list has not all that the catalogue knows
+	Narrowed   bool // the list has not all that the catalogue knows
 
 	held []job.System // the proposed groups, in which the one that is varied has its place; nil in a job of one kind, all lit and at full output
 	// the systems in the group that is varied; of no luminaires where they have none there
@@ -53,7 +53,7 @@ type Option struct {
 	Front      bool    // no other that meets every criterion gives as much light for less, or more for as much
 	Notes      []Note
 
-	called string // what it is, where it is more than one kind of lamps and ballast
+	Called string // what it is, where it is more than one kind of lamps and ballast
 	way    int    // to lamp a space of a building
 }
 
@@ -87,7 +87,7 @@ func Find(ctx context.Context, j *job.Job, narrow Narrow, progress lighting.Prog
 		return nil, err
 	}
 	narrow.Group = ""
-	o.narrowed = !reflect.DeepEqual(narrow, Narrow{})
+	o.Narrowed = !reflect.DeepEqual(narrow, Narrow{})
 	candidates := o.candidates(narrow)
 	s, err := newSolver(ctx, o, progress)
 	if err != nil {
@@ -125,7 +125,7 @@ func (o *Options) leaveOut(why string) {
 
 // judge holds each option against the criteria and against the existing lighting.
 func (o *Options) judge() {
-	before := o.existing().Light.Grids[0].Statistics.Average
+	before := o.Existing().Light.Grids[0].Statistics.Average
 	for i := range o.List {
 		p := &o.List[i]
 		p.OfExisting = math.NaN()
@@ -155,9 +155,9 @@ func (o *Options) setAside() {
 	}
 }
 
-// aside tells of a criterion that no swap can meet as it is a ratio, which more light does not change. A level of light out of reach still
+// Aside tells of a criterion that no swap can meet as it is a ratio, which more light does not change. A level of light out of reach still
 // tells the nearer row from the farther.
-func (o *Options) aside(criterion int) bool {
+func (o *Options) Aside(criterion int) bool {
 	return o.Unmeetable[criterion] && o.Job.Criteria[criterion].Statistic.Ratio()
 }
 
@@ -165,14 +165,15 @@ func (o *Options) aside(criterion int) bool {
 func (o *Options) misses(p *Option) int {
 	n := 0
 	for i := range o.Job.Criteria {
-		if !p.Verdicts[i].Met && !o.aside(i) {
+		if !p.Verdicts[i].Met && !o.Aside(i) {
 			n++
 		}
 	}
 	return n
 }
 
-func (o *Options) existing() *Option {
+// Existing is the existing lighting.
+func (o *Options) Existing() *Option {
 	return &o.List[slices.IndexFunc(o.List, func(p Option) bool { return p.Existing })]
 }
 
@@ -193,7 +194,7 @@ func (p *Option) May() bool { return !p.Outside && p.NotAllowed == "" }
 func (o *Options) shortOf(p *Option) float64 {
 	worst := 0.0
 	for i, c := range o.Job.Criteria {
-		if p.Verdicts[i].Met || o.aside(i) {
+		if p.Verdicts[i].Met || o.Aside(i) {
 			continue
 		}
 		short := -c.Margin(p.Verdicts[i].Value)
@@ -210,22 +211,23 @@ func (o *Options) shortOf(p *Option) float64 {
 
 // The parts of the list, in their order.
 const (
-	partMeets = iota
-	partMeetsRest
-	partMisses
-	partCompared
+	PartMeets = iota
+	PartMeetsRest
+	PartMisses
+	PartCompared
 )
 
-func (p *Option) part() int {
+// Part is the part of the list that an option belongs to.
+func (p *Option) Part() int {
 	switch {
 	case !p.May():
-		return partCompared
+		return PartCompared
 	case p.Meets:
-		return partMeets
+		return PartMeets
 	case p.MeetsRest:
-		return partMeetsRest
+		return PartMeetsRest
 	}
-	return partMisses
+	return PartMisses
 }
 
 // load is what an option draws, rounded to a milliwatt, so that the rounding of two ways to the same watts decides nothing.
@@ -237,30 +239,30 @@ func (o *Options) rank() {
 	slices.SortStableFunc(o.List, func(a, b Option) int {
 		byEnergy := cmp.Or(cmp.Compare(a.load(), b.load()), cmp.Compare(b.Average(), a.Average()))
 		byNeed := 0
-		if a.part() == partMisses {
+		if a.Part() == PartMisses {
 			byNeed = cmp.Or(cmp.Compare(o.misses(&a), o.misses(&b)), cmp.Compare(o.shortOf(&a), o.shortOf(&b)))
 		}
-		return cmp.Or(cmp.Compare(a.part(), b.part()), byNeed, byEnergy)
+		return cmp.Or(cmp.Compare(a.Part(), b.Part()), byNeed, byEnergy)
 	})
 }
 
 // front marks the trade-off front, watts against light, of the best part of the list: what meets every criterion, or all that a swap can, or
 // else all that may be chosen.
 func (o *Options) front() {
-	part := partMisses
+	part := PartMisses
 	for i := range o.List {
-		part = min(part, o.List[i].part())
+		part = min(part, o.List[i].Part())
 	}
 	for i := range o.List {
 		p := &o.List[i]
-		p.Front = p.part() == part && !slices.ContainsFunc(o.List, func(q Option) bool {
-			return q.part() == part && q.load() <= p.load() && q.Average() >= p.Average() && (q.load() < p.load() || q.Average() > p.Average())
+		p.Front = p.Part() == part && !slices.ContainsFunc(o.List, func(q Option) bool {
+			return q.Part() == part && q.load() <= p.load() && q.Average() >= p.Average() && (q.load() < p.load() || q.Average() > p.Average())
 		})
 	}
 }
 
 // Met tells whether some option that may be chosen meets every criterion.
-func (o *Options) Met() bool { return len(o.List) > 0 && o.List[0].part() == partMeets }
+func (o *Options) Met() bool { return len(o.List) > 0 && o.List[0].Part() == PartMeets }
 
 // Nearest returns the option that comes nearest to meeting every criterion where none does that may be chosen; nil where one does, or where
 // none may be chosen.

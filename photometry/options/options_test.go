@@ -18,6 +18,7 @@ import (
 	"lampswap/photometry/longtest"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 const (
@@ -298,15 +299,15 @@ func TestNoCriteria(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, o.Met())
 	assert.False(t, o.List[0].Darker)
-	assert.Contains(t, o.Sentences()[0], "not darker than the existing lighting (the job has no criteria)")
-	assert.Len(t, o.Sentences(), 1)
+	assert.Contains(t, wording.Options(o)[0], "not darker than the existing lighting (the job has no criteria)")
+	assert.Len(t, wording.Options(o), 1)
 }
 
 // The first sentence is the first row, and what is darker or cannot be bought is followed by what is not.
 func TestSentences(t *testing.T) {
 	o := hallOptions(t, options.Narrow{NoLED: true}, "interreflection = true", "interreflection = false", "at_least = 20.0", "at_least = 12.0", "at_least = 8.0", "at_least = 4.0")
 	require.True(t, o.List[0].Darker)
-	s := o.Sentences()
+	s := wording.Options(o)
 	require.Len(t, s, 2)
 	assert.Contains(t, s[0], "Least energy that meets every criterion: "+o.List[0].Name())
 	assert.Contains(t, s[0], "percent less than the existing")
@@ -314,16 +315,16 @@ func TestSentences(t *testing.T) {
 
 	none := hallOptions(t, options.Narrow{}, "interreflection = true", "interreflection = false", "at_least = 20.0", "at_least = 500.0")
 	assert.False(t, none.Met())
-	require.Len(t, none.Sentences(), 2)
-	assert.Contains(t, none.Sentences()[0], `it misses "enough" (at least 500 fc required, `)
+	require.Len(t, wording.Options(none), 2)
+	assert.Contains(t, wording.Options(none)[0], `it misses "enough" (at least 500 fc required, `)
 	brightest := slices.MaxFunc(none.List, func(a, b options.Option) int { return cmp.Compare(a.Average(), b.Average()) })
 	assert.Equal(t, fmt.Sprintf(`No lamp and ballast of the list meets "enough" (at least 500 fc required, %s at best), nor does the existing lighting.`,
-		none.Job.Light(brightest.Average())), none.Sentences()[1])
+		none.Job.Light(brightest.Average())), wording.Options(none)[1])
 	assert.Equal(t, brightest.Name(), none.Nearest().Name(), "a level out of reach still tells the nearer from the farther")
 
 	old := hallOptions(t, options.Narrow{Lamps: []string{"T12"}}, "at_least = 20.0", "at_least = 5.0")
 	assert.True(t, old.List[0].Ended())
-	assert.Contains(t, old.Sentences()[2], "None of those can still be bought.")
+	assert.Contains(t, wording.Options(old)[2], "None of those can still be bought.")
 }
 
 // The nearest misses the fewest criteria, not the one that is missed by least: a uniformity that the layout fixes, and no swap can change, is set aside
@@ -338,7 +339,7 @@ func TestNearestMissesFewest(t *testing.T) {
 	rest := wholeHall(t)
 	assert.Equal(t, rest.List[0].Name(), first.Name(), "the choice is that of the job without the criterion")
 	assert.Equal(t, rest.List[0].KW, first.KW)
-	s := o.Sentences()
+	s := wording.Options(o)
 	assert.Equal(t, "Nothing meets every criterion.", s[0])
 	assert.Regexp(t, `^No lamp and ballast of the list meets "as even" \(at most 1.05 required, \S+ at best\), nor does the existing lighting. `+
 		`More light or less does not change that ratio: where the luminaires hang decides it, and what stands in the room.$`, s[1])
@@ -350,7 +351,7 @@ func TestNearestMissesFewest(t *testing.T) {
 	// What the existing lighting meets is never set aside, though no other row does; a few lamps are called what they are.
 	kept := hallOptions(t, options.Narrow{Lamps: []string{"F28T8"}}, "[energy]", even+"[energy]", "at_least = 8.0", "at_least = 9.0",
 		"interreflection = true", "interreflection = false")
-	assert.Contains(t, strings.Join(kept.Sentences(), " "), `No lamp and ballast that was asked for meets "as even"`)
+	assert.Contains(t, strings.Join(wording.Options(kept), " "), `No lamp and ballast that was asked for meets "as even"`)
 }
 
 // Rows are in order of how many criteria they miss: in the rooms that users sent, the row called nearest missed three and others one.

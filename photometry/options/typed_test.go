@@ -17,6 +17,7 @@ import (
 	"lampswap/photometry/longtest"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // asked are the keys of the proposed system of the hall.
@@ -115,7 +116,7 @@ func TestByNameAndByFigures(t *testing.T) {
 			assert.Equal(t, named.Years[1].Notes, typed.Years[1].Notes, what)
 			assert.InEpsilon(t, named.Years[1].Lowest, typed.Years[1].Lowest, 1e-6, what)
 			plain := func(r *study.Result) (all []string) {
-				for _, w := range r.Warnings {
+				for _, w := range wording.Warnings(r) {
 					if !strings.Contains(w, "or what they lose, are from memory") { // what the job gives is its own
 						all = append(all, strings.ReplaceAll(w, r.Job.Proposed.Lamp.Name, "the lamp"))
 					}
@@ -123,7 +124,7 @@ func TestByNameAndByFigures(t *testing.T) {
 				return all
 			}
 			assert.Equal(t, plain(named), plain(typed), what)
-			assert.Equal(t, named.Cautions, typed.Cautions, what)
+			assert.Equal(t, wording.Cautions(named), wording.Cautions(typed), what)
 			assert.Equal(t, named.Met(), typed.Met(), what)
 			if ambient == "72.0" && l.LED && (longtest.On() || c.lamp == "LED-8FT-40W-B-HIGH") {
 				a, err := options.Find(context.Background(), named.Job, options.Narrow{}, nil)

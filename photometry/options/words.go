@@ -2,16 +2,13 @@ package options
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strings"
 
 	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/codes"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
-	"lampswap/photometry/study"
 )
 
 // The signs of the notes.
@@ -118,8 +115,8 @@ func (p *Option) Name() string {
 	from := &p.From
 	part := ""
 	switch {
-	case p.called != "":
-		return p.called
+	case p.Called != "":
+		return p.Called
 	case !p.Any():
 		return p.Lamps()
 	}
@@ -181,138 +178,4 @@ func (p *Option) Lamps() string {
 	default:
 		return fmt.Sprintf("%d x %s lm", from.Lamps, photometry.Thousands(from.LampLumens))
 	}
-}
-
-// Rule says in words what the options are held against.
-func (o *Options) Rule() string {
-	if !o.Met() && len(o.List) > 0 && o.List[0].part() == partMeetsRest {
-		return "meets every criterion that a swap can meet"
-	}
-	if len(o.Job.Criteria) == 0 {
-		return "is not darker than the existing lighting (the job has no criteria)"
-	}
-	return "meets every criterion"
-}
-
-// Sentences say what to choose, the least energy first; what is darker than before, or no longer made, is followed by the first that is
-// not. They stand here, and not with the command, as the JSON carries them.
-func (o *Options) Sentences() []string {
-	if scope := o.Scope(); scope != "" {
-		return append([]string{scope}, o.choice()...)
-	}
-	return o.choice()
-}
-
-func (o *Options) choice() []string {
-	if len(o.List) == 0 || o.List[0].part() > partMeetsRest {
-		return append([]string{o.nothing()}, o.beyondAnySwap()...)
-	}
-	first := &o.List[0]
-	var all []string
-	if !o.Met() {
-		all = append([]string{"Nothing meets every criterion."}, o.beyondAnySwap()...)
-	}
-	all = append(all, fmt.Sprintf("Least energy that %s: %s.%s", o.Rule(), o.describe(first), first.caveats()))
-	next := func(what, none string, good func(*Option) bool) {
-		if good(first) {
-			return
-		}
-		at := slices.IndexFunc(o.List, func(p Option) bool { return p.part() == first.part() && good(&p) })
-		if at < 0 {
-			all = append(all, none+".")
-			return
-		}
-		all = append(all, fmt.Sprintf("Least energy of those that %s: %s.%s", what, o.describe(&o.List[at]), o.List[at].caveats()))
-	}
-	next("are not darker than the existing lighting", "Each of those is darker than the existing lighting", func(p *Option) bool { return !p.Darker })
-	next("can still be bought", "None of those can still be bought", func(p *Option) bool { return !p.Ended() })
-	return all
-}
-
-// caveats points at the notes of an option.
-func (p *Option) caveats() string {
-	var signs []string
-	for _, n := range p.Notes {
-		if !slices.Contains(signs, n.Sign) {
-			signs = append(signs, n.Sign)
-		}
-	}
-	switch len(signs) {
-	case 0:
-		return ""
-	case 1:
-		return " Mind note " + signs[0] + "."
-	}
-	return " Mind the notes " + strings.Join(signs[:len(signs)-1], ", ") + " and " + signs[len(signs)-1] + "."
-}
-
-func (o *Options) describe(p *Option) string {
-	light := fmt.Sprintf("%s maintained", o.Job.Light(p.Average()))
-	if !p.Existing {
-		light += fmt.Sprintf(", %s the existing %s", study.Compared(o.existing().Average(), p.Average()), o.Job.Light(o.existing().Average()))
-	}
-	name := p.Name()
-	switch {
-	case p.called != "":
-		return fmt.Sprintf("%s (%.2f kW in all), %s", name, p.KW, light)
-	case p.Existing:
-		name = "the existing lighting as it is, " + name
-	case p.Proposed:
-		name = "the proposed " + name
-	case p.Replacement:
-		name = "the replacement " + name
-	}
-	if o.grouped() && p.Existing {
-		return fmt.Sprintf("the existing lighting as found (%.2f kW in all), %s", p.KW, light)
-	}
-	return fmt.Sprintf("%s (%.0f W a luminaire, %.2f kW in all), %s", name, p.From.InputWatts, p.KW, light)
-}
-
-// beyondAnySwap says which criteria the existing lighting and all rows of the list miss, and how near they come.
-func (o *Options) beyondAnySwap() []string {
-	var all []string
-	for i, c := range o.Job.Criteria {
-		if !o.Unmeetable[i] {
-			continue
-		}
-		best := math.NaN()
-		for k := range o.List {
-			p := &o.List[k]
-			if x := p.Verdicts[i].Value; (p.May() || p.Own()) && (math.IsNaN(best) || c.Margin(x) > c.Margin(best)) {
-				best = x
-			}
-		}
-		whom, why := "lamp and ballast of the list", ""
-		if o.narrowed {
-			whom = "lamp and ballast that was asked for"
-		}
-		if o.aside(i) {
-			why = " More light or less does not change that ratio: where the luminaires hang decides it, and what stands in the room."
-		}
-		all = append(all, fmt.Sprintf("No %s meets %s, nor does the existing lighting.%s", whom, study.MissedAtBest(o.Job, c, best), why))
-	}
-	return all
-}
-
-// nothing says that no option will do, and which comes nearest.
-func (o *Options) nothing() string {
-	p := o.Nearest()
-	if p == nil {
-		return "Nothing in the list of lamps and ballasts fits what was asked for."
-	}
-	if len(o.Job.Criteria) == 0 {
-		return fmt.Sprintf("Nothing %s; the nearest: %s.", o.Rule(), o.describe(p))
-	}
-	return fmt.Sprintf("Nothing meets every criterion. The nearest: %s; it misses %s.", o.describe(p), o.missed(p))
-}
-
-// missed says which criteria an option misses, and by how much.
-func (o *Options) missed(p *Option) string {
-	var missed []string
-	for i, c := range o.Job.Criteria {
-		if v := p.Verdicts[i]; !v.Met {
-			missed = append(missed, study.Missed(o.Job, c, v.Value))
-		}
-	}
-	return strings.Join(missed, " and ")
 }

@@ -1,12 +1,9 @@
 package realised
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/building"
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
@@ -205,7 +202,7 @@ func (r *Result) Proven() bool {
 			return false
 		}
 	}
-	return len(r.NotRead) == 0 && len(r.Unlike) == 0 && r.precise() && r.counted() >= r.Promised*(1-1e-9)
+	return len(r.NotRead) == 0 && len(r.Unlike) == 0 && r.Precise() && r.counted() >= r.Promised*(1-1e-9)
 }
 
 // Missed tells that all was read as it should be, and that the saving is less than promised by more than readings scatter.
@@ -216,68 +213,5 @@ func (r *Result) Missed() bool {
 // counted is the saving that proves something: fewer hours than before, where no control was promised, are not the swap's doing.
 func (r *Result) counted() float64 { return r.Realised - max(0, r.ByHours) }
 
-// precise tells that readings scatter no more than a sample is planned for.
-func (r *Result) precise() bool { return r.Half <= Precision*math.Abs(r.Realised) }
-
-// Sentence says what the readings tell of the saving.
-func (r *Result) Sentence() string {
-	text := fmt.Sprintf("By what was read the swap saves %s", kWh(r.Realised))
-	if r.Half > 0 {
-		text += " (± " + kWh(r.Half) + " by how readings scatter, at 90 percent confidence)"
-	}
-	text += fmt.Sprintf("; %s were promised", kWh(r.Promised))
-	if r.Promised > 0 {
-		text += ": " + photometry.Fixed(100*r.Realised/r.Promised, 0) + " percent of it"
-	}
-	all := append([]string{text + "."}, r.short()...)
-	if why := r.Why(); why != "" {
-		all = append(all, why)
-	}
-	return strings.Join(all, " ")
-}
-
-func kWh(x float64) string { return photometry.Thousands(x) + " kWh a year" }
-
-// short says what the readings fall short of.
-func (r *Result) short() []string {
-	var all []string
-	if n := len(r.Unlike); n > 0 {
-		all = append(all, fmt.Sprintf("That is NOT proven: what was read is unlike the job in %d %s. %s.", n, map[bool]string{true: "place", false: "places"}[n == 1], strings.Join(r.Unlike, "; ")))
-	}
-	if n := len(r.NotRead); n > 0 {
-		all = append(all, fmt.Sprintf("That is NOT proven: of %d of %d groups power or hours were not read in one system or in both, and count there as promised.", n, len(r.Groups)))
-	}
-	for _, s := range r.Samples {
-		if s.Logged < s.Needed {
-			all = append(all, fmt.Sprintf("Of %q hours of %d of %d luminaires were read, and %d are needed.", s.Kind, s.Logged, s.Number, s.Needed))
-		}
-	}
-	if !r.precise() {
-		all = append(all, fmt.Sprintf("Readings scatter by more than %.0f percent of the saving: read more of them.", 100*Precision))
-	}
-	return all
-}
-
-// Why says what the difference between promised and read comes from; "" where there is none to speak of.
-func (r *Result) Why() string {
-	if math.Abs(r.Realised-r.Promised) < 0.005*math.Abs(r.Promised) {
-		return ""
-	}
-	var parts []string
-	for _, p := range []struct {
-		what string
-		kWh  float64
-	}{{"how many burn", r.Because.Number}, {"their watts", r.Because.Watts}, {"their hours", r.Because.Hours}} {
-		if math.Abs(p.kWh) >= 0.5 {
-			parts = append(parts, fmt.Sprintf("%s (%s %s)", p.what, photometry.Thousands(math.Abs(p.kWh)), map[bool]string{true: "more", false: "less"}[p.kWh > 0]))
-		}
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	text := "What makes the difference, kWh a year: " + strings.Join(parts, ", ") + "."
-	if math.Abs(r.ByHours) >= 0.01*math.Abs(r.Realised) && math.Abs(r.ByHours) >= 0.5 {
-		text += fmt.Sprintf(" Of the saving as read %s come of hours that changed where no control was promised: nothing that the swap does.", kWh(r.ByHours))
-	}
-	return text
-}
+// Precise tells that readings scatter no more than a sample is planned for.
+func (r *Result) Precise() bool { return r.Half <= Precision*math.Abs(r.Realised) }

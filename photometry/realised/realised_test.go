@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry/building"
 	"lampswap/photometry/realised"
+	"lampswap/photometry/wording"
 )
 
 // works is a building of two offices alike, with luminaires that change, and a store that stays as it is. Invented.
@@ -84,7 +85,7 @@ func TestSavingAsRead(t *testing.T) {
 	assert.Empty(t, r.NotRead)
 	assert.Equal(t, []realised.Sample{{Kind: "tube", Number: 20, Needed: 16, Logged: 1}}, r.Samples)
 	assert.False(t, r.Proven(), "too few were read")
-	assert.Contains(t, r.Sentence(), `Of "tube" hours of 1 of 20 luminaires were read, and 16 are needed.`)
+	assert.Contains(t, wording.Saving(r), `Of "tube" hours of 1 of 20 luminaires were read, and 16 are needed.`)
 	for range 14 {
 		readings = append(readings, readings[1])
 	}
@@ -94,7 +95,7 @@ func TestSavingAsRead(t *testing.T) {
 	assert.Equal(t, none.Promised, none.Realised, "what was not read counts as promised")
 	assert.Equal(t, []string{"office: desks"}, none.NotRead)
 	assert.False(t, none.Proven())
-	assert.Contains(t, none.Sentence(), "NOT proven")
+	assert.Contains(t, wording.Saving(none), "NOT proven")
 }
 
 func TestWrongReadings(t *testing.T) {
@@ -147,7 +148,7 @@ func TestWhatMakesTheDifference(t *testing.T) {
 	assert.Zero(t, r.Because.Number)
 	assert.Negative(t, r.Because.Watts)
 	assert.Positive(t, r.Because.Hours)
-	assert.True(t, r.Proven(), r.Sentence())
+	assert.True(t, r.Proven(), wording.Saving(r))
 	assert.Zero(t, r.Half)
 
 	slip := many(after)
@@ -155,7 +156,7 @@ func TestWhatMakesTheDifference(t *testing.T) {
 	r = of(slip...)
 	assert.Greater(t, r.Realised, r.Promised)
 	assert.False(t, r.Proven(), "a decimal point out of place")
-	assert.Contains(t, r.Sentence(), "unlike the job in 1 place. office, desks, proposed: ")
+	assert.Contains(t, wording.Saving(r), "unlike the job in 1 place. office, desks, proposed: ")
 
 	scatter := many(after)
 	for i := range scatter {
@@ -174,12 +175,12 @@ func TestLightBesidePower(t *testing.T) {
 	of := func(share float64) *realised.Result {
 		return realised.Of(b, []realised.Reading{{Space: "office", Group: "desks", System: "proposed", Count: -1, Watts: share * after, Hours: math.NaN()}})
 	}
-	assert.Contains(t, of(0.8).Beside("office", "proposed", 0.78, 0.03), "explains most of it")
-	assert.Contains(t, of(0.9).Beside("office", "proposed", 0.6, 0.03), "a part of that")
-	assert.Contains(t, of(1).Beside("office", "proposed", 0.6, 0.03), "do not explain it")
-	assert.Contains(t, of(1.3).Beside("office", "proposed", 1.3, 0.03), "stronger lamps")
-	assert.Contains(t, of(1).Beside("office", "proposed", 1.3, 0.03), "might explain that")
-	assert.Empty(t, of(1).Beside("office", "proposed", 1.04, 0.03), "within what both may be off")
-	assert.Empty(t, of(1).Beside("office", "existing", 0.5, 0.03), "no watts were read there")
-	assert.Empty(t, of(1).Beside("office", "proposed", math.NaN(), 0.03))
+	assert.Contains(t, wording.Beside(of(0.8), "office", "proposed", 0.78, 0.03), "explains most of it")
+	assert.Contains(t, wording.Beside(of(0.9), "office", "proposed", 0.6, 0.03), "a part of that")
+	assert.Contains(t, wording.Beside(of(1), "office", "proposed", 0.6, 0.03), "do not explain it")
+	assert.Contains(t, wording.Beside(of(1.3), "office", "proposed", 1.3, 0.03), "stronger lamps")
+	assert.Contains(t, wording.Beside(of(1), "office", "proposed", 1.3, 0.03), "might explain that")
+	assert.Empty(t, wording.Beside(of(1), "office", "proposed", 1.04, 0.03), "within what both may be off")
+	assert.Empty(t, wording.Beside(of(1), "office", "existing", 0.5, 0.03), "no watts were read there")
+	assert.Empty(t, wording.Beside(of(1), "office", "proposed", math.NaN(), 0.03))
 }

@@ -1,11 +1,8 @@
 package study
 
 import (
-	"fmt"
 	"reflect"
-	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 )
 
@@ -76,36 +73,4 @@ func (a *Alteration) count(before, after *job.System) {
 			a.Stays += n - failed
 		}
 	}
-}
-
-// Words say what is touched.
-func (a Alteration) Words() string {
-	var parts []string
-	say := func(n int, what string) {
-		if n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n, what))
-		}
-	}
-	say(a.Changed, "changed")
-	say(a.TakenDown, "taken down")
-	say(a.Repaired, "that failed lit again")
-	say(a.Controlled, "left as they are but controlled or dimmed")
-	say(a.Stays, "left as they are")
-	say(a.Added, "added besides")
-	kw := func(x float64) string { return photometry.Fixed(x, 2) }
-	load := "the connected load does not rise"
-	if a.LoadKW > a.LoadBefore {
-		load = "the connected load rises"
-	}
-	return fmt.Sprintf("%s: touches %d of the room's %d luminaires, %.0f percent (%s); %s, %s to %s kW", a.System, a.Touched(), a.Existing, 100*a.Share(),
-		strings.Join(parts, ", "), load, kw(a.LoadBefore), kw(a.LoadKW))
-}
-
-// AlterationWords are the facts that an energy code's rule of alterations asks for.
-func (r *Result) AlterationWords() []string {
-	var all []string
-	for _, a := range r.Alterations() {
-		all = append(all, a.Words())
-	}
-	return append(all, "whether that is an alteration that has to meet an energy code, and what else it then asks for, the adopted code says")
 }

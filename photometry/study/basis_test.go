@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 const (
@@ -49,10 +50,10 @@ func TestOneAgeForBoth(t *testing.T) {
 		r := swap(t, c.pairs...)
 		assert.InEpsilon(t, c.existing, r.Existing.Kept(), 1e-9, name)
 		assert.InEpsilon(t, c.after, r.Proposed.Kept(), 1e-9, name)
-		assert.Contains(t, r.Sentence(), c.says, name)
+		assert.Contains(t, wording.Verdict(r), c.says, name)
 	}
-	assert.Contains(t, swap(t).Sentence(), " 2 percent less than the existing", "0.867 over 0.885")
-	assert.Contains(t, swap(t, hours, hours+"\njudged_at = 4800").Sentence(), " 9 percent more than the existing", "young tubes against T12 lamps at their mean")
+	assert.Contains(t, wording.Verdict(swap(t)), " 2 percent less than the existing", "0.867 over 0.885")
+	assert.Contains(t, wording.Verdict(swap(t, hours, hours+"\njudged_at = 4800")), " 9 percent more than the existing", "young tubes against T12 lamps at their mean")
 }
 
 // The headline stands in the chart of the years: when the lamps are as old as they are judged, the chart has the light that the verdict has.
@@ -95,8 +96,8 @@ func TestEnoughButNotInAllYears(t *testing.T) {
 	require.Len(t, late, 1)
 	assert.InEpsilon(t, 50000.0/3000*math.Log(0.95*math.Pow(0.7, 0.4))/math.Log(0.7), late[0].Years, 1e-6, "0.7^(t / 16.7 y)")
 	assert.InEpsilon(t, average*math.Pow(0.7, 15*3000.0/50000-0.4), late[0].Least, 1e-6, "after 15 years of the study")
-	assert.Contains(t, r.Sentence(), ` But not in all 15 years of the study: "lease" (at least `)
-	assert.Contains(t, r.Sentence(), "is first missed after 9.1 years, and ")
+	assert.Contains(t, wording.Verdict(r), ` But not in all 15 years of the study: "lease" (at least `)
+	assert.Contains(t, wording.Verdict(r), "is first missed after 9.1 years, and ")
 	assert.Empty(t, at(0.8).NotInAllYears(), "met to the end")
 	assert.Empty(t, at(1.1).NotInAllYears(), "missed anyhow")
 	assert.Len(t, r.Years[1].Below, 1, "evenness does not change with time")
@@ -104,11 +105,11 @@ func TestEnoughButNotInAllYears(t *testing.T) {
 
 // What is judged at an age that it does not reach is said to be so.
 func TestAgesThatAreNotReached(t *testing.T) {
-	assert.Contains(t, swap(t, hours, hours+"\nrelamp_hours = 9000\njudged_at = \"mid-life\"").Warnings,
+	assert.Contains(t, wording.Warnings(swap(t, hours, hours+"\nrelamp_hours = 9000\njudged_at = \"mid-life\"")),
 		"proposed: its light is judged with lamps 20,000 h old, but all are replaced after 9,000 h: it is never so dark for the lamps' age")
-	assert.Contains(t, swap(t, hours, hours+"\njudged_at = 20000").Warnings,
+	assert.Contains(t, wording.Warnings(swap(t, hours, hours+"\njudged_at = 20000")),
 		"existing: its light is judged with lamps 20,000 h old, beyond their life of 12,000 h: most are replaced before")
-	assert.Contains(t, swap(t, hours, hours+"\njudged_at = \"end\"").Warnings,
+	assert.Contains(t, wording.Warnings(swap(t, hours, hours+"\njudged_at = \"end\"")),
 		"existing: its light is judged with all lamps at the end of their life of 12,000 h, but each is replaced as it fails: the average of them is younger and brighter")
 	r := swap(t, hours, "hours_per_year = 1000.0")
 	assert.InEpsilon(t, 20, r.Years[1].Judged, rounding, "20,000 h")

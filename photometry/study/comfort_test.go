@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 const (
@@ -52,7 +53,7 @@ func TestVerdictsOfComfort(t *testing.T) {
 		r := run(t, c.pairs...)
 		assert.Equal(t, c.met, r.Met(), c.what)
 		for _, words := range c.says {
-			assert.Contains(t, r.Sentence(), words, c.what)
+			assert.Contains(t, wording.Verdict(r), words, c.what)
 		}
 		assert.True(t, r.BrightEnough(), c.what)
 	}
@@ -61,16 +62,16 @@ func TestVerdictsOfComfort(t *testing.T) {
 // What is said of living with light names no number that is not known, and each fact its source.
 func TestComfort(t *testing.T) {
 	r := run(t)
-	all := strings.Join(r.Comfort(), "\n")
+	all := strings.Join(wording.Comfort(r), "\n")
 	assert.Contains(t, all, "existing: no unified glare rating: no luminous size")
 	assert.Contains(t, all, "Daylight is left out")
 	assert.NotContains(t, all, "NaN")
 	assert.False(t, r.AsksOfGlare())
-	for _, w := range r.Warnings {
+	for _, w := range wording.Warnings(r) {
 		assert.NotContains(t, w, "UGR", "a job that does not ask is not bothered")
 	}
 	described := run(t, swapped, swapped+"\nlamp_kind = \"led\"\nled_type = \"A\"\nlamp_diameter = \"1.1 in\"\nlamp_length = 2.4384\nbeam_angle = 140\ncri = 83\ncct = 4000\n")
-	all = strings.Join(described.Comfort(), "\n")
+	all = strings.Join(wording.Comfort(described), "\n")
 	assert.Contains(t, all, "2,970 cd/m2 if it shone all round; it shines into 140 degrees, and is brighter there") // 2,000 lm / (pi² 0.02794 2.4384)
 	assert.Contains(t, all, "color rendering index 83, color temperature 4000 K")
 	require.InEpsilon(t, 2974.4, study.BareLamp(&described.Job.Proposed), 1e-3)

@@ -8,6 +8,7 @@ import (
 
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/wording"
 )
 
 // In an ordinary empty room the two methods confirm each other; nothing is warned of then.
@@ -18,10 +19,10 @@ func TestCrossCheckOfARoom(t *testing.T) {
 		t.Logf("lumen method %+.1f percent from the point method", 100*apart)
 		assert.True(t, -0.10 < apart && apart < 0.05, "%v", apart)
 	}
-	require.Len(t, r.CrossCheck(), 2)
-	assert.Contains(t, r.CrossCheck()[0], "existing: lumen method ")
-	assert.Contains(t, r.CrossCheck()[1], "the two confirm each other")
-	assert.Empty(t, r.Warnings)
+	require.Len(t, wording.Methods(r), 2)
+	assert.Contains(t, wording.Methods(r)[0], "existing: lumen method ")
+	assert.Contains(t, wording.Methods(r)[1], "the two confirm each other")
+	assert.Empty(t, wording.Warnings(r))
 	require.NotNil(t, r.Existing.Balance)
 	assert.InEpsilon(t, 24*4000*0.9*r.Existing.Efficiency, r.Existing.Balance.Emitted, 1e-6)
 }
@@ -37,16 +38,16 @@ func TestCrossCheckLimits(t *testing.T) {
 		r.Job.Interreflection = true
 		r.Job.Existing.Layout = job.Layout{Rows: 1}
 		r.Existing.LumenMethod.MaintainedAverage = c.lumen
-		require.Len(t, r.CrossCheck(), 1, "the proposed luminaires hang at explicit positions")
+		require.Len(t, wording.Methods(r), 1, "the proposed luminaires hang at explicit positions")
 		words := map[bool]string{true: "confirm each other", false: "do NOT confirm each other"}[c.confirm]
-		assert.Equal(t, "existing: lumen method "+r.Job.Light(c.lumen)+", point by point 100 lx; the two "+words+" ("+c.percent+" percent apart)", r.CrossCheck()[0])
+		assert.Equal(t, "existing: lumen method "+r.Job.Light(c.lumen)+", point by point 100 lx; the two "+words+" ("+c.percent+" percent apart)", wording.Methods(r)[0])
 	}
 }
 
 // Racks, and light that is left out, make the two incomparable.
 func TestNoCrossCheck(t *testing.T) {
-	assert.Empty(t, run(t).CrossCheck())
+	assert.Empty(t, wording.Methods(run(t)))
 	racks := run(t, "interreflection = false", "interreflection = true", "spacing = 0.5", "spacing = 2.0",
 		"[calculation]", "[[racks]]\ncorner = [4, 4]\nsize = [8, 1, 2]\nreflectance = 0.3\n[calculation]")
-	assert.Empty(t, racks.CrossCheck())
+	assert.Empty(t, wording.Methods(racks))
 }

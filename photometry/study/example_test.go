@@ -7,6 +7,7 @@ import (
 	"lampswap/photometry/internal/bay"
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // The light of a bay before and after a swap to lamps of fewer lumens.
@@ -42,7 +43,7 @@ at_least = 90.0
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(r.Sentence())
+	fmt.Println(wording.Verdict(r))
 	fmt.Printf("lumen method: %s before, %s after\n", j.Light(r.Existing.LumenMethod.MaintainedAverage), j.Light(r.Proposed.LumenMethod.MaintainedAverage))
 	fmt.Printf("%.0f kWh saved a year\n", r.Energy.SavedKWhPerYear)
 	// Output:

@@ -16,7 +16,7 @@ const (
 )
 
 // fitWarnings tells of luminaires that do not fit where they hang: they reach through a wall, into a box that hangs, or into one another.
-func (r *Result) fitWarnings(side lighting.Side) []string {
+func (r *Result) fitWarnings(side lighting.Side) []Warning {
 	var places []room.Placement
 	var extents []room.Vec // half, along the room's axes
 	var names []string
@@ -53,17 +53,15 @@ func (r *Result) fitWarnings(side lighting.Side) []string {
 			into.add(inBox)
 		}
 	}
-	var all []string
+	var all []Warning
 	if through.luminaires > 0 {
-		all = append(all, fmt.Sprintf("%s through a wall, by up to %s: check the positions and lamps_along",
-			reach(through.luminaires), r.distance(through.by)))
+		all = append(all, Warning{Code: ThroughWall, Side: side, Count: through.luminaires, Value: through.by})
 	}
 	if into.luminaires > 0 {
-		all = append(all, fmt.Sprintf("%s into a box that hangs, by up to %s: check the positions, lamps_along and the box",
-			reach(into.luminaires), r.distance(into.by)))
+		all = append(all, Warning{Code: IntoBox, Side: side, Count: into.luminaires, Value: into.by})
 	}
 	if i, k, ok := overlapping(places, extents); ok {
-		all = append(all, fmt.Sprintf("luminaires %s and %s reach into one another: check rows, columns or positions, and lamps_along", names[i], names[k]))
+		all = append(all, Warning{Code: Overlap, Side: side, Names: []string{names[i], names[k]}})
 	}
 	return all
 }
@@ -79,20 +77,6 @@ func (w *reaching) add(by float64) {
 		w.luminaires++
 		w.by = max(w.by, by)
 	}
-}
-
-func reach(n int) string {
-	if n == 1 {
-		return "1 luminaire reaches"
-	}
-	return fmt.Sprintf("%d luminaires reach", n)
-}
-
-func (r *Result) distance(m float64) string {
-	if r.Job.Imperial {
-		return fmt.Sprintf("%.1f ft", m/photometry.Foot)
-	}
-	return fmt.Sprintf("%.1f m", m)
 }
 
 // halfExtent is half of what an opening takes along x and y, m.

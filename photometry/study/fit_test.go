@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"lampswap/photometry/wording"
 )
 
 // Strips of 2.4 m by 0.1 m in a room of 24 m by 12 m.
@@ -26,7 +28,7 @@ func TestLuminairesThatDoNotFitAreTold(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			r := run(t, `photometry = "diffuse.ies"`, `photometry = "strip.ies"`, rows, c.layout)
 			var found []string
-			for _, w := range r.Warnings {
+			for _, w := range wording.Warnings(r) {
 				if strings.Contains(w, "a wall, by up to") || strings.Contains(w, "into one another") {
 					found = append(found, w)
 				}

@@ -1,12 +1,9 @@
 package study
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
@@ -107,24 +104,6 @@ func (y *Years) below(r *Result, side lighting.Side, course map[int][]room.Stati
 	}
 }
 
-// failedMind says in the verdict how much of the change is only that luminaires are lit again that had failed.
-func (r *Result) failedMind() string {
-	failed := r.Failed()
-	if failed == 0 {
-		return ""
-	}
-	before, after := r.Existing.AllLit, r.Proposed.Grids[0].Statistics.Average
-	text := fmt.Sprintf(" Mind that %d of the %d existing luminaires give no light; with every luminaire lit the existing light is %s, and the proposed light %s that",
-		failed, r.Existing.Luminaires, r.Job.Light(before), Compared(before, after))
-	switch {
-	case r.Repairs():
-		return text + ": the swap changes no luminaire, and only repairs those that failed."
-	case r.LitAgain():
-		return text + ": the rest of the change is repair."
-	}
-	return text + "; none of them is lit again."
-}
-
 // Failed returns how many existing luminaires give no light.
 func (r *Result) Failed() int {
 	n := 0
@@ -147,24 +126,4 @@ func (r *Result) LitAgain() bool {
 		}
 	}
 	return false
-}
-
-// FailedWords say what luminaires that failed make of load and saving.
-func (r *Result) FailedWords() []string {
-	failed := r.Failed()
-	if failed == 0 {
-		return nil
-	}
-	var where []string
-	for _, kind := range r.Sides()[0].Kinds() {
-		if n := len(kind.From.Use.Failed); n > 0 {
-			where = append(where, fmt.Sprintf("%d of %d in %q", n, len(kind.From.Layout.Placements), kind.From.Group))
-		}
-	}
-	e := r.Energy
-	kw := func(x float64) string { return photometry.Fixed(x, 2) }
-	return []string{fmt.Sprintf("%s give no light: as found the existing lighting maintains %s at %s kW, with every luminaire lit %s at %s kW", strings.Join(where, ", "),
-		r.Job.Light(r.Existing.Grids[0].Statistics.Average), kw(e.ExistingKW), r.Job.Light(r.Existing.AllLit), kw(e.AllLitKW)),
-		fmt.Sprintf("the saving is against what is drawn as found: %s kW and %s kWh a year; against every luminaire lit it would be %s kW and %s kWh", kw(e.SavedKW),
-			photometry.Thousands(e.LightsSavedKWhPerYear), kw(e.AllLitKW-e.ProposedKW), photometry.Thousands(e.AllLitKWhPerYear-e.ProposedKWhPerYear))}
 }

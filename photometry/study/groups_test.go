@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry/internal/bay"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // Two groups of the bay: twelve luminaires over the dock, of which three failed, and four in the shop, which are taken down.
@@ -89,22 +90,22 @@ func TestFailedLuminairesAreToldOf(t *testing.T) {
 	assert.Equal(t, 3, r.Failed())
 	assert.InEpsilon(t, 16*60/288.0, r.Existing.PowerDensity, rounding, "of the connected load")
 	assert.InEpsilon(t, 12*40/288.0, r.Proposed.PowerDensity, rounding, "not dimmed")
-	assert.Contains(t, r.Sentence(), "Mind that 3 of the 16 existing luminaires give no light; with every luminaire lit the existing light is")
-	assert.Contains(t, r.Sentence(), "the rest of the change is repair.")
-	words := r.FailedWords()
+	assert.Contains(t, wording.Verdict(r), "Mind that 3 of the 16 existing luminaires give no light; with every luminaire lit the existing light is")
+	assert.Contains(t, wording.Verdict(r), "the rest of the change is repair.")
+	words := wording.Failed(r)
 	require.Len(t, words, 2)
 	assert.Contains(t, words[0], `3 of 12 in "dock" give no light: as found the existing lighting maintains`)
 	assert.Contains(t, words[1], "the saving is against what is drawn as found: 0.45 kW and ")
 	assert.Contains(t, words[1], "against every luminaire lit it would be 0.60 kW and ")
-	assert.Empty(t, groups(t, shop+strings.Replace(dock, "failed = [2, 7, 11]\nfailed_watts = 10.0\n", "", 1)).FailedWords())
+	assert.Empty(t, wording.Failed(groups(t, shop+strings.Replace(dock, "failed = [2, 7, 11]\nfailed_watts = 10.0\n", "", 1))))
 
-	gone := groups(t, strings.Replace(dock, "failed = [2, 7, 11]\nfailed_watts = 10.0\n", "", 1)+shop+"failed = 2\n").Sentence()
+	gone := wording.Verdict(groups(t, strings.Replace(dock, "failed = [2, 7, 11]\nfailed_watts = 10.0\n", "", 1)+shop+"failed = 2\n"))
 	assert.Contains(t, gone, "Mind that 2 of the 16 existing luminaires give no light")
 	assert.Contains(t, gone, " than that; none of them is lit again.", "their group is taken down")
 	assert.NotContains(t, gone, "repair")
 
 	repair := groups(t, strings.NewReplacer(`proposed = "b"`, `proposed = "a"`, "control = \"occupancy\"\ncontrol_saving = 0.4\ndimmed_to = 0.75\n", "").Replace(dock))
-	assert.Contains(t, repair.Sentence(), "the proposed light as much as that: the swap changes no luminaire, and only repairs those that failed.")
+	assert.Contains(t, wording.Verdict(repair), "the proposed light as much as that: the swap changes no luminaire, and only repairs those that failed.")
 	assert.Empty(t, repair.Existing.Parts, "one group")
 }
 
@@ -145,7 +146,7 @@ func TestYearsOfGroups(t *testing.T) {
 		assert.NotEmpty(t, y.Notes)
 		assert.Contains(t, strings.Join(y.Notes, "\n"), "dock: ")
 	}
-	assert.NotEmpty(t, both.Warnings)
+	assert.NotEmpty(t, wording.Warnings(both))
 	assert.True(t, math.IsNaN(both.Effects().Whole()), "several kinds have no one change")
 }
 
@@ -153,7 +154,7 @@ func TestYearsOfGroups(t *testing.T) {
 func TestGroupsThatReachIntoOneAnother(t *testing.T) {
 	twice := strings.Replace(shop, `"shop"`, `"shop too"`, 1)
 	r := groups(t, shop+twice+dock)
-	assert.Contains(t, r.Warnings, `existing: luminaires 1 of "shop" and 1 of "shop too" reach into one another: check rows, columns or positions, and lamps_along`)
+	assert.Contains(t, wording.Warnings(r), `existing: luminaires 1 of "shop" and 1 of "shop too" reach into one another: check rows, columns or positions, and lamps_along`)
 }
 
 // What a replacement costs to install as a whole makes it a way of the life cycle in a job with groups too; its upkeep stands with its kinds.
@@ -171,7 +172,7 @@ func TestReplacementOfGroupsHasACost(t *testing.T) {
 // A sensor's saving that the job gives is not said to be left out.
 func TestSensorOfTheJob(t *testing.T) {
 	says := func(r *study.Result, text string) bool {
-		return strings.Contains(strings.Join(r.SpaceWords(), "\n"), text)
+		return strings.Contains(strings.Join(wording.Space(r), "\n"), text)
 	}
 	space := []string{"[room]", "[room]\nspace = \"warehouse-bulky\""}
 	assert.True(t, says(groups(t, dock, space...), "the figures here have the saving that the job gives for its own"))

@@ -14,21 +14,6 @@ type LifeCycle struct {
 	Terms  lifecycle.Terms
 	Upkeep bool  // upkeep is counted: the job gives its costs for the existing and for the proposed system
 	Ways   []Way // one a side, in their order
-
-	elsewhere bool // the job is not in the United States, whose rules are then not cited
-}
-
-// Words say what the measures take for what, where that can be taken otherwise.
-func (l *LifeCycle) Words() []string {
-	if l == nil || !l.Upkeep {
-		return nil
-	}
-	cited := " (10 CFR 436)"
-	if l.elsewhere {
-		cited = ""
-	}
-	return []string{"savings to investment: lamps that are replaced together count as investment in their years, as what does not last the study does" + cited + ", " +
-		"lamps that are replaced as they fail as maintenance; so the ratio moves with how lamps are replaced, and net savings tell more"}
 }
 
 // A Way is one system's course over the study period.
@@ -45,7 +30,7 @@ func lifeCycle(r *Result) *LifeCycle {
 	if r.Energy.NetCost == nil || r.Energy.Accounts[0].Energy == nil {
 		return nil
 	}
-	l := &LifeCycle{Terms: r.Job.LifeCycle, Upkeep: r.Energy.UpkeepSavingPerYear != nil, elsewhere: !r.Job.InUnitedStates()}
+	l := &LifeCycle{Terms: r.Job.LifeCycle, Upkeep: r.Energy.UpkeepSavingPerYear != nil}
 	for i, side := range r.Sides() {
 		account := r.Energy.Accounts[i]
 		if i > 1 && (account.NetCost == nil || l.Upkeep && !account.upkeepKnown) {

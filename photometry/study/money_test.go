@@ -12,6 +12,7 @@ import (
 	"lampswap/photometry/lifecycle"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 const priced = `[energy]
@@ -88,9 +89,9 @@ amount = 3
 		worse := run(t, "input_watts = 60.0", "input_watts = "+more, upkeep, each+upkeep)
 		assert.Zero(t, worse.Energy.Rebates[1].Paid+worse.Energy.Rebates[2].Paid)
 		assert.Equal(t, more == "61.0", worse.Energy.Rebates[0].Paid == 72, more)
-		assert.Equal(t, more == "61.0", strings.Contains(strings.Join(worse.Warnings, "\n"), "proposed: the rebate of 72 is more than the 10 that it costs"))
+		assert.Equal(t, more == "61.0", strings.Contains(strings.Join(wording.Warnings(worse), "\n"), "proposed: the rebate of 72 is more than the 10 that it costs"))
 	}
-	assert.Contains(t, run(t, upkeep, strings.Replace(each, "installed_cost = 10\n", "", 1)+upkeep).Warnings,
+	assert.Contains(t, wording.Warnings(run(t, upkeep, strings.Replace(each, "installed_cost = 10\n", "", 1)+upkeep)),
 		"rebates: what the swap costs is not given, so that they are taken from nothing: give costs.lines or energy.installed_cost")
 }
 
@@ -112,7 +113,7 @@ func TestHeatingAndCooling(t *testing.T) {
 	assert.InEpsilon(t, before[1].Plan.EnergyPerYear-120, after[1].Plan.EnergyPerYear, rounding)
 	assert.InEpsilon(t, (8000-1320)/(1320+72.0), after[1].SimplePaybackYears, rounding)
 	assert.InEpsilon(t, *e.SimplePaybackYears, after[1].SimplePaybackYears, rounding, "one payback")
-	assert.Contains(t, r.Warnings, "the saving in kWh is that of the lights, 12,000 a year, times 1.1 for what the building's cooling and heating save besides: "+
+	assert.Contains(t, wording.Warnings(r), "the saving in kWh is that of the lights, 12,000 a year, times 1.1 for what the building's cooling and heating save besides: "+
 		"heating_cooling_factor is the job's own figure, which its plant and climate must bear out")
 	cold := run(t, swapOf12000(strings.Replace(money, "%s", "heating_cooling_factor = -0.1\n", 1))...)
 	assert.False(t, math.Signbit(cold.Energy.Accounts[0].Spared), "what changes nothing spares 0, not -0")
@@ -133,7 +134,7 @@ func TestUpkeepCosts(t *testing.T) {
 	assert.Equal(t, 7.0, a.Other)
 	assert.InEpsilon(t, early*72+72+120+7.0, a.Upkeep(), 1e-6)
 	assert.Nil(t, r.Energy.UpkeepSavingPerYear, "only one side gives its costs")
-	assert.Contains(t, r.Warnings, "what upkeep costs is not given for existing ([existing.costs]): it is left out of the saving and of the life-cycle costs")
+	assert.Contains(t, wording.Warnings(r), "what upkeep costs is not given for existing ([existing.costs]): it is left out of the saving and of the life-cycle costs")
 	assert.Zero(t, r.LifeCycle.Ways[1].Plan.MaintenancePerYear)
 	assert.InEpsilon(t, *r.Energy.SimplePaybackYears, r.LifeCycle.Ways[1].SimplePaybackYears, rounding, "one payback")
 
@@ -149,7 +150,7 @@ func TestUpkeepCosts(t *testing.T) {
 	assert.InEpsilon(t, 48*3000.0/24000, spot.Energy.Accounts[1].LampsReplaced, rounding, "at the rated life of the lamp, 24,000 h")
 	assert.Empty(t, spot.LifeCycle.Ways[1].Plan.Replacements)
 	unknown := run(t, upkeep, costs+priced+upkeep)
-	assert.Contains(t, unknown.Warnings, "proposed: the lamps' life is not known, so their replacement is not priced: name a lamp of the list or give upkeep.relamp_hours")
+	assert.Contains(t, wording.Warnings(unknown), "proposed: the lamps' life is not known, so their replacement is not priced: name a lamp of the list or give upkeep.relamp_hours")
 }
 
 // A replacement is a third system, judged and priced as the others are.
@@ -224,8 +225,8 @@ func TestEgressByPacks(t *testing.T) {
 	r := groups(t, dock+west+shop+east, upkeep, way+upkeep)
 	assert.Equal(t, []string{`existing, on the path out "way": dock: 2 of 12 at 100 percent of their normal light, 1 of these failed, and count as dark on emergency power too; ` +
 		`shop: 1 of 4 by packs of 500 lm, of the 5,040 lm that the lamps of each give: a share of 0.099`,
-		`proposed, on the path out "way": dock: 2 of 12 at 100 percent of their normal light`}, r.EgressWords())
-	assert.Empty(t, groups(t, dock).EgressWords())
+		`proposed, on the path out "way": dock: 2 of 12 at 100 percent of their normal light`}, wording.Egress(r))
+	assert.Empty(t, wording.Egress(groups(t, dock)))
 }
 
 // A limit of power density is judged in W/ft2, and a swap that is bright enough but draws too much is said to be so.
@@ -237,8 +238,8 @@ func TestPowerDensity(t *testing.T) {
 	assert.True(t, r.Met())
 	tight := run(t, upkeep, "[[criteria]]\nname = \"dim\"\nat_least = 1\n[[criteria]]\nenergy_code = \"90.1-2019\"\nspace = \"Warehouse\"\n"+upkeep)
 	assert.False(t, tight.Met())
-	assert.Contains(t, tight.Sentence(), "is enough: it meets every criterion of light; but it draws MORE than")
-	assert.Contains(t, tight.Sentence(), "(at most 4.84 W/m2 required, 5.00 W/m2 reached)", "0.45 W/ft2 is 4.84 W/m2")
+	assert.Contains(t, wording.Verdict(tight), "is enough: it meets every criterion of light; but it draws MORE than")
+	assert.Contains(t, wording.Verdict(tight), "(at most 4.84 W/m2 required, 5.00 W/m2 reached)", "0.45 W/ft2 is 4.84 W/m2")
 	assert.Empty(t, tight.PowerLimits(), "the job names one limit, and does not say what the room is")
 	assert.Equal(t, levels.WholeRoom, v.Grid)
 }
@@ -248,7 +249,7 @@ func TestStateRules(t *testing.T) {
 	in := func(state, lamp, space string) (warnings, cautions, binding []string) {
 		r := run(t, "title = \"bay\"", "title = \"bay\"\nstate = \""+state+"\"\ndate = 2026-06-01", "ballast_factor = 0.9", lamp+"\nballast_factor = 0.9",
 			"[room]", "[room]\nspace = \""+space+"\"")
-		return r.Warnings, r.Cautions, r.BindingRules()
+		return wording.Warnings(r), wording.Cautions(r), wording.Binding(r)
 	}
 	warnings, cautions, binding := in("CA", "lamp = \"F32T8/800\"", "warehouse-bulky")
 	assert.True(t, says(warnings, "buys a lamp that may be impossible to replace there: CA, in force since 1 January 2025"))

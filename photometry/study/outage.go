@@ -1,12 +1,5 @@
 package study
 
-import (
-	"fmt"
-	"math"
-
-	"lampswap/photometry"
-)
-
 // An Outage is what a lamp burnout factor other than 1 makes of a side: its light counts the lamps that are out, its load does not.
 type Outage struct {
 	Name    string
@@ -44,32 +37,4 @@ func (r *Result) Outages() []Outage {
 		}
 	}
 	return all
-}
-
-// mind says in the verdict how much of the change is only that lamps are out.
-func (o Outage) mind(r *Result) string {
-	text := fmt.Sprintf("Mind that the %s light is that of lamp_burnout = %.3g; with every lamp lit it is %s", o.Name, o.Factor, r.Job.Light(o.AllLit))
-	if o.Name == "existing" {
-		text += fmt.Sprintf(", and the proposed light %s that: the rest of the change is repair", Compared(o.AllLit, r.Proposed.Grids[0].Statistics.Average))
-	}
-	return text + ". Its load counts every lamp as lit."
-}
-
-// OutageWords say beside the saving what is assumed of the watts of lamps that are out, and what it is if they draw nothing.
-func (r *Result) OutageWords() []string {
-	outages := r.Outages()
-	if len(outages) == 0 {
-		return nil
-	}
-	var all []string
-	least := map[string]float64{"existing": r.Energy.ExistingKW, "proposed": r.Energy.ProposedKW}
-	for _, o := range outages {
-		all = append(all, fmt.Sprintf("%s: lamp_burnout = %.3g dims the light to %s from %s with every lamp lit, but the load of %.2f kW counts every lamp as lit; "+
-			"if lamps that are out draw nothing it is %.2f kW", o.Name, o.Factor, r.Job.Light(o.AllLit*o.Factor), r.Job.Light(o.AllLit), o.KW, o.LeastKW))
-		least[o.Name] = o.LeastKW
-	}
-	saved := least["existing"] - least["proposed"]
-	share := saved / math.Max(least["existing"], math.SmallestNonzeroFloat64)
-	return append(all, fmt.Sprintf("the saving of %s kW, %s percent, is then %s kW, %s percent of what is drawn", photometry.Fixed(r.Energy.SavedKW, 2),
-		photometry.Fixed(100*r.Energy.SavedShare, 0), photometry.Fixed(saved, 2), photometry.Fixed(100*share, 0)))
 }

@@ -1,8 +1,6 @@
 package study
 
 import (
-	"math"
-
 	"lampswap/photometry/codes"
 )
 
@@ -26,21 +24,6 @@ func (r *Result) PowerLimits() []PowerLimit {
 			limit.MetBy = append(limit.MetBy, l.Met(side.PowerDensity))
 		}
 		all = append(all, limit)
-	}
-	return all
-}
-
-// alterationWords says when a swap has to meet the codes that the job's criteria name.
-func (r *Result) alterationWords() []string {
-	var all []string
-	for _, v := range r.Verdicts {
-		limit, ok := codes.Find(v.Level)
-		if !ok || math.IsNaN(v.Proposed) {
-			continue
-		}
-		for _, a := range codes.WhenAltered(limit.Edition()) {
-			all = append(all, v.Name+": "+a.Words())
-		}
 	}
 	return all
 }

@@ -5,7 +5,7 @@ import (
 	"lampswap/photometry/lighting"
 )
 
-// Priced works out the energy, the money and the cautions of a job, and nothing of its light: of all luminaires of a building together, which
+// Priced works out the energy and the money of a job, and nothing of its light: of all luminaires of a building together, which
 // have no one room. What it warns of is of money alone.
 func Priced(j *job.Job) *Result {
 	r := &Result{Job: j}
@@ -21,7 +21,6 @@ func Priced(j *job.Job) *Result {
 	r.Energy.Emissions = emissions(r)
 	r.LifeCycle = lifeCycle(r)
 	r.Warnings = moneyWarnings(r)
-	r.Cautions = cautions(r)
 	return r
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 const (
@@ -27,19 +28,19 @@ func TestALampOutsideItsRatingMeetsNothing(t *testing.T) {
 		assert.True(t, r.BrightEnough(), "by the numbers")
 		assert.Equal(t, []bool{false, true}, []bool{r.Verdicts[0].ProposedMet, r.Verdicts[1].ProposedMet}, "what it draws is known")
 		assert.True(t, r.Verdicts[0].Met(r.Verdicts[0].Proposed))
-		assert.Contains(t, r.Sentence(), "But that is NOT known: the lamp is used at ")
-		assert.Contains(t, r.Sentence(), "below its least rated temperature of -20")
-		assert.Contains(t, r.Sentence(), ". So no criterion of light is met, whatever the numbers say.")
-		assert.NotContains(t, r.Sentence(), "enough")
+		assert.Contains(t, wording.Verdict(r), "But that is NOT known: the lamp is used at ")
+		assert.Contains(t, wording.Verdict(r), "below its least rated temperature of -20")
+		assert.Contains(t, wording.Verdict(r), ". So no criterion of light is met, whatever the numbers say.")
+		assert.NotContains(t, wording.Verdict(r), "enough")
 		assert.Empty(t, r.Years[1].Below, "nor is it known in any year")
 		assert.Nil(t, r.OnEstimate())
 	}
 	at := cold("-20.0", "proposed") // -4 °F
-	assert.True(t, at.Met(), at.Sentence())
+	assert.True(t, at.Met(), wording.Verdict(at))
 	existing := cold("-23.3", "existing")
 	assert.Empty(t, existing.Proposed.Outside)
 	assert.Equal(t, []bool{false, true}, []bool{existing.Verdicts[0].ExistingMet, existing.Verdicts[1].ExistingMet})
-	assert.Contains(t, existing.Sentence(), " Mind that of the existing lighting the lamp is used at -23 °C (-10 °F), below its least rated temperature")
+	assert.Contains(t, wording.Verdict(existing), " Mind that of the existing lighting the lamp is used at -23 °C (-10 °F), below its least rated temperature")
 	for name, pairs := range map[string][]string{"a factor given does not warm it": {upkeep, "[proposed.losses]\ntemperature = 1.0\n" + upkeep},
 		"nor do points of a data sheet": {upkeep, "temperature_points = [[-30.0, 0.9], [25.0, 1.0]]\n" + upkeep}} {
 		r := run(t, append(pairs, upkeep, lease+upkeep, "[proposed]\n", "[proposed]\n"+tube, "ambient_temperature = 25.0", "ambient_temperature = -23.3")...)
@@ -47,7 +48,7 @@ func TestALampOutsideItsRatingMeetsNothing(t *testing.T) {
 	}
 	none := run(t, "[proposed]\n", "[proposed]\n"+tube, "ambient_temperature = 25.0", "ambient_temperature = -23.3")
 	assert.False(t, none.Met(), "without a criterion too")
-	assert.Contains(t, none.Sentence(), "NOT known")
+	assert.Contains(t, wording.Verdict(none), "NOT known")
 }
 
 // No electronic ballast of which anything is known starts below 0 °F.
@@ -58,7 +59,7 @@ func TestABallastOutsideItsRating(t *testing.T) {
 	}
 	r := cold("ballast = \"is-normal\"")
 	assert.False(t, r.Met())
-	assert.Contains(t, r.Sentence(), "the ballast is used at -18.5 °C (-1.3 °F), below -17.8 °C (0.0 °F), the lowest from which any electronic ballast is told to start")
+	assert.Contains(t, wording.Verdict(r), "the ballast is used at -18.5 °C (-1.3 °F), below -17.8 °C (0.0 °F), the lowest from which any electronic ballast is told to start")
 	assert.Empty(t, cold("ballast_factor = 0.9\ninput_watts = 60.0").Proposed.Outside, "of a ballast that is not named nothing is known")
 }
 
@@ -73,34 +74,34 @@ func TestLampsThatAreOut(t *testing.T) {
 	assert.InEpsilon(t, 1.44, out[0].KW, rounding)
 	assert.InEpsilon(t, 1.44*0.8, out[0].LeastKW, rounding)
 	assert.InEpsilon(t, 0.36, r.Energy.SavedKW, rounding, "as before, every lamp counted as lit")
-	words := r.OutageWords()
+	words := wording.Outages(r)
 	require.Len(t, words, 2)
 	assert.Contains(t, words[0], "but the load of 1.44 kW counts every lamp as lit; if lamps that are out draw nothing it is 1.15 kW")
 	assert.Equal(t, "the saving of 0.36 kW, 25 percent, is then 0.07 kW, 6 percent of what is drawn", words[1])
-	assert.Contains(t, r.Sentence(), "25 percent more than the existing")
-	assert.Contains(t, r.Sentence(), " Mind that the existing light is that of lamp_burnout = 0.8; with every lamp lit it is 132 lx, and the proposed light as much as that: "+
+	assert.Contains(t, wording.Verdict(r), "25 percent more than the existing")
+	assert.Contains(t, wording.Verdict(r), " Mind that the existing light is that of lamp_burnout = 0.8; with every lamp lit it is 132 lx, and the proposed light as much as that: "+
 		"the rest of the change is repair. Its load counts every lamp as lit.")
 	assert.Empty(t, all.Outages())
-	assert.Nil(t, all.OutageWords())
+	assert.Nil(t, wording.Outages(all))
 	total := run(t, upkeep, "[proposed.losses]\nlamp_burnout = 0.8\ntotal = 0.5\n"+upkeep)
 	assert.Empty(t, total.Outages(), "a total has replaced it")
 	both := run(t, upkeep, "[proposed.losses]\nlamp_burnout = 0.9\n[existing.losses]\nlamp_burnout = 0.9\n"+upkeep)
 	assert.Len(t, both.Outages(), 2)
-	assert.Contains(t, both.OutageWords()[2], "is then 0.00 kW")
+	assert.Contains(t, wording.Outages(both)[2], "is then 0.00 kW")
 }
 
 // The digit that decides stands in the verdict.
 func TestTheDigitThatDecides(t *testing.T) {
 	c := atLeast("level", 300, 299.7)
-	assert.Contains(t, judged(false, 200, 299.7, c).Sentence(), `it misses "level" (at least 300.0 lx required, 299.7 lx reached)`)
-	assert.Contains(t, judged(false, 200, 299.2, atLeast("level", 300, 299.2)).Sentence(), `(at least 300 lx required, 299 lx reached)`)
+	assert.Contains(t, wording.Verdict(judged(false, 200, 299.7, c)), `it misses "level" (at least 300.0 lx required, 299.7 lx reached)`)
+	assert.Contains(t, wording.Verdict(judged(false, 200, 299.2, atLeast("level", 300, 299.2))), `(at least 300 lx required, 299 lx reached)`)
 }
 
 // A rebate above the cost is counted, and said.
 func TestARebateAboveTheCost(t *testing.T) {
 	money := "[energy]\nprice_per_kwh = 0.1\ninstalled_cost = 900\nrebate = %s\n"
 	const says = "proposed: the rebate of 1,000 is more than the 900 that it costs, so that the investment is below 0 (-100): rebates are seldom more than the cost"
-	assert.Contains(t, run(t, upkeep, sprintf(money, 1000)+upkeep).Warnings, says)
+	assert.Contains(t, wording.Warnings(run(t, upkeep, sprintf(money, 1000)+upkeep)), says)
 	assert.Empty(t, run(t, upkeep, sprintf(money, 900)+upkeep, still, bounces).Warnings)
 }
 
@@ -108,10 +109,10 @@ func TestARebateAboveTheCost(t *testing.T) {
 func TestOneStudyPeriod(t *testing.T) {
 	r := run(t, upkeep, priced+costs+"[existing.costs]\nlamp_price = 2\n[life_cycle]\nyears = 30\n"+upkeep)
 	assert.Equal(t, 30.0, r.Years[0].Horizon)
-	require.Len(t, r.LifeCycle.Words(), 1)
-	assert.Contains(t, r.LifeCycle.Words()[0], "lamps that are replaced together count as investment")
+	require.Len(t, wording.Ratio(r), 1)
+	assert.Contains(t, wording.Ratio(r)[0], "lamps that are replaced together count as investment")
 	short := run(t, upkeep, priced+"[life_cycle]\nyears = 2\n"+upkeep)
 	assert.Equal(t, 2.0, short.Years[0].Horizon)
-	assert.Empty(t, short.LifeCycle.Words(), "no upkeep is in it")
-	assert.Empty(t, run(t).LifeCycle.Words())
+	assert.Empty(t, wording.Ratio(short), "no upkeep is in it")
+	assert.Empty(t, wording.Ratio(run(t)))
 }

@@ -1,11 +1,8 @@
 package study
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 )
 
@@ -26,89 +23,63 @@ const (
 var pricedAlike = []string{"USD", "EUR", "GBP", "CAD", "AUD", "CHF"}
 
 // Slips tells of values in the job that are more likely slips than facts: of light and load those on which the verdict rests, of money all others.
-func (r *Result) Slips() (light, money []string) {
-	for _, side := range r.Sides() {
-		for _, kind := range side.Kinds() {
-			if text := efficacySlip(kind.From); text != "" {
-				light = append(light, kind.Name+": "+text)
-			}
+func (r *Result) Slips() (light, money []Warning) {
+	for _, kind := range r.Kinds() {
+		switch efficacy := RatedLumens(kind.From) / kind.From.InputWatts; {
+		case efficacy > MostEfficacy(kind.From):
+			light = append(light, Warning{Code: MuchLight, Side: kind, Value: efficacy})
+		case efficacy < leastEfficacy && RatedLumens(kind.From) > 0:
+			light = append(light, Warning{Code: LittleLight, Side: kind, Value: efficacy})
 		}
 	}
-	if watts := r.Job.Existing.ConnectedWatts() / r.Job.Room.Area(); len(r.Job.Existing.Kinds()) == 1 && watts > mostConnected {
-		light = append(light, fmt.Sprintf("existing: %s of luminaires, several times what a room is lit with: look at their number and at the size of the room", r.densityWords(watts)))
+	existing := r.Sides()[0]
+	if load := existing.From.ConnectedWatts() / r.Job.Room.Area(); len(existing.From.Kinds()) == 1 && load > mostConnected {
+		light = append(light, Warning{Code: MuchLoad, Side: existing, Value: load})
 	}
 	return light, append(hourSlips(r.Job), moneySlips(r.Job)...)
 }
 
-// densityWords is a power density in the job's units.
-func (r *Result) densityWords(watts float64) string {
-	if r.Job.Imperial {
-		return photometry.Digits(watts*photometry.Foot*photometry.Foot) + " W/ft2"
+// RatedLumens are what the lamps of a luminaire give on its ballast when new, lm.
+func RatedLumens(k *job.System) float64 {
+	if k.Luminaire.Absolute {
+		return k.LampLumensEach()
 	}
-	return photometry.Digits(watts) + " W/m2"
+	return k.LampLumensEach() * k.BallastFactor
 }
 
-// efficacySlip says that the lamps of a luminaire give more, or far less, light of their watts than lamps do; "" if they do not.
-func efficacySlip(k *job.System) string {
-	lumens := k.LampLumensEach()
-	if !k.Luminaire.Absolute {
-		lumens *= k.BallastFactor
-	}
-	most, what := mostLED, "LED"
+// MostEfficacy is the most that such lamps give with their ballast, lm/W.
+func MostEfficacy(k *job.System) float64 {
 	if k.Lamp != nil && !k.Lamp.LED {
-		most, what = mostFluorescent, "fluorescent lamps"
+		return mostFluorescent
 	}
-	efficacy := lumens / k.InputWatts
-	said := fmt.Sprintf("%s lm of %s W are %.3g lm/W", photometry.Thousands(lumens), photometry.Digits(k.InputWatts), efficacy)
-	switch {
-	case efficacy > most:
-		return said + fmt.Sprintf(", more than %s give (%.0f): the watts are those of one luminaire with all its lamps, the lumens those of one lamp", what, most)
-	case efficacy < leastEfficacy && lumens > 0:
-		return said + ", less than such lamps give: the watts are those of one luminaire, not of all"
-	}
-	return ""
+	return mostLED
 }
 
 // hourSlips says that luminaires burn next to no time.
-func hourSlips(j *job.Job) []string {
-	for _, s := range []*job.System{&j.Existing, &j.Proposed} {
-		for _, k := range s.Kinds() {
-			if h := k.Hours(j); h < leastHours && len(k.Layout.Placements) > 0 {
-				return []string{fmt.Sprintf("the luminaires burn %s h a year: the hours are those of a year, not of a day or a week", photometry.Digits(h))}
-			}
+func hourSlips(j *job.Job) []Warning {
+	for _, k := range append(j.Existing.Kinds(), j.Proposed.Kinds()...) {
+		if h := k.Hours(j); h < leastHours && len(k.Layout.Placements) > 0 {
+			return []Warning{{Code: FewHours, Value: h}}
 		}
 	}
 	return nil
 }
 
 // moneySlips says that prices and costs are not what such things cost.
-func moneySlips(j *job.Job) []string {
-	var all []string
+func moneySlips(j *job.Job) []Warning {
+	var all []Warning
 	if !slices.Contains(pricedAlike, j.Currency) { // other money has other numbers
 		return nil
 	}
 	if p := j.Tariff.PricePerKWh; p != nil && *p > mostPrice {
-		all = append(all, fmt.Sprintf("a kWh costs %s: in cents, perhaps", photometry.Digits(*p)))
+		all = append(all, Warning{Code: DearEnergy, Value: *p})
 	}
 	if p := j.Tariff.DemandPricePerKWMonth; p != nil && *p > mostDemandPrice {
-		all = append(all, fmt.Sprintf("a kW of demand costs %s a month: that of a year, perhaps", photometry.Digits(*p)))
+		all = append(all, Warning{Code: DearDemand, Value: *p})
 	}
 	n := j.Proposed.Number()
 	if cost := j.Proposed.Costs.InstalledCost; cost != nil && *cost > 0 && n > 0 && *cost/float64(n) < leastCostOfOne {
-		all = append(all, fmt.Sprintf("the swap costs %s for %d luminaires, %s each: the cost is that of all, not of one", photometry.Digits(*cost), n, photometry.Digits(*cost/float64(n))))
+		all = append(all, Warning{Code: CheapSwap, Value: *cost, Count: n})
 	}
 	return all
-}
-
-// slipMind says in the verdict what may be a slip.
-func (r *Result) slipMind() string {
-	light, money := r.Slips()
-	all := slices.Concat(light, money)
-	switch {
-	case len(all) == 0:
-		return ""
-	case len(all) > 2:
-		all = append(all[:2:2], fmt.Sprintf("and %d more", len(all)-2))
-	}
-	return " Mind what looks like a slip in the job: " + strings.Join(all, "; ") + "."
 }

@@ -8,6 +8,7 @@ import (
 
 	"lampswap/photometry/internal/bay"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // Slips of a tired hand: the job is worked out, but its verdict says what looks like one; of light and load it is not to be relied on.
@@ -26,12 +27,13 @@ func TestSlips(t *testing.T) {
 	} {
 		r := bay.Run(t, "[upkeep]", criterion, c.old, c.with)
 		light, _ := r.Slips()
-		assert.Contains(t, strings.Join(light, "\n"), c.says)
-		assert.Contains(t, r.Sentence(), "Mind what looks like a slip in the job: ")
+		assert.NotEmpty(t, light)
+		assert.Contains(t, strings.Join(wording.Warnings(r), "\n"), c.says)
+		assert.Contains(t, wording.Verdict(r), "Mind what looks like a slip in the job: ")
 		assert.Equal(t, study.Qualified, r.Standing(), c.with)
 		assert.True(t, r.Met())
 		assert.False(t, r.Stands())
-		assert.Contains(t, r.Warnings[0], "a slip, perhaps: ")
+		assert.Contains(t, wording.Warnings(r)[0], "a slip, perhaps: ")
 	}
 	for _, c := range []struct{ old, with, says string }{
 		{"hours_per_year = 3000.0", "hours_per_year = 24.0", "burn 24.0 h a year"},
@@ -41,8 +43,9 @@ func TestSlips(t *testing.T) {
 	} {
 		r := bay.Run(t, "[upkeep]", criterion, "title", "currency = \"EUR\"\ntitle", c.old, c.with)
 		_, money := r.Slips()
-		assert.Contains(t, strings.Join(money, "\n"), c.says)
-		assert.Contains(t, r.Sentence(), "looks like a slip")
+		assert.NotEmpty(t, money)
+		assert.Contains(t, strings.Join(wording.Warnings(r), "\n"), c.says)
+		assert.Contains(t, wording.Verdict(r), "looks like a slip")
 		assert.True(t, r.Stands(), "the light is as it is")
 	}
 	for _, other := range []string{"currency = \"JPY\"\n", ""} { // "": a job in meters that names none

@@ -21,8 +21,7 @@ type Result struct {
 	LifeCycle          *LifeCycle               // nil where too little is priced
 	Years              []Years                  // one a side, in their order
 	Uncertainty        *uncertainty.Uncertainty // nil unless asked for
-	Warnings           []string
-	Cautions           []string
+	Warnings           []Warning
 }
 
 // Sides returns the systems that are compared, in order: the existing, the proposed, and the replacement if there is one.
@@ -43,8 +42,8 @@ func (r *Result) Kinds() []lighting.Side {
 	return all
 }
 
-// newKinds are those that come with the swap, the replacement's too.
-func (r *Result) newKinds() []lighting.Side {
+// NewKinds are those that come with the swap, the replacement's too.
+func (r *Result) NewKinds() []lighting.Side {
 	var all []lighting.Side
 	for _, side := range r.Sides()[1:] {
 		all = append(all, side.Kinds()...)
@@ -93,7 +92,6 @@ func run(ctx context.Context, j *job.Job, progress lighting.Progress, space *lig
 	r.LifeCycle = lifeCycle(r)
 	r.Years = years(r)
 	r.Warnings = warnings(r)
-	r.Cautions = cautions(r)
 	if j.Uncertainty.Asked {
 		var err error
 		if r.Uncertainty, err = uncertainty.Run(ctx, j, r.Sides(), progress); err != nil {

@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 func TestCancelled(t *testing.T) {
@@ -31,8 +32,8 @@ func TestRunWithACache(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, fmt.Sprint(want.Sides()[1].Grids), fmt.Sprint(got.Sides()[1].Grids))
 		assert.Equal(t, want.LifeCycle.Ways[1].Plan, got.LifeCycle.Ways[1].Plan)
-		assert.Equal(t, want.Warnings, got.Warnings)
-		assert.Equal(t, want.Sentence(), got.Sentence())
+		assert.Equal(t, wording.Warnings(want), wording.Warnings(got))
+		assert.Equal(t, wording.Verdict(want), wording.Verdict(got))
 	}
 	asked, found := cache.Counts()
 	assert.Equal(t, []int{4, 3}, []int{asked, found})

@@ -2,26 +2,25 @@ package study
 
 import (
 	"slices"
-	"time"
 
 	"lampswap/photometry/codes"
 )
 
-// supplyCautions are the dated rules of the United States and of the job's state about lamps and ballasts that the job touches; none elsewhere.
-func supplyCautions(r *Result) []string {
+// Notices are the dated rules of the United States and of the job's state about lamps and ballasts that the job touches; none elsewhere.
+func (r *Result) Notices() []codes.Notice {
 	if !r.Job.InUnitedStates() {
 		return nil
 	}
 	touches := touched(r)
 	notices := codes.NoticesFor(r.Job.Facts.State, touches)
-	var all []string
+	var all []codes.Notice
 	for i, n := range notices {
 		later := func(touch codes.Touch) bool { // a later rule of the country about the same thing
 			return slices.ContainsFunc(notices[i+1:], func(m codes.Notice) bool { return m.Kind == n.Kind && slices.Contains(m.Touches, touch) })
 		}
 		old := n.Kind != codes.SaleBan && !slices.ContainsFunc(n.Touches, func(touch codes.Touch) bool { return slices.Contains(touches, touch) && !later(touch) })
 		if !old {
-			all = append(all, n.Words(r.Job.Facts.Date))
+			all = append(all, n)
 		}
 	}
 	return all
@@ -63,27 +62,16 @@ func (r *Result) BannedLamps() []string {
 	return names
 }
 
-// dated says when a notice holds from, as far as known, as seen from a day.
-func dated(n codes.Notice, on time.Time) string {
-	switch {
-	case !n.From.Known():
-		return "from a date that was not found"
-	case !on.IsZero() && n.Status(on) == codes.InForce:
-		return "since " + n.From.String()
-	}
-	return "from " + n.From.String()
-}
-
 // supplyWarnings tells of a proposed lamp whose sale the job's state has ended or is ending.
-func supplyWarnings(r *Result) []string {
-	var all []string
-	for _, side := range r.newKinds() {
+func supplyWarnings(r *Result) []Warning {
+	var all []Warning
+	for _, side := range r.NewKinds() {
 		if r.Job.Facts.State == "" || !slices.Contains(side.From.Touches(true), codes.LinearFluorescent) {
 			continue
 		}
 		for _, n := range codes.NoticesFor(r.Job.Facts.State, []codes.Touch{codes.LinearFluorescent}) {
 			if n.Kind == codes.SaleBan && n.State == r.Job.Facts.State {
-				all = append(all, side.Name+": a swap to "+side.From.Lamp.Name+" buys a lamp that may be impossible to replace there: "+n.Words(r.Job.Facts.Date))
+				all = append(all, Warning{Code: SaleBan, Side: side, Text: n.Words(r.Job.Facts.Date)})
 			}
 		}
 	}

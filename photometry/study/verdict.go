@@ -156,8 +156,8 @@ func (r *Result) NotInAllYears() []Below {
 	return all
 }
 
-// Light within this share of the other is as much: less can be neither seen nor computed.
-const asMuch = 0.005
+// AsMuch is the share of the other within which light is as much: less can be neither seen nor computed.
+const AsMuch = 0.005
 
 // Darker tells that there is less light after than before, by more than can be seen or computed; lx.
-func Darker(before, after float64) bool { return after < before*(1-asMuch) }
+func Darker(before, after float64) bool { return after < before*(1-AsMuch) }

@@ -16,6 +16,7 @@ import (
 	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // judged is a result of which only the work plane's averages and the criteria matter, lx.
@@ -57,7 +58,7 @@ func TestSentence(t *testing.T) {
 		"dark before": {judged(false, 0, 90), true,
 			"The proposed lighting maintains 90.0 lx on the work plane, against the existing 0.00 lx (every lamp at 40 percent of its rated life); the job has no criteria, so nothing says whether that is enough."},
 	} {
-		assert.Equal(t, c.want, c.result.Sentence(), name)
+		assert.Equal(t, c.want, wording.Verdict(c.result), name)
 		assert.Equal(t, c.met, c.result.Met(), name)
 	}
 }
@@ -76,7 +77,7 @@ func TestJudgedInThePublishedUnit(t *testing.T) {
 	assert.InEpsilon(t, 10/(foot*foot), fc.RequiredIn(false), rounding, "in the job's unit")
 	assert.True(t, fc.ExistingMet, "%v lx", fc.Existing)
 	assert.False(t, r.Met())
-	assert.Contains(t, r.Sentence(), "(at least 108 lx required, 104 lx reached)")
+	assert.Contains(t, wording.Verdict(r), "(at least 108 lx required, 104 lx reached)")
 }
 
 const foot = 0.3048
@@ -143,7 +144,7 @@ func TestWarnings(t *testing.T) {
 	cold := losses.TemperatureAdvice(losses.Surroundings{RatedAtCelsius: 25, LeastAmbientCelsius: math.NaN(), AmbientCelsius: 0,
 		Ballast: &losses.BallastStart{FromCelsiusLow: math.NaN(), FromCelsiusHigh: math.NaN()}})
 	require.Len(t, cold.Light, 1)
-	require.Len(t, cold.Starting, 1)
+	require.Len(t, cold.Unsure, 1)
 	for name, c := range map[string]struct {
 		pairs []string
 		want  []string
@@ -182,11 +183,11 @@ func TestWarnings(t *testing.T) {
 			"proposed: the lumen method does not see racks: its average is that of the empty room",
 		}},
 		"cold": {[]string{"ambient_temperature = 25.0", "ambient_temperature = 0.0"}, []string{
-			"existing: " + cold.Light[0], "existing: " + cold.Starting[0],
-			"proposed: " + cold.Light[0], "proposed: " + cold.Starting[0],
+			"existing: " + cold.Light[0], "existing: " + cold.Unsure[0],
+			"proposed: " + cold.Light[0], "proposed: " + cold.Unsure[0],
 		}},
 		"temperature given": {[]string{"ambient_temperature = 25.0", "ambient_temperature = 0.0", upkeep, "[existing.losses]\ntemperature = 0.8\n[proposed.losses]\ntotal = 0.6\n" + upkeep}, []string{
-			"existing: " + cold.Starting[0], "proposed: " + cold.Starting[0],
+			"existing: " + cold.Unsure[0], "proposed: " + cold.Unsure[0],
 		}},
 		"burn-out": {[]string{"ballast_factor = 0.9", "lamp = \"F32T8/800\"\nballast_factor = 0.9", "clean_months", "relamp_hours = 20000\nclean_months"}, []string{
 			"proposed: " + losses.RelampWarning(20000, 24000, false, false),
@@ -203,15 +204,15 @@ func TestWarnings(t *testing.T) {
 			"Storage rooms or warehouses, inactive: minimum maintained value at the task; superseded; from memory, unverified, of low confidence: check before use",
 		}},
 	} {
-		got := run(t, append(black[:2:2], c.pairs...)...).Warnings
+		got := wording.Warnings(run(t, append(black[:2:2], c.pairs...)...))
 		assert.Equal(t, c.want, got, name)
 	}
 }
 
 func TestCautions(t *testing.T) {
 	inOhio := []string{"title = \"bay\"", "title = \"bay\"\nstate = \"OH\""}
-	fluorescent := run(t, inOhio...).Cautions
-	led := run(t, inOhio[0], inOhio[1], "lamp_lumens = 2000.0", "lamp = \"LED-T8-4FT-18W-B\"").Cautions
+	fluorescent := wording.Cautions(run(t, inOhio...))
+	led := wording.Cautions(run(t, inOhio[0], inOhio[1], "lamp_lumens = 2000.0", "lamp = \"LED-T8-4FT-18W-B\""))
 	require.Len(t, led, len(fluorescent)+1)
 	all := strings.Join(led, "\n")
 	for _, word := range []string{"licensed electrician", "29 CFR 1910.333", "40 CFR 761", "40 CFR 273", "exit and emergency lighting", "LED tubes"} {
@@ -229,7 +230,7 @@ func TestEnoughByAnEstimate(t *testing.T) {
 	r := cold(0.9 * average)
 	require.NotNil(t, r.OnEstimate())
 	assert.Less(t, r.OnEstimate().Low, 0.9*r.OnEstimate().Factor)
-	assert.Contains(t, r.Sentence(), "But that rests on an estimate: in the cold the lamps are taken to keep ")
+	assert.Contains(t, wording.Verdict(r), "But that rests on an estimate: in the cold the lamps are taken to keep ")
 	assert.True(t, r.Met())
 	assert.Nil(t, cold(1).OnEstimate(), "met at the lower end too")
 	assert.Nil(t, cold(1.1*average).OnEstimate(), "missed anyhow")
@@ -239,7 +240,7 @@ func TestEnoughByAnEstimate(t *testing.T) {
 // A ban on the sale of the proposed lamp stands in the verdict.
 func TestVerdictMindsABan(t *testing.T) {
 	in := func(state, lamp string) string {
-		return run(t, "title = \"bay\"", "title = \"bay\"\nstate = \""+state+"\"\ndate = 2026-06-01", "ballast_factor = 0.9", "lamp = \""+lamp+"\"\nballast_factor = 0.9").Sentence()
+		return wording.Verdict(run(t, "title = \"bay\"", "title = \"bay\"\nstate = \""+state+"\"\ndate = 2026-06-01", "ballast_factor = 0.9", "lamp = \""+lamp+"\"\nballast_factor = 0.9"))
 	}
 	assert.Contains(t, in("CA", "F32T8/800"), " Mind that CA, where this is, ends or has ended the sale of such lamps (since 1 January 2025): F32T8/800 may be impossible to replace.")
 	assert.NotContains(t, in("CA", "LED-T8-4FT-18W-B"), "Mind that")

@@ -1,52 +1,153 @@
 package study
 
 import (
-	"fmt"
 	"math"
+	"slices"
 	"strings"
 
-	"lampswap/photometry"
-	"lampswap/photometry/currency"
+	"lampswap/photometry/catalog"
+	"lampswap/photometry/codes"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/lm63"
 	"lampswap/photometry/losses"
 )
 
+// A Warning is a fact that a reader must know before trusting the numbers. What it is about stands in the Result, in its side, or beside its code here.
+// Package wording has the sentences.
+type Warning struct {
+	Code  Code
+	Side  lighting.Side // the system, or the luminaires of one kind in it; none of what is about all
+	Count int           // of things
+	Of    int           // among so many
+	Value float64       // SI, or the job's money
+	Names []string
+	Text  string // as the job's reader or a table has it
+}
+
+// A Code is what a warning is about; scripts rely on it.
+type Code string
+
+// The codes, with what a warning has beside its side.
+const (
+	Imbalance        Code = "imbalance"             //
+	MuchLight        Code = "slip_much_light"       // Value: lm/W
+	LittleLight      Code = "slip_little_light"     // Value: lm/W
+	MuchLoad         Code = "slip_load"             // Value: W/m²
+	FewHours         Code = "slip_hours"            // Value: of a year
+	DearEnergy       Code = "slip_energy_price"     // Value: a kWh
+	DearDemand       Code = "slip_demand_price"     // Value: a kW and month
+	CheapSwap        Code = "slip_cost"             // Value: of all; Count: of luminaires
+	OfJob            Code = "job"                   // Text
+	Simulated        Code = "simulated"             // Text
+	WideSpacing      Code = "spacing"               //
+	RacksUnseen      Code = "racks_unseen"          //
+	MethodsApart     Code = "methods_differ"        //
+	ColorsDiffer     Code = "colors_differ"         //
+	ThroughWall      Code = "through_wall"          // Count: of luminaires; Value: by how far at most, m
+	IntoBox          Code = "into_box"              // the same
+	Overlap          Code = "overlap"               // Names: the first two luminaires
+	NoRating         Code = "no_glare_rating"       //
+	UntriedSizes     Code = "glare_sizes"           //
+	LightUncounted   Code = "temperature_uncounted" // Text
+	BeyondPoints     Code = "temperature_points"    // Text
+	LightEstimated   Code = "temperature_estimated" // Text
+	Starting         Code = "temperature_start"     // Text
+	MayStart         Code = "temperature_unsure"    // Text
+	Age              Code = "age"                   //
+	Relamping        Code = "relamping"             // Text
+	LumensUnverified Code = "lumens_unverified"     //
+	WattsUnverified  Code = "watts_unverified"      //
+	AboveCeiling     Code = "above_federal"         //
+	BeamUnknown      Code = "beam_unknown"          //
+	HiddenPoints     Code = "points_left_out"       // Names: the grid; Count of Of points
+	LampLifeUnknown  Code = "lamp_life_unknown"     //
+	RebateAboveCost  Code = "rebate_above_cost"     // Value: net cost
+	HeatingCooling   Code = "heating_cooling"       //
+	RebateOfNothing  Code = "rebate_of_nothing"     //
+	UpkeepUnknown    Code = "upkeep_unknown"        // Names: of systems
+	SaleBan          Code = "sale_ban"              // Text
+	Altered          Code = "alteration"            // Names: the criterion; Text
+	Caveat           Code = "caveat"                // Names: the criteria; Text
+)
+
+// gravity are codes that could mislead the verdict, the gravest first: light that lamps may not give, luminaires that hang otherwise, methods that
+// disagree, dark places, lamps that cannot be had, an age that is none, money. All others weigh less, and least those that hold of nearly every job.
+var (
+	gravity = [][]Code{{LightUncounted}, {BeyondPoints}, {LightEstimated}, {Starting}, {Overlap}, {ThroughWall}, {IntoBox}, {MethodsApart}, {WideSpacing}, {HiddenPoints}, {SaleBan}, {Age},
+		{AboveCeiling, RebateAboveCost}}
+	usual = []Code{LumensUnverified, WattsUnverified, Simulated, RacksUnseen, UntriedSizes}
+)
+
+// Gravity is the place of a code among others: the less, the more it could mislead the verdict.
+func (c Code) Gravity() int {
+	if i := slices.IndexFunc(gravity, func(alike []Code) bool { return slices.Contains(alike, c) }); i >= 0 {
+		return i
+	}
+	if slices.Contains(usual, c) {
+		return len(gravity) + 1
+	}
+	return len(gravity)
+}
+
 // warnings tells what a reader must know before trusting the numbers.
-func warnings(r *Result) []string {
-	var all []string
+func warnings(r *Result) []Warning {
+	var all []Warning
 	for _, side := range r.Sides() { // first, as all that follows rests on it
-		if w := side.ImbalanceWarning(); w != "" {
-			all = append(all, side.Name+": "+w)
+		if side.Unbalanced() {
+			all = append(all, Warning{Code: Imbalance, Side: side})
 		}
 	}
 	light, money := r.Slips()
-	for _, slip := range append(light, money...) {
-		all = append(all, "a slip, perhaps: "+slip)
-	}
-	all = append(all, r.Job.Warnings...)
+	all = slices.Concat(all, light, money, ofJob(r))
 	for _, side := range r.Sides() {
-		for _, w := range append([]string{spacingWarning(side.LumenMethod), r.methodsWarning(side.System), colorWarning(side)}, append(r.fitWarnings(side), r.glareWarnings(side)...)...) {
-			if w != "" {
-				all = append(all, side.Name+": "+w)
-			}
-		}
+		all = append(all, systemWarnings(r, side)...)
 		for _, kind := range side.Kinds() {
-			for _, w := range kindWarnings(r, kind.From) {
-				all = append(all, kind.Name+": "+w)
-			}
+			all = append(all, kindWarnings(r, kind)...)
 		}
 	}
-	all = append(all, hiddenPoints(r)...)
-	all = append(all, moneyWarnings(r)...)
-	all = append(all, supplyWarnings(r)...)
-	all = append(all, r.alterationWords()...)
-	return append(all, caveats(r)...)
+	return slices.Concat(all, hiddenPoints(r), moneyWarnings(r), supplyWarnings(r), alterationWarnings(r), caveats(r))
+}
+
+// ofJob are those that the reader of the job has, of a system where one is about its table.
+func ofJob(r *Result) []Warning {
+	var all []Warning
+	for _, text := range r.Job.Warnings {
+		w := Warning{Code: OfJob, Text: text}
+		for _, side := range r.Sides() {
+			if of, found := strings.CutPrefix(text, side.Name+": "); found {
+				w.Side, w.Text = side, of
+			}
+		}
+		if strings.HasSuffix(text, lm63.Simulation) {
+			w.Code = Simulated
+		}
+		all = append(all, w)
+	}
+	return all
+}
+
+// systemWarnings are those of a system as a whole.
+func systemWarnings(r *Result, side lighting.Side) []Warning {
+	var all []Warning
+	if along, across := side.LumenMethod.TooWide(); along || across {
+		all = append(all, Warning{Code: WideSpacing, Side: side})
+	}
+	switch lumen, point := Averages(side.System); {
+	case len(r.Job.Racks) > 0:
+		all = append(all, Warning{Code: RacksUnseen, Side: side})
+	case !Confirm(lumen, point):
+		all = append(all, Warning{Code: MethodsApart, Side: side})
+	}
+	if temperatures, indices := Differing(side); temperatures != nil || indices != nil {
+		all = append(all, Warning{Code: ColorsDiffer, Side: side})
+	}
+	return slices.Concat(all, r.fitWarnings(side), r.glareWarnings(side))
 }
 
 // hiddenPoints tells which grids are partly inside racks, but for the work plane, which always is.
-func hiddenPoints(r *Result) []string {
-	var all []string
+func hiddenPoints(r *Result) []Warning {
+	var all []Warning
 	for _, g := range r.Existing.Grids[1:] {
 		hidden := 0
 		for _, v := range g.Maintained {
@@ -55,165 +156,147 @@ func hiddenPoints(r *Result) []string {
 			}
 		}
 		if hidden > 0 && !g.Emergency {
-			where := "inside racks"
-			if r.Job.Room.Outline != nil {
-				where += " or outside the room"
-			}
-			all = append(all, fmt.Sprintf("%s: %d of %d points lie %s and are left out", g.Name, hidden, len(g.Maintained), where))
+			all = append(all, Warning{Code: HiddenPoints, Names: []string{g.Name}, Count: hidden, Of: len(g.Maintained)})
 		}
 	}
 	return all
 }
 
 // caveats tells what goes with the criteria, those that share it together.
-func caveats(r *Result) []string {
-	var all []string
+func caveats(r *Result) []Warning {
+	var all []Warning
 	for i := 0; i < len(r.Verdicts); {
-		names, caveat := r.Verdicts[i].Name, r.Verdicts[i].Caveat
+		names, caveat := []string{r.Verdicts[i].Name}, r.Verdicts[i].Caveat
 		for i++; i < len(r.Verdicts) && r.Verdicts[i].Caveat == caveat; i++ {
 			if r.Verdicts[i].Name != r.Verdicts[i-1].Name {
-				names += "; " + r.Verdicts[i].Name
+				names = append(names, r.Verdicts[i].Name)
 			}
 		}
 		if caveat != "" {
-			all = append(all, names+": "+caveat)
+			all = append(all, Warning{Code: Caveat, Names: names, Text: caveat})
 		}
 	}
 	return all
 }
 
 // kindWarnings are those of luminaires of one kind.
-func kindWarnings(r *Result, from *job.System) []string {
-	var all []string
-	add := func(text string) {
-		if text != "" {
-			all = append(all, text)
+func kindWarnings(r *Result, side lighting.Side) []Warning {
+	var all []Warning
+	add := func(when bool, code Code, texts ...string) {
+		for _, text := range texts {
+			if when {
+				all = append(all, Warning{Code: code, Side: side, Text: text})
+			}
 		}
 	}
-	air := lighting.Temperature(r.Job, from)
-	if from.Losses.Temperature == nil && from.Losses.Total == nil {
-		all = append(all, air.Light...)
+	const fact = "" // without a text
+	from, lamp, air := side.From, side.From.Lamp, lighting.Temperature(r.Job, side.From)
+	byAir := LightUncounted
+	switch {
+	case air.Estimate != nil:
+		byAir = LightEstimated
+	case air.Factor.From == losses.FromJobFile:
+		byAir = BeyondPoints
 	}
-	all = append(all, air.Starting...) // a factor that the job gives does not start a lamp
-	if from.Lamp != nil {
-		add(ageWarning(lighting.LampAge(r.Job, from), from))
-		add(losses.RelampWarning(from.Care.RelampHours, from.RatedLifeHours(), from.Lamp.L70, from.Losses.LampBurnout != nil || from.Losses.Total != nil))
-		if from.Lamp.FromMemory() && from.LampLumens == from.Lamp.InitialLumens {
-			add(fmt.Sprintf("the lumens of %s, or what they lose, are from memory in part, unverified: take them from the lamp's data sheet", from.Lamp.Name))
-		}
-		if r.Job.InUnitedStates() {
-			add(ceilingWarning(from))
-		}
+	add(from.Losses.Temperature == nil && from.Losses.Total == nil, byAir, air.Light...)
+	add(true, Starting, air.Starting...) // a factor that the job gives does not start a lamp
+	add(true, MayStart, air.Unsure...)
+	if lamp != nil {
+		add(AgeOf(r.Job, from) != AgeReached, Age, fact)
+		relamping := losses.RelampWarning(from.Care.RelampHours, from.RatedLifeHours(), lamp.L70, from.Losses.LampBurnout != nil || from.Losses.Total != nil)
+		add(relamping != "", Relamping, relamping)
+		add(lamp.FromMemory() && from.LampLumens == lamp.InitialLumens, LumensUnverified, fact)
+		ceiling, _, ok := from.LegalCeiling()
+		add(ok && r.Job.InUnitedStates() && from.InputWatts > ceiling*(1+1e-3), AboveCeiling, fact)
+		add(lamp.LED && lamp.BeamDeg == 0 && from.SuggestedCategory != "", BeamUnknown, fact)
 	}
-	if from.Lamp != nil && from.Lamp.LED && from.Lamp.BeamDeg == 0 && from.SuggestedCategory != "" {
-		add(from.Lamp.Name + ": the angle into which the tube sends its light is not known; the fixture was computed as if it were all round")
-	}
-	if from.Ballast != nil && from.Ballast.FromMemory() {
-		add(fmt.Sprintf("watts and ballast factor of %s are from memory, unverified: take them from the ballast's label", from.Ballast.Name))
-	}
+	add(from.Ballast != nil && from.Ballast.FromMemory(), WattsUnverified, fact)
 	return all
 }
 
-// ageWarning tells that a system is judged at an age which its lamps don't reach, or not all at once.
-func ageWarning(age losses.Age, from *job.System) string {
-	interval, life := from.Care.RelampHours, from.RatedLifeHours()
+// An AgeAt is how the age at which a system is judged stands to the lives of its lamps.
+type AgeAt int
+
+// Ages that lamps reach, and those that they don't, or not all at once.
+const (
+	AgeReached      AgeAt = iota
+	BeyondRelamping       // all are replaced before
+	BeyondLife            // most are replaced before
+	AllAtEnd              // each is replaced as it fails, and few are so old at once
+)
+
+// AgeOf compares the age at which luminaires with a lamp of the list are judged with the lives of their lamps.
+func AgeOf(j *job.Job, from *job.System) AgeAt {
+	age, interval, life := lighting.LampAge(j, from), from.Care.RelampHours, from.RatedLifeHours()
 	const rounding = 1 + 1e-9
 	switch {
 	case interval > 0 && age.Hours > interval*rounding:
-		return fmt.Sprintf("its light is judged with lamps %s h old, but all are replaced after %s h: it is never so dark for the lamps' age",
-			photometry.Thousands(age.Hours), photometry.Thousands(interval))
+		return BeyondRelamping
 	case interval == 0 && life > 0 && age.Hours > life*rounding:
-		return fmt.Sprintf("its light is judged with lamps %s h old, beyond their life of %s h: most are replaced before", photometry.Thousands(age.Hours), photometry.Thousands(life))
+		return BeyondLife
 	case interval == 0 && life > 0 && age.OfLife == 1 && !from.Lamp.L70:
-		return fmt.Sprintf("its light is judged with all lamps at the end of their life of %s h, but each is replaced as it fails: the average of them is younger and brighter",
-			photometry.Thousands(life))
+		return AllAtEnd
 	}
-	return ""
-}
-
-// spacingWarning compares the spacing over the height above the work plane with the criterion, along and across the lamps.
-func spacingWarning(m lighting.LumenMethod) string {
-	over := func(spacing, criterion float64) bool { return spacing > criterion*(1+1e-9) } // false for NaN
-	along, across := over(m.SpacingToHeightAlong, m.SpacingCriterionAlong), over(m.SpacingToHeightAcross, m.SpacingCriterionAcross)
-	direction, spacing, criterion := "along", m.SpacingToHeightAlong, m.SpacingCriterionAlong
-	switch {
-	case along && across:
-		return fmt.Sprintf("spacing exceeds the spacing criterion along (%.2f over %.2f) and across the lamps (%.2f over %.2f): expect dark places between luminaires",
-			spacing, criterion, m.SpacingToHeightAcross, m.SpacingCriterionAcross)
-	case across:
-		direction, spacing, criterion = "across", m.SpacingToHeightAcross, m.SpacingCriterionAcross
-	case !along:
-		return ""
-	}
-	return fmt.Sprintf("spacing %s the lamps, %.2f times the height above the work plane, exceeds the spacing criterion %.2f: expect dark places between luminaires",
-		direction, spacing, criterion)
-}
-
-// tabledRatio is the highest room cavity ratio of published tables of coefficients of utilization, which the zonal multipliers serve.
-const tabledRatio = 10
-
-// methodsWarning says why the two methods may differ where they do.
-func (r *Result) methodsWarning(s *lighting.System) string {
-	if len(r.Job.Racks) > 0 {
-		return "the lumen method does not see racks: its average is that of the empty room"
-	}
-	lumen, point := averages(s)
-	if confirm(lumen, point) {
-		return ""
-	}
-	why := "the lumen method takes luminaires as evenly spread, and its zonal multipliers are a fit"
-	if ratio := s.LumenMethod.RoomCavityRatio; ratio > tabledRatio {
-		why = fmt.Sprintf("the room cavity ratio of %.1f is beyond %d, where published tables of the lumen method end", ratio, tabledRatio)
-	}
-	if !r.Job.Interreflection && point < lumen {
-		why = "the point method leaves out the light that bounces (interreflection = false)"
-	}
-	if !(lumen > 0 && point > 0) {
-		return fmt.Sprintf("the two methods differ, %s against %s: %s", r.Job.Light(point), r.Job.Light(lumen), why)
-	}
-	return fmt.Sprintf("the two methods differ by %.0f percent (%s against %s): %s", 100*math.Abs(point/lumen-1), r.Job.Light(point), r.Job.Light(lumen), why)
-}
-
-// ceilingWarning tells of watts that federal law has not allowed for new ballasts since its floors came.
-func ceilingWarning(from *job.System) string {
-	watts, source, ok := from.LegalCeiling()
-	if !ok || from.InputWatts <= watts*(1+1e-3) {
-		return ""
-	}
-	return fmt.Sprintf("%.0f W a luminaire is more than the %.0f W that the federal floor of ballast efficacy leaves (%s): such a ballast is older or exempt; check before booking the saving",
-		from.InputWatts, watts, source)
+	return AgeReached
 }
 
 // moneyWarnings tells which costs are left out of the comparison.
-func moneyWarnings(r *Result) []string {
-	var all, unknown []string
-	amount := func(x float64) string { return currency.Amount(r.Job.Currency, x) }
+func moneyWarnings(r *Result) []Warning {
+	var all []Warning
+	var unknown []string
 	for i, side := range r.Sides() {
 		a := r.Energy.Accounts[i]
 		if a.lampsUnknown {
-			all = append(all, side.Name+": the lamps' life is not known, so their replacement is not priced: name a lamp of the list or give upkeep.relamp_hours")
+			all = append(all, Warning{Code: LampLifeUnknown, Side: side})
 		}
 		if cost := side.From.Costs.InstalledCost; cost != nil && *a.NetCost < 0 {
-			all = append(all, fmt.Sprintf("%s: the rebate of %s is more than the %s that it costs, so that the investment is below 0 (%s): rebates are seldom more than the cost",
-				side.Name, amount(*cost-*a.NetCost), amount(*cost), amount(*a.NetCost)))
+			all = append(all, Warning{Code: RebateAboveCost, Side: side, Value: *a.NetCost})
 		}
 		if !a.upkeepKnown {
 			unknown = append(unknown, side.Name)
 		}
 	}
-	if f := r.Energy.HeatingCooling; f != 0 {
-		all = append(all, fmt.Sprintf("the saving in kWh is that of the lights, %s a year, times %.4g for what the building's cooling and heating save besides: "+
-			"heating_cooling_factor is the job's own figure, which its plant and climate must bear out", photometry.Thousands(r.Energy.LightsSavedKWhPerYear), 1+f))
+	if r.Energy.HeatingCooling != 0 {
+		all = append(all, Warning{Code: HeatingCooling})
 	}
-	if rebates := r.Job.Proposed.Costs.Rebates; len(rebates) > 0 && r.Energy.NetCost == nil {
-		all = append(all, "rebates: what the swap costs is not given, so that they are taken from nothing: give costs.lines or energy.installed_cost")
+	if len(r.Job.Proposed.Costs.Rebates) > 0 && r.Energy.NetCost == nil {
+		all = append(all, Warning{Code: RebateOfNothing})
 	}
-	switch {
-	case len(unknown) == 0 || len(unknown) == len(r.Energy.Accounts):
-	case r.Energy.UpkeepSavingPerYear == nil:
-		all = append(all, "what upkeep costs is not given for "+strings.Join(unknown, " and ")+" (["+unknown[0]+".costs]): it is left out of the saving and of the life-cycle costs")
-	default:
-		all = append(all, "what upkeep costs is not given for "+strings.Join(unknown, " and ")+" (["+unknown[0]+".costs]): its life-cycle cost is not compared")
+	if len(unknown) > 0 && len(unknown) < len(r.Energy.Accounts) {
+		all = append(all, Warning{Code: UpkeepUnknown, Names: unknown})
 	}
 	return all
+}
+
+// alterationWarnings say when a swap has to meet the codes that the job's criteria name.
+func alterationWarnings(r *Result) []Warning {
+	var all []Warning
+	for _, v := range r.Verdicts {
+		limit, ok := codes.Find(v.Level)
+		if !ok || math.IsNaN(v.Proposed) {
+			continue
+		}
+		for _, a := range codes.WhenAltered(limit.Edition()) {
+			all = append(all, Warning{Code: Altered, Names: []string{v.Name}, Text: a.Words()})
+		}
+	}
+	return all
+}
+
+// Differing are lamps that give light in one system and of which each has another color temperature, and another color rendering index; none where all
+// have one.
+func Differing(side lighting.Side) (temperatures, indices []*catalog.Lamp) {
+	of := func(color func(*catalog.Lamp) float64) (all []*catalog.Lamp) {
+		for _, kind := range side.Kinds() {
+			l := kind.From.Lamp
+			if l != nil && color(l) > 0 && len(kind.From.Lit()) > 0 && !slices.ContainsFunc(all, func(a *catalog.Lamp) bool { return color(a) == color(l) }) {
+				all = append(all, l)
+			}
+		}
+		if len(all) < 2 {
+			return nil
+		}
+		return all
+	}
+	return of(func(l *catalog.Lamp) float64 { return l.ColorTemperature }), of(func(l *catalog.Lamp) float64 { return l.ColorRendering })
 }

@@ -7,6 +7,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
 	"lampswap/photometry/uncertainty"
+	"lampswap/photometry/wording"
 )
 
 // How sure it is that the light after a swap meets a level, and what makes it unsure.
@@ -56,7 +57,7 @@ at_least = 200.0
 	}
 	after := u.Sides[1]
 	fmt.Printf("predicted %s, between %s and %s\n", j.Light(after.Average.Predicted), j.Light(after.Average.Low), j.Light(after.Average.High))
-	fmt.Println("met with a probability of", after.AllMet.Words())
+	fmt.Println("met with a probability of", wording.Probability(after.AllMet))
 	fmt.Println("what matters most:", u.Inputs[0].Name())
 	// Output:
 	// predicted 202 lx, between 173 lx and 227 lx

@@ -18,6 +18,7 @@ import (
 	"lampswap/photometry/longtest"
 	"lampswap/photometry/study"
 	"lampswap/photometry/uncertainty"
+	"lampswap/photometry/wording"
 )
 
 func linear(seed uint64, samples int, rectangular, deviations []float64) uncertainty.Interval {
@@ -80,7 +81,7 @@ func TestNoToleranceNoWidth(t *testing.T) {
 	assert.Zero(t, u.Sides[1].Darker.Value, "equal light is not darker")
 	assert.Equal(t, 1.0, u.Sides[1].AllMet.Value)
 	assert.Nil(t, run(t).Uncertainty, "not asked for")
-	assert.Empty(t, run(t).Uncertainty.Words(run(t).Job))
+	assert.Empty(t, wording.Uncertainty(run(t).Uncertainty, run(t).Job))
 }
 
 // The light is linear in what scales it, and the same samples are drawn: twice the tolerance, twice the width but for rounding.
@@ -289,7 +290,7 @@ func TestAbsolutePhotometryHasNoLampsInDoubt(t *testing.T) {
 
 func TestUncertaintyInWords(t *testing.T) {
 	r := doubtful(t, "photometry_standard = 2\nluminaire_dirt = 40", upkeep, "[[criteria]]\nname = \"lease\"\nat_least = 100\n"+upkeep)
-	words := strings.Join(r.Uncertainty.Words(r.Job), "\n")
+	words := strings.Join(wording.Uncertainty(r.Uncertainty, r.Job), "\n")
 	a := r.Uncertainty.Sides[1].Average
 	assert.Contains(t, words, fmt.Sprintf("the proposed average lies between %s and %s lx (95 percent); it meets \"lease\" with a probability of",
 		photometry.Digits(a.Low), photometry.Digits(a.High)))

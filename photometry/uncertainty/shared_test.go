@@ -13,6 +13,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
 	"lampswap/photometry/uncertainty"
+	"lampswap/photometry/wording"
 )
 
 // swap is a small hall whose fixtures are known by their cross-section, with nothing said of what is in doubt.
@@ -63,7 +64,7 @@ func TestIdenticalSystemsDoNotChange(t *testing.T) {
 		assert.Equal(t, uncertainty.Interval{}, *change, name)
 		assert.Equal(t, uncertainty.Probability{}, u.Sides[1].Darker, name)
 		assert.Greater(t, width(u.Sides[1].Average), 0.1*u.Sides[1].Average.Predicted, name)
-		words := strings.Join(u.Words(r.Job), "\n")
+		words := strings.Join(wording.Uncertainty(u, r.Job), "\n")
 		assert.Contains(t, words, "The proposed average is the existing one, whatever its value: the systems share every error, so it does not get darker.", name)
 		assert.Contains(t, words, "; for the change nothing\n", name)
 	}
@@ -140,7 +141,7 @@ func TestTheFixtureCancelsInTheChange(t *testing.T) {
 	}
 	change := u.Sides[1].Change
 	assert.InEpsilon(t, math.Sqrt2*own, change.StandardDeviation/(1+change.Mean), chance/math.Sqrt(2*10_000)+0.002)
-	words := strings.Join(u.Words(r.Job), "\n")
+	words := strings.Join(wording.Uncertainty(u, r.Job), "\n")
 	assert.Contains(t, words, "photometry, existing and proposed: normal, standard deviation 4.5 percent, computed from a cross-section; by a study of sections")
 	assert.Contains(t, words, "lamps in the fixture, proposed: normal, standard deviation 1.25 percent, what other lamps in the cross-section do not share")
 }
@@ -152,7 +153,7 @@ func TestAChangeWithoutDoubt(t *testing.T) {
 	assert.InDelta(t, 2650.0/2800-1, side.Change.Low, 1e-12)
 	assert.InDelta(t, 2650.0/2800-1, side.Change.High, 1e-12)
 	assert.Equal(t, 1.0, side.Darker.Value)
-	assert.Contains(t, strings.Join(r.Uncertainty.Words(r.Job), "\n"), "The proposed average is 94.6 percent of the existing one, whatever their values")
+	assert.Contains(t, strings.Join(wording.Uncertainty(r.Uncertainty, r.Job), "\n"), "The proposed average is 94.6 percent of the existing one, whatever their values")
 }
 
 // Height moves the room cavity ratio, and with it what dirt on the room's surfaces takes: a room solved whole at the other height has the same light, and

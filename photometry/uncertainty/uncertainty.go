@@ -137,7 +137,7 @@ func (m *doubts) side(ctx context.Context, i int, drawn *draws, before []float64
 	if i > 0 {
 		change, darker := make([]float64, len(own)), 0
 		for k := range own {
-			if change[k] = changeOf(before[k], own[k]); change[k] < -levelled {
+			if change[k] = changeOf(before[k], own[k]); change[k] < -Leveled {
 				darker++
 			}
 		}
@@ -155,8 +155,8 @@ func changeOf(before, after float64) float64 {
 	return after/before - 1
 }
 
-// levelled is the rounding by which equal light may look darker, relative.
-const levelled = 1e-9
+// Leveled is the rounding by which equal light may look darker, relative.
+const Leveled = 1e-9
 
 func count(all []bool) int {
 	n := 0

@@ -182,3 +182,30 @@ func (r *Result) Judged() bool {
 func (r *Result) Stands() bool {
 	return r.Met() && !slices.ContainsFunc(r.Spaces, func(s Space) bool { return s.OnASlip() })
 }
+
+// Enough counts the spaces that have enough light by criteria of their own, with copies.
+func (r *Result) Enough() int {
+	n := 0
+	for _, s := range r.Spaces {
+		if s.Judged() && s.BrightEnough() && s.Proposed.Outside == "" {
+			n += s.Copies
+		}
+	}
+	return n
+}
+
+// Standing is how the building stands: as its worst space. Spaces without criteria count where no other has some.
+func (r *Result) Standing() study.Standing {
+	standing := study.Unjudged
+	for _, s := range r.Spaces {
+		switch now := s.Standing(); {
+		case !s.Met() && now == study.Unjudged:
+			return study.OneMissed
+		case now == study.OneMissed:
+			return now
+		case now == study.Qualified, standing == study.Unjudged && now != study.Unjudged:
+			standing = now
+		}
+	}
+	return standing
+}

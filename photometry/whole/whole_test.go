@@ -16,6 +16,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 )
 
 const rounding = 1e-12
@@ -125,14 +126,14 @@ func TestOneSpaceAnswersAsItsJob(t *testing.T) {
 	assert.Equal(t, of.Proposed.Grids, s.Proposed.Grids)
 	assert.Equal(t, fmt.Sprint(of.Verdicts), fmt.Sprint(s.Verdicts)) // in which NaN is NaN
 	assert.Equal(t, of.Met(), r.Met())
-	assert.Equal(t, of.Sentence(), r.Sentence())
+	assert.Equal(t, wording.Verdict(of), wording.Building(r))
 	assert.Equal(t, of.PowerLimits(), s.PowerLimits())
 	assert.Equal(t, of.Energy.Rebates, r.Whole.Energy.Rebates)
 	assert.Equal(t, of.Energy.Emissions, r.Whole.Energy.Emissions)
 	assert.Equal(t, of.Energy, r.Whole.Energy)
 	assert.Equal(t, fmt.Sprintf("%+v", of.LifeCycle.Ways[0]), fmt.Sprintf("%+v", r.Whole.LifeCycle.Ways[0]))
 	assert.Equal(t, of.LifeCycle.Ways[1], r.Whole.LifeCycle.Ways[1])
-	assert.Equal(t, of.Cautions, r.Cautions())
+	assert.Equal(t, wording.Cautions(of), wording.Cautions(r.Whole))
 	assert.Equal(t, of.Proposed.PowerDensity, r.Totals.Proposed().Density)
 }
 
@@ -150,7 +151,7 @@ func TestTakeOffOfFiftyTandems(t *testing.T) {
 	assert.InEpsilon(t, 200*3.0, *tandem.LampsCost, rounding, "lamps at 3")
 	assert.Nil(t, strip.DisposalCost, "nobody tells what it costs")
 	assert.Nil(t, strip.LampsCost, "none come in")
-	words := strings.Join(r.TakeOffWords(), "\n")
+	words := strings.Join(wording.TakeOff(r), "\n")
 	assert.Contains(t, words, "prices are of lamps and of their disposal")
 	assert.Contains(t, words, "100 lamps to dispose of hold mercury")
 	assert.Contains(t, words, "50 ballasts to dispose of may hold PCB")
@@ -196,7 +197,7 @@ func TestTheWholeIsTheSum(t *testing.T) {
 	assert.InEpsilon(t, (4*80*60+60*60)*photometry.Foot*photometry.Foot, r.Totals.FloorArea, rounding)
 	assert.Equal(t, []int{5, 4, 1, 0, 250}, []int{r.Totals.Spaces, r.Totals.Proposed().Met, r.Totals.Proposed().Missed, r.Totals.Unjudged, r.Totals.Sides[0].Luminaires})
 	assert.False(t, r.Met())
-	assert.Contains(t, r.Sentence(), "Of 5 spaces the proposed lighting is enough in 4. Enough: hall (3 alike), store. NOT enough: shop misses \"lease\"")
+	assert.Contains(t, wording.Building(r), "Of 5 spaces the proposed lighting is enough in 4. Enough: hall (3 alike), store. NOT enough: shop misses \"lease\"")
 	for _, step := range r.Order {
 		cost += step.Cost
 	}
@@ -335,9 +336,9 @@ func TestPhasesWithADarkOneBetween(t *testing.T) {
 func TestSpacesWithoutCriteriaAreSetApart(t *testing.T) {
 	open, _, _ := strings.Cut(hall, "[[criteria]]")
 	text := "title = \"Works\"\n" + shared + inSpace("store", open) + inSpace("yard", open)
-	assert.Contains(t, run(t, text).Sentence(), "None of 2 spaces has criteria. Not judged, as there are no criteria: store, yard.")
+	assert.Contains(t, wording.Building(run(t, text)), "None of 2 spaces has criteria. Not judged, as there are no criteria: store, yard.")
 	text += inSpace("hall", fmt.Sprintf(hall, "900.0"))
-	assert.Contains(t, run(t, text).Sentence(), "Of 1 space with criteria, 3 in all, the proposed lighting is enough in 0. NOT enough: hall misses")
+	assert.Contains(t, wording.Building(run(t, text)), "Of 1 space with criteria, 3 in all, the proposed lighting is enough in 0. NOT enough: hall misses")
 	text += inSpace("shop", fmt.Sprintf(hall, "20.0"))
-	assert.Contains(t, run(t, text).Sentence(), "Of 2 spaces with criteria, 4 in all, the proposed lighting is enough in 1.")
+	assert.Contains(t, wording.Building(run(t, text)), "Of 2 spaces with criteria, 4 in all, the proposed lighting is enough in 1.")
 }

@@ -8,6 +8,7 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 )
 
 // A Building is all that check answers of a building.
@@ -212,9 +213,9 @@ func OfBuilding(r *whole.Result, points bool) Building {
 	out := Building{
 		Building: jsonBuilding{b.Title, u.System, u.Length, u.Illuminance, b.Whole.Facts.State},
 		Totals:   totalsOf(r.Totals, u),
-		Verdict:  r.Sentence(), Energy: v.jsonEnergyOf(r.Whole), LifeCycle: jsonLifeCycleOf(r.Whole), TakeOff: r.TakeOffWords(),
+		Verdict:  wording.Building(r), Energy: v.jsonEnergyOf(r.Whole), LifeCycle: jsonLifeCycleOf(r.Whole), TakeOff: wording.TakeOff(r),
 		Schedule: []jsonKind{}, ByPayback: []jsonStep{}, Limits: limitsOf(r, u), Defaults: []jsonSharedDefault{}, Warnings: []string{},
-		Cautions: append([]string{}, r.Cautions()...), Origin: OriginOf(origin.Of(b.InputsDigest)),
+		Cautions: append([]string{}, wording.Cautions(r.Whole)...), Origin: OriginOf(origin.Of(b.InputsDigest)),
 	}
 	for i, s := range r.Spaces {
 		out.Spaces = append(out.Spaces, spaceOf(r, i, s, u, points))
@@ -239,7 +240,7 @@ func OfBuilding(r *whole.Result, points bool) Building {
 	for _, d := range r.Defaults() {
 		out.Defaults = append(out.Defaults, jsonSharedDefault{jsonDefault(d.Default), d.Spaces})
 	}
-	for _, w := range r.Warnings() {
+	for _, w := range wording.BuildingWarnings(r) {
 		out.Warnings = append(out.Warnings, w.Shown())
 	}
 	if f := b.Firm; f.Name != "" {
@@ -249,7 +250,7 @@ func OfBuilding(r *whole.Result, points bool) Building {
 }
 
 func spaceOf(r *whole.Result, i int, s whole.Space, u units.Units, points bool) jsonSpaceOf {
-	out := jsonSpaceOf{Name: s.Name, Copies: s.Copies, Job: s.Path, FloorArea: Number(s.Area() / (u.Meter * u.Meter)), Verdict: s.Sentence(),
+	out := jsonSpaceOf{Name: s.Name, Copies: s.Copies, Job: s.Path, FloorArea: Number(s.Area() / (u.Meter * u.Meter)), Verdict: wording.Verdict(s.Result),
 		LuminairesChanged: s.Changed(), Check: Of(s.Result, points)}
 	if met := s.Met(); s.Judged() || !met {
 		out.Met = &met

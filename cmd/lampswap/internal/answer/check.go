@@ -10,6 +10,7 @@ import (
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // A Result is all that check answers.
@@ -218,8 +219,8 @@ func Of(r *study.Result, points bool) Result {
 		Existing: v.jsonExisting(r, points),
 		Proposed: v.jsonSystem(r.Job, &r.Job.Proposed, r.Proposed, points),
 		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{},
-		Verdict: r.Sentence(), Methods: r.CrossCheck(), Binding: r.BindingRules(), Comfort: r.Comfort(),
-		Warnings: append([]string{}, r.Warnings...), Cautions: append([]string{}, r.Cautions...),
+		Verdict: wording.Verdict(r), Methods: wording.Methods(r), Binding: wording.Binding(r), Comfort: wording.Comfort(r),
+		Warnings: append([]string{}, wording.Warnings(r)...), Cautions: wording.Cautions(r),
 	}
 	for _, c := range r.Verdicts {
 		view.Criteria = append(view.Criteria, v.jsonCriterion(r, c))

@@ -7,6 +7,7 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/building"
 	"lampswap/photometry/options"
+	"lampswap/photometry/wording"
 )
 
 type jsonKinds struct {
@@ -86,7 +87,7 @@ func WriteKinds(w io.Writer, b *building.Building, k *options.Kinds) error {
 	sum := func(s options.Sum) jsonSum {
 		return jsonSum{s.Kinds, Number(s.KW), Number(s.KWhPerYear), money(s.Cost)}
 	}
-	out := jsonKinds{Building: jsonBuilding{b.Title, u.System, u.Length, u.Illuminance, b.Whole.Facts.State}, Choice: k.Sentences(), Met: k.Met(), Fewest: k.Chosen,
+	out := jsonKinds{Building: jsonBuilding{b.Title, u.System, u.Length, u.Illuminance, b.Whole.Facts.State}, Choice: wording.Kinds(k), Met: k.Met(), Fewest: k.Chosen,
 		Kinds: []jsonKindOf{}, Totals: jsonKindTotals{sum(k.AsFound), sum(k.Choice), sum(k.Alone), []jsonMore{}}, LeftOut: append([]string{}, k.LeftOut...),
 		Origin: OriginOf(origin.Of(b.InputsDigest))}
 	for _, m := range k.More {
@@ -119,7 +120,7 @@ func jsonKindAlone(k *options.Kind, chosen bool) jsonKindOf {
 
 func (v view) served(s *options.Served) jsonServed {
 	p := s.Gets()
-	out := jsonServed{Name: s.Name, Copies: s.Copies, Lighting: "chosen", Groups: []jsonServedGroups{}, Held: append([]string{}, s.Held...), Met: s.Met, Why: append([]string{}, s.Why...),
+	out := jsonServed{Name: s.Name, Copies: s.Copies, Lighting: "chosen", Groups: []jsonServedGroups{}, Held: append([]string{}, s.Held...), Met: s.Met, Why: append([]string{}, wording.Lacks(s)...),
 		KW: Number(p.KW), KWhPerYear: Number(p.KWhPerYear), Existing: v.light(s.Existing().Average()), Average: v.light(p.Average()), Minimum: v.light(p.Minimum()), Criteria: []jsonOptionCriterion{}}
 	switch {
 	case len(s.Varied) == 0:

@@ -3,6 +3,7 @@ package answer
 import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 type jsonEnergy struct {
@@ -180,7 +181,7 @@ func jsonLifeCycleOf(r *study.Result) *jsonLifeCycle {
 	if l == nil {
 		return nil
 	}
-	out := jsonLifeCycle{l.Terms.Years, Number(l.Terms.DiscountRate), Number(l.Terms.EnergyEscalation), nil, append([]string{}, l.Words()...)}
+	out := jsonLifeCycle{l.Terms.Years, Number(l.Terms.DiscountRate), Number(l.Terms.EnergyEscalation), nil, append([]string{}, wording.Ratio(r)...)}
 	for _, w := range l.Ways {
 		c := w.Cost
 		out.Ways = append(out.Ways, jsonWay{w.Name, olderWayNames[w.Name], Number(c.Investment), Number(c.Replacements), Number(c.Residual), Number(c.Energy), Number(c.Maintenance),

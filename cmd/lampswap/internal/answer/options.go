@@ -8,6 +8,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
+	"lampswap/photometry/wording"
 )
 
 type jsonOptions struct {
@@ -86,7 +87,7 @@ func WriteOptions(w io.Writer, o *options.Options) error {
 	v := viewOf(o.Job)
 	out := jsonOptions{
 		Job: JobOf(o.Job), Group: o.Group,
-		Choice: o.Sentences(), Rule: o.Rule(), JudgedAt: o.Job.Upkeep.JudgedAt.At.String(), Beyond: []string{}, Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
+		Choice: wording.Options(o), Rule: wording.Rule(o), JudgedAt: o.Job.Upkeep.JudgedAt.At.String(), Beyond: []string{}, Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
 		Defaults: []jsonDefault{}, Warnings: append([]string{}, o.Job.Warnings...),
 		Origin: OriginOf(origin.Of(o.Job.InputsDigest)),
 	}

@@ -6,6 +6,7 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/photometry/realised"
+	"lampswap/photometry/wording"
 )
 
 type jsonRealised struct {
@@ -74,7 +75,7 @@ func WriteRealised(w io.Writer, r *realised.Result, light []ledger.SpaceLight, f
 }
 
 func savingOf(r *realised.Result) jsonSaving {
-	out := jsonSaving{Promised: Number(r.Promised), Realised: Number(r.Realised), Proven: r.Proven(), Verdict: r.Sentence(),
+	out := jsonSaving{Promised: Number(r.Promised), Realised: Number(r.Realised), Proven: r.Proven(), Verdict: wording.Saving(r),
 		NotRead: append([]string{}, r.NotRead...), Groups: []jsonReadOf{}, Samples: []jsonToSample{}, Unlike: append([]string{}, r.Unlike...), Half: Number(r.Half),
 		ByNumber: Number(r.Because.Number), ByWatts: Number(r.Because.Watts), ByHours: Number(r.Because.Hours), NoSwap: Number(r.ByHours)}
 	for _, g := range r.Groups {

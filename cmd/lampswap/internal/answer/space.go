@@ -3,6 +3,7 @@ package answer
 import (
 	"lampswap/photometry/spaces"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // jsonSpace is what is known of the kind of space that the room is.
@@ -28,7 +29,10 @@ func (v view) jsonSpaceOf(r *study.Result) *jsonSpace {
 	if s == nil {
 		return nil
 	}
-	out := &jsonSpace{ID: s.ID, Name: s.Label(), Target: v.light(s.TargetLux()), Levels: r.SpaceLevels(), Source: s.Source(), Says: r.SpaceWords()}
+	out := &jsonSpace{ID: s.ID, Name: s.Label(), Target: v.light(s.TargetLux()), Levels: []string{}, Source: s.Source(), Says: wording.Space(r)}
+	for _, l := range r.SpaceLevels() {
+		out.Levels = append(out.Levels, l.ID)
+	}
 	if share, _, ok := s.SensorSaving(); ok {
 		saving := Number(share)
 		out.SensorSaving = &saving

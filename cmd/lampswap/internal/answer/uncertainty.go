@@ -3,6 +3,7 @@ package answer
 import (
 	"lampswap/photometry/study"
 	"lampswap/photometry/uncertainty"
+	"lampswap/photometry/wording"
 )
 
 // jsonUncertainty is the prediction's uncertainty in the job's units; absent unless it was asked for.
@@ -71,7 +72,7 @@ func (v view) jsonUncertainty(r *study.Result) *jsonUncertainty {
 		return nil
 	}
 	out := &jsonUncertainty{Seed: u.Seed, Samples: u.Samples, Confidence: Number(u.Confidence), Interval: "probabilistically symmetric",
-		Inputs: []jsonInput{}, Solves: u.Solves, Coarse: u.Coarse, Words: u.Words(r.Job)}
+		Inputs: []jsonInput{}, Solves: u.Solves, Coarse: u.Coarse, Words: wording.Uncertainty(u, r.Job)}
 	for _, s := range u.Sides {
 		system := jsonDoubtfulSystem{Name: s.Name, Average: v.jsonInterval(s.Average, v.Lux), Minimum: v.jsonInterval(s.Minimum, v.Lux),
 			Criteria: []jsonDoubtfulCriterion{}, AllMet: jsonProbabilityOf(s.AllMet)}

@@ -22,6 +22,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // everything is an invented job with a replacement, a way out on emergency power, racks, money, tolerances, and letters beyond English.
@@ -164,7 +165,7 @@ func TestWorkbookReadBack(t *testing.T) {
 	for _, d := range r.Job.Defaults {
 		assert.Contains(t, text, d.Key+"|"+d.Value+"|"+d.Reason)
 	}
-	for _, w := range append(study.Weighed(r.Warnings), r.Cautions...) {
+	for _, w := range append(wording.Weighed(r), wording.Cautions(r)...) {
 		assert.Contains(t, text, w)
 	}
 	p, err := f.GetDocProps()

@@ -15,6 +15,7 @@ import (
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 )
 
 // frontWidth is how many columns the first sheet has, and their width in letters; the first has labels.
@@ -47,7 +48,7 @@ func (w *workbook) front(r *study.Result) {
 	w.row++
 	w.table(ledger.AtAGlance(r))
 	w.row++
-	if warnings := study.Weighed(r.Warnings); len(warnings) > 0 {
+	if warnings := wording.Weighed(r); len(warnings) > 0 {
 		w.across(looks{wrap: true}, fmt.Sprintf("%d of \"%s\" say what to know before trusting this; the gravest: %s", len(warnings), notesSheet, warnings[0]))
 		w.row++
 	}

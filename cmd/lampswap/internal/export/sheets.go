@@ -14,6 +14,7 @@ import (
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -213,7 +214,7 @@ func (w *workbook) notes(r *study.Result) {
 		w.high(longest(strings.Repeat(" ", len(d.Key)*2), strings.Repeat(" ", len(d.Value)*3), d.Reason), 70)
 		w.line(looks{wrap: true}, d.Key, d.Value, d.Reason)
 	}
-	for _, part := range []ledger.Note{{Heading: "Warnings, the gravest first", Items: study.Weighed(r.Warnings)}, {Heading: "Cautions", Items: r.Cautions}} {
+	for _, part := range []ledger.Note{{Heading: "Warnings, the gravest first", Items: wording.Weighed(r)}, {Heading: "Cautions", Items: wording.Cautions(r)}} {
 		if len(part.Items) == 0 {
 			continue
 		}

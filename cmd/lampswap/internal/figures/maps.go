@@ -12,6 +12,7 @@ import (
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -78,7 +79,7 @@ func verdictWords(r *study.Result, grid string, side int, unknown bool) string {
 		if unknown || !met && why != "" {
 			word = "NOT KNOWN"
 		}
-		limit := map[bool]string{true: "at least ", false: "at most "}[v.AtLeast] + study.Quantity(r.Job, v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))
+		limit := map[bool]string{true: "at least ", false: "at most "}[v.AtLeast] + wording.Quantity(r.Job, v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))
 		all = append(all, v.Statistic.Words()+" "+limit+": "+word)
 	}
 	if len(all) == 0 {

@@ -15,6 +15,7 @@ import (
 	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 )
 
 // WriteBuilding writes the answer of a building for a terminal; the verdict comes at the end.
@@ -66,7 +67,7 @@ func BuildingAnswer(r *whole.Result) (word, sentence string) {
 	if len(r.Spaces) == 1 && r.Spaces[0].Copies == 1 {
 		return Answer(r.Spaces[0].Result)
 	}
-	return word, r.Sentence()
+	return word, wording.Building(r)
 }
 
 // calledTimes is the name of a space with its number of copies.
@@ -480,34 +481,29 @@ func PhaseWords(r *whole.Result) []string {
 
 // BuildingNotes are what stands below the tables of a building; notes without an item are left out.
 func BuildingNotes(r *whole.Result) []Note {
-	said := func(all []whole.Said) []string {
-		var texts []string
-		for _, s := range all {
-			texts = append(texts, s.Shown())
-		}
-		return texts
+	var warnings, taken []string
+	for _, w := range wording.BuildingWarnings(r) {
+		warnings = append(warnings, w.Shown())
 	}
-	var taken []string
 	for _, d := range r.Defaults() {
-		s := whole.Said{Text: fmt.Sprintf("%s = %s: %s", d.Key, d.Value, d.Reason), Spaces: d.Spaces}
-		taken = append(taken, s.Shown())
+		taken = append(taken, wording.Of(fmt.Sprintf("%s = %s: %s", d.Key, d.Value, d.Reason), d.Spaces))
 	}
 	var budget []string
 	if len(r.Order) > 1 {
 		budget = []string{PaybackWords}
 	}
 	all := []Note{
-		{TakeOffHeading, r.TakeOffWords()},
+		{TakeOffHeading, wording.TakeOff(r)},
 		{"How the order by payback counts", budget},
 		{"Phases", PhaseWords(r)},
-		{"How the ratio counts", r.Whole.LifeCycle.Words()},
+		{"How the ratio counts", wording.Ratio(r.Whole)},
 		{MissedHeading, missedIn(r)},
 		{MindHeading, mindIn(r)},
 		{"Power density against energy codes, where they are adopted", BuildingLimits(r)},
 		{"Emissions avoided", Spared(r.Whole)},
 		{"Defaults that were used", taken},
-		{"Warnings", said(r.Warnings())},
-		{"Cautions", r.Cautions()},
+		{"Warnings", warnings},
+		{"Cautions", wording.Cautions(r.Whole)},
 	}
 	var kept []Note
 	for _, n := range all {
@@ -523,7 +519,7 @@ func mindIn(r *whole.Result) []string {
 	var all []string
 	for _, s := range r.Spaces {
 		if s.Met() && s.Standing() == study.Qualified {
-			all = append(all, s.Name+": "+s.Sentence())
+			all = append(all, s.Name+": "+wording.Verdict(s.Result))
 		}
 	}
 	return all

@@ -15,12 +15,13 @@ import (
 	"lampswap/photometry/building"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/options"
+	"lampswap/photometry/wording"
 )
 
 // WriteKinds writes which kinds serve a building, for a terminal; all is every kind, not the best of them alone.
 func WriteKinds(w io.Writer, b *building.Building, k *options.Kinds, all bool) {
 	fmt.Fprintf(w, "%s\n\n", text.Bold.Sprint(b.Title))
-	for _, s := range k.Sentences() {
+	for _, s := range wording.Kinds(k) {
 		fmt.Fprintln(w, terminal.Flushed(text.WrapSoft(s, terminal.Width)))
 	}
 	for _, l := range []Ledger{kindsChosen(k), kindsBySpace(b, k), moreKinds(k), kindsAlone(k, all)} {

@@ -13,6 +13,7 @@ import (
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/utility"
+	"lampswap/photometry/wording"
 )
 
 // A Note is a heading with sentences below it.
@@ -25,29 +26,29 @@ type Note struct {
 func Notes(r *study.Result) []Note {
 	all := []Note{
 		{"Lamps and ballasts", Fittings(r)},
-		{"How the ratio counts", r.LifeCycle.Words()},
+		{"How the ratio counts", wording.Ratio(r)},
 		{"Hours of work", r.Job.ScheduleWords()},
-		{"Luminaires that give no light", r.FailedWords()},
-		{"Emergency power", r.EgressWords()},
-		{"Lamps that are out", r.OutageWords()},
+		{"Luminaires that give no light", wording.Failed(r)},
+		{"Emergency power", wording.Egress(r)},
+		{"Lamps that are out", wording.Outages(r)},
 		{"What each part of the swap does to the light", Effects(r)},
-		{"How the two methods compare", r.CrossCheck()},
+		{"How the two methods compare", wording.Methods(r)},
 		{"Where the light goes (initial)", Balance(r)},
 		{"The room's plan", Plan(r)},
 		{"Racks", Racks(r)},
 		{"Criteria", Criteria(r)},
 		{"Glare, color, flicker", comfort(r)},
-		{"The kind of space", r.SpaceWords()},
+		{"The kind of space", wording.Space(r)},
 		{"Light through the years, from new lamps and clean surfaces", ThroughYears(r)},
 		{"Uncertainty of the prediction", Doubt(r)},
-		{"Which published level binds", r.BindingRules()},
+		{"Which published level binds", wording.Binding(r)},
 		{"Power density against energy codes, where they are adopted", PowerLimits(r)},
-		{"What the swap touches, for a code's rule of alterations", r.AlterationWords()},
+		{"What the swap touches, for a code's rule of alterations", wording.Alterations(r)},
 		{"Emissions avoided", Spared(r)},
 		{"Where the loss factors come from (t table, j job file, d default, e estimate)", origins(r)},
 		{"Defaults that were used", defaults(r)},
-		{"Warnings", r.Warnings},
-		{"Cautions", r.Cautions},
+		{"Warnings", wording.Warnings(r)},
+		{"Cautions", wording.Cautions(r)},
 	}
 	var kept []Note
 	for _, n := range all {
@@ -63,7 +64,7 @@ func comfort(r *study.Result) []string {
 	if !r.AsksOfGlare() && !slices.ContainsFunc(r.Job.Criteria, func(c levels.Criterion) bool { return c.Statistic.Comfort() }) {
 		return nil
 	}
-	return r.Comfort()
+	return wording.Comfort(r)
 }
 
 // Answer is the answer: a word and a sentence.
@@ -85,7 +86,7 @@ func Answer(r *study.Result) (word, sentence string) {
 	case len(r.NotInAllYears()) > 0:
 		word = "ENOUGH, BUT NOT IN ALL YEARS"
 	}
-	return word, r.Sentence()
+	return word, wording.Verdict(r)
 }
 
 // but is what the proposed lighting misses although it is bright enough, in a word or two.
@@ -105,7 +106,7 @@ func but(r *study.Result) string {
 
 // Doubt says how far the light may be from the prediction, as far as there is one.
 func Doubt(r *study.Result) []string {
-	words := r.Uncertainty.Words(r.Job)
+	words := wording.Uncertainty(r.Uncertainty, r.Job)
 	if len(words) > 0 && r.Proposed.Outside != "" {
 		return append([]string{"what follows holds for lamps and ballasts within their rating, but " + r.Proposed.Outside}, words...)
 	}
@@ -117,7 +118,7 @@ func Criteria(r *study.Result) []string {
 	var all []string
 	for _, v := range r.Verdicts {
 		met := func(value float64, met bool, outside, why string) string {
-			reached := study.Quantity(r.Job, v.Criterion, value, v.Finer(r.Job.Imperial))
+			reached := wording.Quantity(r.Job, v.Criterion, value, v.Finer(r.Job.Imperial))
 			switch {
 			case why != "" && met:
 				return "met (" + why + ")"
@@ -144,7 +145,7 @@ func Criteria(r *study.Result) []string {
 
 // requires says what a criterion is about and what it takes to meet it, with more digits than usual: average of work plane: at least 10.0 fc.
 func requires(j *job.Job, c levels.Criterion, more int) string {
-	return fmt.Sprintf("%s of %s: %s", c.Statistic.Words(), c.Grid, study.Required(j, c, more))
+	return fmt.Sprintf("%s of %s: %s", c.Statistic.Words(), c.Grid, wording.Required(j, c, more))
 }
 
 // ThroughYears says how low the light gets, when it first falls below a criterion, and what that takes for granted.

@@ -18,6 +18,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/options"
+	"lampswap/photometry/wording"
 )
 
 // bestRows is how many rows that meet every criterion, or all that a swap can meet, the table shows without --all, those of the trade-off front further down not counted.
@@ -25,7 +26,7 @@ const bestRows = 20
 
 // WriteOptions writes the choice, the table, and what there is to know about both.
 func WriteOptions(w io.Writer, o *options.Options, all bool) {
-	for _, s := range o.Sentences() {
+	for _, s := range wording.Options(o) {
 		fmt.Fprintln(w, terminal.Flushed(text.WrapSoft(s, terminal.Width)))
 	}
 	t := newOptionsTable(o)
@@ -51,7 +52,7 @@ func WriteOptions(w io.Writer, o *options.Options, all bool) {
 	optionsLegend(w, o, shown)
 	if at := slices.IndexFunc(shown, func(p *options.Option) bool { return p.May() && len(p.Keys()) > 0 }); at >= 0 {
 		where := ""
-		if o.Scope() != "" {
+		if len(o.Job.Groups) > 1 {
 			where = fmt.Sprintf(" in a kind that %q alone is proposed to be", o.Group)
 		}
 		fmt.Fprintf(w, "\n%s\n  %s\n", terminal.Flushed(text.WrapSoft("To have the first that the job has not, write"+where+":", terminal.Width)), strings.Join(shown[at].Keys(), "\n  "))

@@ -13,6 +13,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/realised"
 	"lampswap/photometry/verification"
+	"lampswap/photometry/wording"
 )
 
 // LogMethod says by what rule luminaires are chosen to be logged.
@@ -93,7 +94,7 @@ func WriteRealised(w io.Writer, r *realised.Result, light []SpaceLight, from ori
 		}
 		terminal.List(w, "Light of the "+l.Space+", "+l.Found.System, said)
 	}
-	sentence(w, savingWord(r)+". "+r.Sentence())
+	sentence(w, savingWord(r)+". "+wording.Saving(r))
 	terminal.Quiet(w, from.Line())
 }
 
@@ -106,7 +107,7 @@ type SpaceLight struct {
 
 // Beside is what the watts that were read tell of the light that was read; "" for nothing.
 func Beside(r *realised.Result, l SpaceLight) string {
-	return r.Beside(l.Space, l.Found.System, l.Found.Comparison.Mean, l.Found.Comparison.Standard)
+	return wording.Beside(r, l.Space, l.Found.System, l.Found.Comparison.Mean, l.Found.Comparison.Standard)
 }
 
 // writePower shows the tables of power and hours, and how the saving is worked out.

@@ -18,6 +18,7 @@ import (
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 )
 
 // What a short answer shows at most.
@@ -47,7 +48,7 @@ func WriteShort(w io.Writer, r *study.Result) {
 	for _, money := range shortMoney(r) {
 		fmt.Fprintln(&end, cutTo(money, terminal.Width))
 	}
-	writeShortEnd(&end, r.Warnings, origin.Of(r.Job.InputsDigest).Line())
+	writeShortEnd(&end, len(r.Warnings), wording.Weighed(r), origin.Of(r.Job.InputsDigest).Line())
 
 	// Where a long verdict leaves too little room for two criteria, rows make place that others nearly tell; the rest is for more criteria.
 	table := shortLedger(r)
@@ -94,17 +95,14 @@ func WriteBuildingShort(w io.Writer, r *whole.Result) {
 	for _, money := range shortMoney(r.Whole) {
 		fmt.Fprintln(w, cutTo(money, terminal.Width))
 	}
-	var warnings []string
-	for _, said := range r.Warnings() {
-		warnings = append(warnings, said.Shown())
-	}
-	writeShortEnd(w, warnings, origin.Of(r.Building.InputsDigest).Line())
+	warnings := wording.BuildingWarnings(r)
+	writeShortEnd(w, len(warnings), wording.WeighedShared(warnings), origin.Of(r.Building.InputsDigest).Line())
 }
 
-func writeShortEnd(w io.Writer, warnings []string, from string) {
-	if n := len(warnings); n > 0 {
+func writeShortEnd(w io.Writer, n int, weighed []string, from string) {
+	if n > 0 {
 		head := map[bool]string{true: "1 warning: ", false: fmt.Sprintf("%d warnings; the gravest: ", n)}[n == 1]
-		fmt.Fprintln(w, cutTo(head+study.Weighed(warnings)[0], terminal.Width))
+		fmt.Fprintln(w, cutTo(head+weighed[0], terminal.Width))
 	}
 	fmt.Fprintln(w, hint)
 	terminal.Quiet(w, from)
@@ -131,7 +129,7 @@ func shortVerdicts(r *study.Result, most int) []string {
 		default:
 			mark = MissedMark
 		}
-		figures := ": " + study.Required(r.Job, v.Criterion, v.Finer(r.Job.Imperial)) + shortReached(r, v)
+		figures := ": " + wording.Required(r.Job, v.Criterion, v.Finer(r.Job.Imperial)) + shortReached(r, v)
 		head := fmt.Sprintf("%-9s ", mark)
 		lines = append(lines, cutTo(head+cutTo(v.Name, max(terminal.Width-len([]rune(head+figures)), 12))+figures, terminal.Width))
 	}
@@ -142,7 +140,7 @@ func shortVerdicts(r *study.Result, most int) []string {
 func shortReached(r *study.Result, v study.Verdict) string {
 	text, apart, more := "", ", ", v.Finer(r.Job.Imperial)
 	for i, side := range r.Sides() {
-		reached := study.Quantity(r.Job, v.Criterion, v.Reached(i), more)
+		reached := wording.Quantity(r.Job, v.Criterion, v.Reached(i), more)
 		if math.IsNaN(v.Reached(i)) || side.Outside != "" && v.Statistic != levels.PowerDensity {
 			reached = "not known"
 		}

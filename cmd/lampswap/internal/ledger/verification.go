@@ -19,6 +19,7 @@ import (
 	"lampswap/photometry/metrology"
 	"lampswap/photometry/realised"
 	"lampswap/photometry/verification"
+	"lampswap/photometry/wording"
 )
 
 // WriteVerification writes what the readings prove for a terminal; the sentence comes at the end.
@@ -68,7 +69,7 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, po
 	}
 	sentence(w, v.Sentence())
 	if power != nil {
-		sentence(w, savingWord(power)+". "+power.Sentence())
+		sentence(w, savingWord(power)+". "+wording.Saving(power))
 		if beside := Beside(power, SpaceLight{power.Building.Spaces[0].Name, j, v}); beside != "" {
 			sentence(w, beside)
 		}

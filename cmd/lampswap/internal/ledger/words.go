@@ -11,6 +11,7 @@ import (
 	"lampswap/photometry/levels"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // boundless is a change that nobody wants in percent.
@@ -149,7 +150,7 @@ func below(y study.Years) []string {
 		case b.Years == 0:
 			all = append(all, fmt.Sprintf("%s is below what %q requires from the first day", what, b.Criterion.Name))
 		case !math.IsNaN(b.Years):
-			all = append(all, fmt.Sprintf("%s first falls below what %q requires after %s", what, b.Criterion.Name, study.Span(b.Years)))
+			all = append(all, fmt.Sprintf("%s first falls below what %q requires after %s", what, b.Criterion.Name, wording.Span(b.Years)))
 		default:
 			kept = append(kept, fmt.Sprintf("%q (%s of %s)", b.Criterion.Name, b.Criterion.Statistic.Words(), b.Criterion.Grid))
 		}
@@ -166,9 +167,9 @@ func judgedAge(y study.Years) string {
 	case math.IsNaN(y.Judged) || math.IsInf(y.Judged, 0):
 		return ""
 	case y.Judged > y.Horizon:
-		return fmt.Sprintf("; its lamps would reach the age at which they are judged after %s, beyond the study", study.Span(y.Judged))
+		return fmt.Sprintf("; its lamps would reach the age at which they are judged after %s, beyond the study", wording.Span(y.Judged))
 	}
-	return fmt.Sprintf("; its first lamps reach the age at which they are judged after %s", study.Span(y.Judged))
+	return fmt.Sprintf("; its first lamps reach the age at which they are judged after %s", wording.Span(y.Judged))
 }
 
 // Margin says by how much the proposed system keeps or misses a criterion: ", 12 percent to spare"; empty where that has no value.
@@ -238,7 +239,7 @@ func OptionPart(o *options.Options, p *options.Option) string {
 	case !p.May():
 		return "for comparison"
 	case p.Meets, p.MeetsRest:
-		return o.Rule()
+		return wording.Rule(o)
 	case len(o.Job.Criteria) == 0:
 		return "is darker than the existing lighting"
 	}

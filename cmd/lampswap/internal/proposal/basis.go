@@ -15,8 +15,8 @@ import (
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
-	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 )
 
 // systemSource is what the job says of a system.
@@ -32,9 +32,9 @@ func (c *content) levels() {
 	for _, part := range []struct {
 		title string
 		items []string
-	}{{"The kind of space", c.result.SpaceWords()}, {"Which published level binds", c.result.BindingRules()},
+	}{{"The kind of space", wording.Space(c.result)}, {"Which published level binds", wording.Binding(c.result)},
 		{"Power density against energy codes, where they are adopted", ledger.PowerLimits(c.result)},
-		{"What the swap touches, for a code's rule of alterations", c.result.AlterationWords()}} {
+		{"What the swap touches, for a code's rule of alterations", wording.Alterations(c.result)}} {
 		if len(part.items) > 0 {
 			c.part(part.title)
 			c.list(part.items)
@@ -57,7 +57,7 @@ func (c *content) fittings() {
 		c.say(ballastNames)
 	}
 	c.table(table, "Kind", "What comes in and what goes out, with the length of strip")
-	c.list(counted.TakeOffWords())
+	c.list(wording.TakeOff(counted))
 }
 
 // doubt tells how far the light may be from the prediction, if the job asks for that.
@@ -77,7 +77,7 @@ func (c *content) basis() {
 	c.chapter("What the figures rest on")
 	if len(r.Warnings) > 0 {
 		c.part("What to know before trusting them")
-		c.number(study.Weighed(r.Warnings))
+		c.number(wording.Weighed(r))
 	}
 	c.part("Assumptions of the job")
 	c.list(c.assumptions())
@@ -108,14 +108,14 @@ func (c *content) assumptions() []string {
 		}
 		all = append(all, fmt.Sprintf("%s: %s, %s %s above the floor; photometry: %s", side.Name, rows, height, c.Length, side.From.Photometry))
 	}
-	all = append(all, fmt.Sprintf("the air is %s in the sense of the dirt curves", j.Upkeep.Atmosphere), c.ambient(), "light is judged with "+c.result.JudgedAt())
+	all = append(all, fmt.Sprintf("the air is %s in the sense of the dirt curves", j.Upkeep.Atmosphere), c.ambient(), "light is judged with "+wording.JudgedAt(c.result))
 	all = append(all, j.ScheduleWords()...)
 	all = append(all, c.care()...)
 	if !j.Interreflection {
 		all = append(all, "light that bounces is left out of the light point by point")
 	}
 	all = append(append(all, ledger.Plan(c.result)...), ledger.Racks(c.result)...)
-	all = append(all, c.result.EgressWords()...)
+	all = append(all, wording.Egress(c.result)...)
 	return append(all, ledger.Balance(c.result)...)
 }
 
@@ -260,7 +260,7 @@ var methodSources = []string{
 func (c *content) cautions() {
 	c.chapter("Before work starts: cautions")
 	c.say("These remind; the adopted code, the authority having jurisdiction and a licensed electrician decide.")
-	c.number(c.result.Cautions)
+	c.number(wording.Cautions(c.result))
 }
 
 // method tells how the numbers were worked out and how far they go.
@@ -291,7 +291,7 @@ func (c *content) method() {
 	how = append(how, "Maintained light is initial light times the loss factors, alike at every point.",
 		fmt.Sprintf("Worked out by %s; the SHA-256 of the job file with all files that it names begins with %.16s.", origin.Of("").Program(), r.Job.InputsDigest))
 	c.list(how)
-	if checked := r.CrossCheck(); len(checked) > 0 {
+	if checked := wording.Methods(r); len(checked) > 0 {
 		c.part("How the two methods compare")
 		c.list(checked)
 	}

@@ -14,6 +14,7 @@ import (
 	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 )
 
 // OfBuilding fills a document from the result of a building, the offer in a language: the whole first, then
@@ -271,18 +272,14 @@ func answerOf(s whole.Space) string {
 
 // buildingCaveats are the warnings of a building with the numbers that its record gives them.
 func buildingCaveats(r *whole.Result) []caveat {
-	var all []string
-	for _, said := range r.Warnings() {
-		all = append(all, said.Shown())
-	}
-	return numbered(0, study.Weighed(all))
+	return numbered(0, wording.WeighedShared(wording.BuildingWarnings(r)))
 }
 
 // spacesOf are the spaces that a caveat names at its end; none where it is of the building, or of all.
 func spacesOf(r *whole.Result, told string) []string {
-	for _, said := range r.Warnings() {
-		if len(said.Spaces) > 0 && strings.HasSuffix(told, strings.TrimPrefix(said.Shown(), said.Text)) {
-			return said.Spaces
+	for _, w := range wording.BuildingWarnings(r) {
+		if len(w.Spaces) > 0 && strings.HasSuffix(told, wording.Of("", w.Spaces)) {
+			return w.Spaces
 		}
 	}
 	return nil

@@ -6,6 +6,7 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/job"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -53,7 +54,7 @@ func (c *content) buildingMoney(r *whole.Result) {
 		if f, ok := cashFigure(r.Whole); ok {
 			c.show(f)
 		}
-		c.list(r.Whole.LifeCycle.Words())
+		c.list(wording.Ratio(r.Whole))
 	}
 	if l := ledger.ByPayback(r); len(l.Sections) > 0 {
 		c.part("If the budget ends")
@@ -77,7 +78,7 @@ func (c *content) buildingTakeOff(r *whole.Result) {
 	c.chapter("Schedule and take-off")
 	c.table(ledger.Schedule(r), "Space", "Luminaires by kind and space, before and after.")
 	c.table(ledger.TakeOff(r), "Kind", "What comes in and what goes out.")
-	c.list(r.TakeOffWords())
+	c.list(wording.TakeOff(r))
 }
 
 // spaceRecord is one space: its answer in full, its groups of luminaires, its maps.
@@ -86,7 +87,7 @@ func (c *content) spaceRecord(s whole.Space) {
 	c.chapter("In full: " + c.called(s))
 	_, sentence := ledger.Answer(s.Result)
 	c.say(sentence)
-	c.list(s.FailedWords())
+	c.list(wording.Failed(s.Result))
 	groups := TableOf(ledger.GroupsOf(s), "Group")
 	groups.Caption = "The groups of luminaires, before and after, of one such space."
 	for _, k := range []int{0, 3} { // the kind, and hours with what a control saves of them
@@ -129,8 +130,7 @@ func (c *content) buildingBasis(r *whole.Result) {
 		c.part("Defaults that were used, since the building does not say")
 		var all []job.Default
 		for _, d := range defaults {
-			said := whole.Said{Text: d.Key, Spaces: d.Spaces}
-			all = append(all, job.Default{Key: said.Shown(), Value: d.Value, Reason: d.Reason})
+			all = append(all, job.Default{Key: wording.Of(d.Key, d.Spaces), Value: d.Value, Reason: d.Reason})
 		}
 		c.add(defaultsTable(all))
 	}

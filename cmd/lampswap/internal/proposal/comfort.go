@@ -9,6 +9,7 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry"
 	"lampswap/photometry/glare"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -19,7 +20,7 @@ func (c *content) comfort() {
 		c.glare()
 		c.show(document.Figure{Parts: []plots.Figure{figure}, Caption: "Who looks where, and the unified glare rating existing and proposed; the arrows are lines of sight."})
 	}
-	c.list(c.result.Comfort())
+	c.list(wording.Comfort(c.result))
 }
 
 // glare is a table of what each observer sees.

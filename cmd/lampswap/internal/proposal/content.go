@@ -15,6 +15,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // A Part of a proposal.
@@ -37,7 +38,7 @@ func Of(r *study.Result, others []*options.Options, part Part, in phrases.Langua
 	if part == Record {
 		in = phrases.English
 	}
-	c := content{Units: units.Of(r.Job), In: in, result: r, caveat: numbered(0, study.Weighed(r.Warnings))}
+	c := content{Units: units.Of(r.Job), In: in, result: r, caveat: numbered(0, wording.Weighed(r))}
 	c.Document = c.blank(r.Job, r.Job.Title, r.Job.InputsDigest)
 	if part == Record {
 		c.cover()
@@ -77,8 +78,8 @@ func (c *content) record(others []*options.Options, first bool) {
 		c.chapter("The verdict in full")
 		_, sentence := ledger.Answer(c.result)
 		c.say(sentence)
-		c.list(c.result.FailedWords())
-		c.list(c.result.OutageWords())
+		c.list(wording.Failed(c.result))
+		c.list(wording.Outages(c.result))
 	}
 	c.ledger()
 	c.fittings()
@@ -150,8 +151,8 @@ func (c *content) cover() {
 	c.add(document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[c.result.Standing()]})
 	c.say(c.swapWords())
 	c.say(c.savingWords())
-	c.list(c.result.FailedWords())
-	c.list(c.result.OutageWords())
+	c.list(wording.Failed(c.result))
+	c.list(wording.Outages(c.result))
 	c.criteria()
 	c.add(document.Index{})
 }
@@ -181,7 +182,7 @@ func (c *content) ledger() {
 	if len(c.result.Job.Racks) > 0 {
 		methods = "It is worked out point by point. The lumen method, further down, sees no racks: it is the average of the empty room, and proves nothing of this one."
 	}
-	c.say("Light is maintained light: what is left when dirt has settled and lamps have aged, " + c.result.JudgedAt() +
+	c.say("Light is maintained light: what is left when dirt has settled and lamps have aged, " + wording.JudgedAt(c.result) +
 		"; single days can be darker. " + methods + " Behind a loss factor, t is from a table, j from the job file, d a default, e an estimate.")
 	if l := ledger.Groups(c.result); len(l.Sections) > 0 {
 		t := TableOf(l, "Group")

@@ -25,6 +25,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 // proposalJob is invented and has all that a document can tell of: a replacement, a way out on emergency power, racks, money, tolerances,
@@ -189,7 +190,7 @@ func TestDocumentTellsEverything(t *testing.T) {
 	all := squeezed(strings.Join(texts(d), " "))
 	_, sentence := ledger.Answer(r)
 	for _, said := range append(append([]string{sentence, r.Job.Facts.PreparedBy, r.Job.Facts.PreparedFor, "30 April " +
-		"2026"}, r.Cautions...), study.Weighed(r.Warnings)...) {
+		"2026"}, wording.Cautions(r)...), wording.Weighed(r)...) {
 		assert.Contains(t, strings.ToLower(all), strings.ToLower(squeezed(typeset.Text(said))))
 	}
 	for _, def := range r.Job.Defaults {
@@ -280,9 +281,9 @@ func TestCaveatsHaveNumbers(t *testing.T) {
 			next += len(l.Items)
 		}
 	}
-	warnings := len(study.Weighed(r.Warnings))
+	warnings := len(wording.Weighed(r))
 	all := strings.Join(texts(d), " ")
 	assert.Contains(t, all, fmt.Sprintf("read caveats 1 to %d of the record, the gravest first", warnings))
-	assert.Contains(t, all, fmt.Sprintf("in full are caveats %d to %d of the record", warnings+1, warnings+len(r.Cautions)))
-	assert.Greater(t, next, warnings+len(r.Cautions))
+	assert.Contains(t, all, fmt.Sprintf("in full are caveats %d to %d of the record", warnings+1, warnings+len(wording.Cautions(r))))
+	assert.Greater(t, next, warnings+len(wording.Cautions(r)))
 }

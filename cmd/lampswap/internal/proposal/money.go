@@ -16,6 +16,7 @@ import (
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/options"
+	"lampswap/photometry/wording"
 )
 
 // years tells how the light falls and rises between relamping and cleaning.
@@ -35,11 +36,11 @@ const otherRows = 14
 // otherLamps tells which other lamps and ballasts would do in the same fixtures, the trade-off front of light against watts.
 func (c *content) otherLamps(o *options.Options) {
 	title := "Other lamps for the same fixtures"
-	if o.Scope() != "" {
+	if len(o.Job.Groups) > 1 {
 		title += ", " + o.Group
 	}
 	c.chapter(title)
-	for _, s := range o.Sentences() {
+	for _, s := range wording.Options(o) {
 		c.say(s)
 	}
 	c.show(frontFigure(o))
@@ -103,7 +104,7 @@ func frontRows(o *options.Options) []*options.Option {
 }
 
 func (c *content) frontTable(o *options.Options, shown []*options.Option) document.Table {
-	caption := "Least watts first: the job's own lighting, and what " + o.Rule() + " with no other as bright for fewer watts"
+	caption := "Least watts first: the job's own lighting, and what " + wording.Rule(o) + " with no other as bright for fewer watts"
 	if n := o.Nearest(); n != nil && !n.MeetsRest {
 		caption = "The job's own lighting, and what comes nearest to the criteria"
 	}
@@ -178,7 +179,7 @@ func (c *content) money() {
 		t.Caption = "The existing lighting kept, and what may take its place"
 		c.add(t)
 	}
-	c.list(r.LifeCycle.Words())
+	c.list(wording.Ratio(r))
 	if f, ok := cashFigure(r); ok {
 		c.show(f)
 	}

@@ -19,6 +19,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 )
 
 // english are the pieces of the table's English phrases, between the names of values, that are no Spanish
@@ -172,7 +173,7 @@ func TestCaveatsOfABuilding(t *testing.T) {
 				regexp.MustCompile(`(caveats?) [\d, andto]+ of the record`).FindAllString(b.Text, -1)...)
 		}
 	}
-	assert.Equal(t, len(told)+len(r.Cautions())+1, next, "caveats and cautions, each once")
+	assert.Equal(t, len(told)+len(wording.Cautions(r.Whole))+1, next, "caveats and cautions, each once")
 	assert.Len(t, numbers, len(r.Spaces)+2, "the building's, a space each, and the cautions")
 	named := 0
 	for _, one := range told {

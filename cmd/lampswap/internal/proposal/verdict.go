@@ -15,6 +15,7 @@ import (
 	"lampswap/photometry/levels"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 )
 
 var marks = map[study.Standing]document.Mark{study.Unjudged: document.None, study.AllMet: document.Good,
@@ -44,7 +45,7 @@ func (c *content) lightWords() string {
 
 // compared says how much light there is after against before, lx, in front of the latter.
 func (c *content) compared(before, after float64) string {
-	words := study.Compared(before, after)
+	words := wording.Compared(before, after)
 	percent, less := strings.CutSuffix(words, " percent less than")
 	if less {
 		return c.In.Say("compared.less", "percent", percent)
@@ -122,7 +123,7 @@ func (c *content) limit(v levels.Criterion) string {
 
 // quantity is what a criterion is about in the job's unit.
 func (c *content) quantity(v levels.Criterion, x float64, more int) string {
-	text := study.Quantity(c.result.Job, v, x, more)
+	text := wording.Quantity(c.result.Job, v, x, more)
 	if number, density := strings.CutSuffix(text, " "+c.Power); density {
 		return number + " " + c.In.Say("unit."+c.Power)
 	}

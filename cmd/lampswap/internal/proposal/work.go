@@ -11,6 +11,7 @@ import (
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 	"lampswap/photometry/whole"
+	"lampswap/photometry/wording"
 )
 
 // amount is money with the sign or the letters of its currency.
@@ -108,7 +109,7 @@ func (c *content) safety(told []caveat) {
 		}
 	}
 	var numbers []int
-	for i := range c.result.Cautions {
+	for i := range wording.Cautions(c.result) {
 		numbers = append(numbers, len(told)+i+1)
 	}
 	c.say(c.In.Say("work.cautions", "caveats", c.caveatsAt(numbers)))

@@ -7,6 +7,7 @@ import (
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/realised"
+	"lampswap/photometry/wording"
 )
 
 // SavingReport is what power and hours that were read make of the saving of a building, with what readings of light prove in some of its spaces, and lines
@@ -38,7 +39,7 @@ func (c *content) power(r *realised.Result) {
 	case r.Missed():
 		word, mark = "Missed", document.Bad
 	}
-	c.add(document.Verdict{Word: word, Sentence: typeset.Text(r.Sentence()), Mark: mark})
+	c.add(document.Verdict{Word: word, Sentence: typeset.Text(wording.Saving(r)), Mark: mark})
 	table := proposal.TableOf(ledger.Realised(r), "Group")
 	c.add(table)
 	samples := ledger.Samples(r)

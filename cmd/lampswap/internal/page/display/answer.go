@@ -21,6 +21,7 @@ import (
 	"lampswap/photometry/levels"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -200,7 +201,7 @@ func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
 		margin = typeset.Text(map[bool]string{true: why, false: "not known: " + why}[c.ProposedMet])
 	}
 	v := ruleView{Name: c.Name, Where: c.Statistic.Words() + ", " + c.Grid, Source: c.Source,
-		Required: sign + typeset.Text(study.Quantity(r.Job, c.Criterion, c.RequiredIn(false), more))}
+		Required: sign + typeset.Text(wording.Quantity(r.Job, c.Criterion, c.RequiredIn(false), more))}
 	for i, side := range r.Sides() {
 		v.Reached = append(v.Reached, reachedView{System: side.Name, Text: show(c.Reached(i)), Met: c.MetBy(i)})
 	}

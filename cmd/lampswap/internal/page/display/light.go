@@ -17,6 +17,7 @@ import (
 	"lampswap/photometry/levels"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -168,7 +169,7 @@ func ValuesOf(r *study.Result, i int) LightValues {
 			}
 			return b.String()
 		}
-		limit := map[bool]string{true: "at least ", false: "at most "}[c.AtLeast] + typeset.Text(study.Quantity(r.Job, c.Criterion, c.RequiredIn(false), 0))
+		limit := map[bool]string{true: "at least ", false: "at most "}[c.AtLeast] + typeset.Text(wording.Quantity(r.Job, c.Criterion, c.RequiredIn(false), 0))
 		rule := PointRule{Words: c.Statistic.Words() + " of " + limit, Point: c.Statistic != levels.Average, AtLeast: c.AtLeast}
 		for _, side := range r.Sides() {
 			rule.Held = append(rule.Held, held(side.Grids[i].Maintained))

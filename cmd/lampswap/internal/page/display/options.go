@@ -17,6 +17,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/options"
+	"lampswap/photometry/wording"
 )
 
 // Options are the page of every lamp and ballast for the job's fixtures.
@@ -104,7 +105,7 @@ func (v *Options) Fill(o *options.Options) {
 	for _, s := range [][2]string{{"", "all"}, {"led", "LED tubes"}, {"fluorescent", "fluorescent"}} {
 		v.Sorts = append(v.Sorts, form.OptionView{Value: s[0], Label: s[1], Selected: s[0] == v.Asked.Sort})
 	}
-	v.Group, v.Sentences = o.Group, typeset.All(o.Sentences())
+	v.Group, v.Sentences = o.Group, typeset.All(wording.Options(o))
 	v.Columns = []string{"lamps", "ballast", "W", typeset.Text("W/" + view.Length + "2"), "average, " + view.Illuminance, "minimum, " + view.Illuminance, "of existing"}
 	if glare {
 		v.Columns[6] = "UGR"

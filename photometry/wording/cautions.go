@@ -1,14 +1,17 @@
-package study
+package wording
 
 import (
 	"slices"
+	"time"
 
 	"lampswap/photometry/catalog"
+	"lampswap/photometry/codes"
+	"lampswap/photometry/study"
 )
 
-// cautions are the usual ones for the work behind a swap. They remind; the adopted code, the authority having jurisdiction and a licensed
+// Cautions are the usual ones for the work behind a swap. They remind; the adopted code, the authority having jurisdiction and a licensed
 // electrician decide. In the United States its rules stand with each; elsewhere there are others, which are not known here.
-func cautions(r *Result) []string {
+func Cautions(r *study.Result) []string {
 	in := func(unitedStates, elsewhere string) string {
 		if r.Job.InUnitedStates() {
 			return unitedStates
@@ -27,14 +30,17 @@ func cautions(r *Result) []string {
 		"Ladders and lifts have rules of their own" + in(" (29 CFR 1910 Subparts D and F; from memory, unverified)", "") + ".",
 		"Recheck exit and emergency lighting after any swap: levels, battery packs that suit the new lamps, luminaires still on the right circuit.",
 	}
-	for _, side := range r.newKinds() {
+	for _, side := range r.NewKinds() {
 		if lamp := side.From.Lamp; lamp != nil && lamp.LED {
 			if text := tubeCautions[lamp.LEDType]; !slices.Contains(all, text) {
 				all = append(all, text)
 			}
 		}
 	}
-	return append(all, supplyCautions(r)...)
+	for _, n := range r.Notices() {
+		all = append(all, n.Words(r.Job.Facts.Date))
+	}
+	return all
 }
 
 // tubeCautions are those of LED tubes by their type. Trade knowledge, from memory, unverified.
@@ -46,4 +52,15 @@ var tubeCautions = map[catalog.LEDType]string{
 		"Equal lumens do not mean equal light at the task.",
 	catalog.OnDriver: "LED tubes of type C run on an external driver in place of the ballast: only on one that their maker lists for them, wired by its diagram, and the luminaire labeled; " +
 		"the listing and licensed practice decide (trade knowledge, from memory, unverified). Equal lumens do not mean equal light at the task.",
+}
+
+// dated says when a notice holds from, as far as known, as seen from a day.
+func dated(n codes.Notice, on time.Time) string {
+	switch {
+	case !n.From.Known():
+		return "from a date that was not found"
+	case !on.IsZero() && n.Status(on) == codes.InForce:
+		return "since " + n.From.String()
+	}
+	return "from " + n.From.String()
 }

@@ -1,49 +1,31 @@
-package options
+package wording
 
 import (
 	"fmt"
 	"strings"
 
 	"lampswap/photometry"
-	"lampswap/photometry/study"
+	"lampswap/photometry/options"
 )
 
-// Met tells whether every space meets every criterion that it has.
-func (k *Kinds) Met() bool {
-	for _, s := range k.Rooms {
-		if !s.Met {
-			return false
-		}
-	}
-	return true
-}
-
-// Called is the name of a space, with its number of copies.
-func (s *Served) Called() string {
-	if s.Copies > 1 {
-		return fmt.Sprintf("%s (%d alike)", s.Name, s.Copies)
-	}
-	return s.Name
-}
-
-// Sentences say what to choose, and what the choice does not do.
-func (k *Kinds) Sentences() []string {
-	all := []string{k.choice()}
+// Kinds say what to choose, and what the choice does not do.
+func Kinds(k *options.Kinds) []string {
+	all := []string{kindsChoice(k)}
 	if k.Chosen > 0 {
-		all = append(all, k.load())
+		all = append(all, kindsLoad(k))
 	}
-	all = append(all, k.others()...)
+	all = append(all, kindsOthers(k)...)
 	for i := range k.Rooms {
 		s := &k.Rooms[i]
-		if len(s.Why) > 0 {
-			all = append(all, s.Called()+": "+strings.Join(s.Why, " "))
+		if words := Lacks(s); words != nil {
+			all = append(all, called(s.Name, s.Copies)+": "+strings.Join(words, " "))
 		}
 	}
 	return all
 }
 
-// choice names the kinds and where they go.
-func (k *Kinds) choice() string {
+// kindsChoice names the kinds and where they go.
+func kindsChoice(k *options.Kinds) string {
 	served, varied := 0, 0
 	for i := range k.Rooms {
 		if s := &k.Rooms[i]; len(s.Varied) > 0 {
@@ -63,34 +45,34 @@ func (k *Kinds) choice() string {
 		of = fmt.Sprintf("each space that any serves (%d of %d)", served, varied)
 	}
 	if k.Chosen == 1 {
-		return fmt.Sprintf("One kind of lamps and ballast serves %s, and of those that do it takes the least energy: %s.%s", of, k.List[0].Name(), k.List[0].caveats())
+		return fmt.Sprintf("One kind of lamps and ballast serves %s, and of those that do it takes the least energy: %s.%s", of, k.List[0].Name(), caveats(&k.List[0].Option))
 	}
 	var names []string
-	caveats := ""
+	minds := ""
 	for n := range k.List[:k.Chosen] {
-		names = append(names, fmt.Sprintf("%s (%s)", k.List[n].Name(), strings.Join(k.where(n), ", ")))
-		if c := k.List[n].caveats(); !strings.Contains(caveats, c) {
-			caveats += c
+		names = append(names, fmt.Sprintf("%s (%s)", k.List[n].Name(), strings.Join(kindsWhere(k, n), ", ")))
+		if c := caveats(&k.List[n].Option); !strings.Contains(minds, c) {
+			minds += c
 		}
 	}
-	return fmt.Sprintf("No one kind of lamps and ballast serves %s. The fewest are %d, of those the least energy: %s.%s", of, k.Chosen, strings.Join(names, "; "), caveats)
+	return fmt.Sprintf("No one kind of lamps and ballast serves %s. The fewest are %d, of those the least energy: %s.%s", of, k.Chosen, strings.Join(names, "; "), minds)
 }
 
-// where are the spaces that get a kind.
-func (k *Kinds) where(kind int) []string {
+// kindsWhere are the spaces that get a kind.
+func kindsWhere(k *options.Kinds, kind int) []string {
 	var all []string
 	for i := range k.Rooms {
 		for _, p := range k.Rooms[i].Parts {
 			if p.Kind == kind {
-				all = append(all, k.Rooms[i].Called())
+				all = append(all, called(k.Rooms[i].Name, k.Rooms[i].Copies))
 			}
 		}
 	}
 	return all
 }
 
-// load says what the choice draws, beside what is there and what more kinds would save.
-func (k *Kinds) load() string {
+// kindsLoad says what the choice draws, beside what is there and what more kinds would save.
+func kindsLoad(k *options.Kinds) string {
 	all := []string{fmt.Sprintf("With that the building's lighting draws %s kW and %s kWh a year, in place of %s kW and %s kWh as found.", photometry.Fixed(k.Choice.KW, 2),
 		photometry.Thousands(k.Choice.KWhPerYear), photometry.Fixed(k.AsFound.KW, 2), photometry.Thousands(k.AsFound.KWhPerYear))}
 	less := k.Choice.KWhPerYear - k.Alone.KWhPerYear
@@ -106,24 +88,24 @@ func (k *Kinds) load() string {
 	return strings.Join(all, " ")
 }
 
-// others tell of spaces that get none of the kinds, and of those that are judged by what they were.
-func (k *Kinds) others() []string {
+// kindsOthers tell of spaces that get none of the kinds, and of those that are judged by what they were.
+func kindsOthers(k *options.Kinds) []string {
 	var stay, held, darker, unjudged, fixtures []string
 	for i := range k.Rooms {
 		s := &k.Rooms[i]
 		switch {
 		case s.Stays:
-			stay = append(stay, s.Called())
+			stay = append(stay, called(s.Name, s.Copies))
 		case len(s.Varied) == 0:
-			held = append(held, s.Called())
+			held = append(held, called(s.Name, s.Copies))
 		case len(s.Held) > 0:
-			fixtures = append(fixtures, fmt.Sprintf("%s: %s", s.Called(), strings.Join(s.Held, ", ")))
+			fixtures = append(fixtures, fmt.Sprintf("%s: %s", called(s.Name, s.Copies), strings.Join(s.Held, ", ")))
 		}
 		if p := s.Gets(); p.Darker && s.Met {
-			darker = append(darker, fmt.Sprintf("%s (%s, %s the %s of now)", s.Called(), s.Job.Light(p.Average()), study.Compared(s.Existing().Average(), p.Average()), s.Job.Light(s.Existing().Average())))
+			darker = append(darker, fmt.Sprintf("%s (%s, %s the %s of now)", called(s.Name, s.Copies), s.Job.Light(p.Average()), Compared(s.Existing().Average(), p.Average()), s.Job.Light(s.Existing().Average())))
 		}
 		if len(s.Job.Criteria) == 0 && len(s.Varied) > 0 {
-			unjudged = append(unjudged, s.Called())
+			unjudged = append(unjudged, called(s.Name, s.Copies))
 		}
 	}
 	var all []string
@@ -138,4 +120,18 @@ func (k *Kinds) others() []string {
 	say(held, ", ", "As proposed, as nothing is varied there: %s.")
 	say(fixtures, "; ", "Groups that stay as proposed: %s.")
 	return all
+}
+
+// Lacks says what a space lacks where no way meets every criterion.
+func Lacks(s *options.Served) []string {
+	switch o := s.All; s.Lacks {
+	case options.LacksChange:
+		return []string{"Nothing is varied there, and " + describe(o, s.Gets()) + "; it misses " + missedBy(o, s.Gets()) + "."}
+	case options.LacksRatios:
+		return append([]string{"Nothing meets every criterion."}, beyondAnySwap(o)...)
+	case options.LacksAll:
+		return append([]string{nothing(o)}, beyondAnySwap(o)...)
+	case options.LacksNothing:
+	}
+	return nil
 }

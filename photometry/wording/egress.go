@@ -1,4 +1,4 @@
-package study
+package wording
 
 import (
 	"fmt"
@@ -7,10 +7,11 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/job"
+	"lampswap/photometry/study"
 )
 
-// EgressWords say of each kind of luminaire in each system which part of its light burns on emergency power; none where the job has no path out.
-func (r *Result) EgressWords() []string {
+// Egress say of each kind of luminaire in each system which part of its light burns on emergency power; none where the job has no path out.
+func Egress(r *study.Result) []string {
 	e := r.Job.Egress
 	if e == nil {
 		return nil
@@ -19,7 +20,7 @@ func (r *Result) EgressWords() []string {
 	for _, side := range r.Sides() {
 		var kinds []string
 		for _, kind := range side.Kinds() {
-			if words := fedWords(kind.From); words != "" && len(r.Job.Groups) > 1 {
+			if words := fed(kind.From); words != "" && len(r.Job.Groups) > 1 {
 				kinds = append(kinds, kind.From.Group+": "+words)
 			} else if words != "" {
 				kinds = append(kinds, words)
@@ -33,8 +34,8 @@ func (r *Result) EgressWords() []string {
 	return all
 }
 
-// fedWords say how many luminaires of a kind burn on emergency power, and how bright; "" where none does.
-func fedWords(s *job.System) string {
+// fed say how many luminaires of a kind burn on emergency power, and how bright; "" where none does.
+func fed(s *job.System) string {
 	var parts []string
 	full := s.LampLumensEach() * s.BallastFactor
 	rest := slices.Clone(s.Emergency)

@@ -1,4 +1,4 @@
-package uncertainty
+package wording
 
 import (
 	"fmt"
@@ -9,18 +9,19 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/uncertainty"
 )
 
-// Words says in sentences how far the light may be from the prediction for a job; none for nil. They stand here, and not with the command,
+// Uncertainty says in sentences how far the light may be from the prediction for a job; none for nil. They stand here, and not with the command,
 // as the JSON carries them.
-func (u *Uncertainty) Words(j *job.Job) []string {
+func Uncertainty(u *uncertainty.Uncertainty, j *job.Job) []string {
 	if u == nil {
 		return nil
 	}
 	proposed := u.Sides[1]
-	all := []string{u.sentence(j)}
+	all := []string{inOneSentence(u, j)}
 	if proposed.Change != nil && !math.IsNaN(proposed.Change.Low) {
-		all = append(all, changeWords(*proposed.Change, proposed.Darker))
+		all = append(all, changes(*proposed.Change, proposed.Darker))
 	}
 	for _, s := range u.Sides {
 		all = append(all, fmt.Sprintf("%s: average of the work plane %s (predicted %s), minimum %s (predicted %s)", s.Name,
@@ -29,25 +30,25 @@ func (u *Uncertainty) Words(j *job.Job) []string {
 	for i, c := range proposed.Criteria {
 		var odds []string
 		for _, s := range u.Sides {
-			odds = append(odds, fmt.Sprintf("%s by the %s lighting", s.Criteria[i].Met.Words(), s.Name))
+			odds = append(odds, fmt.Sprintf("%s by the %s lighting", Probability(s.Criteria[i].Met), s.Name))
 		}
 		all = append(all, fmt.Sprintf("%s, %s of %s: probability of being met %s", c.Name, c.Statistic.Words(),
 			c.Grid, strings.Join(odds, ", ")))
 	}
-	all = append(all, "What matters most: "+u.matters(" of the variance of the proposed average", func(e Effect) float64 { return e.Share })+
-		"; for the change "+u.matters("", func(e Effect) float64 { return e.ChangeShare }))
-	all = append(all, u.method(j))
+	all = append(all, "What matters most: "+matters(u, " of the variance of the proposed average", func(e uncertainty.Effect) float64 { return e.Share })+
+		"; for the change "+matters(u, "", func(e uncertainty.Effect) float64 { return e.ChangeShare }))
+	all = append(all, method(u, j))
 	for _, e := range u.Inputs {
-		all = append(all, e.words()...)
+		all = append(all, effect(e)...)
 	}
 	return all
 }
 
-// sentence is the answer in one sentence.
-func (u *Uncertainty) sentence(j *job.Job) string {
+// inOneSentence is the answer in one sentence.
+func inOneSentence(u *uncertainty.Uncertainty, j *job.Job) string {
 	s := u.Sides[1]
 	text := fmt.Sprintf("With the stated tolerances the proposed average lies %s (%.3g percent)", between(j, s.Average), 100*u.Confidence)
-	switch met := s.AllMet.Words(); {
+	switch met := Probability(s.AllMet); {
 	case len(s.Criteria) == 1:
 		text += fmt.Sprintf("; it meets %q with a probability of %s", s.Criteria[0].Name, met)
 	case len(s.Criteria) == 2:
@@ -55,51 +56,32 @@ func (u *Uncertainty) sentence(j *job.Job) string {
 	case len(s.Criteria) > 2:
 		text += fmt.Sprintf("; all %d criteria of light are met at once with a probability of %s", len(s.Criteria), met)
 	}
-	return text + "; what matters most: " + u.most() + "."
+	return text + "; what matters most: " + most(u) + "."
 }
 
-// changeWords tells how far the change may be off. Systems that share every error change by one value.
-func changeWords(change Interval, darker Probability) string {
+// changes tells how far the change may be off. Systems that share every error change by one value.
+func changes(change uncertainty.Interval, darker uncertainty.Probability) string {
 	switch {
-	case change.High-change.Low > levelled:
+	case change.High-change.Low > uncertainty.Leveled:
 		return fmt.Sprintf("The change from the existing to the proposed average lies between %s and %s percent (predicted %s); "+
 			"that it gets darker has a probability of %s. Errors that both share cancel here.", photometry.Signed(100*change.Low, 0),
-			photometry.Signed(100*change.High, 0), photometry.Signed(100*change.Predicted, 0), darker.Words())
-	case math.Abs(change.Predicted) < levelled:
+			photometry.Signed(100*change.High, 0), photometry.Signed(100*change.Predicted, 0), Probability(darker))
+	case math.Abs(change.Predicted) < uncertainty.Leveled:
 		return "The proposed average is the existing one, whatever its value: the systems share every error, so it does not get darker."
 	}
 	return fmt.Sprintf("The proposed average is %s percent of the existing one, whatever their values: the systems share every error.",
 		photometry.Digits(100*(1+change.Predicted)))
 }
 
-func between(j *job.Job, i Interval) string {
+func between(j *job.Job, i uncertainty.Interval) string {
 	if math.IsNaN(i.Low) {
 		return "without a value"
 	}
 	return fmt.Sprintf("between %s and %s", strings.TrimSuffix(strings.TrimSuffix(j.Light(i.Low), " fc"), " lx"), j.Light(i.High))
 }
 
-// Words writes a probability in percent, with no more certainty than samples can give.
-func (p Probability) Words() string {
-	switch {
-	case p.Value > 0.9985:
-		return "over 99.8 percent"
-	case p.Value < 0.0015:
-		return "under 0.2 percent"
-	case p.Value > 0.95 || p.Value < 0.05:
-		return fmt.Sprintf("%.1f percent", 100*p.Value)
-	}
-	return fmt.Sprintf("%.0f percent", 100*p.Value)
-}
-
-// What is worth naming among the inputs: as many, each with at least this share of the variance.
-const (
-	namedInputs = 3
-	namedShare  = 0.03
-)
-
 // most names the inputs that matter most for the proposed average.
-func (u *Uncertainty) most() string {
+func most(u *uncertainty.Uncertainty) string {
 	var names []string
 	for _, e := range u.Inputs {
 		if e.Share >= namedShare && len(names) < namedInputs {
@@ -113,8 +95,8 @@ func (u *Uncertainty) most() string {
 }
 
 // matters names what has most weight, with its share, and says of what.
-func (u *Uncertainty) matters(of string, weight func(Effect) float64) string {
-	sorted := append([]Effect(nil), u.Inputs...)
+func matters(u *uncertainty.Uncertainty, of string, weight func(uncertainty.Effect) float64) string {
+	sorted := append([]uncertainty.Effect(nil), u.Inputs...)
 	var parts []string
 	for range namedInputs {
 		best := -1
@@ -136,7 +118,7 @@ func (u *Uncertainty) matters(of string, weight func(Effect) float64) string {
 }
 
 // method says how it was found and how sure the Monte Carlo is of itself.
-func (u *Uncertainty) method(j *job.Job) string {
+func method(u *uncertainty.Uncertainty, j *job.Job) string {
 	average := u.Sides[1].Average
 	text := fmt.Sprintf("Monte Carlo (JCGM 101) of %s samples, seed %d; standard error of the ends of the proposed average %s and %s, "+
 		"of a probability at most %.1f percent. Intervals are probabilistically symmetric; inputs count as independent of each other",
@@ -163,8 +145,8 @@ func (u *Uncertainty) method(j *job.Job) string {
 	return text + "; " + strings.Join(aside, " and ") + " are not among what is in doubt here"
 }
 
-// words tells the tolerance of an input and what it does, a sentence a system where they differ.
-func (e Effect) words() []string {
+// effect tells the tolerance of an input and what it does, a sentence a system where they differ.
+func effect(e uncertainty.Effect) []string {
 	effect := fmt.Sprintf("the proposed average %s to %s percent", photometry.Signed(100*e.Low, 1), photometry.Signed(100*e.High, 1))
 	var all []string
 	for i, t := range e.Tolerances {
@@ -191,3 +173,22 @@ func same(words []string) bool {
 	}
 	return true
 }
+
+// Probability writes a probability in percent, with no more certainty than samples can give.
+func Probability(p uncertainty.Probability) string {
+	switch {
+	case p.Value > 0.9985:
+		return "over 99.8 percent"
+	case p.Value < 0.0015:
+		return "under 0.2 percent"
+	case p.Value > 0.95 || p.Value < 0.05:
+		return fmt.Sprintf("%.1f percent", 100*p.Value)
+	}
+	return fmt.Sprintf("%.0f percent", 100*p.Value)
+}
+
+// What is worth naming among the inputs: as many, each with at least this share of the variance.
+const (
+	namedInputs = 3
+	namedShare  = 0.03
+)

@@ -1,4 +1,4 @@
-package study
+package wording
 
 import (
 	"cmp"
@@ -10,21 +10,22 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/study"
 )
 
 // JudgedAt says at what age of their lamps the systems are judged, which is one for all, and whose lamps' loss no age tells: those of which nothing is
 // known, or whose loss the job gives. The JSON carries it, in the verdict.
-func (r *Result) JudgedAt() string {
+func JudgedAt(r *study.Result) string {
 	basis := r.Job.Upkeep.JudgedAt
 	text := basis.Words()
 	if basis.At == losses.End {
-		text = cmp.Or(r.endsWords(), text)
+		text = cmp.Or(ends(r), text)
 	}
-	return strings.Join(append([]string{text}, r.exceptions()...), "; ")
+	return strings.Join(append([]string{text}, exceptions(r)...), "; ")
 }
 
-// endsWords says when the lamps of each side, judged at their end, are at it; "" where that is not known.
-func (r *Result) endsWords() string {
+// ends says when the lamps of each side, judged at their end, are at it; "" where that is not known.
+func ends(r *study.Result) string {
 	var all []string
 	for _, side := range r.Kinds() {
 		age, end := lighting.LampAge(r.Job, side.From), "rated life"
@@ -48,7 +49,7 @@ func (r *Result) endsWords() string {
 }
 
 // exceptions names the sides whose lamps' loss no age tells.
-func (r *Result) exceptions() []string {
+func exceptions(r *study.Result) []string {
 	sides := map[string][]string{}
 	order := []string{"losses as the job gives them", "lamps' loss as the job gives it", "lamps' loss assumed"}
 	for _, side := range r.Kinds() {

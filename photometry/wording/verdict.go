@@ -1,30 +1,29 @@
-package study
+package wording
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
-	"lampswap/photometry"
-	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/study"
 )
 
-// Sentence is the verdict in one plain sentence: how bright it is after the swap, against before and against the criteria. It stands here,
+// Verdict is the verdict in one plain sentence: how bright it is after the swap, against before and against the criteria. It stands here,
 // and not with the command, as the JSON carries it.
-func (r *Result) Sentence() string {
+func Verdict(r *study.Result) string {
 	before, after := r.Existing.Grids[0].Statistics.Average, r.Proposed.Grids[0].Statistics.Average
 	maintains, outside := "maintains", ""
 	if r.Proposed.Outside != "" {
 		maintains, outside = "would maintain", ". But that is NOT known: "+r.Proposed.Outside
 	}
 	light := fmt.Sprintf("The proposed lighting %s %s on the work plane, %s the existing %s (%s)",
-		maintains, r.Job.Light(after), Compared(before, after), r.Job.Light(before), r.JudgedAt())
+		maintains, r.Job.Light(after), Compared(before, after), r.Job.Light(before), JudgedAt(r))
 	if len(r.Verdicts) == 0 {
-		return light + outside + "; the job has no criteria, so nothing says whether that is enough." + r.minds()
+		return light + outside + "; the job has no criteria, so nothing says whether that is enough." + minds(r)
 	}
-	dim, greedy := r.shortfalls()
-	darker, comfort := Darker(before, after), r.comfortMissed()
+	dim, greedy := shortfalls(r)
+	darker, comfort := study.Darker(before, after), comfortMissed(r)
 	ofLight := ""
 	if comfort != "" {
 		ofLight = " of light"
@@ -45,11 +44,11 @@ func (r *Result) Sentence() string {
 	default:
 		light += ", and is enough: it meets every criterion" + ofLight
 	}
-	return light + "." + comfort + r.minds()
+	return light + "." + comfort + minds(r)
 }
 
 // shortfalls are the criteria that the proposed lighting misses by its numbers, in words: of light, and of power.
-func (r *Result) shortfalls() (dim, greedy []string) {
+func shortfalls(r *study.Result) (dim, greedy []string) {
 	for _, v := range r.Verdicts {
 		words := Missed(r.Job, v.Criterion, v.Proposed)
 		switch {
@@ -64,7 +63,7 @@ func (r *Result) shortfalls() (dim, greedy []string) {
 }
 
 // comfortMissed says which criteria of glare and color the proposed lighting misses, and of which that is not known; "" if it meets all.
-func (r *Result) comfortMissed() string {
+func comfortMissed(r *study.Result) string {
 	var missed, open []string
 	for _, v := range r.Verdicts {
 		switch {
@@ -86,16 +85,16 @@ func (r *Result) comfortMissed() string {
 }
 
 // minds is what a reader of the verdict must not miss: that it rests on an estimate, or that the lamp cannot be bought again.
-func (r *Result) minds() string {
+func minds(r *study.Result) string {
 	var all strings.Builder
 	if r.Existing.Outside != "" {
 		fmt.Fprintf(&all, " Mind that of the existing lighting %s: its light is not known, nor is the change.", r.Existing.Outside)
 	}
-	all.WriteString(r.slipMind())
-	all.WriteString(r.failedMind())
-	all.WriteString(r.darkMind())
+	all.WriteString(slipMind(r))
+	all.WriteString(failedMind(r))
+	all.WriteString(darkMind(r))
 	for _, o := range r.Outages() {
-		all.WriteString(" " + o.mind(r))
+		all.WriteString(" " + outageMind(o, r))
 	}
 	if e := r.OnEstimate(); e != nil {
 		fmt.Fprintf(&all, " But that rests on an estimate: in the cold the lamps are taken to keep %.2f of their light, and it may be %.2f to %.2f; at the lower end a criterion is missed.",
@@ -117,67 +116,54 @@ func (r *Result) minds() string {
 	return all.String()
 }
 
-// Span writes a time in the unit that it deserves.
-func Span(years float64) string {
-	if years < 2 {
-		return fmt.Sprintf("%.0f months", 12*years)
+// darkMind says beside a verdict on glare that luminaires which gave no light did not glare either.
+func darkMind(r *study.Result) string {
+	judged := slices.ContainsFunc(r.Job.Criteria, func(c levels.Criterion) bool { return c.Statistic == levels.Glare })
+	if !judged || r.Existing.Failed == 0 {
+		return ""
 	}
-	return fmt.Sprintf("%.1f years", years)
+	return " Mind that a luminaire which gives no light does not glare: the room as found may glare less than with every luminaire lit, before the swap and after it."
 }
 
-// boundless is a ratio of light after to before that means nothing: the light before is next to none.
-const boundless = 1e6
-
-// Compared says in words how much light there is after against before, lx: "10 percent less than".
-func Compared(before, after float64) string {
-	if !(before > 0) || after > boundless*before {
-		return "against"
+// failedMind says in the verdict how much of the change is only that luminaires are lit again that had failed.
+func failedMind(r *study.Result) string {
+	failed := r.Failed()
+	if failed == 0 {
+		return ""
 	}
-	percent := 100 * (after/before - 1)
+	before, after := r.Existing.AllLit, r.Proposed.Grids[0].Statistics.Average
+	text := fmt.Sprintf(" Mind that %d of the %d existing luminaires give no light; with every luminaire lit the existing light is %s, and the proposed light %s that",
+		failed, r.Existing.Luminaires, r.Job.Light(before), Compared(before, after))
 	switch {
-	case math.Abs(percent) <= 100*asMuch:
-		return "as much as"
-	case percent < 0:
-		return fmt.Sprintf("%.0f percent less than", -percent)
+	case r.Repairs():
+		return text + ": the swap changes no luminaire, and only repairs those that failed."
+	case r.LitAgain():
+		return text + ": the rest of the change is repair."
 	}
-	return fmt.Sprintf("%.0f percent more than", percent)
+	return text + "; none of them is lit again."
 }
 
-// Missed says in words what a criterion requires and what is reached instead, in the job's unit.
-func Missed(j *job.Job, c levels.Criterion, reached float64) string {
-	return missed(j, c, reached, "reached")
-}
-
-// MissedAtBest says the same of several systems, of which the best reaches that.
-func MissedAtBest(j *job.Job, c levels.Criterion, best float64) string {
-	return missed(j, c, best, "at best")
-}
-
-func missed(j *job.Job, c levels.Criterion, reached float64, how string) string {
-	limit, found, more := "at most ", "the minimum is 0", c.Finer(j.Imperial, reached)
-	if c.AtLeast {
-		limit = "at least "
+// slipMind says in the verdict what may be a slip.
+func slipMind(r *study.Result) string {
+	light, money := r.Slips()
+	var all []string
+	for _, w := range append(light, money...) {
+		all = append(all, slip(r, w))
 	}
-	if c.Statistic.Comfort() {
-		found = "not known"
-	}
-	if !math.IsNaN(reached) {
-		found = Quantity(j, c, reached, more) + " " + how
-	}
-	return fmt.Sprintf("%q (%s required, %s)", c.Name, limit+Quantity(j, c, c.RequiredIn(false), more), found)
-}
-
-// Quantity writes what a criterion is about (lx, W/m² or a ratio) in the job's unit, with more digits than usual.
-func Quantity(j *job.Job, c levels.Criterion, x float64, more int) string {
-	unit := " lx"
 	switch {
-	case c.Unit == levels.Ratio:
-		return photometry.Finer(x, more)
-	case j.Imperial:
-		x, unit = x/photometry.Footcandle, " fc"
+	case len(all) == 0:
+		return ""
+	case len(all) > 2:
+		all = append(all[:2:2], fmt.Sprintf("and %d more", len(all)-2))
 	}
-	if c.Statistic == levels.PowerDensity {
-		unit = map[bool]string{true: " W/ft2", false: " W/m2"}[j.Imperial]
+	return " Mind what looks like a slip in the job: " + strings.Join(all, "; ") + "."
+}
+
+// outageMind says in the verdict how much of the change is only that lamps are out.
+func outageMind(o study.Outage, r *study.Result) string {
+	text := fmt.Sprintf("Mind that the %s light is that of lamp_burnout = %.3g; with every lamp lit it is %s", o.Name, o.Factor, r.Job.Light(o.AllLit))
+	if o.Name == "existing" {
+		text += fmt.Sprintf(", and the proposed light %s that: the rest of the change is repair", Compared(o.AllLit, r.Proposed.Grids[0].Statistics.Average))
 	}
-	return photometry.Finer(x, more) + unit
+	return text + ". Its load counts every lamp as lit."
 }
