@@ -101,7 +101,11 @@ var arrows = map[string][]string{
 	// Power and hours that were read of a building, beside what was promised; it knows of no light.
 	"photometry/realised": {"photometry", "photometry/building", "photometry/diag", "photometry/job", "photometry/study"},
 	// What all of these find, in sentences: one room of words, above them, so that none of them has any.
-	"photometry/wording": {"photometry", "photometry/catalog", "photometry/codes", "photometry/currency", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/losses", "photometry/options", "photometry/realised", "photometry/room", "photometry/study", "photometry/uncertainty", "photometry/utility", "photometry/whole"},
+	"photometry/wording": {"photometry", "photometry/catalog", "photometry/codes", "photometry/currency",
+		"photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting",
+		"photometry/losses", "photometry/options", "photometry/realised", "photometry/room",
+		"photometry/study", "photometry/uncertainty", "photometry/utility", "photometry/whole",
+		"photometry/metrology", "photometry/survey", "photometry/verification"},
 	// The room of the tests of all of these.
 	"photometry/internal/bay": {"photometry/job", "photometry/study"},
 

@@ -127,3 +127,14 @@ const (
 func (b Budget) Expanded(probability float64) float64 {
 	return b.CoverageFactor(probability) * b.Standard()
 }
+
+// Largest names the largest contribution; "" where there is none.
+func (b Budget) Largest() string {
+	name, most := "", math.Inf(-1)
+	for _, c := range b {
+		if c.Standard() > most {
+			name, most = c.Name, c.Standard()
+		}
+	}
+	return name
+}

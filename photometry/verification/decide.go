@@ -47,7 +47,7 @@ func (v *Verification) average(s Survey, readings survey.Readings, predicted map
 		measured[a.Grid] = true
 		v.Areas = append(v.Areas, v.averageOf(a, readings, predicted))
 	}
-	for _, verdict := range v.result.Verdicts {
+	for _, verdict := range v.Result.Verdicts {
 		g := verdict.Grid
 		switch {
 		case verdict.Statistic == levels.Glare:
@@ -55,7 +55,7 @@ func (v *Verification) average(s Survey, readings survey.Readings, predicted map
 		case verdict.Statistic == levels.ColorRendering:
 			v.Notes = append(v.Notes, fmt.Sprintf("%q: readings of illuminance prove no color rendering: see what is printed on the lamps", verdict.Name))
 		case !verdict.Statistic.OfGrid() || measured[g]:
-		case v.cylinders(g):
+		case v.Cylinders(g):
 			measured[g] = true
 			v.Notes = append(v.Notes, g+": cylindrical illuminance is the mean over all ways that a meter may face, and readings here prove none of its criteria")
 		default:
@@ -65,9 +65,9 @@ func (v *Verification) average(s Survey, readings survey.Readings, predicted map
 	}
 }
 
-// cylinders tells that a grid of the job is one of cylinders.
-func (v *Verification) cylinders(name string) bool {
-	return slices.ContainsFunc(v.result.Existing.Grids, func(g lighting.Grid) bool { return g.Name == name && g.Quantity() == room.Cylindrical })
+// Cylinders tells that a grid of the job is one of cylinders.
+func (v *Verification) Cylinders(name string) bool {
+	return slices.ContainsFunc(v.Result.Existing.Grids, func(g lighting.Grid) bool { return g.Name == name && g.Quantity() == room.Cylindrical })
 }
 
 // decide tests the criteria of each area. Areas that were not read and of which nothing is asked are left out then. While anything is
@@ -76,7 +76,7 @@ func (v *Verification) decide(readings survey.Readings, light survey.Daylight) {
 	var all []VerifiedArea
 	for _, area := range v.Areas {
 		area.Without = v.without(area, readings.Means())
-		for _, verdict := range v.result.Verdicts {
+		for _, verdict := range v.Result.Verdicts {
 			if verdict.Grid != area.Grid || !verdict.Statistic.OfGrid() {
 				continue
 			}
@@ -319,12 +319,12 @@ func (a VerifiedArea) extremes(means map[string]float64) (least, most string) {
 // Proven tells whether every criterion of the measured grids conforms, as found on the day, and nothing is unresolved. A job that asks for nothing there leaves
 // nothing to prove.
 func (v *Verification) Proven() bool {
-	_, missed, open := v.count()
+	_, missed, open := v.Count()
 	return missed == 0 && open == 0 && len(v.Unresolved) == 0
 }
 
-// count returns how many criteria the measured grids have, how many are shown not to be met, and how many are not proven either way.
-func (v *Verification) count() (asked, missed, open int) {
+// Count returns how many criteria the measured grids have, how many are shown not to be met, and how many are not proven either way.
+func (v *Verification) Count() (asked, missed, open int) {
 	for _, a := range v.Areas {
 		asked += len(a.Decisions) + len(a.Undecided)
 		open += len(a.Undecided)
@@ -339,4 +339,18 @@ func (v *Verification) count() (asked, missed, open int) {
 		}
 	}
 	return asked, missed, open
+}
+
+// Word is the answer in a word or two.
+func (v *Verification) Word() string {
+	asked, missed, open := v.Count()
+	switch {
+	case len(v.Unresolved) > 0 || open > 0 && missed == 0:
+		return "Not proven"
+	case missed > 0:
+		return "Missed"
+	case asked == 0:
+		return "Nothing tested"
+	}
+	return "Met"
 }

@@ -9,6 +9,7 @@ import (
 	"lampswap/photometry/metrology"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
+	"lampswap/photometry/wording"
 )
 
 // Invented readings after a swap, held against what the lease asks.
@@ -69,7 +70,7 @@ at_least = 150.0
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(v.Sentence())
+	fmt.Println(wording.Readings(v))
 	d := v.Areas[0].Decisions[0]
 	fmt.Printf("%s: %s as found, accepted from %.0f lx; kept up to the end of relamping and cleaning %v\n", d.Name, d.Found.Outcome, d.Found.AcceptanceLimit, d.Carried.Outcome)
 	// Output:

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"lampswap/photometry"
 	"lampswap/photometry/losses"
@@ -17,8 +16,46 @@ type Unresolved struct {
 	Key      string   // "slip", "unit", "equal", "mismatch", "beyond", "scatter", "struck_out"; stable, for scripts
 	Stations []string // that it is about; none where it is about all of them
 	Short    string   // in a few words, for beside a decision
-	Text     string   // what was seen, and what would resolve it
+
+	Ratio              float64 // measured over predicted
+	Count, Of          int     // stations, of so many
+	Value, Least, Most float64 // the reading that all have, and between what they are predicted, lx
+	Grid               string  // of one reading only
+	Mixed, Noted       bool    // readings are in two units; the meter's unit is written down
+	Shown, Taken       survey.Unit
+	Slips              []Slip
+	Causes             []Cause // that fit, the closest first
 }
+
+// A Slip is a reading unlike the others.
+type Slip struct {
+	Station  string
+	Measured float64 // lx
+	Ratio    float64 // to its prediction
+	Shifted  bool    // against the others as by another unit, or a decimal point out of place
+	Copied   bool    // read twice, in lines that are alike
+}
+
+// A Cause is what may make readings other than predicted.
+type Cause struct {
+	Kind  CauseKind
+	Value float64 // of the other system: measured over its prediction; of a range: the factor; of lamps out: their share; of dirt: what it leaves
+}
+
+// A CauseKind is a kind of cause.
+type CauseKind int
+
+// The causes that are looked at.
+const (
+	OtherSystem CauseKind = iota
+	OtherRange
+	DaylightCause
+	MoreLamps
+	LampsOut
+	DirtCause
+	FewerLamps
+	ColdLamps
+)
 
 // A Struck is a reading that was struck out on site.
 type Struck struct {
@@ -74,8 +111,8 @@ func (v *Verification) keptMedian(of func(metrology.Deviation) float64) float64 
 	return (all[(len(all)-1)/2] + all[len(all)/2]) / 2
 }
 
-func (v *Verification) unresolved(key, short, text string, stations ...string) bool {
-	v.Unresolved = append(v.Unresolved, Unresolved{Key: key, Stations: stations, Short: short, Text: text})
+func (v *Verification) unresolved(u Unresolved) bool {
+	v.Unresolved = append(v.Unresolved, u)
 	return true
 }
 
@@ -112,8 +149,7 @@ func (v *Verification) inTwoUnits() bool {
 	if least := min(few, many); least < 2 || 4*least < n { // so few are slips
 		return false
 	}
-	return near(high/low, photometry.Footcandle, nearCause) && v.unresolved("unit", "a unit error",
-		fmt.Sprintf("some readings are %s times the others, against their predictions, as if some were in lx and some in fc: write down for each what the meter showed", times(high/low)))
+	return near(high/low, photometry.Footcandle, nearCause) && v.unresolved(Unresolved{Key: "unit", Short: "a unit error", Mixed: true, Ratio: high / low})
 }
 
 // inAnotherUnit: readings in lux taken for footcandles are 10.76 times too large, the other way round 0.093 times.
@@ -125,11 +161,7 @@ func (v *Verification) inAnotherUnit(ratio float64, readings survey.Readings) bo
 	case !near(ratio, photometry.Footcandle, nearUnit):
 		return false
 	}
-	text := fmt.Sprintf("the readings are %s times what is predicted, as readings in %v taken for %v would be: write down what the meter shows", times(ratio), shown, taken)
-	if readings.UnitNoted() {
-		text = fmt.Sprintf("the readings are %s times what is predicted, as readings in %v taken for %v would be, though it is written down what the meter shows: look at it again, and whether the readings were worked over before", times(ratio), shown, taken)
-	}
-	return v.unresolved("unit", "a unit error", text)
+	return v.unresolved(Unresolved{Key: "unit", Short: "a unit error", Ratio: ratio, Shown: shown, Taken: taken, Noted: readings.UnitNoted()})
 }
 
 // allEqual: where predictions differ from place to place, readings that do not were not taken there.
@@ -145,8 +177,7 @@ func (v *Verification) allEqual() bool {
 	if len(all) < fewestEqual || most < mostEqual*least {
 		return false
 	}
-	return v.unresolved("equal", "the same number everywhere", fmt.Sprintf("all %d stations have the same reading, %s, where %s to %s is predicted: read them one by one",
-		len(all), v.light(all[0].Measured), v.light(least), v.light(most)))
+	return v.unresolved(Unresolved{Key: "equal", Short: "the same number everywhere", Count: len(all), Value: all[0].Measured, Least: least, Most: most})
 }
 
 // mismatched: readings of less than half or more than twice the prediction are of another lighting than the job describes.
@@ -154,35 +185,7 @@ func (v *Verification) mismatched(ratio float64, s Survey, other map[string]floa
 	if ratio >= leastMatch && ratio <= mostMatch {
 		return false
 	}
-	causes := strings.Join(v.causes(ratio, s, other), ", or ")
-	return v.unresolved("mismatch", "the job and the site do not match", fmt.Sprintf("the job and the site do not match: the readings are %s times what is predicted for the day; "+
-		"what fits is %s; find out, and mend the job or read again", times(ratio), causes))
-}
-
-// causes are the likely causes that fit a ratio, the closest first.
-func (v *Verification) causes(ratio float64, s Survey, other map[string]float64) []string {
-	var all []string
-	name := map[string]string{"existing": "proposed", "proposed": "existing"}[s.System]
-	beside := v.keptMedian(func(d metrology.Deviation) float64 { return d.Measured / other[d.Station] })
-	if near(beside, 1, nearCause) {
-		all = append(all, fmt.Sprintf("the %s lighting of the job (the readings are %s times what is predicted of it)", name, times(beside)))
-	}
-	for power := -2; power <= 2; power++ {
-		if power != 0 && near(ratio, math.Pow10(power), nearCause) {
-			all = append(all, fmt.Sprintf("another range of the meter (a factor of %g)", math.Pow10(power)))
-		}
-	}
-	if ratio > 1 {
-		if s.Conditions.Daylight != survey.Dark {
-			all = append(all, "daylight")
-		}
-		return append(all, "other or more lamps than the job's")
-	}
-	all = append(all, fmt.Sprintf("lamps that are out (%.0f percent of them)", 100*(1-ratio)))
-	if dirt := v.worstDirt(); dirt <= ratio*nearCause {
-		all = append(all, fmt.Sprintf("dirt (at its worst it leaves %.0f percent)", 100*dirt))
-	}
-	return append(all, "other or fewer lamps than the job's", "lamps that were cold or just switched on")
+	return v.unresolved(Unresolved{Key: "mismatch", Short: "the job and the site do not match", Ratio: ratio, Causes: v.causes(ratio, s, other)})
 }
 
 // worstDirt is what the dirtiest atmosphere and five years without cleaning leave of the light of the day.
@@ -199,48 +202,30 @@ func (v *Verification) worstDirt() float64 {
 func (v *Verification) mostlyBeyond() {
 	c := v.Comparison
 	if off := c.Judged - c.Agreeing; off > 0 && 2*off >= c.Judged {
-		v.unresolved("beyond", "half the stations beyond their uncertainties", fmt.Sprintf("the set is doubtful: %d of %s differ from their prediction by more than both are uncertain "+
-			"(expanded, k = 2): find out why, and mend the job or read again", off, stations(c.Judged)))
+		v.unresolved(Unresolved{Key: "beyond", Short: "half the stations beyond their uncertainties", Count: off, Of: c.Judged})
 	}
 }
 
 // slips: a reading unlike the others, against their predictions, is one of a slip of the pen, a shadow or a lamp that is out, and which of
 // them it is readings alone do not tell. Read again with the same result it stands. The rule is that of metrology.Compare.
 func (v *Verification) slips(readings survey.Readings, ratio float64) {
-	var told []string
+	u := Unresolved{Key: "slip", Ratio: ratio}
 	for _, d := range v.Comparison.Stations {
 		if !d.Outlier || readings.Agree(d.Station) {
 			continue
 		}
+		shifted := slices.ContainsFunc([]float64{photometry.Footcandle, 1 / photometry.Footcandle, 10, 0.1, 100, 0.01},
+			func(shift float64) bool { return near(d.Ratio/ratio, shift, nearCause) })
+		u.Slips = append(u.Slips, Slip{d.Station, d.Measured, d.Ratio, shifted, readings.Copied(d.Station)})
 		v.Slips = append(v.Slips, d.Station)
-		looks := ""
-		for _, shift := range []float64{photometry.Footcandle, 1 / photometry.Footcandle, 10, 0.1, 100, 0.01} {
-			if looks == "" && near(d.Ratio/ratio, shift, nearCause) {
-				looks = ", as by another unit or a decimal point out of place"
-			}
+	}
+	if n := len(v.Slips); n > 0 {
+		if u.Stations, u.Short = v.Slips, v.Slips[0]+" unlike the others"; n > 1 {
+			u.Short = fmt.Sprintf("%d stations unlike the others", n)
 		}
-		if readings.Copied(d.Station) {
-			looks += ", in lines that are alike: of a second reading write the time"
-		}
-		told = append(told, fmt.Sprintf("%s (%s, %s times its prediction%s)", d.Station, v.light(d.Measured), times(d.Ratio), looks))
+		v.unresolved(u)
 	}
-	n := len(v.Slips)
-	if n == 0 {
-		return
-	}
-	station, is, it, short := "station", "is", "it", v.Slips[0]
-	if n > 1 {
-		station, is, it, short = "stations", "are", "them", stations(n)
-	}
-	if n > mostTold {
-		told = append(told[:mostTold:mostTold], fmt.Sprintf("%d more", n-mostTold))
-	}
-	v.unresolved("slip", short+" unlike the others", fmt.Sprintf("%s %s %s unlike the others, which are %s times their prediction: read %s again, or strike %s out with a reason",
-		station, listed(told), is, times(ratio), it, it), v.Slips...)
 }
-
-// mostTold is how many stations a sentence tells of.
-const mostTold = 3
 
 // struckOut lists what was struck out. Stations that have no reading left for it must be few.
 func (v *Verification) struckOut(readings survey.Readings) {
@@ -256,59 +241,57 @@ func (v *Verification) struckOut(readings survey.Readings) {
 		}
 	}
 	if n := len(gone); float64(n) > mostStruck*float64(n+len(means)) {
-		v.unresolved("struck_out", "too many struck out", fmt.Sprintf("%d of %s are struck out and not read again: more than a fifth", n, stations(n+len(means))), gone...)
+		v.unresolved(Unresolved{Key: "struck_out", Short: "too many struck out", Stations: gone, Count: n, Of: n + len(means)})
 	}
-}
-
-// struckWords tells what was struck out, and what the averages were with it.
-func (v *Verification) struckWords(readings survey.Readings) []string {
-	if len(v.Struck) == 0 {
-		return nil
-	}
-	all := survey.Readings{Unit: readings.Unit, Lines: slices.Clone(readings.Lines)}
-	for i := range all.Lines {
-		all.Lines[i].StruckOut = ""
-	}
-	var names []string
-	for _, s := range v.Struck {
-		names = append(names, fmt.Sprintf("%s (%s: %s)", s.Station, v.light(s.Value), s.Reason))
-	}
-	if n := len(names); n > mostTold {
-		names = append(names[:mostTold:mostTold], fmt.Sprintf("%d more", n-mostTold))
-	}
-	words := []string{listed(names) + " struck out"}
-	for _, a := range v.Areas {
-		average, err := a.Plan.Average(all.Means())
-		without, wrong := a.Plan.Average(readings.Means())
-		if err == nil && wrong == nil && average.Value != without.Value && without.Value > 0 {
-			words = append(words, fmt.Sprintf("with which the average of the %s is %s", a.Grid, v.light(a.Measured.Value*average.Value/without.Value)))
-		}
-	}
-	return []string{strings.Join(words, ", ")}
 }
 
 // scatterless: one reading tells nothing of how it scatters.
 func (v *Verification) scatterless() {
 	for _, a := range v.Areas {
 		if a.Measured.Value > 0 && !a.scatters {
-			v.unresolved("scatter", "one reading only", a.Grid+": one reading tells nothing of how readings scatter: read it again, or more stations")
+			v.unresolved(Unresolved{Key: "scatter", Short: "one reading only", Grid: a.Grid})
 		}
 	}
 }
 
-// light writes an illuminance in the job's unit.
-func (v *Verification) light(lux float64) string {
-	scale, unit := v.unit()
-	return photometry.Digits(lux/scale) + " " + unit
-}
-
-// unit is the job's unit of light, in lx, and its sign.
-func (v *Verification) unit() (lux float64, sign string) {
-	if v.result.Job.Imperial {
-		return photometry.Footcandle, "fc"
+// withStruck forms the averages with what was struck out.
+func (v *Verification) withStruck(readings survey.Readings) {
+	all := survey.Readings{Unit: readings.Unit, Lines: slices.Clone(readings.Lines)}
+	for i := range all.Lines {
+		all.Lines[i].StruckOut = ""
 	}
-	return 1, "lx"
+	for i := range v.Areas {
+		a := &v.Areas[i]
+		a.Struck = math.NaN()
+		average, err := a.Plan.Average(all.Means())
+		without, wrong := a.Plan.Average(readings.Means())
+		if len(v.Struck) > 0 && err == nil && wrong == nil && average.Value != without.Value && without.Value > 0 {
+			a.Struck = a.Measured.Value * average.Value / without.Value
+		}
+	}
 }
 
-// times writes a ratio.
-func times(ratio float64) string { return photometry.Digits(ratio) }
+// causes are the likely causes that fit a ratio, the closest first.
+func (v *Verification) causes(ratio float64, s Survey, other map[string]float64) []Cause {
+	var all []Cause
+	beside := v.keptMedian(func(d metrology.Deviation) float64 { return d.Measured / other[d.Station] })
+	if near(beside, 1, nearCause) {
+		all = append(all, Cause{OtherSystem, beside})
+	}
+	for power := -2; power <= 2; power++ {
+		if power != 0 && near(ratio, math.Pow10(power), nearCause) {
+			all = append(all, Cause{OtherRange, math.Pow10(power)})
+		}
+	}
+	if ratio > 1 {
+		if s.Conditions.Daylight != survey.Dark {
+			all = append(all, Cause{Kind: DaylightCause})
+		}
+		return append(all, Cause{Kind: MoreLamps})
+	}
+	all = append(all, Cause{LampsOut, 1 - ratio})
+	if dirt := v.worstDirt(); dirt <= ratio*nearCause {
+		all = append(all, Cause{DirtCause, dirt})
+	}
+	return append(all, Cause{Kind: FewerLamps}, Cause{Kind: ColdLamps})
+}

@@ -12,6 +12,7 @@ import (
 	"lampswap/photometry/metrology"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
+	"lampswap/photometry/wording"
 )
 
 // keys are what is unresolved.
@@ -59,12 +60,12 @@ func TestMistakenReadingsProveNothing(t *testing.T) {
 			assert.Equal(t, c.keys, keys(v), name)
 			if c.keys == nil {
 				assert.Equal(t, limit < 1, v.Proven(), name)
-				assert.NotContains(t, v.Sentence(), "NOTHING IS PROVEN")
+				assert.NotContains(t, wording.Readings(v), "NOTHING IS PROVEN")
 				continue
 			}
 			assert.False(t, v.Proven(), name)
-			assert.Contains(t, v.Sentence(), "NOTHING IS PROVEN: ", name)
-			assert.Contains(t, v.Sentence(), c.says, name)
+			assert.Contains(t, wording.Readings(v), "NOTHING IS PROVEN: ", name)
+			assert.Contains(t, wording.Readings(v), c.says, name)
 			for _, d := range v.Areas[0].Decisions {
 				assert.Equal(t, metrology.NotProven, d.Found.Outcome, "%s: %s", name, d.Name)
 				assert.Equal(t, metrology.NotProven, d.Carried.Outcome, "%s: %s", name, d.Name)
@@ -95,8 +96,8 @@ func TestASlipIsResolved(t *testing.T) {
 	a := v.Areas[0]
 	assert.InEpsilon(t, 0.625/8*9*honest.Value+verified(t, surveyed(t, "proposed", 1, level...), level...).Areas[0].Measured.Value, a.Measured.Value, 1e-9, "R counts 15 of 24, in eight stations")
 	assert.Less(t, a.Without.Value, 1.02*a.Predicted.Value)
-	assert.Contains(t, v.Sentence(), "The average of the work plane is "+photometry.Digits(a.Measured.Value)+" lx with r1, and "+photometry.Digits(a.Without.Value)+" lx without.")
-	assert.Contains(t, v.Sentence(), "as by another unit or a decimal point out of place")
+	assert.Contains(t, wording.Readings(v), "The average of the work plane is "+photometry.Digits(a.Measured.Value)+" lx with r1, and "+photometry.Digits(a.Without.Value)+" lx without.")
+	assert.Contains(t, wording.Readings(v), "as by another unit or a decimal point out of place")
 
 	again := s
 	again.Readings.Lines = append(slices.Clip(again.Readings.Lines), honest)
@@ -105,7 +106,7 @@ func TestASlipIsResolved(t *testing.T) {
 	v = verified(t, again, level...)
 	assert.Empty(t, v.Unresolved)
 	assert.True(t, v.Proven())
-	assert.Contains(t, v.Sentence(), "r1 ("+photometry.Digits(again.Readings.Lines[0].Value)+" lx: wrong range, read again) struck out, with which the average of the work plane is ")
+	assert.Contains(t, wording.Readings(v), "r1 ("+photometry.Digits(again.Readings.Lines[0].Value)+" lx: wrong range, read again) struck out, with which the average of the work plane is ")
 	require.Len(t, v.Struck, 1)
 	assert.Equal(t, "wrong range, read again", v.Struck[0].Reason)
 	assert.Empty(t, v.Areas[0].Missing)

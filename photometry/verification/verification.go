@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"lampswap/photometry"
@@ -51,11 +50,11 @@ type Verification struct {
 	Correction *Correction // of the proposed system by readings of the existing one; nil for readings of the proposed
 	Notes      []string
 	Warnings   []survey.Warning
-	Doubts     []string // what of the readings themselves takes from what they prove, a few words each
+	Doubts     []string // what of the conditions on site takes from what readings prove, a few words each
 	Confidence float64
 	meter      metrology.Meter
-	daylight   survey.Daylight // what daylight was in the readings
-	result     *study.Result
+	Daylight   survey.Daylight // what daylight was in the readings
+	Result     *study.Result
 	carried    map[string]float64 // maintained light at a station over that on the day, by the prediction
 }
 
@@ -74,6 +73,7 @@ type VerifiedArea struct {
 	Measured  survey.Average   // lx; NaN where too few stations were read to form it
 	Predicted survey.Average   // by the same formula, for the day of the readings; NaN likewise
 	Without   survey.Average   // as measured without the stations that are unlike the others; NaN where there are none, or no average without them
+	Struck    float64          // as measured with what was struck out; NaN where that changes nothing
 	Reading   metrology.Budget // of the average beside its prediction, which is formed in the same way at the same stations
 	Budget    metrology.Budget // of the average as the average of the area
 	Decisions []Decided
@@ -83,11 +83,11 @@ type VerifiedArea struct {
 
 // Expanded returns what the measured average may be off by, lx, for a probability of 95 percent, and the coverage factor of that.
 func (a VerifiedArea) Expanded() (off, k float64) {
-	return a.Budget.Expanded(twoSided) * a.Measured.Value, a.Budget.CoverageFactor(twoSided)
+	return a.Budget.Expanded(TwoSided) * a.Measured.Value, a.Budget.CoverageFactor(TwoSided)
 }
 
-// twoSided is the probability of the intervals that stand beside values.
-const twoSided = 0.95
+// TwoSided is the probability of the intervals that stand beside values.
+const TwoSided = 0.95
 
 // Ratio returns measured over predicted average, and its standard uncertainty by the readings; NaN where there is no average.
 func (a VerifiedArea) Ratio() (ratio, standard float64) {
@@ -122,7 +122,7 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	if err != nil {
 		return nil, nil, err
 	}
-	v := &Verification{System: s.System, Notes: notes, Confidence: s.Confidence, meter: s.Meter, daylight: s.Conditions.Daylight, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
+	v := &Verification{System: s.System, Notes: notes, Confidence: s.Confidence, meter: s.Meter, Daylight: s.Conditions.Daylight, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
 	names := v.place(readings, planned)
 	if len(names) == 0 {
 		return nil, nil, ErrNoReadings
@@ -136,7 +136,7 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	if err != nil {
 		return nil, nil, err
 	}
-	v.result = r
+	v.Result = r
 	if v.Prediction, err = uncertainty.Run(ctx, j, r.Sides(), progress); err != nil {
 		return nil, nil, err
 	}
@@ -164,7 +164,8 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 		v.correct(side)
 	}
 	c := v.conditions(s.Conditions, readings.Unit)
-	v.Warnings, v.Doubts = c.Warnings(), slices.Concat(c.Doubts(), v.unread(), v.struckWords(readings))
+	v.withStruck(readings)
+	v.Warnings, v.Doubts = c.Warnings(), c.Doubts()
 	return v, r, nil
 }
 
@@ -172,7 +173,7 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 func (v *Verification) day(side lighting.Side, c survey.Conditions) {
 	c.FailedShare = v.besidesFailed(side.From, c.FailedShare)
 	for i, kind := range side.Kinds() {
-		f := lossesOn(v.result.Job, kind, c)
+		f := lossesOn(v.Result.Job, kind, c)
 		v.Days = append(v.Days, KindDay{kind.From.Group, f, kind})
 		if i == 0 {
 			v.Day = f
@@ -206,7 +207,7 @@ func (v *Verification) besidesFailed(from *job.System, share float64) float64 {
 // predict returns the light at the stations on the day, lx, and that which the other system of the job would give there.
 func (v *Verification) predict(names []string, light [][]float64, at int) (predicted, other map[string]float64) {
 	predicted, other, v.carried = map[string]float64{}, map[string]float64{}, map[string]float64{}
-	sides := v.result.Sides()
+	sides := v.Result.Sides()
 	var first [2]int // of the rows of light of the two sides
 	first[1] = len(sides[0].Kinds())
 	for i, name := range names {
@@ -260,7 +261,7 @@ func (v *Verification) conditions(c survey.Conditions, unit survey.Unit) survey.
 // takenInstead tells by the key of a condition what the prediction for the day takes where nothing was written down; group by group where they differ.
 func (v *Verification) takenInstead(unit survey.Unit) map[string]string {
 	all := map[string]string{
-		"temperature": "the job's " + photometry.Degrees(v.result.Job.Upkeep.AmbientCelsius),
+		"temperature": "the job's " + photometry.Degrees(v.Result.Job.Upkeep.AmbientCelsius),
 		"warm_up":     "lamps at full light",
 		"daylight":    "no daylight",
 		"meter_unit":  fmt.Sprintf("%v, as the header of the readings", unit),
@@ -353,7 +354,7 @@ func (v *Verification) correct(existing lighting.Side) {
 			i = k
 		}
 	}
-	proposed := v.result.Proposed.Grids[0].Statistics
+	proposed := v.Result.Proposed.Grids[0].Statistics
 	if i < 0 || !(proposed.Average > 0) {
 		v.Notes = append(v.Notes, "the prediction for the proposed lighting is not corrected: there is no average of the work plane, or no light")
 		return

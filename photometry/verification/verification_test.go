@@ -15,6 +15,7 @@ import (
 	"lampswap/photometry/study"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
+	"lampswap/photometry/wording"
 )
 
 // surveyed is a survey of the bay by the survey's stations, whose readings are some share of the light of new lamps and clean surfaces,
@@ -81,7 +82,7 @@ func TestReadingsAsPredicted(t *testing.T) {
 	assert.Nil(t, v.Correction)
 	assert.Equal(t, "The measured average is 168 ± 21 lx (13 percent of it, k = 1.96), 100 percent of what is predicted for the day (18 stations); "+
 		"every criterion tested is met as found, at 95 percent confidence; as to the readings, whether daylight was in them is not noted and "+
-		"the lamps had burnt 0 h only.", v.Sentence())
+		"the lamps had burnt 0 h only.", wording.Readings(v))
 	// Class A, 5 percent as a rectangle, and the method of stations, 10 percent likewise: survey.md, 5.77 percent of it alone.
 	assert.InDelta(t, math.Hypot(0.05, 0.10)/math.Sqrt(3), a.Budget.Standard(), 1e-12)
 }
@@ -103,7 +104,7 @@ func TestDecisionsFromReadings(t *testing.T) {
 		v := verified(t, surveyed(t, "proposed", 1, level...), level...)
 		assert.Equal(t, c.want, v.Areas[0].Decisions[0].Found.Outcome, "%v", c.share)
 		assert.Equal(t, c.want == metrology.Conforms, v.Proven())
-		assert.Contains(t, v.Sentence(), c.says)
+		assert.Contains(t, wording.Readings(v), c.says)
 	}
 }
 
@@ -145,7 +146,7 @@ func TestReadingsThatTellLittle(t *testing.T) {
 	}
 	v := verified(t, one, level...)
 	assert.True(t, math.IsNaN(v.Comparison.Standard))
-	assert.Contains(t, v.Sentence(), "There is no average; the mean of the ratios is 0 percent of what is predicted for the day (1 station); ")
+	assert.Contains(t, wording.Readings(v), "There is no average; the mean of the ratios is 0 percent of what is predicted for the day (1 station); ")
 	dark := surveyed(t, "proposed", 1, level...)
 	dark.Conditions.MonthsSinceCleaning = 1e9
 	v = verified(t, dark, level...)
@@ -168,7 +169,7 @@ func TestOneDarkStation(t *testing.T) {
 	s.Readings.Lines = append(s.Readings.Lines, s.Readings.Lines[2])
 	v = verified(t, s, level...)
 	assert.Equal(t, []string{"slip"}, keys(v), "a line that was copied is no second reading")
-	assert.Contains(t, v.Sentence(), "of a second reading write the time")
+	assert.Contains(t, wording.Readings(v), "of a second reading write the time")
 	s.Readings.Lines[18].Time = "21:40"
 	v = verified(t, s, level...)
 	assert.Empty(t, v.Unresolved)
@@ -222,7 +223,7 @@ func TestDaylightInTheReadings(t *testing.T) {
 		s.Areas[0].Arrangement = survey.PointGrid // as if these were all the points there are
 		s.Conditions.Daylight = survey.Dark
 		dark := verified(t, s, level...)
-		assert.NotContains(t, dark.Sentence(), "daylight")
+		assert.NotContains(t, wording.Readings(dark), "daylight")
 		s.Conditions.Daylight = survey.DaylightPresent
 		day := verified(t, s, level...)
 		require.Len(t, day.Areas[0].Decisions, len(cases))
@@ -240,12 +241,12 @@ func TestDaylightInTheReadings(t *testing.T) {
 	}
 	tried([]one{{"too much, or the sun", rule("maximum", "at_most", 0.5*found), metrology.DoesNotConform, metrology.NotProven}}) // no level above goes with it
 	day := tried(cases)
-	assert.Contains(t, day.Sentence(), "1 of 7 criteria is MISSED as found and 5 not proven either way, at 95 percent confidence; as to the readings, daylight was in them")
+	assert.Contains(t, wording.Readings(day), "1 of 7 criteria is MISSED as found and 5 not proven either way, at 95 percent confidence; as to the readings, daylight was in them")
 
 	alone := []string{upkeep, cases[0].criterion + upkeep}
 	v := verified(t, s, alone...)
 	assert.False(t, v.Proven(), "the one level looks well met")
-	assert.Contains(t, v.Sentence(), "the one criterion is not proven either way")
+	assert.Contains(t, wording.Readings(v), "the one criterion is not proven either way")
 }
 
 // The stations of the survey formulas are chosen for the average and prove no minimum, no maximum and no evenness, however well these are met
@@ -260,7 +261,7 @@ func TestTheSurveysStationsProveNoMinimum(t *testing.T) {
 	}
 	assert.Equal(t, metrology.Conforms, v.Areas[0].Decisions[3].Found.Outcome)
 	assert.False(t, v.Proven())
-	assert.Contains(t, v.WouldProve(), "Read the grid of the work plane point by point: a sample proves no minimum, maximum or evenness.")
+	assert.Contains(t, wording.WouldProve(v), "Read the grid of the work plane point by point: a sample proves no minimum, maximum or evenness.")
 	s.Areas[0].Arrangement = survey.PointGrid // as if these were all the points there are
 	assert.True(t, verified(t, s, level...).Proven())
 	high := []string{upkeep, rule("minimum", "at_least", 1000) + upkeep}
@@ -280,8 +281,8 @@ func TestAMinimumOfAPartialSurvey(t *testing.T) {
 	assert.Equal(t, metrology.NotProven, decisions[1].Found.Outcome, "there may be more light where nobody read")
 	assert.Equal(t, metrology.Conforms, decisions[2].Found.Outcome, "an average bears it")
 	assert.False(t, v.Proven())
-	assert.Contains(t, v.Sentence(), "2 of 3 criteria are not proven either way")
-	assert.Contains(t, v.Sentence(), "1 of 18 stations were not read (work plane)")
+	assert.Contains(t, wording.Readings(v), "2 of 3 criteria are not proven either way")
+	assert.Contains(t, wording.Readings(v), "1 of 18 stations were not read (work plane)")
 	assert.Contains(t, strings.Join(v.Notes, "\n"), "work plane: no reading at r3: r7, ")
 
 	for i := range s.Readings.Lines {
@@ -293,7 +294,7 @@ func TestAMinimumOfAPartialSurvey(t *testing.T) {
 	}
 	v = verified(t, s, level...)
 	assert.Equal(t, metrology.DoesNotConform, v.Areas[0].Decisions[0].Found.Outcome)
-	assert.Contains(t, v.Sentence(), "1 of 3 criteria is MISSED as found and 1 not proven either way")
+	assert.Contains(t, wording.Readings(v), "1 of 3 criteria is MISSED as found and 1 not proven either way")
 }
 
 // Criteria that no reading decides are listed and leave the survey unproven, in an area half read as in one not read at all.
@@ -312,9 +313,9 @@ func TestNothingDecided(t *testing.T) {
 	assert.False(t, v.Proven())
 	assert.Contains(t, v.Notes, "work plane: no average: no reading at 8 stations: r1, r5, q1, q2, q3 and 3 more")
 	assert.Contains(t, v.Notes, "face: is not in the plan of measurement, so no criterion there is tested")
-	assert.Contains(t, v.Sentence(), "There is no average; the mean of the ratios is 100 percent of what is predicted for the day (10 stations); ")
-	assert.Contains(t, v.Sentence(), "the one criterion is not proven either way")
-	assert.Contains(t, v.Sentence(), "8 of 18 stations were not read (work plane)")
+	assert.Contains(t, wording.Readings(v), "There is no average; the mean of the ratios is 100 percent of what is predicted for the day (10 stations); ")
+	assert.Contains(t, wording.Readings(v), "the one criterion is not proven either way")
+	assert.Contains(t, wording.Readings(v), "8 of 18 stations were not read (work plane)")
 
 	grid, err := survey.FaceGrid("face", room.Vec{X: 2, Y: 6}, room.Vec{X: 20, Y: 6}, 0.5, 3, math.Pi/2)
 	require.NoError(t, err)
@@ -324,7 +325,7 @@ func TestNothingDecided(t *testing.T) {
 	require.Len(t, v.Areas, 2)
 	require.Len(t, v.Areas[1].Undecided, 1)
 	assert.Equal(t, fmt.Sprintf("%d stations not read", len(plan.Stations)), v.Areas[1].Undecided[0].Reason)
-	assert.Contains(t, v.Sentence(), "2 of 2 criteria are not proven either way")
+	assert.Contains(t, wording.Readings(v), "2 of 2 criteria are not proven either way")
 	assert.False(t, v.Proven())
 }
 
@@ -332,8 +333,8 @@ func TestNothingDecided(t *testing.T) {
 func TestNothingAskedFor(t *testing.T) {
 	v := verified(t, surveyed(t, "proposed", 1))
 	assert.True(t, v.Proven())
-	assert.Contains(t, v.Sentence(), "nothing was tested, for the job has no criterion there")
-	assert.NotContains(t, v.Sentence(), "met")
+	assert.Contains(t, wording.Readings(v), "nothing was tested, for the job has no criterion there")
+	assert.NotContains(t, wording.Readings(v), "met")
 }
 
 // Readings that are off by another share at each place: the sentence has the average by the survey's weights, 15, 5, 3 and 1 of 24 for
@@ -358,7 +359,7 @@ func TestTheSentenceHasTheFactor(t *testing.T) {
 	assert.InEpsilon(t, (8*1.0+4*0.9+4*0.9+2*0.85)/18, v.Comparison.Mean, rounding)
 	assert.Greater(t, math.Abs(ratio-v.Comparison.Mean), 0.01, "they differ")
 	_, coverage := v.Areas[0].Expanded()
-	assert.Contains(t, v.Sentence(), fmt.Sprintf("k = %.2f), %.0f percent of what", coverage, 100*measured/predicted))
+	assert.Contains(t, wording.Readings(v), fmt.Sprintf("k = %.2f), %.0f percent of what", coverage, 100*measured/predicted))
 }
 
 // What was not written down is named with what the job has in its stead.
@@ -384,7 +385,7 @@ func TestBeyondMeters(t *testing.T) {
 	asked := []string{upkeep, bright + "[[criteria]]\nname = \"glare\"\nstatistic = \"ugr\"\nat_most = 22\n[[criteria]]\nname = \"color\"\nstatistic = \"cri\"\nat_least = 80\n" +
 		"[[grids]]\nname = \"faces\"\nquantity = \"cylindrical\"\nspacing = 2.0\n[[criteria]]\nname = \"faces\"\ngrid = \"faces\"\nat_least = 50\n" + upkeep}
 	v := verified(t, surveyed(t, "proposed", 1, asked...), asked...)
-	assert.Contains(t, v.Sentence(), `readings of illuminance prove nothing of "glare", "color" and "faces"`)
+	assert.Contains(t, wording.Readings(v), `readings of illuminance prove nothing of "glare", "color" and "faces"`)
 	notes := strings.Join(v.Notes, "\n")
 	for _, words := range []string{`"glare": readings of illuminance prove no glare rating`, `"color": readings of illuminance prove no color rendering`, "faces: cylindrical illuminance is the mean"} {
 		assert.Contains(t, notes, words)

@@ -11,6 +11,7 @@ import (
 	"lampswap/photometry/metrology"
 	"lampswap/photometry/realised"
 	"lampswap/photometry/verification"
+	"lampswap/photometry/wording"
 )
 
 type jsonVerify struct {
@@ -147,12 +148,12 @@ func WriteVerification(w io.Writer, j *job.Job, of *verification.Verification, p
 func verifyOf(j *job.Job, of *verification.Verification, from origin.Origin) jsonVerify {
 	v := viewOf(j)
 	c := of.Comparison
-	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: of.Sentence(), Proven: of.Proven(), Doubts: append([]string{}, of.Doubts...), Unresolved: []jsonUnresolved{}, StruckOut: []jsonStruck{}, Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
+	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: wording.Readings(of), Proven: of.Proven(), Doubts: append([]string{}, wording.Doubts(of)...), Unresolved: []jsonUnresolved{}, StruckOut: []jsonStruck{}, Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
 		MeanRatio: Number(c.Mean), MeanStandard: Number(c.Standard), KeptRatio: Number(c.KeptMean), Areas: []jsonArea{},
 		ReadingStdShr: Number(of.Budget.Standard()), LossesOnTheDay: map[string]Number{"total": Number(of.Day.Total())},
-		Warnings: []jsonSurveyWarning{}, WouldProve: append([]string{}, of.WouldProve()...), Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
+		Warnings: []jsonSurveyWarning{}, WouldProve: append([]string{}, wording.WouldProve(of)...), Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
 	for _, u := range of.Unresolved {
-		out.Unresolved = append(out.Unresolved, jsonUnresolved{u.Key, append([]string{}, u.Stations...), u.Text})
+		out.Unresolved = append(out.Unresolved, jsonUnresolved{u.Key, append([]string{}, u.Stations...), wording.Unresolved(of, u)})
 	}
 	for _, s := range of.Struck {
 		out.StruckOut = append(out.StruckOut, jsonStruck{s.Station, v.light(s.Value), s.Reason})

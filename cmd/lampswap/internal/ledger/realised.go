@@ -88,7 +88,7 @@ func WriteRealised(w io.Writer, r *realised.Result, light []SpaceLight, from ori
 	fmt.Fprintf(w, "%s\n", text.Bold.Sprint(r.Building.Title))
 	writePower(w, r)
 	for _, l := range light {
-		said := []string{l.Found.Sentence()}
+		said := []string{wording.Readings(l.Found)}
 		if beside := Beside(r, l); beside != "" {
 			said = append(said, beside)
 		}

@@ -56,7 +56,7 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, po
 	}
 	terminal.List(w, "Losses on the day of the readings", day)
 	if len(v.Unresolved) == 0 {
-		terminal.List(w, "What would prove it", v.WouldProve())
+		terminal.List(w, "What would prove it", wording.WouldProve(v))
 	}
 	var warnings []string
 	for _, n := range v.Warnings {
@@ -67,7 +67,7 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, po
 	if power != nil {
 		writePower(w, power)
 	}
-	sentence(w, v.Sentence())
+	sentence(w, wording.Readings(v))
 	if power != nil {
 		sentence(w, savingWord(power)+". "+wording.Saving(power))
 		if beside := Beside(power, SpaceLight{power.Building.Spaces[0].Name, j, v}); beside != "" {
@@ -81,9 +81,9 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, po
 func unresolved(v *verification.Verification) []string {
 	var all []string
 	for _, u := range v.Unresolved {
-		all = append(all, u.Text)
+		all = append(all, wording.Unresolved(v, u))
 	}
-	if w := v.WithAndWithout(); w != "" {
+	if w := wording.WithAndWithout(v); w != "" {
 		all = append(all, w)
 	}
 	return all

@@ -20,6 +20,7 @@ import (
 	"lampswap/photometry/realised"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -72,11 +73,11 @@ func Report(j *job.Job, p Proof) document.Document {
 
 // found is the verdict on the light, with claimed beside measured.
 func (c *content) found(v *verification.Verification) {
-	c.add(document.Verdict{Word: v.Word(), Sentence: typeset.Text(v.Sentence()), Mark: marks[v.Word()]})
+	c.add(document.Verdict{Word: v.Word(), Sentence: typeset.Text(wording.Readings(v)), Mark: marks[v.Word()]})
 	for _, a := range v.Areas {
 		c.claims(a)
 	}
-	c.titled("What would prove it", v.WouldProve())
+	c.titled("What would prove it", wording.WouldProve(v))
 	c.titled("Struck out on site", ledger.StruckOut(c.Units, v))
 }
 

@@ -19,6 +19,7 @@ import (
 	"lampswap/photometry/metrology"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
+	"lampswap/photometry/wording"
 )
 
 // MostStations is how many stations the page has a box for.
@@ -310,7 +311,7 @@ func (r Readings) Taken(j *job.Job, m stations.Measurement) survey.Readings {
 
 // ProofOf shows what the readings were found to prove.
 func ProofOf(found *verification.Verification, unit units.Units) *Proof {
-	p := &Proof{Sentence: typeset.Text(found.Sentence()), Struck: ledger.StruckOut(unit, found), WouldProve: typeset.All(found.WouldProve())}
+	p := &Proof{Sentence: typeset.Text(wording.Readings(found)), Struck: ledger.StruckOut(unit, found), WouldProve: typeset.All(wording.WouldProve(found))}
 	for _, d := range found.Comparison.Stations {
 		p.Rows = append(p.Rows, stationRow{Name: d.Station, Predicted: photometry.Digits(d.Predicted / unit.Lux), Measured: photometry.Digits(d.Measured / unit.Lux),
 			Ratio: units.Decimals(2)(d.Ratio), Mark: ledger.Mark(found, d)})
