@@ -1,7 +1,9 @@
 package direct
 
 import (
+	"cmp"
 	"slices"
+	"sync"
 
 	"lampswap/photometry"
 	"lampswap/photometry/room"
@@ -59,6 +61,37 @@ func (s Scene) hangsAs(o Scene) bool {
 		})
 }
 
+// Optics are the tables of distributions, so that scenes which share them have each made once. The zero value
+// is ready to use, by several goroutines too.
+type Optics struct {
+	mutex  sync.Mutex
+	fields map[*photometry.Distribution]*field
+	known  map[emitter]*optic
+}
+
+// An emitter is what an optic depends on.
+type emitter struct {
+	distribution *photometry.Distribution
+	opening      opening
+}
+
+// of returns how openings of a distribution send their light.
+func (o *Optics) of(e emitter) optic {
+	o.mutex.Lock()
+	defer o.mutex.Unlock()
+	if o.known == nil {
+		o.fields, o.known = map[*photometry.Distribution]*field{}, map[emitter]*optic{}
+	}
+	if o.fields[e.distribution] == nil {
+		o.fields[e.distribution] = newField(e.distribution)
+	}
+	if o.known[e] == nil {
+		f := o.fields[e.distribution]
+		o.known[e] = &optic{e.distribution, f, refine(e.distribution, f, e.opening)}
+	}
+	return *o.known[e]
+}
+
 // Prepare makes the tables of the scene.
 func (s Scene) Prepare() *Prepared { return Prepare(s) }
 
@@ -67,7 +100,7 @@ func Prepare(scenes ...Scene) *Prepared {
 	s := scenes[0]
 	p := &Prepared{systems: len(scenes)}
 	outside := s.outside()
-	fields := map[*photometry.Distribution]*field{}
+	optics := cmp.Or(s.Optics, &Optics{})
 	for i, source := range s.Sources {
 		o := newOpening(source.Luminaire.Opening)
 		k := kind{
@@ -77,11 +110,7 @@ func Prepare(scenes ...Scene) *Prepared {
 			plain:  s.Plain,
 		}
 		for n := range scenes {
-			d := scenes[n].Sources[i].Luminaire.Distribution
-			if fields[d] == nil {
-				fields[d] = newField(d)
-			}
-			k.optics[n] = optic{d, fields[d], refine(d, fields[d], o)}
+			k.optics[n] = optics.of(emitter{scenes[n].Sources[i].Luminaire.Distribution, o})
 		}
 		for i, place := range source.Placements {
 			k.lamps[i] = lamp{optic: &k.optics[0], opening: o, pose: s.pose(place, o, outside), share: 1}

@@ -26,6 +26,8 @@ type Scene struct {
 	// Plain has every luminaire worked out by itself, to hold the short cut for those in rows and columns
 	// against it.
 	Plain bool
+	// Optics hold the tables of the distributions for scenes that share them; nil are the scene's own.
+	Optics *Optics
 }
 
 // outside are the racks that openings keep out of as they keep inside the room: what lies outside its

@@ -137,9 +137,9 @@ func alike(a, b direct.Source) bool {
 // light works out the initial light of sources, each by itself, on the grids: direct, and what bounces where there is an enclosure to
 // bounce in. A source's numbers do not depend on the others.
 func light(ctx context.Context, j *job.Job, sources []direct.Source, grids []room.Grid, enclosure *interreflect.Enclosure) ([]lit, error) {
-	found, scenes := make([]lit, len(sources)), make([]direct.Scene, len(sources))
+	found, scenes, optics := make([]lit, len(sources)), make([]direct.Scene, len(sources)), &direct.Optics{}
 	for i, source := range sources {
-		scenes[i] = direct.Scene{Sources: []direct.Source{source}, Racks: j.Boxes(), Room: j.Room.Sides()}
+		scenes[i] = direct.Scene{Sources: []direct.Source{source}, Racks: j.Boxes(), Room: j.Room.Sides(), Optics: optics}
 		found[i] = lit{source: source, asked: grids, grids: make([]Grid, len(grids))}
 	}
 	for _, group := range direct.Alike(scenes) {
