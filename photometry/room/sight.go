@@ -108,21 +108,9 @@ func (b Box) SquareGap(o Box) float64 {
 func (b Box) Hides(p, q Vec) bool {
 	d := q.Sub(p)
 	enter, leave := 0.0, 1.0
-	return slab(p.X, d.X, b.Low.X, b.High.X, &enter, &leave) &&
-		slab(p.Y, d.Y, b.Low.Y, b.High.Y, &enter, &leave) &&
-		slab(p.Z, d.Z, b.Low.Z, b.High.Z, &enter, &leave)
-}
-
-func slab(p, d, low, high float64, enter, leave *float64) bool {
-	if d == 0 {
-		return p >= low && p <= high
-	}
-	t0, t1 := (low-p)/d, (high-p)/d
-	if t0 > t1 {
-		t0, t1 = t1, t0
-	}
-	*enter, *leave = max(*enter, t0), min(*leave, t1)
-	return *enter <= *leave
+	x, y, z := newRay(p.X, d.X), newRay(p.Y, d.Y), newRay(p.Z, d.Z)
+	return x.clip(b.Low.X, b.High.X, &enter, &leave) && y.clip(b.Low.Y, b.High.Y, &enter, &leave) &&
+		z.clip(b.Low.Z, b.High.Z, &enter, &leave)
 }
 
 // A corner is a point of the triangle of sight lines: u along the line from the eye, v = u t.
@@ -170,66 +158,102 @@ func (b *Box) corners(yield func(Vec) bool) {
 
 // Shadow returns which part of the segment from a to q the box hides from p, as Rack.Shadow does for a rack.
 func (b Box) Shadow(p, a, q Vec) (from, to float64, ok bool) {
-	along, across := a.Sub(p), q.Sub(a)
-	if !overlap(p.X, a.X, q.X, b.Low.X, b.High.X) || !overlap(p.Y, a.Y, q.Y, b.Low.Y, b.High.Y) ||
-		!overlap(p.Z, a.Z, q.Z, b.Low.Z, b.High.Z) {
-		return 0, 0, false
-	}
-	switch {
-	case across.Y == 0 && across.Z == 0 && across.X != 0:
-		return straight(
-			span{p.X, along.X, b.Low.X, b.High.X},
-			across.X,
-			span{p.Y, along.Y, b.Low.Y, b.High.Y},
-			span{p.Z, along.Z, b.Low.Z, b.High.Z},
-		)
-	case across.X == 0 && across.Z == 0 && across.Y != 0:
-		return straight(
-			span{p.Y, along.Y, b.Low.Y, b.High.Y},
-			across.Y,
-			span{p.X, along.X, b.Low.X, b.High.X},
-			span{p.Z, along.Z, b.Low.Z, b.High.Z},
-		)
-	case across.X == 0 && across.Y == 0 && across.Z != 0:
-		return straight(
-			span{p.Z, along.Z, b.Low.Z, b.High.Z},
-			across.Z,
-			span{p.X, along.X, b.Low.X, b.High.X},
-			span{p.Y, along.Y, b.Low.Y, b.High.Y},
-		)
-	}
-	return b.askew(p, along, across)
+	f := newFan(p, a, q)
+	return f.shadow(&b)
 }
 
-// A span is one axis of the box and of a sight line, which starts at p and goes d.
-type span struct{ p, d, low, high float64 }
+// A fan is the sight lines from a place to all of a segment.
+type fan struct {
+	p, along, across    Vec // the place, from it to the segment's first end, and from there to the other
+	way                 Box // about all of them
+	axis                int // along which the segment runs, X being 0; askew if along none
+	first, one, another ray // along that axis, the next and the one after
+	perAcross           float64
+}
 
-// straight is Shadow for a segment along an axis: two pairs of sides bound u alone, and the third bounds t
-// between
+// askew is in place of an axis.
+const askew = 3
+
+func newFan(p, a, q Vec) fan {
+	f := fan{
+		p: p, along: a.Sub(p), across: q.Sub(a), axis: askew,
+		way: Box{
+			Vec{min(p.X, a.X, q.X), min(p.Y, a.Y, q.Y), min(p.Z, a.Z, q.Z)},
+			Vec{max(p.X, a.X, q.X), max(p.Y, a.Y, q.Y), max(p.Z, a.Z, q.Z)},
+		},
+	}
+	x, y, z := newRay(p.X, f.along.X), newRay(p.Y, f.along.Y), newRay(p.Z, f.along.Z)
+	switch c := f.across; {
+	case c.Y == 0 && c.Z == 0 && c.X != 0:
+		f.axis, f.first, f.one, f.another, f.perAcross = 0, x, y, z, 1/c.X
+	case c.X == 0 && c.Z == 0 && c.Y != 0:
+		f.axis, f.first, f.one, f.another, f.perAcross = 1, y, z, x, 1/c.Y
+	case c.X == 0 && c.Y == 0 && c.Z != 0:
+		f.axis, f.first, f.one, f.another, f.perAcross = 2, z, x, y, 1/c.Z
+	}
+	return f
+}
+
+// shadow returns which part of the segment a box hides.
+func (f *fan) shadow(b *Box) (from, to float64, ok bool) {
+	if b.Low.X > f.way.High.X || b.High.X < f.way.Low.X || b.Low.Y > f.way.High.Y || b.High.Y < f.way.Low.Y ||
+		b.Low.Z > f.way.High.Z || b.High.Z < f.way.Low.Z {
+		return 0, 0, false
+	}
+	switch f.axis {
+	case 0:
+		return f.straight(b.Low.X, b.High.X, b.Low.Y, b.High.Y, b.Low.Z, b.High.Z)
+	case 1:
+		return f.straight(b.Low.Y, b.High.Y, b.Low.Z, b.High.Z, b.Low.X, b.High.X)
+	case 2:
+		return f.straight(b.Low.Z, b.High.Z, b.Low.X, b.High.X, b.Low.Y, b.High.Y)
+	}
+	return b.askew(f.p, f.along, f.across)
+}
+
+// straight is shadow for a segment along an axis, of a box from low to high along it, the next and the one
+// after: two pairs of sides bound u alone, and the first bounds t between
 //
 //	(low - p)/(u across) - d/across    and    (high - p)/(u across) - d/across
 //
 // which run one way as u grows, so that both are extreme where u is.
-func straight(axis span, across float64, one, other span) (from, to float64, ok bool) {
+func (f *fan) straight(low, high, low1, high1, low2, high2 float64) (from, to float64, ok bool) {
 	enter, leave := 0.0, 1.0
-	if !slab(one.p, one.d, one.low, one.high, &enter, &leave) ||
-		!slab(other.p, other.d, other.low, other.high, &enter, &leave) {
+	if !f.one.clip(low1, high1, &enter, &leave) || !f.another.clip(low2, high2, &enter, &leave) {
 		return 0, 0, false
 	}
-	low, high, d := (axis.low-axis.p)/across, (axis.high-axis.p)/across, axis.d/across
+	low, high = (low-f.first.p)*f.perAcross, (high-f.first.p)*f.perAcross
 	if low > high {
 		low, high = high, low
 	}
 	if enter == 0 && low <= 0 && high >= 0 { // the eye itself is in the box
 		return 0, 1, true
 	}
-	first, last := 1/enter, 1/leave
+	first, last, d := 1/enter, 1/leave, f.first.d*f.perAcross
 	from, to = max(min(low*first, low*last)-d, 0), min(max(high*first, high*last)-d, 1)
 	return from, to, from < to
 }
 
-// askew is Shadow for any segment.
-func (b Box) askew(p, along, across Vec) (from, to float64, ok bool) {
+// A ray is one coordinate of a sight line: it starts at p and goes d, of which inverse is 1 over.
+type ray struct{ p, d, inverse float64 }
+
+func newRay(p, d float64) ray { return ray{p, d, 1 / d} }
+
+// clip narrows the stretch of a ray to what lies between two sides, and tells whether anything is left.
+func (r *ray) clip(low, high float64, enter, leave *float64) bool {
+	if r.d == 0 {
+		return r.p >= low && r.p <= high
+	}
+	t0, t1 := (low-r.p)*r.inverse, (high-r.p)*r.inverse
+	if t0 > t1 {
+		t0, t1 = t1, t0
+	}
+	*enter, *leave = max(*enter, t0), min(*leave, t1)
+	return *enter <= *leave
+}
+
+// askew is shadow for any segment.
+func (b *Box) askew(p, along, across Vec) (from, to float64, ok bool) {
 	g := polygon{n: 3, corners: [10]corner{{0, 0}, {1, 0}, {1, 1}}}
 	if !g.between(p.X, along.X, across.X, b.Low.X, b.High.X) ||
 		!g.between(p.Y, along.Y, across.Y, b.Low.Y, b.High.Y) ||
@@ -245,10 +269,6 @@ func (b Box) askew(p, along, across Vec) (from, to float64, ok bool) {
 		from, to = min(from, t), max(to, t)
 	}
 	return max(from, 0), min(to, 1), from < to
-}
-
-func overlap(p, a, b, low, high float64) bool {
-	return max(p, a, b) >= low && min(p, a, b) <= high
 }
 
 // between keeps the part of the polygon where low ≤ p + u du + v dv ≤ high, and tells whether anything is

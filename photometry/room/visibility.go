@@ -17,12 +17,13 @@ func (v *Visibility) Clear() { v.Stretches = append(v.Stretches[:0], Stretch{0, 
 // Look finds what boxes leave of the line from a to b, which may be one point, for whoever is at p.
 func (v *Visibility) Look(p, a, b Vec, boxes []Obstruction) {
 	v.Clear()
+	f := newFan(p, a, b)
 	for i := range boxes {
 		if a == b {
 			if boxes[i].Hides(p, a) {
 				v.Dim(0, 1, boxes[i].Passes)
 			}
-		} else if from, to, ok := boxes[i].Shadow(p, a, b); ok {
+		} else if from, to, ok := f.shadow(&boxes[i].Box); ok {
 			v.Dim(from, to, boxes[i].Passes)
 		}
 		if len(v.Stretches) == 0 {
