@@ -102,7 +102,7 @@ func (c *cells) shade(l *lamp, optics []optic, racks []occluder, parts int) {
 	if alike || l.share > 1 { // or several luminaires together, whose shadows count as far as they matter
 		cut = &c.cuts[parts][1]
 	}
-	if l.darkFor(optics, &box) {
+	if l.dark(optics, &box) {
 		return
 	}
 	for n := range cut.values {
@@ -173,18 +173,6 @@ func (l *lamp) passed(racks []occluder, box room.Box, axis room.Vec) bool {
 		if axis.X != 0 && (s.Low.X > way.Low.X || s.High.X < way.High.X) ||
 			axis.Y != 0 && (s.Low.Y > way.Low.Y || s.High.Y < way.High.Y) ||
 			axis.Z != 0 && (s.Low.Z > way.Low.Z || s.High.Z < way.High.Z) {
-			return false
-		}
-	}
-	return true
-}
-
-// darkFor tells whether the luminaire sends nothing, in any of the scenes, to the side of the horizontal on
-// which all of a box lies.
-func (l *lamp) darkFor(optics []optic, box *room.Box) bool {
-	low, high := l.pose.at.Z-l.pose.halfHigh, l.pose.at.Z+l.pose.halfHigh
-	for i := range optics {
-		if f := optics[i].field; !(f.belowOnly && box.Low.Z > high || f.aboveOnly && box.High.Z < low) {
 			return false
 		}
 	}

@@ -15,7 +15,6 @@ type Prepared struct {
 	kinds     []kind
 	racks     *room.Obstructions // nil where there are none
 	occluders []occluder         // of them, those that count for a grid
-	paysBack  bool               // whether some pass more than 1
 	lamps     int
 	systems   int // scenes
 }
@@ -120,7 +119,7 @@ func Prepare(scenes ...Scene) *Prepared {
 	}
 	if len(s.Racks) > 0 {
 		p.racks = room.NewObstructions(s.Racks)
-		p.occluders, p.paysBack = p.racks.Boxes, p.racks.Shared
+		p.occluders = p.racks.Boxes
 	}
 	return p
 }

@@ -12,12 +12,13 @@ type rowIntegrator struct {
 	*Prepared
 	grid    room.Grid
 	work    *workspace
-	close   []shadow   // of one luminaire on the row
-	cutters []occluder // of one stretch of it
-	spans   []span     // the row, in order
-	order   []ranked   // the racks, the nearest to a row first
-	oblique bool       // each point is a surface of its own
-	parts   []lamp     // of a luminaire, that one of them does not have behind it
+	shadows []shadow        // of one luminaire on the row
+	passes  room.Visibility // what the racks leave of its light that hide all of it
+	uncut   room.Visibility // where none hides but a part of it
+	cutters []occluder      // that hide a part of it from one point
+	order   []ranked        // the racks, the nearest to a row first
+	oblique bool            // each point is a surface of its own
+	parts   []lamp          // of a luminaire, that one of them does not have behind it
 }
 
 func (e *Prepared) rowIntegrator(g room.Grid) *rowIntegrator {
@@ -25,36 +26,41 @@ func (e *Prepared) rowIntegrator(g room.Grid) *rowIntegrator {
 		Prepared: e,
 		grid:     g,
 		work:     newWorkspace(len(e.occluders)),
-		close:    make([]shadow, 0, len(e.occluders)),
-		cutters:  make([]occluder, 0, len(e.occluders)),
-		spans:    make([]span, 0, spansPerShade*len(e.occluders)+1),
 		order:    make([]ranked, len(e.occluders)),
 		oblique:  !g.OneSurface() && g.Normal != room.AllRound,
 	}
 }
 
-// row adds the light of every luminaire to a row of points, stretch by stretch: a rack hides the luminaire
-// wholly, or cuts it, or leaves it open.
+// row adds the light of every luminaire to a row of points, stretch by stretch: racks hide the luminaire
+// wholly, or cut it, or leave it open.
 func (r *rowIntegrator) row(iy int, dst [][]float64) {
 	g := &r.grid
 	first := g.Point(0, iy)
 	step := g.U.Scale(g.StepX)
 	a, b := first.Sub(step.Scale(0.5)), first.Add(step.Scale(float64(g.NX)-0.5))
-	r.rank(a, b)
+	box := room.Box{Low: a, High: a}.With(b)
+	r.rank(&box)
 	for k := range r.kinds {
 		kind := &r.kinds[k]
 		for i := range kind.lamps {
 			l := &kind.lamps[i]
-			if l.behind(first, g.Normal, step, g.NX) || l.dark(kind.optics, first, step, g.NX) {
+			if l.behind(first, g.Normal, step, g.NX) || l.dark(kind.optics, &box) {
 				continue
 			}
-			r.shadows(l, a, b)
-			for at := 0; at < len(r.spans); {
-				s := r.spans[at]
-				for at++; at < len(r.spans) && s.joins(r.spans[at]); at++ {
-					s.to = r.spans[at].to
+			r.cast(l, a, b)
+			for _, s := range r.passes.Stretches {
+				if s.Passes < faintest {
+					continue
 				}
-				r.add(dst, l, kind.optics, first, step, s)
+				at := s.From
+				for _, open := range r.uncut.Stretches {
+					if from, to := max(open.From, s.From), min(open.To, s.To); from < to {
+						r.add(dst, l, kind.optics, first, step, r.span(at, from, s.Passes, true))
+						r.add(dst, l, kind.optics, first, step, r.span(from, to, s.Passes, false))
+						at = to
+					}
+				}
+				r.add(dst, l, kind.optics, first, step, r.span(at, s.To, s.Passes, true))
 			}
 		}
 	}
@@ -73,14 +79,11 @@ func (l *lamp) behind(first, normal, step room.Vec, n int) bool {
 }
 
 // dark tells whether the luminaire sends nothing, in any of the scenes, to the side of the horizontal on
-// which the whole row lies.
-func (l *lamp) dark(optics []optic, first, step room.Vec, n int) bool {
-	if step.Z != 0 || n == 0 {
-		return false
-	}
+// which all of a box lies.
+func (l *lamp) dark(optics []optic, box *room.Box) bool {
 	low, high := l.pose.at.Z-l.pose.halfHigh, l.pose.at.Z+l.pose.halfHigh
 	for i := range optics {
-		if f := optics[i].field; !(f.belowOnly && first.Z > high || f.aboveOnly && first.Z < low) {
+		if f := optics[i].field; !(f.belowOnly && box.Low.Z > high || f.aboveOnly && box.High.Z < low) {
 			return false
 		}
 	}
@@ -90,15 +93,6 @@ func (l *lamp) dark(optics []optic, first, step room.Vec, n int) bool {
 // add adds one luminaire to a stretch, what the racks that hide it wholly let through: point by point where
 // others cut it, else in blocks.
 func (r *rowIntegrator) add(dst [][]float64, l *lamp, optics []optic, first, step room.Vec, s span) {
-	if s.passes == 0 {
-		return
-	}
-	r.cutters = r.cutters[:0]
-	for i := range r.close {
-		if c := &r.close[i]; s.cut && c.touched.holds(s) && !c.umbra.holds(s) {
-			r.cutters = append(r.cutters, c.occluder)
-		}
-	}
 	one := *l
 	for n := range dst {
 		one.optic = &optics[n]
@@ -109,7 +103,8 @@ func (r *rowIntegrator) add(dst [][]float64, l *lamp, optics []optic, first, ste
 			one.open(dst[n], r.work, first, step, r.grid.Normal, s)
 		default:
 			for i := s.from; i < s.to; i++ {
-				dst[n][i] += s.passes * one.once(first.Add(step.Scale(float64(i))), r.grid.Normal, r.cutters, r.work)
+				p := first.Add(step.Scale(float64(i)))
+				dst[n][i] += s.passes * one.once(p, r.grid.Normal, r.cuttersAt(i), r.work)
 			}
 		}
 	}
@@ -133,10 +128,10 @@ func (r *rowIntegrator) piercing(dst []float64, l *lamp, first, step room.Vec, s
 			i = to - 1
 			continue
 		}
-		p := first.Add(step.Scale(float64(i)))
+		p, cutters := first.Add(step.Scale(float64(i))), r.cuttersAt(i)
 		r.parts = l.front(r.parts[:0], p, normal)
 		for k := range r.parts {
-			dst[i] += s.passes * r.parts[k].once(p, normal, r.cutters, r.work)
+			dst[i] += s.passes * r.parts[k].once(p, normal, cutters, r.work)
 		}
 	}
 }

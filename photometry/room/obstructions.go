@@ -23,10 +23,6 @@ type Obstructions struct {
 	// of Racks, one each; then come the joints of racks that touch, and the volumes that racks share, which pass
 	// what has been taken twice (more than 1).
 	Boxes []Obstruction
-	// Shared tells whether any box passes more than 1, so that what is faint behind some may be less so behind
-	// all.
-	Shared bool
-
 	*Solids
 }
 
@@ -248,7 +244,6 @@ func (o *Obstructions) share(pairs [][2]int) {
 	for _, t := range order {
 		if n := counts[t]; n != 0 {
 			o.Boxes = append(o.Boxes, Obstruction{t.box, math.Exp(-t.loss * float64(n))})
-			o.Shared = true
 		}
 	}
 }

@@ -34,6 +34,9 @@ func (v *Visibility) Look(p, a, b Vec, boxes []Obstruction) {
 
 // Dim lets a share of the light between two places of the line through, and tells whether there was any.
 func (v *Visibility) Dim(from, to, passes float64) bool {
+	if from >= to {
+		return false
+	}
 	first := 0
 	for first < len(v.Stretches) && v.Stretches[first].To <= from {
 		first++
