@@ -1,6 +1,7 @@
 package proposal
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -72,12 +73,10 @@ func (c *content) buildingOffer(r *whole.Result) error {
 	if len(r.Order) > 1 {
 		c.say(c.In.Say("money.order"))
 	}
-	if len(r.Stages) > 0 {
-		c.say(c.In.Say("money.phases"))
-	}
 	c.chapter(c.In.Say("work"))
 	c.takeOff(r, c.takeOffTable(r))
 	c.steps(own.Work)
+	c.phases(r)
 	c.safety(told)
 	if err := c.ownWords(own); err != nil {
 		return err
@@ -253,6 +252,37 @@ func (c *content) requiredOf(s whole.Space) (words string, more int) {
 	default:
 		return "≥ " + required, more
 	}
+}
+
+// phases is what is done when, with what it costs and saves by then.
+func (c *content) phases(r *whole.Result) {
+	if len(r.Stages) < 2 { // the first is how the building stands now
+		return
+	}
+	t := document.Table{Caption: c.In.Say("phases.caption"), Label: c.In.Say("phases.phase"),
+		Columns: []document.Column{
+			{Name: c.In.Say("steps.when"), Share: 0.5}, {Name: c.In.Say("phases.done"), Share: 1}}}
+	priced := !math.IsNaN(r.Stages[len(r.Stages)-1].CostSoFar)
+	if priced {
+		t.Columns = append(t.Columns, document.Column{Name: c.In.Say("phases.cost")},
+			document.Column{Name: c.In.Say("phases.saved")})
+	}
+	var g document.Group
+	for _, stage := range r.Stages[1:] {
+		name := stage.Name
+		if n, counted := strings.CutPrefix(name, "phase "); counted {
+			name = c.In.Say("phases.name", "n", n)
+		}
+		row := document.Row{Label: typeset.Capital(name),
+			Cells: []document.Cell{{Text: c.day(stage.Date)}, {Text: strings.Join(stage.Spaces, ", ")}}}
+		if priced {
+			row.Cells = append(row.Cells, document.Cell{Text: c.amount(stage.CostSoFar)},
+				document.Cell{Text: c.Money(stage.SavingSoFar)})
+		}
+		g.Rows = append(g.Rows, row)
+	}
+	t.Groups = []document.Group{g}
+	c.add(t)
 }
 
 // answerOf is what becomes of a space's criteria, in a word of the phrases.
