@@ -13,6 +13,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/direct"
 	"lampswap/photometry/internal/hall"
+	"lampswap/photometry/longtest"
 	"lampswap/photometry/room"
 )
 
@@ -411,7 +412,7 @@ func TestSeveralSolutionsAtOnce(t *testing.T) {
 		}
 		wall, err := room.VerticalGrid("wall", room.Vec{X: 1}, room.Vec{X: 2}, 0, 4, math.Pi/2, 0.25)
 		require.NoError(t, err)
-		for _, g := range []room.Grid{r.WorkPlaneGrid(0.1), wall} {
+		for _, g := range []room.Grid{r.WorkPlaneGrid(longtest.Pick(0.2, 0.1)), wall} {
 			grids, err := e.Illuminance(t.Context(), []room.Grid{g}, solutions...)
 			require.NoError(t, err)
 			together := grids[0]
