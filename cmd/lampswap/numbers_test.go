@@ -75,11 +75,11 @@ var mayBeNone = regexp.MustCompile(strings.Join([]string{
 	`(^|\.)Years\[\]\.Judged$`,                             // of lamps whose life is not known
 	`(^|\.)(Existing|Proposed|Replacement)\.(InputWattsEach|LampLumensEach|Efficiency|UpwardShare|Losses\.\w+\.Value)$`, // kinds differ
 	`(^|\.)(Existing|Proposed|Replacement|Light)\.(Parts\[\]\.)?(ColorRendering|Observers\[\]\.(Light\.)?Background)$`,  // not known; no light that bounces is worked out
-	`\.AllLit$`,              // all of the work plane is in a rack
-	`^Effects\.\w+$`,         // likewise
-	`\.LumenMethod\.Spacing`, // of explicit positions; no light straight down
-	`Verdicts\[\]\.(Existing|Proposed|Replacement|Value)$`, // of a statistic without value, or of no system
-	`\.Below\[\]\.Years$`, // never
+	`\.AllLit$`,                       // all of the work plane is in a rack
+	`^Effects\.\w+$`,                  // likewise
+	`\.LumenMethod\.Spacing`,          // of explicit positions; no light straight down
+	`Verdicts\[\]\.(By\[\]\.)?Value$`, // of a statistic without value
+	`\.Below\[\]\.Years$`,             // never
 	`\.(SIR|AIRR|SimplePaybackYears|DiscountedPaybackYears)$`,                                                    // nothing is added at the start, or saved
 	`^Effects\.Distribution$|\.OfExisting$`,                                                                      // of light that is none
 	`\.Sides\[\]\.(Average|Minimum|Change|Criteria\[\]\.Interval)\.\w+$`,                                         // of the above

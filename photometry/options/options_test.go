@@ -141,8 +141,8 @@ func TestOptionsAreWhatTheStudyFinds(t *testing.T) {
 		require.NotNil(t, p.EnergyCost)
 		assert.InEpsilon(t, p.KW*(4000*0.10+12*5), *p.EnergyCost, rounding, c.row)
 		for i, v := range r.Verdicts {
-			assert.InEpsilon(t, v.Proposed, p.Verdicts[i].Value, single, c.row)
-			assert.Equal(t, v.ProposedMet, p.Verdicts[i].Met, c.row)
+			assert.InEpsilon(t, v.Proposed().Value, p.Verdicts[i].Value, single, c.row)
+			assert.Equal(t, v.Proposed().Met, p.Verdicts[i].Met, c.row)
 		}
 		existing := option(t, o, "2 x F96T12 on magnetic")
 		assert.InEpsilon(t, r.Existing.Grids[0].Statistics.Average, existing.Average(), single)
@@ -497,7 +497,7 @@ func TestOptionsOnThePathOut(t *testing.T) {
 		require.True(t, p.Light.Grids[2].Emergency)
 		assert.InEpsilon(t, r.Proposed.Grids[2].Statistics.Average, p.Light.Grids[2].Statistics.Average, single)
 		for i, v := range r.Verdicts {
-			assert.Equal(t, v.ProposedMet, p.Verdicts[i].Met, v.Name)
+			assert.Equal(t, v.Proposed().Met, p.Verdicts[i].Met, v.Name)
 		}
 		r.Job.Proposed = low.From
 		typed, err := study.Run(t.Context(), r.Job, nil)

@@ -161,7 +161,7 @@ func TestReplacement(t *testing.T) {
 	require.Len(t, r.Sides(), 3)
 	assert.InEpsilon(t, 2*r.Proposed.Grids[0].Statistics.Average, r.Replacement.Grids[0].Statistics.Average, single, "twice the lumens")
 	v := r.Verdicts[0]
-	assert.Equal(t, []bool{false, false, true}, []bool{v.ExistingMet, v.ProposedMet, v.ReplacementMet}, "%v", v)
+	assert.Equal(t, []bool{false, false, true}, []bool{v.By[0].Met, v.Proposed().Met, v.By[2].Met}, "%v", v)
 	require.Len(t, r.LifeCycle.Ways, 3)
 	assert.Equal(t, "replacement", r.LifeCycle.Ways[2].Name)
 	assert.Equal(t, 5000.0, r.LifeCycle.Ways[2].Cost.Investment)
@@ -181,7 +181,7 @@ func TestEgress(t *testing.T) {
 	half := run(t, upkeep, way+"[egress]\ngrid = \"way\"\nlight_share = 0.5\n"+all+upkeep)
 	assert.InEpsilon(t, emergency.Statistics.Average/2, half.Proposed.Grids[2].Statistics.Average, single)
 	require.Len(t, r.Verdicts, 3, "average, minimum, maximum over minimum")
-	assert.Equal(t, emergency.Statistics.MaximumToMinimum, r.Verdicts[2].Proposed)
+	assert.Equal(t, emergency.Statistics.MaximumToMinimum, r.Verdicts[2].Proposed().Value)
 
 	for _, first := range []int{1, 5, 12, 23} { // parts that are lit add up to the whole
 		parts := [2]string{"luminaires = [1", "luminaires = [24"}
@@ -233,8 +233,8 @@ func TestEgressByPacks(t *testing.T) {
 func TestPowerDensity(t *testing.T) {
 	r := run(t, upkeep, "[[criteria]]\nname = \"dim\"\nat_least = 1\n[[criteria]]\nenergy_code = \"90.1-2016\"\nspace = \"Warehouse\"\n"+upkeep)
 	v := r.Verdicts[1]
-	assert.InEpsilon(t, 24*60/(24.0*12), v.Proposed, rounding, "5 W/m2")
-	assert.True(t, v.ProposedMet, "5 W/m2 is 0.4645 W/ft2; ASHRAE 90.1-2016 allows 0.48")
+	assert.InEpsilon(t, 24*60/(24.0*12), v.Proposed().Value, rounding, "5 W/m2")
+	assert.True(t, v.Proposed().Met, "5 W/m2 is 0.4645 W/ft2; ASHRAE 90.1-2016 allows 0.48")
 	assert.True(t, r.Met())
 	tight := run(t, upkeep, "[[criteria]]\nname = \"dim\"\nat_least = 1\n[[criteria]]\nenergy_code = \"90.1-2019\"\nspace = \"Warehouse\"\n"+upkeep)
 	assert.False(t, tight.Met())

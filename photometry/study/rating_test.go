@@ -26,8 +26,8 @@ func TestALampOutsideItsRatingMeetsNothing(t *testing.T) {
 		assert.Empty(t, r.Existing.Outside, "of its lamps nothing is known")
 		assert.False(t, r.Met())
 		assert.True(t, r.BrightEnough(), "by the numbers")
-		assert.Equal(t, []bool{false, true}, []bool{r.Verdicts[0].ProposedMet, r.Verdicts[1].ProposedMet}, "what it draws is known")
-		assert.True(t, r.Verdicts[0].Met(r.Verdicts[0].Proposed))
+		assert.Equal(t, []bool{false, true}, []bool{r.Verdicts[0].Proposed().Met, r.Verdicts[1].Proposed().Met}, "what it draws is known")
+		assert.True(t, r.Verdicts[0].Met(r.Verdicts[0].Proposed().Value))
 		assert.Contains(t, wording.Verdict(r), "But that is NOT known: the lamp is used at ")
 		assert.Contains(t, wording.Verdict(r), "below its least rated temperature of -20")
 		assert.Contains(t, wording.Verdict(r), ". So no criterion of light is met, whatever the numbers say.")
@@ -39,7 +39,7 @@ func TestALampOutsideItsRatingMeetsNothing(t *testing.T) {
 	assert.True(t, at.Met(), wording.Verdict(at))
 	existing := cold("-23.3", "existing")
 	assert.Empty(t, existing.Proposed.Outside)
-	assert.Equal(t, []bool{false, true}, []bool{existing.Verdicts[0].ExistingMet, existing.Verdicts[1].ExistingMet})
+	assert.Equal(t, []bool{false, true}, []bool{existing.Verdicts[0].By[0].Met, existing.Verdicts[1].By[0].Met})
 	assert.Contains(t, wording.Verdict(existing), " Mind that of the existing lighting the lamp is used at -23 °C (-10 °F), below its least rated temperature")
 	for name, pairs := range map[string][]string{"a factor given does not warm it": {upkeep, "[proposed.losses]\ntemperature = 1.0\n" + upkeep},
 		"nor do points of a data sheet": {upkeep, "temperature_points = [[-30.0, 0.9], [25.0, 1.0]]\n" + upkeep}} {

@@ -10,41 +10,34 @@ import (
 	"lampswap/photometry/losses"
 )
 
-// A Verdict is one criterion with what the two systems reach.
+// A Verdict is one criterion with what the systems reach.
 type Verdict struct {
 	levels.Criterion
-	Existing, Proposed, Replacement          float64 // lx, W/m², or a ratio; NaN where there is no value
-	ExistingMet, ProposedMet, ReplacementMet bool
-	ExistingWhy, ProposedWhy, ReplacementWhy string // why there is no value of glare or color; "" where there is one
+	By []Reached // one a side
 }
+
+// Reached is what a side reaches of a criterion.
+type Reached struct {
+	Value float64 // lx, W/m², or a ratio; NaN where there is no value
+	Met   bool
+	Why   string // why there is no value of glare or color; "" where there is one
+}
+
+// Proposed is what the proposed system reaches.
+func (v Verdict) Proposed() Reached { return v.By[1] }
 
 // Met tells whether the proposed system meets every criterion, and is used within the rating of its lamps and ballast, so that its light is known.
 func (r *Result) Met() bool { return r.MetBy(1) }
 
 // MetBy tells the same of any side.
 func (r *Result) MetBy(side int) bool {
-	return r.Sides()[side].Outside == "" && !slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return !v.MetBy(side) })
-}
-
-// Reached returns what a side reaches; NaN where there is no value.
-func (v Verdict) Reached(side int) float64 {
-	return [...]float64{v.Existing, v.Proposed, v.Replacement}[side]
-}
-
-// MetBy tells whether a side meets the criterion.
-func (v Verdict) MetBy(side int) bool {
-	return [...]bool{v.ExistingMet, v.ProposedMet, v.ReplacementMet}[side]
-}
-
-// Why says why a side has no value of glare or color; "" where it has one.
-func (v Verdict) Why(side int) string {
-	return [...]string{v.ExistingWhy, v.ProposedWhy, v.ReplacementWhy}[side]
+	return r.Sides()[side].Outside == "" && !slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return !v.By[side].Met })
 }
 
 // BrightEnough tells whether the proposed system meets every criterion about light by the numbers, whatever it draws, and whether or not its light is known.
 func (r *Result) BrightEnough() bool {
 	for _, v := range r.Verdicts {
-		if !v.Met(v.Proposed) && v.Statistic.OfGrid() {
+		if !v.Met(v.Proposed().Value) && v.Statistic.OfGrid() {
 			return false
 		}
 	}
@@ -59,7 +52,7 @@ func (r *Result) LightJudged() bool {
 // Missed returns the first criterion of a statistic that the proposed system does not meet.
 func (r *Result) Missed(s levels.Statistic) (v Verdict, missed bool) {
 	for _, v := range r.Verdicts {
-		if v.Statistic == s && !v.ProposedMet {
+		if v.Statistic == s && !v.Proposed().Met {
 			return v, true
 		}
 	}
@@ -69,13 +62,10 @@ func (r *Result) Missed(s levels.Statistic) (v Verdict, missed bool) {
 func judge(r *Result) []Verdict {
 	verdicts := make([]Verdict, len(r.Job.Criteria))
 	for i, c := range r.Job.Criteria {
-		v := Verdict{Criterion: c, Existing: r.Existing.Statistic(c), Proposed: r.Proposed.Statistic(c)}
-		v.ExistingMet, v.ProposedMet = Keeps(&r.Existing, c, v.Existing), Keeps(&r.Proposed, c, v.Proposed)
-		v.ExistingWhy, v.ProposedWhy = why(&r.Existing, c), why(&r.Proposed, c)
-		v.Replacement = math.NaN()
-		if r.Replacement != nil {
-			v.Replacement = r.Replacement.Statistic(c)
-			v.ReplacementMet, v.ReplacementWhy = Keeps(r.Replacement, c, v.Replacement), why(r.Replacement, c)
+		v := Verdict{Criterion: c}
+		for _, side := range r.Sides() {
+			value := side.Statistic(c)
+			v.By = append(v.By, Reached{value, Keeps(side.System, c, value), why(side.System, c)})
 		}
 		verdicts[i] = v
 	}
@@ -111,7 +101,11 @@ func why(s *lighting.System, c levels.Criterion) string {
 
 // Finer is with how many digits more than usual the verdict's numbers are to be shown, so that a reader sees what decides.
 func (v Verdict) Finer(imperial bool) int {
-	return v.Criterion.Finer(imperial, v.Existing, v.Proposed, v.Replacement)
+	var values []float64
+	for _, by := range v.By {
+		values = append(values, by.Value)
+	}
+	return v.Criterion.Finer(imperial, values...)
 }
 
 // OnEstimate returns the estimate of the proposed lamps' light in the cold, or in the heat, if a criterion that is met would be missed at its
@@ -134,7 +128,7 @@ func (r *Result) OnEstimate() *losses.TemperatureEstimate {
 		return nil
 	}
 	for _, v := range r.Verdicts {
-		if v.AtLeast && v.Varies() && !v.Met(v.Proposed*worst.Low/worst.Factor) {
+		if v.AtLeast && v.Varies() && !v.Met(v.Proposed().Value*worst.Low/worst.Factor) {
 			return worst
 		}
 	}
@@ -148,7 +142,7 @@ func (r *Result) NotInAllYears() []Below {
 		return nil
 	}
 	for _, b := range r.Years[1].Below {
-		met := slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return v.Criterion == b.Criterion && v.ProposedMet })
+		met := slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return v.Criterion == b.Criterion && v.Proposed().Met })
 		if met && !math.IsNaN(b.Years) {
 			all = append(all, b)
 		}

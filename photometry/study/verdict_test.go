@@ -29,7 +29,7 @@ func judged(imperial bool, before, after float64, verdicts ...study.Verdict) *st
 
 func atLeast(name string, required, reached float64) study.Verdict {
 	c := levels.Criterion{Name: name, Required: required, Unit: levels.Lux, AtLeast: true}
-	return study.Verdict{Criterion: c, Proposed: reached, ProposedMet: c.Met(reached)}
+	return study.Verdict{Criterion: c, By: []study.Reached{{}, {Value: reached, Met: c.Met(reached)}}}
 }
 
 func TestSentence(t *testing.T) {
@@ -49,9 +49,9 @@ func TestSentence(t *testing.T) {
 			"The proposed lighting maintains 200 lx on the work plane, as much as the existing 200 lx (every lamp at 40 percent of its rated life), and is enough: it meets every criterion."},
 		"not enough": {judged(false, 200, 90, atLeast("level", 100, 90), atLeast("exit", 10, 90)), false,
 			`The proposed lighting maintains 90.0 lx on the work plane, 55 percent less than the existing 200 lx (every lamp at 40 percent of its rated life), and is NOT enough: it misses "level" (at least 100 lx required, 90.0 lx reached).`},
-		"brighter and not enough": {judged(false, 50, 90, atLeast("level", 100, 90), study.Verdict{Criterion: ratio, Proposed: 4.2}), false,
+		"brighter and not enough": {judged(false, 50, 90, atLeast("level", 100, 90), study.Verdict{Criterion: ratio, By: []study.Reached{{}, {Value: 4.2}}}), false,
 			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx (every lamp at 40 percent of its rated life), and is NOT enough: it misses "level" (at least 100 lx required, 90.0 lx reached) and "even" (at most 3.00 required, 4.20 reached).`},
-		"no ratio": {judged(false, 50, 90, study.Verdict{Criterion: ratio, Proposed: math.NaN()}), false,
+		"no ratio": {judged(false, 50, 90, study.Verdict{Criterion: ratio, By: []study.Reached{{}, {Value: math.NaN()}}}), false,
 			`The proposed lighting maintains 90.0 lx on the work plane, 80 percent more than the existing 50.0 lx (every lamp at 40 percent of its rated life), and is NOT enough: it misses "even" (at most 3.00 required, the minimum is 0).`},
 		"footcandles": {judged(true, 20*photometry.Footcandle, 15*photometry.Footcandle), true,
 			"The proposed lighting maintains 15.0 fc on the work plane, 25 percent less than the existing 20.0 fc (every lamp at 40 percent of its rated life); the job has no criteria, so nothing says whether that is enough."},
@@ -70,12 +70,12 @@ func TestJudgedInThePublishedUnit(t *testing.T) {
 		"[[criteria]]\nlevel = \"warehouse-active-bulky\"\n[[criteria]]\nlevel = \"fmr-storage\"\n"+upkeep)
 	require.Len(t, r.Verdicts, 3, "that level asks for a minimum too")
 	lux, fc := r.Verdicts[0], r.Verdicts[1]
-	assert.InDelta(t, 104, lux.Proposed, 1e-3)
-	assert.InDelta(t, 104, fc.Proposed, 1e-3)
-	assert.Equal(t, []any{levels.Lux, true}, []any{lux.Unit, lux.ProposedMet})
-	assert.Equal(t, []any{levels.Footcandles, false}, []any{fc.Unit, fc.ProposedMet})
+	assert.InDelta(t, 104, lux.Proposed().Value, 1e-3)
+	assert.InDelta(t, 104, fc.Proposed().Value, 1e-3)
+	assert.Equal(t, []any{levels.Lux, true}, []any{lux.Unit, lux.Proposed().Met})
+	assert.Equal(t, []any{levels.Footcandles, false}, []any{fc.Unit, fc.Proposed().Met})
 	assert.InEpsilon(t, 10/(foot*foot), fc.RequiredIn(false), rounding, "in the job's unit")
-	assert.True(t, fc.ExistingMet, "%v lx", fc.Existing)
+	assert.True(t, fc.By[0].Met, "%v lx", fc.By[0].Value)
 	assert.False(t, r.Met())
 	assert.Contains(t, wording.Verdict(r), "(at least 108 lx required, 104 lx reached)")
 }
@@ -93,8 +93,8 @@ func TestStatistics(t *testing.T) {
 	require.Len(t, r.Verdicts, 5)
 	want := []float64{s.Average, s.Minimum, s.Maximum, s.AverageToMinimum, s.MaximumToMinimum}
 	for i, v := range r.Verdicts {
-		assert.Equal(t, want[i], v.Proposed, v.Name)
-		assert.Equal(t, want[i] <= 150, v.ProposedMet, v.Name)
+		assert.Equal(t, want[i], v.Proposed().Value, v.Name)
+		assert.Equal(t, want[i] <= 150, v.Proposed().Met, v.Name)
 	}
 	assert.Greater(t, s.Maximum, s.Average)
 	assert.Greater(t, s.Average, s.Minimum)

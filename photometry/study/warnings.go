@@ -273,7 +273,7 @@ func alterationWarnings(r *Result) []Warning {
 	var all []Warning
 	for _, v := range r.Verdicts {
 		limit, ok := codes.Find(v.Level)
-		if !ok || math.IsNaN(v.Proposed) {
+		if !ok || math.IsNaN(v.Proposed().Value) {
 			continue
 		}
 		for _, a := range codes.WhenAltered(limit.Edition()) {

@@ -97,7 +97,7 @@ func fallsBelow(course losses.Course, side lighting.Side, i int, verdicts []Verd
 		if !v.AtLeast || !v.Varies() {
 			continue
 		}
-		maintained := []float64{v.Existing, v.Proposed, v.Replacement}[i]
+		maintained := v.By[i].Value
 		b := Below{v.Criterion, math.NaN(), maintained * lowest}
 		needed := v.RequiredIn(false) / maintained * side.Losses.Total()
 		if !(maintained > 0) {

@@ -80,9 +80,9 @@ func (v *Verification) decide(readings survey.Readings, light survey.Daylight) {
 			if verdict.Grid != area.Grid || !verdict.Statistic.OfGrid() {
 				continue
 			}
-			claimed := verdict.Proposed
+			claimed := verdict.Proposed().Value
 			if v.System == "existing" {
-				claimed = verdict.Existing
+				claimed = verdict.By[0].Value
 			}
 			d, reason := v.decided(verdict.Criterion, area, readings, light)
 			if reason != "" {

@@ -76,10 +76,10 @@ func misses(s whole.Space) string {
 	}
 	var all []string
 	for _, v := range s.Verdicts {
-		if v.Met(v.Proposed) {
+		if v.Met(v.Proposed().Value) {
 			continue
 		}
-		words := Missed(s.Space.Job, v.Criterion, v.Proposed)
+		words := Missed(s.Space.Job, v.Criterion, v.Proposed().Value)
 		if v.Statistic == levels.PowerDensity {
 			words = "draws more than " + words
 		} else {

@@ -50,9 +50,9 @@ func Verdict(r *study.Result) string {
 // shortfalls are the criteria that the proposed lighting misses by its numbers, in words: of light, and of power.
 func shortfalls(r *study.Result) (dim, greedy []string) {
 	for _, v := range r.Verdicts {
-		words := Missed(r.Job, v.Criterion, v.Proposed)
+		words := Missed(r.Job, v.Criterion, v.Proposed().Value)
 		switch {
-		case v.Met(v.Proposed) || v.Statistic.Comfort():
+		case v.Met(v.Proposed().Value) || v.Statistic.Comfort():
 		case v.Statistic == levels.PowerDensity:
 			greedy = append(greedy, words)
 		default:
@@ -67,11 +67,11 @@ func comfortMissed(r *study.Result) string {
 	var missed, open []string
 	for _, v := range r.Verdicts {
 		switch {
-		case v.ProposedMet || !v.Statistic.Comfort():
-		case v.ProposedWhy != "":
-			open = append(open, fmt.Sprintf("%q (%s)", v.Name, v.ProposedWhy))
+		case v.Proposed().Met || !v.Statistic.Comfort():
+		case v.Proposed().Why != "":
+			open = append(open, fmt.Sprintf("%q (%s)", v.Name, v.Proposed().Why))
 		case r.Proposed.Outside == "" || v.Statistic == levels.ColorRendering:
-			missed = append(missed, Missed(r.Job, v.Criterion, v.Proposed))
+			missed = append(missed, Missed(r.Job, v.Criterion, v.Proposed().Value))
 		}
 	}
 	text := ""

@@ -259,25 +259,26 @@ func (v view) jsonRoom(r room.Room) jsonRoom {
 }
 
 func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
+	before, after := c.By[0], c.Proposed()
 	out := jsonCriterion{
 		Name: c.Name, Level: c.Level, Grid: c.Grid, Statistic: c.Statistic.String(), Required: Number(c.RequiredIn(r.Job.Imperial)),
-		Direction: c.Direction(), Existing: v.statistic(c.Statistic, c.Existing), Proposed: v.statistic(c.Statistic, c.Proposed),
-		ExistingMet: c.ExistingMet, ProposedMet: c.ProposedMet, ExistingMargin: margin(c, c.Existing, c.ExistingMet), ProposedMargin: margin(c, c.Proposed, c.ProposedMet),
+		Direction: c.Direction(), Existing: v.statistic(c.Statistic, before.Value), Proposed: v.statistic(c.Statistic, after.Value),
+		ExistingMet: before.Met, ProposedMet: after.Met, ExistingMargin: margin(c, before), ProposedMargin: margin(c, after),
 		Source: c.Source, Confidence: c.Confidence, Caveat: c.Caveat}
 	if r.Replacement != nil {
-		value := v.statistic(c.Statistic, c.Replacement)
-		spare := margin(c, c.Replacement, c.ReplacementMet)
-		out.Replacement, out.ReplacementMet, out.ReplacedMargin = &value, &c.ReplacementMet, &spare
+		value := v.statistic(c.Statistic, c.By[2].Value)
+		spare := margin(c, c.By[2])
+		out.Replacement, out.ReplacementMet, out.ReplacedMargin = &value, &c.By[2].Met, &spare
 	}
 	return out
 }
 
 // margin is that of a value; null where it would be met but for light that is not known.
-func margin(c study.Verdict, value float64, met bool) Number {
-	if c.Met(value) && !met {
+func margin(c study.Verdict, by study.Reached) Number {
+	if c.Met(by.Value) && !by.Met {
 		return Number(math.NaN())
 	}
-	return Number(c.Margin(value))
+	return Number(c.Margin(by.Value))
 }
 
 func (v view) jsonSystem(j *job.Job, from *job.System, s lighting.System, points bool) jsonSystem {

@@ -107,10 +107,8 @@ func (w *workbook) criteria(r *study.Result) {
 		w.put(6, v.OfStatistic(c.Statistic), looks{})
 		column := 7
 		for i := range r.Sides() {
-			value := []float64{c.Existing, c.Proposed, c.Replacement}[i]
-			met := []bool{c.ExistingMet, c.ProposedMet, c.ReplacementMet}[i]
-			w.put(column, v.Statistic(c.Statistic, value), number)
-			w.put(column+1, map[bool]string{true: "met", false: ledger.MissedMark}[met], looks{alarm: !met})
+			w.put(column, v.Statistic(c.Statistic, c.By[i].Value), number)
+			w.put(column+1, map[bool]string{true: "met", false: ledger.MissedMark}[c.By[i].Met], looks{alarm: !c.By[i].Met})
 			column += 2
 		}
 		for k, text := range []string{c.Source, c.Confidence, c.Caveat} {

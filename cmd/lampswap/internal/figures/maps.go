@@ -74,9 +74,9 @@ func verdictWords(r *study.Result, grid string, side int, unknown bool) string {
 		if v.Grid != grid || !v.Statistic.OfGrid() && v.Statistic != levels.Glare {
 			continue
 		}
-		met, why := []bool{v.ExistingMet, v.ProposedMet, v.ReplacementMet}[side], []string{v.ExistingWhy, v.ProposedWhy, v.ReplacementWhy}[side]
-		word := map[bool]string{true: "met", false: "MISSED"}[met]
-		if unknown || !met && why != "" {
+		by := v.By[side]
+		word := map[bool]string{true: "met", false: "MISSED"}[by.Met]
+		if unknown || !by.Met && by.Why != "" {
 			word = "NOT KNOWN"
 		}
 		limit := map[bool]string{true: "at least ", false: "at most "}[v.AtLeast] + wording.Quantity(r.Job, v.Criterion, v.RequiredIn(false), v.Finer(r.Job.Imperial))

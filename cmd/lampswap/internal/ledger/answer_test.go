@@ -1,7 +1,6 @@
 package ledger
 
 import (
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,7 +17,7 @@ func TestAnswerWords(t *testing.T) {
 	light := levels.Criterion{Name: "level", Required: 100, Unit: levels.Lux, AtLeast: true}
 	power := levels.Criterion{Name: "code", Statistic: levels.PowerDensity, Required: 5, Unit: levels.WattsPerSquareMeter}
 	of := func(c levels.Criterion, reached float64) study.Verdict {
-		return study.Verdict{Criterion: c, Proposed: reached, ProposedMet: c.Met(reached), Replacement: math.NaN()}
+		return study.Verdict{Criterion: c, By: []study.Reached{{}, {Value: reached, Met: c.Met(reached)}}}
 	}
 	for name, c := range map[string]struct {
 		verdicts []study.Verdict

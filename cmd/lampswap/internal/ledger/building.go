@@ -533,7 +533,7 @@ func missedIn(r *whole.Result) []string {
 			continue
 		}
 		for i, text := range Criteria(s.Result) {
-			if !s.Verdicts[i].ProposedMet {
+			if !s.Verdicts[i].Proposed().Met {
 				all = append(all, s.Name+": "+text)
 			}
 		}

@@ -214,8 +214,8 @@ func (b *builder) markReplacement(grid string, which levels.Statistic) {
 	}
 	rows := b.sections[len(b.sections)-1].Rows
 	for _, v := range b.result.Verdicts {
-		if v.Grid == grid && v.Statistic == which && !v.ReplacementMet {
-			rows[len(rows)-1].Cells[replaced].Text += mark(v.ReplacementMet, v.ReplacementWhy)
+		if v.Grid == grid && v.Statistic == which && !v.By[2].Met {
+			rows[len(rows)-1].Cells[replaced].Text += mark(v.By[2].Met, v.By[2].Why)
 			return
 		}
 	}
@@ -482,7 +482,7 @@ func (b *builder) required(grid string, which levels.Statistic) []string {
 		if len(limit) > requiredWidth { // a line of its own for the number, rather than half of it
 			limit = limit[:2] + " " + limit[2:]
 		}
-		all = append(all, limit+mark(v.ProposedMet, v.ProposedWhy))
+		all = append(all, limit+mark(v.Proposed().Met, v.Proposed().Why))
 	}
 	return all
 }

@@ -95,7 +95,7 @@ func but(r *study.Result) string {
 		of           levels.Statistic
 		known, notSo string
 	}{{levels.PowerDensity, "TOO MUCH POWER", ""}, {levels.Glare, "TOO MUCH GLARE", "GLARE NOT KNOWN"}, {levels.ColorRendering, "POOR COLOR", "COLOR NOT KNOWN"}} {
-		if v, missed := r.Missed(c.of); missed && v.ProposedWhy == "" {
+		if v, missed := r.Missed(c.of); missed && v.Proposed().Why == "" {
 			return c.known
 		} else if missed {
 			return c.notSo
@@ -117,26 +117,27 @@ func Doubt(r *study.Result) []string {
 func Criteria(r *study.Result) []string {
 	var all []string
 	for _, v := range r.Verdicts {
-		met := func(value float64, met bool, outside, why string) string {
-			reached := wording.Quantity(r.Job, v.Criterion, value, v.Finer(r.Job.Imperial))
+		met := func(side int) string {
+			by := v.By[side]
+			reached := wording.Quantity(r.Job, v.Criterion, by.Value, v.Finer(r.Job.Imperial))
 			switch {
-			case why != "" && met:
-				return "met (" + why + ")"
-			case why != "":
-				return "NOT KNOWN (" + why + ")"
-			case math.IsNaN(value):
+			case by.Why != "" && by.Met:
+				return "met (" + by.Why + ")"
+			case by.Why != "":
+				return "NOT KNOWN (" + by.Why + ")"
+			case math.IsNaN(by.Value):
 				return "MISSED"
-			case met:
+			case by.Met:
 				return "met (" + reached + ")"
-			case v.Met(value):
-				return "NOT met (" + reached + " by the numbers, but " + outside + ")"
+			case v.Met(by.Value):
+				return "NOT met (" + reached + " by the numbers, but " + r.Sides()[side].Outside + ")"
 			}
 			return "MISSED (" + reached + ")"
 		}
 		text := fmt.Sprintf("%s, %s; %s by the proposed lighting%s, %s by the existing", v.Name, requires(r.Job, v.Criterion, v.Finer(r.Job.Imperial)),
-			met(v.Proposed, v.ProposedMet, r.Proposed.Outside, v.ProposedWhy), Margin(v), met(v.Existing, v.ExistingMet, r.Existing.Outside, v.ExistingWhy))
+			met(1), Margin(v), met(0))
 		if r.Replacement != nil {
-			text += fmt.Sprintf(", %s by the replacement", met(v.Replacement, v.ReplacementMet, r.Replacement.Outside, v.ReplacementWhy))
+			text += fmt.Sprintf(", %s by the replacement", met(2))
 		}
 		all = append(all, text+". Source: "+v.Source)
 	}

@@ -111,7 +111,7 @@ func writeShortEnd(w io.Writer, n int, weighed []string, from string) {
 // shortVerdicts are the criteria, those that are missed first, a line each, in at most so many.
 func shortVerdicts(r *study.Result, most int) []string {
 	all := slices.Clone(r.Verdicts)
-	slices.SortStableFunc(all, func(a, b study.Verdict) int { return rank(a.ProposedMet) - rank(b.ProposedMet) })
+	slices.SortStableFunc(all, func(a, b study.Verdict) int { return rank(a.Proposed().Met) - rank(b.Proposed().Met) })
 	var lines []string
 	for i, v := range all {
 		if i == most {
@@ -123,8 +123,8 @@ func shortVerdicts(r *study.Result, most int) []string {
 		}
 		mark := "met"
 		switch {
-		case v.ProposedMet:
-		case v.Met(v.Proposed), math.IsNaN(v.Proposed):
+		case v.Proposed().Met:
+		case v.Met(v.Proposed().Value), math.IsNaN(v.Proposed().Value):
 			mark = "NOT KNOWN"
 		default:
 			mark = MissedMark
@@ -140,8 +140,8 @@ func shortVerdicts(r *study.Result, most int) []string {
 func shortReached(r *study.Result, v study.Verdict) string {
 	text, apart, more := "", ", ", v.Finer(r.Job.Imperial)
 	for i, side := range r.Sides() {
-		reached := wording.Quantity(r.Job, v.Criterion, v.Reached(i), more)
-		if math.IsNaN(v.Reached(i)) || side.Outside != "" && v.Statistic != levels.PowerDensity {
+		reached := wording.Quantity(r.Job, v.Criterion, v.By[i].Value, more)
+		if math.IsNaN(v.By[i].Value) || side.Outside != "" && v.Statistic != levels.PowerDensity {
 			reached = "not known"
 		}
 		if r.Replacement == nil {
@@ -212,7 +212,7 @@ func shortLedger(r *study.Result) Ledger {
 func metBy(r *study.Result, side int) int {
 	met := 0
 	for _, v := range r.Verdicts {
-		if v.MetBy(side) {
+		if v.By[side].Met {
 			met++
 		}
 	}

@@ -174,15 +174,15 @@ func judgedAge(y study.Years) string {
 
 // Margin says by how much the proposed system keeps or misses a criterion: ", 12 percent to spare"; empty where that has no value.
 func Margin(v study.Verdict) string {
-	margin := 100 * v.Margin(v.Proposed)
-	if v.ProposedMet {
+	margin := 100 * v.Margin(v.Proposed().Value)
+	if v.Proposed().Met {
 		margin = max(margin, 0) // met but for rounding is met
 	}
 	if v.Statistic.Comfort() {
 		return points(v)
 	}
 	switch {
-	case math.IsNaN(margin), margin >= 0 && !v.ProposedMet: // by the numbers it is met, but the light is not known
+	case math.IsNaN(margin), margin >= 0 && !v.Proposed().Met: // by the numbers it is met, but the light is not known
 		return ""
 	case margin > 1000:
 		return ", over 1,000 percent to spare"
@@ -198,14 +198,14 @@ func Margin(v study.Verdict) string {
 
 // points says the same of a number on a scale of its own, of which percents say nothing.
 func points(v study.Verdict) string {
-	by := v.Required - v.Proposed
+	by := v.Required - v.Proposed().Value
 	if v.AtLeast {
 		by = -by
 	}
 	switch {
-	case math.IsNaN(by), by >= 0 && !v.ProposedMet:
+	case math.IsNaN(by), by >= 0 && !v.Proposed().Met:
 		return ""
-	case v.ProposedMet:
+	case v.Proposed().Met:
 		return ", " + photometry.Fixed(max(by, 0), 1) + " to spare"
 	case v.AtLeast:
 		return ", " + photometry.Fixed(-by, 1) + " short"

@@ -65,9 +65,9 @@ func TestMarginInWords(t *testing.T) {
 	}{{least, 112, ", 12 percent to spare"}, {least, 90, ", 10 percent short"}, {least, 2000, ", over 1,000 percent to spare"}, {least, math.NaN(), ""},
 		{least, 99.96, ", 0.04 percent short"}, {least, 100, ", 0 percent to spare"}, {least, 100 - 1e-10, ", 0 percent to spare"}, {least, 99.4, ", 0.6 percent short"},
 		{most, 90, ", 10 percent to spare"}, {most, 150, ", 50 percent over"}, {most, 1200, ", more than ten times that"}} {
-		assert.Equal(t, c.want, Margin(study.Verdict{Criterion: c.criterion, Proposed: c.reached, ProposedMet: c.criterion.Met(c.reached)}), "%v lx", c.reached)
+		assert.Equal(t, c.want, Margin(study.Verdict{Criterion: c.criterion, By: []study.Reached{{}, {Value: c.reached, Met: c.criterion.Met(c.reached)}}}), "%v lx", c.reached)
 	}
-	assert.Empty(t, Margin(study.Verdict{Criterion: least, Proposed: 112}), "of light that is not known there is none")
+	assert.Empty(t, Margin(study.Verdict{Criterion: least, By: []study.Reached{{}, {Value: 112}}}), "of light that is not known there is none")
 }
 
 func TestPartsOfTheList(t *testing.T) {

@@ -182,7 +182,7 @@ func (c *content) calledMissing(s whole.Space) string {
 	var missed []string
 	c.result = s.Result
 	for _, v := range s.Verdicts {
-		if !v.ProposedMet {
+		if !v.Proposed().Met {
 			missed = append(missed, c.missedWords(v))
 		}
 	}

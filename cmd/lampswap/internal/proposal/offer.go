@@ -222,7 +222,7 @@ func (c *content) mapVerdict(side int) string {
 		if v.Grid != r.Existing.Grids[0].Name || !v.Statistic.OfGrid() {
 			continue
 		}
-		key := map[bool]string{true: "map.met", false: "map.missed"}[[]bool{v.ExistingMet, v.ProposedMet}[side]]
+		key := map[bool]string{true: "map.met", false: "map.missed"}[v.By[side].Met]
 		if r.Sides()[side].Outside != "" {
 			key = "map.unknown"
 		}

@@ -62,7 +62,7 @@ func (c *content) outcomeWords() string {
 	var dim, greedy []string
 	for _, v := range r.Verdicts {
 		switch {
-		case v.Met(v.Proposed) || v.Statistic.Comfort():
+		case v.Met(v.Proposed().Value) || v.Statistic.Comfort():
 		case v.Statistic == levels.PowerDensity:
 			greedy = append(greedy, c.missedWords(v))
 		default:
@@ -102,16 +102,16 @@ func (c *content) outcomeWords() string {
 
 // missedWords say what a criterion requires and what the proposed lighting reaches instead.
 func (c *content) missedWords(v study.Verdict) string {
-	more := v.Criterion.Finer(c.result.Job.Imperial, v.Proposed)
+	more := v.Criterion.Finer(c.result.Job.Imperial, v.Proposed().Value)
 	with := []any{"name", c.name(v.Criterion), "limit", c.limit(v.Criterion),
 		"required", c.quantity(v.Criterion, v.RequiredIn(false), more)}
 	switch {
-	case v.ProposedWhy != "":
-		return c.In.Say("missed.unknown", append(with, "why", c.In.Of("why.", v.ProposedWhy))...)
-	case math.IsNaN(v.Proposed):
+	case v.Proposed().Why != "":
+		return c.In.Say("missed.unknown", append(with, "why", c.In.Of("why.", v.Proposed().Why))...)
+	case math.IsNaN(v.Proposed().Value):
 		return c.In.Say("missed.dark", with...)
 	}
-	return c.In.Say("missed", append(with, "reached", c.quantity(v.Criterion, v.Proposed, more))...)
+	return c.In.Say("missed", append(with, "reached", c.quantity(v.Criterion, v.Proposed().Value, more))...)
 }
 
 func (c *content) limit(v levels.Criterion) string {
@@ -136,8 +136,8 @@ func (c *content) comfortWords() []string {
 	var missed, open, all []string
 	for _, v := range r.Verdicts {
 		switch {
-		case v.ProposedMet || !v.Statistic.Comfort():
-		case v.ProposedWhy != "":
+		case v.Proposed().Met || !v.Statistic.Comfort():
+		case v.Proposed().Why != "":
 			open = append(open, c.missedWords(v))
 		case r.Proposed.Outside == "" || v.Statistic == levels.ColorRendering:
 			missed = append(missed, c.missedWords(v))
@@ -256,11 +256,9 @@ func (c *content) criteria() {
 	for _, v := range r.Verdicts {
 		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + c.quantity(v.Criterion,
 			v.RequiredIn(false), v.Finer(r.Job.Imperial))
-		cells := []document.Cell{{Text: c.criterionWords(v.Criterion)}, {Text: typeset.Text(required)},
-			c.reached(v, v.Existing, v.ExistingMet, v.ExistingWhy),
-			c.reached(v, v.Proposed, v.ProposedMet, v.ProposedWhy)}
-		if r.Replacement != nil {
-			cells = append(cells, c.reached(v, v.Replacement, v.ReplacementMet, v.ReplacementWhy))
+		cells := []document.Cell{{Text: c.criterionWords(v.Criterion)}, {Text: typeset.Text(required)}}
+		for _, by := range v.By {
+			cells = append(cells, c.reached(v, by))
 		}
 		g.Rows = append(g.Rows, document.Row{Label: c.name(v.Criterion), Cells: cells})
 	}
@@ -289,17 +287,17 @@ func (c *content) explained() []string {
 	return all
 }
 
-func (c *content) reached(v study.Verdict, value float64, met bool, why string) document.Cell {
-	shown := photometry.Finer(c.Statistic(v.Statistic, value), v.Finer(c.result.Job.Imperial))
-	why = c.In.Of("why.", why)
+func (c *content) reached(v study.Verdict, by study.Reached) document.Cell {
+	shown := photometry.Finer(c.Statistic(v.Statistic, by.Value), v.Finer(c.result.Job.Imperial))
+	why := c.In.Of("why.", by.Why)
 	switch {
-	case why != "" && met:
+	case why != "" && by.Met:
 		return document.Cell{Text: c.In.Say("reached.met.why", "why", why)}
 	case why != "":
 		return document.Cell{Text: c.In.Say("reached.unknown.why", "why", why), Alarm: true}
-	case met:
+	case by.Met:
 		return document.Cell{Text: c.In.Say("reached.met", "value", shown)}
-	case v.Met(value): // by the numbers
+	case v.Met(by.Value): // by the numbers
 		return document.Cell{Text: c.In.Say("reached.unknown", "value", shown), Alarm: true}
 	}
 	return document.Cell{Text: c.In.Say("reached.missed", "value", shown), Alarm: true}

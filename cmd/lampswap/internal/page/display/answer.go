@@ -194,16 +194,16 @@ func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
 	more := c.Finer(r.Job.Imperial)
 	show := func(x float64) string { return photometry.Finer(view.Statistic(c.Statistic, x), more) }
 	margin := strings.TrimPrefix(ledger.Margin(c), ", ")
-	if !c.ProposedMet && c.Met(c.Proposed) {
+	if !c.Proposed().Met && c.Met(c.Proposed().Value) {
 		margin = "not known: used outside its rating"
 	}
-	if why := c.ProposedWhy; why != "" {
-		margin = typeset.Text(map[bool]string{true: why, false: "not known: " + why}[c.ProposedMet])
+	if why := c.Proposed().Why; why != "" {
+		margin = typeset.Text(map[bool]string{true: why, false: "not known: " + why}[c.Proposed().Met])
 	}
 	v := ruleView{Name: c.Name, Where: c.Statistic.Words() + ", " + c.Grid, Source: c.Source,
 		Required: sign + typeset.Text(wording.Quantity(r.Job, c.Criterion, c.RequiredIn(false), more))}
 	for i, side := range r.Sides() {
-		v.Reached = append(v.Reached, reachedView{System: side.Name, Text: show(c.Reached(i)), Met: c.MetBy(i)})
+		v.Reached = append(v.Reached, reachedView{System: side.Name, Text: show(c.By[i].Value), Met: c.By[i].Met})
 	}
 	v.Reached[1].Margin = margin
 	return v

@@ -315,17 +315,20 @@ func sameLight(a, b *job.Job) bool {
 func scaled(verdicts []study.Verdict, proposed *lighting.System, ratio, initial float64) []study.Verdict {
 	all := slices.Clone(verdicts)
 	for i := range all {
-		switch v := &all[i]; {
+		v := &all[i]
+		v.By = slices.Clone(v.By)
+		by := &v.By[1]
+		switch {
 		case v.Statistic == levels.Glare:
-			v.Proposed += glare.Brighter(initial)
-			v.ProposedMet = study.Keeps(proposed, v.Criterion, v.Proposed)
+			by.Value += glare.Brighter(initial)
 		case v.Statistic == levels.ColorRendering:
-			v.Proposed = proposed.ColorRendering
-			v.ProposedMet = study.Keeps(proposed, v.Criterion, v.Proposed)
+			by.Value = proposed.ColorRendering
 		case !v.Statistic.Plain() && v.Statistic != levels.PowerDensity:
-			v.Proposed *= ratio
-			v.ProposedMet = study.Keeps(proposed, v.Criterion, v.Proposed)
+			by.Value *= ratio
+		default:
+			continue
 		}
+		by.Met = study.Keeps(proposed, v.Criterion, by.Value)
 	}
 	return all
 }

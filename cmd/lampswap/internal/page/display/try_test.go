@@ -63,8 +63,8 @@ func TestTriesExactly(t *testing.T) {
 			const rounding = 1e-9
 			assert.InEpsilon(t, statistics.Average, got.average, rounding, "%s, %s", what, name)
 			assert.InEpsilon(t, statistics.Minimum, got.minimum, rounding, "%s, %s", what, name)
-			assert.Equal(t, want.Verdicts[0].ProposedMet, got.result.Verdicts[0].ProposedMet)
-			assert.InEpsilon(t, want.Verdicts[0].Proposed, got.result.Verdicts[0].Proposed, rounding)
+			assert.Equal(t, want.Verdicts[0].Proposed().Met, got.result.Verdicts[0].Proposed().Met)
+			assert.InEpsilon(t, want.Verdicts[0].Proposed().Value, got.result.Verdicts[0].Proposed().Value, rounding)
 			for i := range want.Years {
 				require.Len(t, got.result.Years[i].Light, len(want.Years[i].Light))
 				for k := range want.Years[i].Light {
