@@ -49,7 +49,7 @@ var arrows = map[string][]string{
 	// may have been meant by an id that it does not have.
 	"photometry/spaces": {"photometry", "photometry/diag", "photometry/internal/table"},
 	// How amounts of money are written, currency by currency.
-	"photometry/currency": {"photometry/internal/table"},
+	"photometry/currency": {"photometry", "photometry/internal/table"},
 	// Prices of electricity and rates of CO2, place by place.
 	"photometry/utility": {"photometry/internal/table"},
 
@@ -116,7 +116,7 @@ var arrows = map[string][]string{
 	// as they are read, colours that stay apart, the paper formats, the one look of text and lines, and room for labels.
 	"plots/internal/chart":   {"plots/internal/number", "plots/internal/pen"},
 	"plots/internal/contour": {"photometry/room"},
-	"plots/internal/number":  {"photometry/currency"},
+	"plots/internal/number":  {"photometry", "photometry/currency"},
 	"plots/internal/palette": {"plots/internal/pen"},
 	"plots/internal/paper":   {},
 	"plots/internal/pen":     {},

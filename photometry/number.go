@@ -12,12 +12,17 @@ func Thousands(x float64) string {
 	if math.IsNaN(x) {
 		return "-"
 	}
-	digits := fmt.Sprintf("%.0f", math.Abs(x))
-	for i := len(digits) - 3; i > 0; i -= 3 {
-		digits = digits[:i] + "," + digits[i:]
-	}
+	digits := Grouped(fmt.Sprintf("%.0f", math.Abs(x)), ",")
 	if x <= -0.5 {
 		return "-" + digits
+	}
+	return digits
+}
+
+// Grouped sets each three of a whole number's digits apart; what is no number stays.
+func Grouped(digits, by string) string {
+	for i := len(digits) - 3; i > 0 && '0' <= digits[0] && digits[0] <= '9'; i -= 3 {
+		digits = digits[:i] + by + digits[i:]
 	}
 	return digits
 }

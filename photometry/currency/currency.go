@@ -14,6 +14,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"lampswap/photometry"
 	"lampswap/photometry/internal/table"
 )
 
@@ -78,9 +79,7 @@ func write(code string, x float64, decimals int) string {
 	if x < 0 && strings.Trim(whole+part, "0") != "" {
 		minus = "-"
 	}
-	for i := len(whole) - 3; i > 0 && !math.IsInf(x, 0); i -= 3 {
-		whole = whole[:i] + h.group + whole[i:]
-	}
+	whole = photometry.Grouped(whole, h.group)
 	if part != "" {
 		whole += h.point + part
 	}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lampswap/photometry"
 	"lampswap/photometry/currency"
 )
 
@@ -130,9 +131,7 @@ func group(s string) string {
 		}
 	}
 	whole, fraction, decimal := strings.Cut(s, ".")
-	for i := len(whole) - 3; i > 0; i -= 3 {
-		whole = whole[:i] + "," + whole[i:]
-	}
+	whole = photometry.Grouped(whole, ",")
 	if decimal {
 		whole += "." + fraction
 	}
