@@ -35,6 +35,7 @@ type Result struct {
 	Comfort     []string         `json:"comfort"`
 	Defaults    []jsonDefault    `json:"defaults"`
 	Warnings    []string         `json:"warnings"`
+	Codes       []study.Code     `json:"warning_codes"` // of each warning, what it is about
 	Cautions    []string         `json:"cautions"`
 	Origin
 }
@@ -218,12 +219,15 @@ func Of(r *study.Result, points bool) Result {
 		Room:     v.jsonRoom(r.Job.Room),
 		Existing: v.jsonExisting(r, points),
 		Proposed: v.jsonSystem(r.Job, &r.Job.Proposed, r.Proposed, points),
-		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{},
+		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{}, Codes: []study.Code{},
 		Verdict: wording.Verdict(r), Methods: wording.Methods(r), Binding: wording.Binding(r), Comfort: wording.Comfort(r),
 		Warnings: append([]string{}, wording.Warnings(r)...), Cautions: wording.Cautions(r),
 	}
 	for _, c := range r.Verdicts {
 		view.Criteria = append(view.Criteria, v.jsonCriterion(r, c))
+	}
+	for _, w := range r.Warnings {
+		view.Codes = append(view.Codes, w.Code)
 	}
 	for _, d := range r.Job.Defaults {
 		view.Defaults = append(view.Defaults, jsonDefault(d))
