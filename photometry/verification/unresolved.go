@@ -262,7 +262,6 @@ func (v *Verification) withStruck(readings survey.Readings) {
 	}
 	for i := range v.Areas {
 		a := &v.Areas[i]
-		a.Struck = math.NaN()
 		average, err := a.Plan.Average(all.Means())
 		without, wrong := a.Plan.Average(readings.Means())
 		if len(v.Struck) > 0 && err == nil && wrong == nil && average.Value != without.Value && without.Value > 0 {

@@ -73,7 +73,7 @@ type VerifiedArea struct {
 	Measured  survey.Average   // lx; NaN where too few stations were read to form it
 	Predicted survey.Average   // by the same formula, for the day of the readings; NaN likewise
 	Without   survey.Average   // as measured without the stations that are unlike the others; NaN where there are none, or no average without them
-	Struck    float64          // as measured with what was struck out; NaN where that changes nothing
+	Struck    float64          // as measured with what was struck out; 0 where that changes nothing
 	Reading   metrology.Budget // of the average beside its prediction, which is formed in the same way at the same stations
 	Budget    metrology.Budget // of the average as the average of the area
 	Decisions []Decided
