@@ -126,9 +126,11 @@ func (c *cells) rows(
 	cut *cut, l *lamp, optics []optic, scene int, racks []occluder, d division, alike bool,
 ) {
 	g, o := &cut.grid, l.opening
+	// the row's cells, and whether they are near enough for pieces that suit each row
 	step, least := g.U.Scale(g.StepX), ofCell*min(g.StepX, g.StepY)
 	half, end := step.Scale(0.5), step.Scale(float64(g.NX)-0.5)
 	nearby := d.near < longRatio*max(o.length, o.high)
+	// beams to a row, where it does not see the same as the last, and their light
 	for iy := range g.NY {
 		first := g.Point(0, iy)
 		if nearby { // pieces that suit the nearest cell of the row
@@ -182,8 +184,8 @@ func (l *lamp) passed(racks []occluder, box room.Box, axis room.Vec) bool {
 // gap returns at most the distance, m, from the opening to a box.
 func (l *lamp) gap(box *room.Box) float64 {
 	o := l.opening
-	about := math.Sqrt(box.SquareDistance(l.pose.at)) - math.Sqrt(o.length*o.length+o.width*o.width+o.high*o.high)/2
-	return max(about, math.Sqrt(box.SquareGap(l.box())))
+	half := math.Sqrt(o.length*o.length+o.width*o.width+o.high*o.high) / 2
+	return max(math.Sqrt(box.SquareDistance(l.pose.at))-half, math.Sqrt(box.SquareGap(l.box())))
 }
 
 // cosinesTo returns bounds of the cosines from nadir at which the luminaire's middle sees a box: they rise

@@ -163,6 +163,7 @@ func (c *cells) still(
 	alike := func(x, y room.Stretch) bool {
 		return x.Passes == y.Passes && max(math.Abs(x.From-y.From), math.Abs(x.To-y.To))*float64(r.n) < quarter
 	}
+	// places of the opening
 	along, across, down := places(o.length, narrowest(racks, l)), places(o.width, 0), places(o.high, 0)
 	if passed {
 		along = places(o.length, math.Inf(1))
@@ -170,6 +171,7 @@ func (c *cells) still(
 	if line {
 		across, down = places(0, 0), places(0, 0)
 	}
+	// each against the first
 	first := true
 	for _, x := range along {
 		for _, y := range across {

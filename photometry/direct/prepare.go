@@ -96,6 +96,7 @@ func (s Scene) Prepare() *Prepared { return Prepare(s) }
 
 // Prepare makes the tables of scenes that hang alike.
 func Prepare(scenes ...Scene) *Prepared {
+	// luminaires in their places, which all scenes have in common, each scene's optics, and the racks
 	s := scenes[0]
 	p := &Prepared{systems: len(scenes)}
 	outside := s.outside()

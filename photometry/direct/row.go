@@ -177,7 +177,8 @@ func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Ve
 		finer = l.underneath(start, step, s.to-s.from)
 	}
 	low, high := l.cosines(start, step, s.to-s.from)
-	work.pieces = l.divide(work.pieces[:0], division{near: near, refine: l.refine.at(near, low, high), finer: finer})
+	d := division{near: near, refine: l.refine.at(near, low, high), finer: finer}
+	work.pieces = l.divide(work.pieces[:0], d)
 	for _, q := range work.pieces {
 		t := l.track(start.Sub(q.at), step, normal, s.passes*q.share)
 		if normal == room.AllRound {

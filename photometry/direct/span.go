@@ -60,6 +60,7 @@ func (r *rowIntegrator) cast(l *lamp, a, b room.Vec) {
 	r.shadows = r.shadows[:0]
 	n, reach, way := float64(r.grid.NX), l.pose.reach(), l.way(a, b)
 	for _, o := range r.order {
+		// the shadow of the middle behind the rack grown by the opening is where it may hide a part
 		s := &r.occluders[o.rack]
 		if !s.Meets(way) {
 			continue
@@ -70,6 +71,7 @@ func (r *rowIntegrator) cast(l *lamp, a, b room.Vec) {
 		}) {
 			continue
 		}
+		// points from which it hides a part and all
 		c := shadow{
 			occluder: *s,
 			touched:  stretch{max(0, int(from*n-0.5)), min(r.grid.NX, int(to*n+0.5)+1)},
