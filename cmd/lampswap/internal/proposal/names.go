@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/typeset"
+	"lampswap/photometry/glare"
 	"lampswap/photometry/levels"
 )
 
@@ -49,4 +50,20 @@ func (c *content) grid(name string) string {
 		return c.In.Say("grid.emergency", "grid", grid)
 	}
 	return c.In.Of("grid.", name)
+}
+
+// why says for an owner why there is no value of glare or color; "" where there is one.
+func (c *content) why(reason string) string {
+	switch glare.Reason(reason) {
+	case glare.NothingSeen:
+		return c.In.Say("why.seen")
+	case glare.NoSize:
+		return c.In.Say("why.size")
+	case glare.NoBackground:
+		return c.In.Say("why.background")
+	case glare.NoBouncing:
+		return c.In.Say("why.bounce")
+	case glare.Rated:
+	}
+	return c.In.Of("why.", reason)
 }

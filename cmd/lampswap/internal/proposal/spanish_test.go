@@ -148,6 +148,26 @@ func TestEnglishIsFound(t *testing.T) {
 	}
 }
 
+// keys are what a job file or a source has, and an owner has no use for.
+var keys = regexp.MustCompile(`from memory|\w\[\d\]|[a-z]_[a-z]|\[[a-z]+\]| = (true|false)`)
+
+// An offer has no key of the job file and nothing that is about sources.
+func TestOfferHasNoKeys(t *testing.T) {
+	for _, w := range []func() (workedJob, error){worked, demonstration} {
+		w, err := w()
+		require.NoError(t, err)
+		for _, l := range phrases.Languages() {
+			d, err := Of(w.result, nil, Offer, phrases.Language(l))
+			require.NoError(t, err)
+			for _, said := range saidIn(d, ownWords(w.result.Job)...) {
+				assert.Empty(t, keys.FindString(said), said)
+			}
+		}
+	}
+	assert.NotEmpty(t, keys.FindString("lamp_burnout"))
+	assert.NotEmpty(t, keys.FindString("racks[0]"))
+}
+
 // In a building each space points to its own caveats, and what is not of one space alone is pointed to
 // before.
 func TestCaveatsOfABuilding(t *testing.T) {
@@ -214,7 +234,7 @@ func TestWordsOfAnswersHavePhrases(t *testing.T) {
 		assert.NotEmpty(t, c.statistic(s))
 	}
 	for _, why := range []glare.Reason{glare.NothingSeen, glare.NoSize, glare.NoBackground, glare.NoBouncing} {
-		assert.NotEqual(t, string(why), c.In.Of("why.", string(why)))
+		assert.NotEqual(t, string(why), c.why(string(why)))
 	}
 	for _, kind := range []catalog.LEDType{catalog.OnBallast, catalog.OnLine, catalog.OnDriver} {
 		assert.NotEmpty(t, c.In.Say("work.tube."+string(kind)))

@@ -107,7 +107,7 @@ func (c *content) missedWords(v study.Verdict) string {
 		"required", c.quantity(v.Criterion, v.RequiredIn(false), more)}
 	switch {
 	case v.Proposed().Why != "":
-		return c.In.Say("missed.unknown", append(with, "why", c.In.Of("why.", v.Proposed().Why))...)
+		return c.In.Say("missed.unknown", append(with, "why", c.why(v.Proposed().Why))...)
 	case math.IsNaN(v.Proposed().Value):
 		return c.In.Say("missed.dark", with...)
 	}
@@ -289,7 +289,7 @@ func (c *content) explained() []string {
 
 func (c *content) reached(v study.Verdict, by study.Reached) document.Cell {
 	shown := photometry.Finer(c.Statistic(v.Statistic, by.Value), v.Finer(c.result.Job.Imperial))
-	why := c.In.Of("why.", by.Why)
+	why := c.why(by.Why)
 	switch {
 	case why != "" && by.Met:
 		return document.Cell{Text: c.In.Say("reached.met.why", "why", why)}
