@@ -89,7 +89,7 @@ var mayBeNone = regexp.MustCompile(strings.Join([]string{
 	`^Verification\.Days\[\]\.kind\.System\.(ColorRendering|Observers\[\]\.(Light\.)?Background)$`, // as above
 	`^Verification\.Areas\[\]\.(Measured|Predicted|Without)\.Value$`,                               // too few stations were read, or none is unlike the others
 	`^Verification\.Areas\[\]\.(Decisions|Undecided)\[\]\.Claimed$`,                                // as of a criterion that has no value
-	`^Warnings\[\]\.Side\.System\.`,                                                                // of the systems above
+	`(^|\.)Warnings\[\]\.Side\.System\.`,                                                           // of the systems above
 }, "|"))
 
 // mayBeInfinite are the degrees of freedom of what is not in doubt.
