@@ -71,11 +71,14 @@ const (
 	Caveat           Code = "caveat"                // Names: the criteria; Text
 )
 
-// gravity are codes that could mislead the verdict, the gravest first: light that lamps may not give, luminaires that hang otherwise, methods that
-// disagree, dark places, lamps that cannot be had, an age that is none, money. All others weigh less, and least those that hold of nearly every job.
+// gravity are codes that could mislead the verdict, the gravest first: light that is lost or found, slips on
+// which the verdict rests, light that lamps may not give, luminaires that hang otherwise, methods that disagree,
+// dark places, lamps that cannot be had, an age that is none, money. All others weigh less, and least those that
+// hold of nearly every job.
 var (
-	gravity = [][]Code{{LightUncounted}, {BeyondPoints}, {LightEstimated}, {Starting}, {Overlap}, {ThroughWall}, {IntoBox}, {MethodsApart}, {WideSpacing}, {HiddenPoints}, {SaleBan}, {Age},
-		{AboveCeiling, RebateAboveCost}}
+	gravity = [][]Code{{Imbalance}, {MuchLight, LittleLight, MuchLoad}, {LightUncounted}, {BeyondPoints},
+		{LightEstimated}, {Starting}, {Overlap}, {ThroughWall}, {IntoBox}, {MethodsApart}, {WideSpacing},
+		{HiddenPoints}, {SaleBan}, {Age}, {AboveCeiling, RebateAboveCost}}
 	usual = []Code{LumensUnverified, WattsUnverified, Simulated, RacksUnseen, UntriedSizes}
 )
 

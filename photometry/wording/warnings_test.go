@@ -26,6 +26,8 @@ func TestMethodsApart(t *testing.T) {
 
 func TestWeighed(t *testing.T) {
 	assert.Equal(t, []string{
+		"existing: all light may be that far off",
+		"a slip, perhaps: so many watts",
 		"proposed: lamps x may not start",
 		"proposed: spacing exceeds the spacing criterion along (1.5 over 1.2)",
 		"existing: spacing exceeds the spacing criterion along (1.4 over 1.2)",
@@ -39,5 +41,7 @@ func TestWeighed(t *testing.T) {
 		{study.WideSpacing, "proposed", "spacing exceeds the spacing criterion along (1.5 over 1.2)"},
 		{study.Caveat, "", "Warehouse: superseded"},
 		{study.Starting, "proposed", "lamps x may not start"},
+		{study.MuchLoad, "", "a slip, perhaps: so many watts"},
+		{study.Imbalance, "existing", "all light may be that far off"},
 	}))
 }
