@@ -9,8 +9,9 @@ import (
 	"lampswap/photometry/room"
 )
 
-// What a cylinder receives of the light that bounces is the mean of what upright surfaces receive that face all ways: the closed forms of
-// those, 72 times, against the rule of the cylinder. The mean itself errs by 1e-4 (discretisation), the rule where a point is near a surface.
+// What a cylinder receives of the light that bounces is the mean of what upright surfaces receive that face
+// all ways: the closed forms of those, 72 times, against the rule of the cylinder. The mean itself errs by
+// 1e-4 (discretisation), the rule where a point is near a surface.
 func TestCylinderIsTheMeanOverDirections(t *testing.T) {
 	const ways = 72
 	worst := 0.0
@@ -24,9 +25,18 @@ func TestCylinderIsTheMeanOverDirections(t *testing.T) {
 		}
 		e, err := NewEnclosure(t.Context(), r, racks, Options{})
 		require.NoError(t, err)
-		s, err := e.Solve(t.Context(), isotropic(t, 3000, room.Placement{Position: room.Vec{X: 3, Y: 4.2, Z: 4}}, room.Placement{Position: room.Vec{X: 9.5, Y: 7, Z: 4}}))
+		s, err := e.Solve(
+			t.Context(),
+			isotropic(
+				t, 3000, room.Placement{Position: room.Vec{X: 3, Y: 4.2, Z: 4}},
+				room.Placement{Position: room.Vec{X: 9.5, Y: 7, Z: 4}},
+			),
+		)
 		require.NoError(t, err)
-		for _, p := range []room.Vec{{X: 5, Y: 4, Z: 1.2}, {X: 9.4, Y: 4.5, Z: 1.7}, {X: 5.1, Y: 3.35, Z: 1.2}, {X: 0.1, Y: 0.2, Z: 0.3}, {X: 11, Y: 8, Z: 4.99}, {X: 1.5, Y: 7, Z: 0}, {X: 12, Y: 6, Z: 1.2}} {
+		for _, p := range []room.Vec{
+			{X: 5, Y: 4, Z: 1.2}, {X: 9.4, Y: 4.5, Z: 1.7}, {X: 5.1, Y: 3.35, Z: 1.2}, {X: 0.1, Y: 0.2, Z: 0.3},
+			{X: 11, Y: 8, Z: 4.99}, {X: 1.5, Y: 7, Z: 0}, {X: 12, Y: 6, Z: 1.2},
+		} {
 			mean := 0.0
 			for i := range ways {
 				mean += at(s, p, room.Facing(2*math.Pi*float64(i)/ways)) / ways
@@ -57,7 +67,10 @@ func TestTilesOfUprightSurfaces(t *testing.T) {
 			g.Normal = normal
 			worst, same := tiled(t, t.Context(), s, scene, g)
 			require.Less(t, worst, 2e-3, "%v", normal)
-			t.Logf("facing %v: largest deviation %.3f percent of the local value, %.0f percent gathered", normal, 100*worst, 100*same)
+			t.Logf(
+				"facing %v: largest deviation %.3f percent of the local value, %.0f percent gathered", normal, 100*worst,
+				100*same,
+			)
 		}
 	}
 }

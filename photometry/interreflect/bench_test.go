@@ -51,7 +51,10 @@ func BenchmarkEmptyRoom(b *testing.B) {
 	r := hall.Room()
 	scene := strips(b)
 	for _, spacing := range []float64{2, 1, 0.5} {
-		b.Run(fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)), func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) })
+		b.Run(
+			fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)),
+			func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) },
+		)
 	}
 }
 
@@ -96,7 +99,10 @@ func BenchmarkRacksByPatches(b *testing.B) {
 	scene := strips(b)
 	scene.Racks = hall.Racks(20)
 	for _, patch := range []float64{8, 4, 2} {
-		b.Run(fmt.Sprintf("patch=%.0fft", patch), func(b *testing.B) { twoSystems(b, r, scene, Options{Patch: patch * ft}, ft) })
+		b.Run(
+			fmt.Sprintf("patch=%.0fft", patch),
+			func(b *testing.B) { twoSystems(b, r, scene, Options{Patch: patch * ft}, ft) },
+		)
 	}
 }
 
@@ -116,7 +122,10 @@ func BenchmarkRacksByPoints(b *testing.B) {
 	scene := strips(b)
 	scene.Racks = hall.Racks(20)
 	for _, spacing := range []float64{4, 2, 1} {
-		b.Run(fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)), func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) })
+		b.Run(
+			fmt.Sprintf("points=%.0f", 1e5/(spacing*spacing)),
+			func(b *testing.B) { twoSystems(b, r, scene, Options{}, spacing*ft) },
+		)
 	}
 }
 
@@ -131,10 +140,14 @@ func BenchmarkOpenRacks(b *testing.B) {
 	twoSystems(b, r, scene, Options{}, 2*ft)
 }
 
-// Floor and racks that grow together: 120 by 60 ft with 3 racks of 90 by 4 by 20 ft, and as many more of both.
+// Floor and racks that grow together: 120 by 60 ft with 3 racks of 90 by 4 by 20 ft, and as many more of
+// both.
 func BenchmarkFloorAndRacks(b *testing.B) {
 	for _, times := range [][2]int{{1, 1}, {4, 2}, {8, 4}} {
 		r, scene := floorWithRacks(b, times[0], times[1])
-		b.Run(fmt.Sprintf("floor=%d", times[0]*times[1]), func(b *testing.B) { twoSystems(b, r, scene, Options{}, 2*ft) })
+		b.Run(
+			fmt.Sprintf("floor=%d", times[0]*times[1]),
+			func(b *testing.B) { twoSystems(b, r, scene, Options{}, 2*ft) },
+		)
 	}
 }

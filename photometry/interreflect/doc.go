@@ -9,12 +9,12 @@
 //
 // An empty room has exact factors between rectangles, in closed form (Howell, A Catalog of Radiation Heat
 // Transfer Configuration Factors, parallel and perpendicular rectangles; our derivation as differences of one
-// antiderivative), that depend on offsets only: a bounce is a convolution. With racks form factors are sampled
-// by cosine-distributed rays, laid out by a fixed rule and traced from cell to cell of the racks' plan. A
-// point, with racks or without, takes every surface in bands, cuts them where the shadows of racks end, and
-// gives what is left, by blocks of a summed-area table of exitance and its first moments, its exact factors;
-// points of a grid between which nothing happens are interpolated. Bounces stop when one carries less than a given part of the first flux,
-// and those that would follow are added as a geometric series.
+// antiderivative), that depend on offsets only: a bounce is a convolution. With racks form factors are
+// sampled by cosine-distributed rays, laid out by a fixed rule and traced from cell to cell of the racks'
+// plan. A point, with racks or without, takes every surface in bands, cuts them where the shadows of racks
+// end, and gives what is left, by blocks of a summed-area table of exitance and its first moments, its exact
+// factors; points of a grid between which nothing happens are interpolated. Bounces stop when one carries
+// less than a given part of the first flux, and those that would follow are added as a geometric series.
 //
 // Assumptions: surfaces are diffuse, of one reflectance each, and the light of a patch is even over it, but
 // for points near it. A rack that lets light through passes its transmittance and reflects its reflectance of

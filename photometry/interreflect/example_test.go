@@ -12,7 +12,8 @@ import (
 
 // A bare lamp of 10,000 lm in the middle of a cube whose surfaces all reflect half.
 func Example() {
-	bare, err := photometry.NewDistribution([]float64{0}, []float64{0, 180}, [][]float64{{795.775, 795.775}}) // 10,000 lm / 4π
+	// 10,000 lm / 4π
+	bare, err := photometry.NewDistribution([]float64{0}, []float64{0, 180}, [][]float64{{795.775, 795.775}})
 	if err != nil {
 		fmt.Println(err)
 		return

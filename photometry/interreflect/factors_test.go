@@ -14,10 +14,12 @@ import (
 func howellParallel(a, b, c float64) float64 {
 	x, y := a/c, b/c
 	p, q := math.Sqrt(1+x*x), math.Sqrt(1+y*y)
-	return 2 / (math.Pi * x * y) * (math.Log(math.Sqrt(p*p*q*q/(1+x*x+y*y))) + x*q*math.Atan(x/q) + y*p*math.Atan(y/p) - x*math.Atan(x) - y*math.Atan(y))
+	return 2 / (math.Pi * x * y) * (math.Log(math.Sqrt(p*p*q*q/(1+x*x+y*y))) +
+		x*q*math.Atan(x/q) + y*p*math.Atan(y/p) - x*math.Atan(x) - y*math.Atan(y))
 }
 
-// Howell's factor of two rectangles with a common edge of length l, widths w1 (of the first) and w2 (C-14), by H = w2/l, W = w1/l.
+// Howell's factor of two rectangles with a common edge of length l, widths w1 (of the first) and w2 (C-14),
+// by H = w2/l, W = w1/l.
 func howellPerpendicular(l, w1, w2 float64) float64 {
 	h, w := w2/l, w1/l
 	r := math.Sqrt(h*h + w*w)
@@ -36,14 +38,19 @@ func TestCatalogueFactors(t *testing.T) {
 		a, b, c := side.Draw(t, "a"), side.Draw(t, "b"), side.Draw(t, "c")
 		parallel := exchangeParallel(interval{0, a}, interval{0, b}, interval{0, a}, interval{0, b}, c) / (a * b)
 		require.InDelta(t, howellParallel(a, b, c), parallel, 1e-9) // rounding
-		perpendicular := exchangePerpendicular(interval{0, a}, interval{0, b}, interval{0, a}, interval{0, c}) / (a * b)
+		perpendicular := exchangePerpendicular(
+			interval{0, a}, interval{0, b}, interval{0, a}, interval{0, c},
+		) / (a * b)
 		require.InDelta(t, howellPerpendicular(a, b, c), perpendicular, 1e-9)
-		worst = max(worst, math.Abs(parallel-howellParallel(a, b, c)), math.Abs(perpendicular-howellPerpendicular(a, b, c)))
+		worst = max(
+			worst, math.Abs(parallel-howellParallel(a, b, c)), math.Abs(perpendicular-howellPerpendicular(a, b, c)),
+		)
 	})
 	t.Logf("largest deviation %.0e", worst)
 }
 
-// Rectangles anywhere: against the double integral of cos cos / (π r²) by the configuration factor over one of them.
+// Rectangles anywhere: against the double integral of cos cos / (π r²) by the configuration factor over one
+// of them.
 func TestExchangeAnywhere(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		at, size := rapid.Float64Range(0, 3), rapid.Float64Range(0.2, 1)
@@ -54,8 +61,13 @@ func TestExchangeAnywhere(t *testing.T) {
 		x1, y1, x2, z2 := draw("x1"), draw("y1"), draw("x2"), draw("z2")
 		y1.from, y1.to, z2.from, z2.to = y1.from+0.5, y1.to+0.5, z2.from+0.5, z2.to+0.5
 		const n = 8
-		wall := [4]room.Vec{{X: x2.from, Z: z2.from}, {X: x2.to, Z: z2.from}, {X: x2.to, Z: z2.to}, {X: x2.from, Z: z2.to}}
-		above := [4]room.Vec{{X: x2.from, Y: z2.from, Z: 1}, {X: x2.to, Y: z2.from, Z: 1}, {X: x2.to, Y: z2.to, Z: 1}, {X: x2.from, Y: z2.to, Z: 1}}
+		wall := [4]room.Vec{
+			{X: x2.from, Z: z2.from}, {X: x2.to, Z: z2.from}, {X: x2.to, Z: z2.to}, {X: x2.from, Z: z2.to},
+		}
+		above := [4]room.Vec{
+			{X: x2.from, Y: z2.from, Z: 1}, {X: x2.to, Y: z2.from, Z: 1}, {X: x2.to, Y: z2.to, Z: 1},
+			{X: x2.from, Y: z2.to, Z: 1},
+		}
 		toWall, toAbove := 0.0, 0.0
 		for i := range n {
 			for j := range n {
@@ -66,11 +78,13 @@ func TestExchangeAnywhere(t *testing.T) {
 		}
 		require.InEpsilon(t, toWall, exchangePerpendicular(x1, y1, x2, z2), 0.01) // discretisation, eight by eight
 		require.InEpsilon(t, toAbove, exchangeParallel(x1, y1, x2, z2, 1), 0.01)
-		require.InEpsilon(t, exchangePerpendicular(x1, y1, x2, z2), exchangePerpendicular(x2, z2, x1, y1), 1e-9) // reciprocity
+		// reciprocity
+		require.InEpsilon(t, exchangePerpendicular(x1, y1, x2, z2), exchangePerpendicular(x2, z2, x1, y1), 1e-9)
 	})
 }
 
-// Source: Howell, differential element to rectangle, parallel and perpendicular; values by numerical integration.
+// Source: Howell, differential element to rectangle, parallel and perpendicular; values by numerical
+// integration.
 func TestConfigurationFactors(t *testing.T) {
 	above := func(a, b, d float64) *[4]room.Vec {
 		return &[4]room.Vec{{Z: d}, {X: a, Z: d}, {X: a, Y: b, Z: d}, {Y: b, Z: d}}
@@ -155,14 +169,19 @@ func extent(f *face, patch int, a axis) interval {
 
 func exchange(e *Enclosure, f, g *face, i, j int) float64 {
 	if f.normal == g.normal {
-		return exchangeParallel(extent(f, i, f.u), extent(f, i, f.v), extent(g, j, f.u), extent(g, j, f.v), math.Abs(f.at-g.at))
+		return exchangeParallel(
+			extent(f, i, f.u), extent(f, i, f.v), extent(g, j, f.u), extent(g, j, f.v), math.Abs(f.at-g.at),
+		)
 	}
 	shared := axisX + axisY + axisZ - f.normal - g.normal
 	away := func(x interval, at float64) interval {
 		a, b := math.Abs(x.from-at), math.Abs(x.to-at)
 		return interval{min(a, b), max(a, b)}
 	}
-	return exchangePerpendicular(extent(f, i, shared), away(extent(f, i, g.normal), g.at), extent(g, j, shared), away(extent(g, j, f.normal), f.at))
+	return exchangePerpendicular(
+		extent(f, i, shared), away(extent(f, i, g.normal), g.at), extent(g, j, shared),
+		away(extent(g, j, f.normal), f.at),
+	)
 }
 
 // An interval is an extent along one axis, m.
@@ -170,21 +189,22 @@ type interval struct{ from, to float64 }
 
 func (i interval) length() float64 { return i.to - i.from }
 
-// both sums an antiderivative of the offset over two intervals: f(a.to-b.from) + f(a.from-b.to) - f(a.from-b.from) - f(a.to-b.to).
+// both sums an antiderivative of the offset over two intervals: f(a.to-b.from) + f(a.from-b.to) -
+// f(a.from-b.from) - f(a.to-b.to).
 func both(a, b interval, f func(s float64) float64) float64 {
 	return f(a.to-b.from) + f(a.from-b.to) - f(a.from-b.from) - f(a.to-b.to)
 }
 
-// exchangeParallel returns the exchange area, m², the area of one rectangle times its form factor to the other, of two rectangles that
-// face each other at a distance: x1 by y1 and x2 by y2.
+// exchangeParallel returns the exchange area, m², the area of one rectangle times its form factor to the
+// other, of two rectangles that face each other at a distance: x1 by y1 and x2 by y2.
 func exchangeParallel(x1, y1, x2, y2 interval, distance float64) float64 {
 	return both(x1, x2, func(x float64) float64 {
 		return both(y1, y2, func(y float64) float64 { return facing(x, y, distance) })
 	})
 }
 
-// exchangePerpendicular returns the exchange area, m², of a rectangle s1 by y in one plane and a rectangle s2 by z in a plane
-// square to it; s runs along the planes' common line, y and z are distances from it.
+// exchangePerpendicular returns the exchange area, m², of a rectangle s1 by y in one plane and a rectangle s2
+// by z in a plane square to it; s runs along the planes' common line, y and z are distances from it.
 func exchangePerpendicular(s1, y, s2, z interval) float64 {
 	return both(s1, s2, func(s float64) float64 {
 		return square(s, y.to, z.to) - square(s, y.from, z.to) - square(s, y.to, z.from) + square(s, y.from, z.from)

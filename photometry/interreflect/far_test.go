@@ -12,23 +12,28 @@ import (
 	"lampswap/photometry/room"
 )
 
-// floorWithRacks is 120 by 60 ft with 3 racks of 90 by 4 by 20 ft under 32 strips, so many times along and across.
+// floorWithRacks is 120 by 60 ft with 3 racks of 90 by 4 by 20 ft under 32 strips, so many times along and
+// across.
 func floorWithRacks(tb testing.TB, along, across int) (room.Room, direct.Scene) {
 	tb.Helper()
-	r := room.Room{Length: 120 * ft * float64(along), Width: 60 * ft * float64(across), Height: 30 * ft, WorkPlane: 2.5 * ft,
+	r := room.Room{Length: 120 * ft * float64(along), Width: 60 * ft * float64(across), Height: 30 * ft,
+		WorkPlane:   2.5 * ft,
 		Reflectance: hall.Room().Reflectance}
 	scene := strips(tb)
 	scene.Sources[0].Placements = r.Lattice(4*across, 8*along, 28*ft, 0)
 	for i := range along {
 		for j := range 3 * across {
-			scene.Racks = append(scene.Racks, room.Rack{Corner: room.Vec{X: (15 + 120*float64(i)) * ft, Y: (8 + 20*float64(j)) * ft},
+			scene.Racks = append(scene.Racks, room.Rack{Corner: room.Vec{
+				X: (15 + 120*float64(i)) * ft, Y: (8 + 20*float64(j)) * ft,
+			},
 				Size: room.Vec{X: 90 * ft, Y: 4 * ft, Z: 20 * ft}, Reflectance: 0.3})
 		}
 	}
 	return r, scene
 }
 
-// Far luminaires that count together give the patches of a large floor and its racks what each gives by itself.
+// Far luminaires that count together give the patches of a large floor and its racks what each gives by
+// itself.
 func TestFarLuminairesTogether(t *testing.T) {
 	r, scene := floorWithRacks(t, 4, 2)
 	var both [2]*Solution
@@ -52,7 +57,8 @@ func TestFarLuminairesTogether(t *testing.T) {
 func TestSolvedTogether(t *testing.T) {
 	r, scene := floorWithRacks(t, 1, 1)
 	other, apart := strips(t), strips(t)
-	other.Sources[0].Placements, apart.Sources[0].Placements = scene.Sources[0].Placements, r.Lattice(3, 5, 27*ft, 0.4)
+	other.Sources[0].Placements, apart.Sources[0].Placements = scene.Sources[0].Placements,
+		r.Lattice(3, 5, 27*ft, 0.4)
 	other.Sources[0].Luminaire.Distribution = isotropic(t, 3000).Sources[0].Luminaire.Distribution
 	other.Racks = scene.Racks
 	e, err := NewEnclosure(t.Context(), r, scene.Racks, Options{Rays: 16})

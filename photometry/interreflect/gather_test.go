@@ -16,15 +16,23 @@ import (
 
 // store is a small room with racks along and across, one of them in a corner, two of them touching.
 func store(transmittance float64) (room.Room, []room.Rack) {
-	r := room.Room{Length: 12, Width: 9, Height: 5, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
-	rack := func(x, y, length, width, height float64) room.Rack {
-		return room.Rack{Corner: room.Vec{X: x, Y: y}, Size: room.Vec{X: length, Y: width, Z: height}, Reflectance: 0.4, Transmittance: transmittance}
+	r := room.Room{
+		Length: 12, Width: 9, Height: 5, WorkPlane: 0.8,
+		Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2},
 	}
-	return r, []room.Rack{rack(2, 1.5, 6, 1, 3), rack(2, 2.5, 6, 0.8, 2.2), rack(2, 5, 7, 1.2, 3.5), rack(10, 0, 2, 4, 2.5)}
+	rack := func(x, y, length, width, height float64) room.Rack {
+		return room.Rack{
+			Corner: room.Vec{X: x, Y: y}, Size: room.Vec{X: length, Y: width, Z: height}, Reflectance: 0.4,
+			Transmittance: transmittance,
+		}
+	}
+	return r, []room.Rack{
+		rack(2, 1.5, 6, 1, 3), rack(2, 2.5, 6, 0.8, 2.2), rack(2, 5, 7, 1.2, 3.5), rack(10, 0, 2, 4, 2.5),
+	}
 }
 
-// plain adds up one solution at a point from small squares of every patch, each as far as the racks let it through: a sum without any of
-// the gather's thoughts.
+// plain adds up one solution at a point from small squares of every patch, each as far as the racks let it
+// through: a sum without any of the gather's thoughts.
 func plain(s *Solution, p, normal room.Vec, square float64) float64 {
 	e := s.enclosure
 	light := 0.0
@@ -59,8 +67,9 @@ func plain(s *Solution, p, normal room.Vec, square float64) float64 {
 	return light
 }
 
-// A point sees what the sum over small squares of all surfaces says that it sees, whichever way it faces, behind solid racks and
-// through open ones. The squares, 0.4 percent of their distance wide, err at the edges of shadows themselves.
+// A point sees what the sum over small squares of all surfaces says that it sees, whichever way it faces,
+// behind solid racks and through open ones. The squares, 0.4 percent of their distance wide, err at the edges
+// of shadows themselves.
 func TestGatherAgreesWithThePlainSum(t *testing.T) {
 	worst := 0.0
 	for _, transmittance := range []float64{0, 0.3} {
@@ -68,7 +77,13 @@ func TestGatherAgreesWithThePlainSum(t *testing.T) {
 		e, err := NewEnclosure(t.Context(), r, racks, Options{})
 		require.NoError(t, err)
 		e.finer = 1 // as the plain sum has it
-		s, err := e.Solve(t.Context(), isotropic(t, 3000, room.Placement{Position: room.Vec{X: 3, Y: 4.2, Z: 4}}, room.Placement{Position: room.Vec{X: 9.5, Y: 7, Z: 4}}))
+		s, err := e.Solve(
+			t.Context(),
+			isotropic(
+				t, 3000, room.Placement{Position: room.Vec{X: 3, Y: 4.2, Z: 4}},
+				room.Placement{Position: room.Vec{X: 9.5, Y: 7, Z: 4}},
+			),
+		)
 		require.NoError(t, err)
 		turned := func(degrees float64) room.Vec {
 			return room.Vec{X: math.Cos(degrees * math.Pi / 180), Y: math.Sin(degrees * math.Pi / 180)}
@@ -103,8 +118,9 @@ func TestGatherAgreesWithThePlainSum(t *testing.T) {
 	t.Logf("largest deviation %.2g percent", 100*worst)
 }
 
-// Where every surface gives one lumen to the square metre every open point has one lux, wherever it is and whichever way it faces. What
-// is missing comes of bands that are shaded as their middle line is, and falls with their width.
+// Where every surface gives one lumen to the square metre every open point has one lux, wherever it is and
+// whichever way it faces. What is missing comes of bands that are shaded as their middle line is, and falls
+// with their width.
 func TestGatherOfAFurnace(t *testing.T) {
 	r, racks := store(0)
 	e, err := NewEnclosure(t.Context(), r, racks, Options{})
@@ -122,7 +138,11 @@ func TestGatherOfAFurnace(t *testing.T) {
 			t.Skip("in a rack")
 		}
 		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
-		normal := rapid.SampledFrom([]room.Vec{{Z: 1}, {Z: -1}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {X: math.Cos(turn), Y: math.Sin(turn)}, room.AllRound}).Draw(t, "normal")
+		normal := rapid.SampledFrom(
+			[]room.Vec{
+				{Z: 1}, {Z: -1}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {X: math.Cos(turn), Y: math.Sin(turn)}, room.AllRound,
+			},
+		).Draw(t, "normal")
 		for _, c := range []struct{ refinement, missing float64 }{{1, 3e-3}, {8, 1e-3}} {
 			o.refinement = c.refinement
 			l.gather(p, normal)
@@ -133,11 +153,13 @@ func TestGatherOfAFurnace(t *testing.T) {
 	})
 }
 
-// A place at the border of a patch, but for rounding, has light: a block of no length once gave it none that is a number.
+// A place at the border of a patch, but for rounding, has light: a block of no length once gave it none that
+// is a number.
 func TestGatherAtABorder(t *testing.T) {
 	r := room.Room{Length: 25, Width: 11.012818336486816, Height: 9}
 	racks := []room.Rack{{Size: room.Vec{X: 12.629469912212269, Y: 1.6517253820202313, Z: 0.6549625396728516}},
-		{Corner: room.Vec{X: 3.393908381462097, Y: 0.004874113375092692}, Size: room.Vec{X: 0.5, Y: 1.3446440696716309, Z: 7.8}}}
+		{Corner: room.Vec{X: 3.393908381462097, Y: 0.004874113375092692},
+			Size: room.Vec{X: 0.5, Y: 1.3446440696716309, Z: 7.8}}}
 	e, err := NewEnclosure(t.Context(), r, racks, Options{Patch: 1.125})
 	require.NoError(t, err)
 	s := &Solution{enclosure: e, exitance: make([]float64, e.Patches())}
@@ -149,11 +171,15 @@ func TestGatherAtABorder(t *testing.T) {
 	require.InDelta(t, 1, l.light[0]/(2*math.Pi), 3e-3)
 }
 
-// The face of a rack that all but stands in a wall has the wall before it, and of the floor a strip too narrow to divide by.
+// The face of a rack that all but stands in a wall has the wall before it, and of the floor a strip too
+// narrow to divide by.
 func TestGatherBesideAWall(t *testing.T) {
 	const y = 1e-310
 	r := room.Room{Length: 6, Width: 6, Height: 3}
-	e, err := NewEnclosure(t.Context(), r, []room.Rack{{Corner: room.Vec{X: 1, Y: y}, Size: room.Vec{X: 2, Y: 2, Z: 0.7}}}, Options{Patch: 0.8})
+	e, err := NewEnclosure(
+		t.Context(), r, []room.Rack{{Corner: room.Vec{X: 1, Y: y}, Size: room.Vec{X: 2, Y: 2, Z: 0.7}}},
+		Options{Patch: 0.8},
+	)
 	require.NoError(t, err)
 	s := &Solution{enclosure: e, exitance: make([]float64, e.Patches())}
 	for i := range s.exitance {
@@ -167,15 +193,23 @@ func TestGatherBesideAWall(t *testing.T) {
 // Blocks of patches, among racks as of the speed targets and in a low hall lit from close under its ceiling,
 // against blocks an eighth as large.
 func TestGatherByBlocks(t *testing.T) {
-	low := room.Room{Length: 40, Width: 24, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
-	warehouse := room.Room{Length: 120 * ft, Width: 64 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room().Reflectance}
+	low := room.Room{
+		Length: 40, Width: 24, Height: 4, WorkPlane: 0.8,
+		Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2},
+	}
+	warehouse := room.Room{
+		Length: 120 * ft, Width: 64 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft,
+		Reflectance: hall.Room().Reflectance,
+	}
 	racks := hall.Racks(5)
 	for i := range racks {
 		racks[i].Corner.X, racks[i].Size.X = 20*ft, 80*ft
 	}
 	strip, err := hall.Strip()
 	require.NoError(t, err)
-	strips := direct.Scene{Sources: []direct.Source{{Luminaire: strip, Placements: warehouse.Lattice(4, 7, 20*ft, 0)}}}
+	strips := direct.Scene{
+		Sources: []direct.Source{{Luminaire: strip, Placements: warehouse.Lattice(4, 7, 20*ft, 0)}},
+	}
 	for _, c := range []struct {
 		name  string
 		room  room.Room
@@ -184,7 +218,9 @@ func TestGatherByBlocks(t *testing.T) {
 		step  float64
 	}{
 		{"warehouse", warehouse, racks, strips, ft},
-		{"low", low, []room.Rack{{Corner: room.Vec{X: 4, Y: 4}, Size: room.Vec{X: 30, Y: 1, Z: 2}, Reflectance: 0.3}},
+		{"low", low, []room.Rack{
+			{Corner: room.Vec{X: 4, Y: 4}, Size: room.Vec{X: 30, Y: 1, Z: 2}, Reflectance: 0.3},
+		},
 			isotropic(t, 3000, low.Lattice(6, 10, 3.8, 0)...), 0.4},
 	} {
 		t.Run(c.name, func(t *testing.T) {

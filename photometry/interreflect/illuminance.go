@@ -7,7 +7,8 @@ import (
 )
 
 // Illuminance returns the initial interreflected illuminance, lx, at the points of a grid, row by row: value
-// iy*NX+ix belongs to column ix and row iy. A point inside a rack is NaN. It errs if the context is cancelled.
+// iy*NX+ix belongs to column ix and row iy. A point inside a rack is NaN. It errs if the context is
+// cancelled.
 func (s *Solution) Illuminance(ctx context.Context, g room.Grid) ([]float64, error) {
 	all, err := s.enclosure.Illuminance(ctx, []room.Grid{g}, s)
 	if err != nil {

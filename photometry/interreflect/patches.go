@@ -132,8 +132,8 @@ func (s *sheet) grid() room.Grid {
 	}
 }
 
-// From a small tile a rack hides more luminaires whole, and more of them are far enough to count together: tiles
-// are so long at most, m, but for patches that are longer.
+// From a small tile a rack hides more luminaires whole, and more of them are far enough to count together:
+// tiles are so long at most, m, but for patches that are longer.
 const tileSide = 6
 
 // tiles cuts a sheet so that each tile is near to few luminaires.

@@ -129,9 +129,9 @@ const chunk = 64 // bundles between two looks at the context
 
 const tracing = "sights of the patches" // a step of the work
 
-// traceRays traces the rays of all patches. What one patch sees wrongly its neighbours do not, and a point sees
-// many: against 1,024 rays the usual 128 leave 0.2 percent of the light that bounces at a point (root mean
-// square).
+// traceRays traces the rays of all patches. What one patch sees wrongly its neighbours do not, and a point
+// sees many: against 1,024 rays the usual 128 leave 0.2 percent of the light that bounces at a point (root
+// mean square).
 func (e *Enclosure) traceRays(ctx context.Context) (sampledFactors, error) {
 	n, count := e.options.Rays, len(e.areas)
 	all := newRays(n)

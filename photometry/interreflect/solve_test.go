@@ -22,21 +22,30 @@ func isotropic(tb testing.TB, lumens float64, places ...room.Placement) direct.S
 	cd := lumens / (4 * math.Pi)
 	d, err := photometry.NewDistribution([]float64{0}, []float64{0, 180}, [][]float64{{cd, cd}})
 	require.NoError(tb, err)
-	return direct.Scene{Sources: []direct.Source{{Luminaire: photometry.Luminaire{Distribution: d}, Placements: places}}}
+	return direct.Scene{
+		Sources: []direct.Source{{Luminaire: photometry.Luminaire{Distribution: d}, Placements: places}},
+	}
 }
 
-// Source: CIE 171:2006, case 5.8 (the room seen, the flux from memory, unverified): the mean interreflected illuminance of a
-// closed room of one reflectance is ρ Φ / (A (1 - ρ)), by the balance of energy.
+// Source: CIE 171:2006, case 5.8 (the room seen, the flux from memory, unverified): the mean interreflected
+// illuminance of a closed room of one reflectance is ρ Φ / (A (1 - ρ)), by the balance of energy.
 func TestClosedCube(t *testing.T) {
 	worst := 0.0
 	for _, row := range []struct{ reflectance, want float64 }{
-		{0, 0}, {0.05, 5.482}, {0.1, 11.574}, {0.2, 26.042}, {0.3, 44.643}, {0.4, 69.444}, {0.5, 104.167}, {0.6, 156.25}, {0.7, 243.056},
+		{0, 0}, {0.05, 5.482}, {0.1, 11.574}, {0.2, 26.042}, {0.3, 44.643}, {0.4, 69.444}, {0.5, 104.167},
+		{0.6, 156.25}, {0.7, 243.056},
 		{0.8, 416.667}, {0.9, 937.5}, {0.95, 1979.167},
 	} {
-		r := room.Room{Length: 4, Width: 4, Height: 4, Reflectance: room.Reflectances{Ceiling: row.reflectance, Walls: row.reflectance, Floor: row.reflectance}}
-		s, err := Solve(t.Context(), r, isotropic(t, 10000, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 2}}), Options{})
+		r := room.Room{
+			Length: 4, Width: 4, Height: 4,
+			Reflectance: room.Reflectances{Ceiling: row.reflectance, Walls: row.reflectance, Floor: row.reflectance},
+		}
+		s, err := Solve(
+			t.Context(), r, isotropic(t, 10000, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 2}}), Options{},
+		)
 		require.NoError(t, err)
-		require.InDelta(t, row.want, s.MeanInterreflected(), 1e-3*row.want+1e-9, "ρ = %v", row.reflectance) // discretisation of the direct light
+		// discretisation of the direct light
+		require.InDelta(t, row.want, s.MeanInterreflected(), 1e-3*row.want+1e-9, "ρ = %v", row.reflectance)
 		if row.want > 0 {
 			worst = max(worst, math.Abs(s.MeanInterreflected()/row.want-1))
 		}
@@ -59,7 +68,9 @@ func TestFurnace(t *testing.T) {
 		for i := range s.exitance {
 			s.exitance[i] = 1
 		}
-		tilted, err := room.VerticalGrid("askew", room.Vec{X: 1, Y: 4}, room.Vec{X: 5, Y: 5}, 0.2, 3.5, math.Atan2(4, -1), 0.5)
+		tilted, err := room.VerticalGrid(
+			"askew", room.Vec{X: 1, Y: 4}, room.Vec{X: 5, Y: 5}, 0.2, 3.5, math.Atan2(4, -1), 0.5,
+		)
 		require.NoError(t, err)
 		around := r.WorkPlaneGrid(0.25)
 		around.Normal = room.AllRound
@@ -79,7 +90,9 @@ func TestFurnace(t *testing.T) {
 
 // The radiosity equation of a small room, solved by gonum/mat.
 func TestDenseRadiosity(t *testing.T) {
-	r := room.Room{Length: 5, Width: 4, Height: 3, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
+	r := room.Room{
+		Length: 5, Width: 4, Height: 3, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2},
+	}
 	scene := isotropic(t, 5000, room.Placement{Position: room.Vec{X: 1.5, Y: 2.5, Z: 2.2}})
 	s, err := Solve(t.Context(), r, scene, Options{Patch: 0.7, Residual: 1e-7})
 	require.NoError(t, err)
@@ -107,7 +120,9 @@ func TestDenseRadiosity(t *testing.T) {
 		for j := range n {
 			f := e.faceOf(j)
 			u, v := extent(f, j, f.u), extent(f, j, f.v)
-			corners := [4]room.Vec{f.point(u.from, v.from), f.point(u.to, v.from), f.point(u.to, v.to), f.point(u.from, v.to)}
+			corners := [4]room.Vec{
+				f.point(u.from, v.from), f.point(u.to, v.from), f.point(u.to, v.to), f.point(u.from, v.to),
+			}
 			plain += s.exitance[j] * configuration(&corners, g.Point(i%g.NX, i/g.NX), g.Normal)
 		}
 		require.InEpsilon(t, plain, values[i], 2e-3, "point %d", i)
@@ -126,8 +141,9 @@ func seen(o *emitters, p, normal room.Vec) float64 {
 	return l.light[0] / (2 * math.Pi)
 }
 
-// Source: CIE 171:2006, case 5.6 (title from memory, unverified): the light that one evenly lit diffuse rectangle reflects to a point is
-// M C. Here the ceiling alone reflects, lit by a lamp, and the point looks at it.
+// Source: CIE 171:2006, case 5.6 (title from memory, unverified): the light that one evenly lit diffuse
+// rectangle reflects to a point is M C. Here the ceiling alone reflects, lit by a lamp, and the point looks
+// at it.
 func TestReflectionOverDiffuseRectangle(t *testing.T) {
 	r := room.Room{Length: 6, Width: 6, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.6}}
 	e, err := NewEnclosure(t.Context(), r, nil, Options{})
@@ -143,11 +159,15 @@ func TestReflectionOverDiffuseRectangle(t *testing.T) {
 		return (x/p*math.Atan(y/p) + y/q*math.Atan(x/q)) / (2 * math.Pi)
 	}
 	require.InEpsilon(t, 300*4*corner(3, 3, 4), at(s, room.Vec{X: 3, Y: 3}, room.Vec{Z: 1}), 1e-9) // rounding
-	require.InEpsilon(t, 300*(corner(1, 2, 3)+corner(5, 2, 3)+corner(1, 4, 3)+corner(5, 4, 3)), at(s, room.Vec{X: 1, Y: 2, Z: 1}, room.Vec{Z: 1}), 1e-9)
+	require.InEpsilon(
+		t, 300*(corner(1, 2, 3)+corner(5, 2, 3)+corner(1, 4, 3)+corner(5, 4, 3)),
+		at(s, room.Vec{X: 1, Y: 2, Z: 1}, room.Vec{Z: 1}), 1e-9,
+	)
 }
 
-// Source: CIE 171:2006, case 5.7 in Ashdown's correction (Errata, 2016): the configuration factor of what stays visible. A black rack
-// right across the room, 2 m high, its face 1 m before the point, hides the ceiling, 4 m up, beyond 2 m.
+// Source: CIE 171:2006, case 5.7 in Ashdown's correction (Errata, 2016): the configuration factor of what
+// stays visible. A black rack right across the room, 2 m high, its face 1 m before the point, hides the
+// ceiling, 4 m up, beyond 2 m.
 func TestObstructedReflection(t *testing.T) {
 	r := room.Room{Length: 6, Width: 6, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.6}}
 	racks := []room.Rack{{Corner: room.Vec{X: 3}, Size: room.Vec{X: 1, Y: 6, Z: 2}}}
@@ -170,9 +190,12 @@ func TestObstructedReflection(t *testing.T) {
 	t.Logf("deviation %.2g percent", 100*math.Abs(values[0]/(300*4*corner)-1))
 }
 
-// photons traces light by chance: each photon flies, is absorbed or flies on, and is counted where it lands. It returns the total illuminance
-// of the floor outside the racks and of the walls, lx, and their standard errors.
-func photons(r room.Room, racks []room.Rack, places []room.Placement, lumens float64, count int) (mean, deviation [2]float64) {
+// photons traces light by chance: each photon flies, is absorbed or flies on, and is counted where it lands.
+// It returns the total illuminance of the floor outside the racks and of the walls, lx, and their standard
+// errors.
+func photons(
+	r room.Room, racks []room.Rack, places []room.Placement, lumens float64, count int,
+) (mean, deviation [2]float64) {
 	rng := rand.New(rand.NewPCG(1, 1))
 	area := [2]float64{r.Length * r.Width, 2 * r.Height * (r.Length + r.Width)}
 	for _, k := range racks {
@@ -219,8 +242,11 @@ func bounceOff(n room.Vec, rng *rand.Rand) room.Vec {
 	}
 }
 
-// fly goes to the nearest plane among all sides of all boxes. where is 0 for the floor, 1 for a wall, else -1.
-func fly(r room.Room, racks []room.Rack, p, d room.Vec) (at, normal room.Vec, reflectance float64, where int) {
+// fly goes to the nearest plane among all sides of all boxes. where is 0 for the floor, 1 for a wall, else
+// -1.
+func fly(r room.Room, racks []room.Rack, p, d room.Vec) (
+	at, normal room.Vec, reflectance float64, where int,
+) {
 	best := math.Inf(1)
 	meet := func(a axis, plane, sign float64, low, high room.Vec, rho float64, w int) {
 		t := (plane - along(p, a)) / along(d, a)
@@ -252,8 +278,12 @@ func fly(r room.Room, racks []room.Rack, p, d room.Vec) (at, normal room.Vec, re
 }
 
 func TestPhotons(t *testing.T) {
-	r := room.Room{Length: 8, Width: 6, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
-	places := []room.Placement{{Position: room.Vec{X: 2.3, Y: 3.1, Z: 3}}, {Position: room.Vec{X: 6, Y: 2.2, Z: 2.7}}}
+	r := room.Room{
+		Length: 8, Width: 6, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3},
+	}
+	places := []room.Placement{
+		{Position: room.Vec{X: 2.3, Y: 3.1, Z: 3}}, {Position: room.Vec{X: 6, Y: 2.2, Z: 2.7}},
+	}
 	for name, racks := range map[string][]room.Rack{
 		"empty": nil,
 		"racks": {
@@ -271,7 +301,7 @@ func TestPhotons(t *testing.T) {
 			switch f := s.enclosure.faceOf(i); {
 			case f == &s.enclosure.faces[floor]:
 				w = 0
-			case f.first < s.enclosure.faces[wallY1].first+s.enclosure.faces[wallY1].columns()*s.enclosure.faces[wallY1].rows() && f.normal != axisZ:
+			case f.rack < 0 && f.normal != axisZ:
 				w = 1
 			}
 			if w >= 0 {
@@ -283,7 +313,10 @@ func TestPhotons(t *testing.T) {
 		for i := range want {
 			require.InDelta(t, want[i], flux[i]/area[i], 3*deviation[i], "%s, surface %d: %v", name, i, deviation)
 			off := math.Abs(flux[i]/area[i] - want[i])
-			t.Logf("%s, surface %d: deviation %.2f percent, %.1f standard errors", name, i, 100*off/want[i], off/deviation[i])
+			t.Logf(
+				"%s, surface %d: deviation %.2f percent, %.1f standard errors", name, i, 100*off/want[i],
+				off/deviation[i],
+			)
 		}
 		b := s.Balance()
 		require.InEpsilon(t, b.Emitted, b.Absorbed, 1e-3, "%s: %+v", name, b)
@@ -292,11 +325,16 @@ func TestPhotons(t *testing.T) {
 
 // Light that passes a rack wholly makes the rack vanish.
 func TestTransparentRackIsNotThere(t *testing.T) {
-	r := room.Room{Length: 8, Width: 6, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
+	r := room.Room{
+		Length: 8, Width: 6, Height: 4, WorkPlane: 0.8,
+		Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3},
+	}
 	scene := isotropic(t, 4000, room.Placement{Position: room.Vec{X: 2.3, Y: 3.1, Z: 3}})
 	empty, err := Solve(t.Context(), r, scene, Options{})
 	require.NoError(t, err)
-	scene.Racks = []room.Rack{{Corner: room.Vec{X: 3, Y: 2}, Size: room.Vec{X: 2, Y: 1, Z: 2}, Reflectance: 0.5, Transmittance: 1}}
+	scene.Racks = []room.Rack{
+		{Corner: room.Vec{X: 3, Y: 2}, Size: room.Vec{X: 2, Y: 1, Z: 2}, Reflectance: 0.5, Transmittance: 1},
+	}
 	clear, err := Solve(t.Context(), r, scene, Options{})
 	require.NoError(t, err)
 	p := room.HorizontalGrid("part", room.Vec{X: 6, Y: 1}, room.Vec{X: 7, Y: 5}, 0.8, 0.5)
@@ -309,15 +347,25 @@ func TestTransparentRackIsNotThere(t *testing.T) {
 	}
 }
 
-// Open racks pass, reflect and absorb: all light is accounted for, and an open rack leaves the floor brighter than a solid one.
+// Open racks pass, reflect and absorb: all light is accounted for, and an open rack leaves the floor brighter
+// than a solid one.
 func TestOpenRacksKeepTheBalance(t *testing.T) {
-	r := room.Room{Length: 8, Width: 6, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
+	r := room.Room{
+		Length: 8, Width: 6, Height: 4, WorkPlane: 0.8,
+		Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3},
+	}
 	scene := isotropic(t, 4000, room.Placement{Position: room.Vec{X: 2.3, Y: 3.1, Z: 3}})
 	before := 0.0
 	for _, transmittance := range []float64{0, 0.4, 0.8} {
 		scene.Racks = []room.Rack{
-			{Corner: room.Vec{X: 3, Y: 0.5}, Size: room.Vec{X: 1, Y: 5, Z: 2}, Reflectance: 0.5, Transmittance: transmittance},
-			{Corner: room.Vec{X: 6, Y: 0.5}, Size: room.Vec{X: 1, Y: 5, Z: 2.5}, Reflectance: 0.5, Transmittance: transmittance},
+			{
+				Corner: room.Vec{X: 3, Y: 0.5}, Size: room.Vec{X: 1, Y: 5, Z: 2}, Reflectance: 0.5,
+				Transmittance: transmittance,
+			},
+			{
+				Corner: room.Vec{X: 6, Y: 0.5}, Size: room.Vec{X: 1, Y: 5, Z: 2.5}, Reflectance: 0.5,
+				Transmittance: transmittance,
+			},
 		}
 		s, err := Solve(t.Context(), r, scene, Options{})
 		require.NoError(t, err)
@@ -334,8 +382,13 @@ func TestOpenRacksKeepTheBalance(t *testing.T) {
 }
 
 func TestSameBitsOnAnyNumberOfProcessors(t *testing.T) {
-	r := room.Room{Length: 8, Width: 6, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
-	for _, racks := range [][]room.Rack{nil, {{Corner: room.Vec{X: 3, Y: 2}, Size: room.Vec{X: 2, Y: 1, Z: 2}, Reflectance: 0.5}}} {
+	r := room.Room{
+		Length: 8, Width: 6, Height: 4, WorkPlane: 0.8,
+		Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3},
+	}
+	for _, racks := range [][]room.Rack{
+		nil, {{Corner: room.Vec{X: 3, Y: 2}, Size: room.Vec{X: 2, Y: 1, Z: 2}, Reflectance: 0.5}},
+	} {
 		var results [2][]float64
 		before := runtime.GOMAXPROCS(0)
 		for i, n := range []int{1, 8} {
@@ -363,7 +416,9 @@ func TestRefusals(t *testing.T) {
 	require.Greater(t, memory.Bytes, memory.Limit)
 	require.Contains(t, err.Error(), "patches with 128 rays each would take")
 	require.Contains(t, err.Error(), "the limit is 1 MiB; choose larger patches")
-	small, err := NewEnclosure(t.Context(), room.Room{Length: 8, Width: 6, Height: 4}, racks, Options{Patch: 2, Memory: 1 << 20})
+	small, err := NewEnclosure(
+		t.Context(), room.Room{Length: 8, Width: 6, Height: 4}, racks, Options{Patch: 2, Memory: 1 << 20},
+	)
 	require.NoError(t, err)
 	s, err := small.Solve(t.Context(), isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 3}}))
 	require.NoError(t, err)
@@ -393,20 +448,32 @@ func TestRefusals(t *testing.T) {
 		_, err = NewEnclosure(ctx, r, k, Options{})
 		require.ErrorIs(t, err, context.Canceled)
 	}
-	white := room.Room{Length: 4, Width: 4, Height: 4, Reflectance: room.Reflectances{Ceiling: 1, Walls: 1, Floor: 1}}
-	_, err = Solve(t.Context(), white, isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 2}}), Options{Patch: 1})
+	white := room.Room{
+		Length: 4, Width: 4, Height: 4, Reflectance: room.Reflectances{Ceiling: 1, Walls: 1, Floor: 1},
+	}
+	_, err = Solve(
+		t.Context(), white, isotropic(t, 100, room.Placement{Position: room.Vec{X: 2, Y: 2, Z: 2}}),
+		Options{Patch: 1},
+	)
 	require.ErrorIs(t, err, ErrEndless)
 }
 
 // Several solutions gathered at once are what each is by itself.
 func TestSeveralSolutionsAtOnce(t *testing.T) {
-	r := room.Room{Length: 8, Width: 6, Height: 4, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
-	for _, racks := range [][]room.Rack{nil, {{Corner: room.Vec{X: 3, Y: 2}, Size: room.Vec{X: 2, Y: 1, Z: 2}, Reflectance: 0.5}}} {
+	r := room.Room{
+		Length: 8, Width: 6, Height: 4, WorkPlane: 0.8,
+		Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3},
+	}
+	for _, racks := range [][]room.Rack{
+		nil, {{Corner: room.Vec{X: 3, Y: 2}, Size: room.Vec{X: 2, Y: 1, Z: 2}, Reflectance: 0.5}},
+	} {
 		e, err := NewEnclosure(t.Context(), r, racks, Options{})
 		require.NoError(t, err)
 		var solutions []*Solution
 		for i := range 5 {
-			s, err := e.Solve(t.Context(), isotropic(t, 4000, room.Placement{Position: room.Vec{X: 1.3 + float64(i), Y: 3.1, Z: 3}}))
+			s, err := e.Solve(
+				t.Context(), isotropic(t, 4000, room.Placement{Position: room.Vec{X: 1.3 + float64(i), Y: 3.1, Z: 3}}),
+			)
 			require.NoError(t, err)
 			solutions = append(solutions, s)
 		}
@@ -441,13 +508,16 @@ func patchByPatch(s *Solution) *emitters {
 // lowHall is lit from close under its ceiling, so that each luminaire leaves a bright spot there.
 func lowHall(t *testing.T) *Solution {
 	t.Helper()
-	r := room.Room{Length: 40, Width: 30, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
+	r := room.Room{
+		Length: 40, Width: 30, Height: 4, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2},
+	}
 	s, err := Solve(t.Context(), r, isotropic(t, 3000, r.Lattice(5, 8, 3.84, 0)...), Options{})
 	require.NoError(t, err)
 	return s
 }
 
-// Blocks of patches give what the patches give one by one, within the half of the 0.2 percent that interpolation leaves them.
+// Blocks of patches give what the patches give one by one, within the half of the 0.2 percent that
+// interpolation leaves them.
 func TestBlocksAgreeWithPatches(t *testing.T) {
 	agree := func(s *Solution, grids ...room.Grid) {
 		o, patches := s.enclosure.emitters([]*Solution{s}), patchByPatch(s)
@@ -459,8 +529,14 @@ func TestBlocksAgreeWithPatches(t *testing.T) {
 		}
 	}
 	for _, height := range []float64{3, 4} {
-		r := room.Room{Length: 8, Width: 6, Height: height, WorkPlane: 0.8, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3}}
-		s, err := Solve(t.Context(), r, isotropic(t, 4000, room.Placement{Position: room.Vec{X: 2.7, Y: 3.1, Z: height - 1}}), Options{})
+		r := room.Room{
+			Length: 8, Width: 6, Height: height, WorkPlane: 0.8,
+			Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.3},
+		}
+		s, err := Solve(
+			t.Context(), r, isotropic(t, 4000, room.Placement{Position: room.Vec{X: 2.7, Y: 3.1, Z: height - 1}}),
+			Options{},
+		)
 		require.NoError(t, err)
 		agree(s, r.WorkPlaneGrid(0.3), room.HorizontalGrid("up", room.Vec{}, room.Vec{X: 8, Y: 6}, 0, 0.7))
 	}
@@ -483,9 +559,12 @@ func TestInterpolatedIsThePlainSum(t *testing.T) {
 	}
 }
 
-// A room far narrower than it is long, its luminaires a hand's breadth from the walls, is not cut into patches without end.
+// A room far narrower than it is long, its luminaires a hand's breadth from the walls, is not cut into
+// patches without end.
 func TestNarrowRoom(t *testing.T) {
-	r := room.Room{Length: 60, Width: 0.4, Height: 3, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2}}
+	r := room.Room{
+		Length: 60, Width: 0.4, Height: 3, Reflectance: room.Reflectances{Ceiling: 0.7, Walls: 0.5, Floor: 0.2},
+	}
 	scene := isotropic(t, 2000, r.Lattice(1, 20, 2.7, 0)...)
 	s, err := Solve(t.Context(), r, scene, Options{})
 	require.NoError(t, err)
@@ -496,14 +575,20 @@ func TestNarrowRoom(t *testing.T) {
 	require.Less(t, flat.Patches(), mostPatches)
 }
 
-// Direct light on the patches among racks, whose shadows run along and across them, against twelve by twelve points a patch, each with its
-// exact shadows. What is missing is what the few rows of cells of a patch do not see of shadows that run along them.
+// Direct light on the patches among racks, whose shadows run along and across them, against twelve by twelve
+// points a patch, each with its exact shadows. What is missing is what the few rows of cells of a patch do
+// not see of shadows that run along them.
 func TestDirectLightOnPatchesAmongRacks(t *testing.T) {
-	r := room.Room{Length: 60 * ft, Width: 40 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room().Reflectance}
+	r := room.Room{
+		Length: 60 * ft, Width: 40 * ft, Height: 24 * ft, WorkPlane: 2.5 * ft, Reflectance: hall.Room().Reflectance,
+	}
 	scene := strips(t)
 	scene.Sources[0].Placements = r.Lattice(3, 4, 20*ft, 0)
 	rack := func(x, y, length, width float64) room.Rack {
-		return room.Rack{Corner: room.Vec{X: x * ft, Y: y * ft}, Size: room.Vec{X: length * ft, Y: width * ft, Z: 16 * ft}, Reflectance: 0.3}
+		return room.Rack{
+			Corner: room.Vec{X: x * ft, Y: y * ft}, Size: room.Vec{X: length * ft, Y: width * ft, Z: 16 * ft},
+			Reflectance: 0.3,
+		}
 	}
 	scene.Racks = []room.Rack{rack(10, 4, 40, 8), rack(10, 16, 40, 8), rack(10, 28, 30, 8)}
 	e, err := NewEnclosure(t.Context(), r, scene.Racks, Options{})
@@ -538,5 +623,8 @@ func TestDirectLightOnPatchesAmongRacks(t *testing.T) {
 	require.Less(t, math.Sqrt(square/all), 3e-3)
 	require.InEpsilon(t, s.balance.Emitted, flux, 2e-3)
 	require.InEpsilon(t, s.balance.Emitted, s.balance.Arrived, 2e-3)
-	t.Logf("deviation of the patches %.2g percent (root mean square), of all light %.2g percent", 100*math.Sqrt(square/all), 100*(s.balance.Arrived/s.balance.Emitted-1))
+	t.Logf(
+		"deviation of the patches %.2g percent (root mean square), of all light %.2g percent",
+		100*math.Sqrt(square/all), 100*(s.balance.Arrived/s.balance.Emitted-1),
+	)
 }

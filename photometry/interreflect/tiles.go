@@ -131,8 +131,8 @@ func (t *tiling) halve(c tile, alongU, alongV bool, tiles []tile) []tile {
 // whole tells whether every point of a tile is gathered.
 func (c tile) whole() bool { return max(c.u1-c.u0, c.v1-c.v0) <= leastTile }
 
-// near tells along which sides of a tile its light may change from point to point: across surfaces so near that
-// each of their patches shows, along both beside racks.
+// near tells along which sides of a tile its light may change from point to point: across surfaces so near
+// that each of their patches shows, along both beside racks.
 func (t *tiling) near(c tile) (alongU, alongV bool) {
 	at := [4]room.Vec{
 		t.grid.Point(c.u0, c.v0),

@@ -15,14 +15,23 @@ import (
 	"lampswap/photometry/room"
 )
 
-// tiled returns by how much of the local value, direct light included, a grid that is interpolated tile by tile differs from one that is
-// gathered point by point, at most, and which part of it is the same to the bit.
-func tiled(t require.TestingT, ctx context.Context, s *Solution, scene direct.Scene, g room.Grid) (worst, same float64) {
+// tiled returns by how much of the local value, direct light included, a grid that is interpolated tile by
+// tile differs from one that is gathered point by point, at most, and which part of it is the same to the
+// bit.
+func tiled(
+	t require.TestingT, ctx context.Context, s *Solution, scene direct.Scene, g room.Grid,
+) (worst, same float64) {
 	light, err := scene.Illuminance(ctx, g)
 	require.NoError(t, err)
 	o := s.enclosure.emitters([]*Solution{s})
 	one, fast := [][]float64{make([]float64, g.NX*g.NY)}, [][]float64{make([]float64, g.NX*g.NY)}
-	require.NoError(t, o.points(ctx, g.NX*g.NY, stage{}, one, func(i int) (p, normal room.Vec) { return g.Point(i%g.NX, i/g.NX), g.Normal }))
+	require.NoError(
+		t,
+		o.points(
+			ctx, g.NX*g.NY, stage{}, one,
+			func(i int) (p, normal room.Vec) { return g.Point(i%g.NX, i/g.NX), g.Normal },
+		),
+	)
 	require.NoError(t, o.tiles(ctx, g, fast))
 	for i, x := range fast[0] {
 		want := one[0][i]
@@ -37,7 +46,8 @@ func tiled(t require.TestingT, ctx context.Context, s *Solution, scene direct.Sc
 	return worst, same
 }
 
-// In the warehouse most points in the open are interpolated, and none is wrong. In a narrow aisle every point stands for itself.
+// In the warehouse most points in the open are interpolated, and none is wrong. In a narrow aisle every point
+// stands for itself.
 func TestTiles(t *testing.T) {
 	r := hall.Room()
 	scene := strips(t)
@@ -47,7 +57,9 @@ func TestTiles(t *testing.T) {
 	s, err := e.Solve(t.Context(), scene)
 	require.NoError(t, err)
 	step := longtest.Pick(6.0, 1.0) * ft
-	face, err := room.VerticalGrid("face", room.Vec{X: 66 * ft, Y: 10 * ft}, room.Vec{X: 366 * ft, Y: 10 * ft}, 0, 16*ft, math.Pi/2, 2*step)
+	face, err := room.VerticalGrid(
+		"face", room.Vec{X: 66 * ft, Y: 10 * ft}, room.Vec{X: 366 * ft, Y: 10 * ft}, 0, 16*ft, math.Pi/2, 2*step,
+	)
 	require.NoError(t, err)
 	wall, err := room.VerticalGrid("wall", room.Vec{Y: 240 * ft}, room.Vec{}, 0, 24*ft, 0, step)
 	require.NoError(t, err)
@@ -71,7 +83,10 @@ func TestTiles(t *testing.T) {
 			if longtest.On() { // a coarser grid gathers more
 				require.LessOrEqual(t, same, c.most+1e-9)
 			}
-			t.Logf("%d points, %.0f percent of them gathered, largest deviation %.2g percent of the local value", c.grid.NX*c.grid.NY, 100*same, 100*worst)
+			t.Logf(
+				"%d points, %.0f percent of them gathered, largest deviation %.2g percent of the local value",
+				c.grid.NX*c.grid.NY, 100*same, 100*worst,
+			)
 		})
 	}
 }
@@ -84,16 +99,24 @@ func TestTilesAnywhere(t *testing.T) {
 	ctx := t.Context()
 	longtest.Check(t, 4, func(t *rapid.T) {
 		from := func(low, high float64, name string) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
-		r := room.Room{Length: from(6, 20, "length"), Width: from(6, 20, "width"), Height: from(3, 9, "height"), WorkPlane: from(0, 1.5, "work plane"),
-			Reflectance: room.Reflectances{Ceiling: from(0.1, 0.8, "ceiling"), Walls: from(0.1, 0.7, "walls"), Floor: from(0.1, 0.4, "floor")}}
+		r := room.Room{Length: from(6, 20, "length"), Width: from(6, 20, "width"), Height: from(3, 9, "height"),
+			WorkPlane: from(0, 1.5, "work plane"),
+			Reflectance: room.Reflectances{Ceiling: from(0.1, 0.8, "ceiling"), Walls: from(0.1, 0.7, "walls"),
+				Floor: from(0.1, 0.4, "floor")}}
 		var racks []room.Rack
 		for range rapid.IntRange(1, 4).Draw(t, "racks") {
 			x, y := from(0, r.Length-2, "x"), from(0, r.Width-1, "y")
 			racks = append(racks, room.Rack{Corner: room.Vec{X: x, Y: y}, Reflectance: from(0, 0.6, "reflectance"),
-				Size:          room.Vec{X: from(0.5, r.Length-x, "long"), Y: from(0.5, min(3, r.Width-y), "wide"), Z: from(0.5, r.Height-1.2, "high")},
+				Size: room.Vec{
+					X: from(0.5, r.Length-x, "long"), Y: from(0.5, min(3, r.Width-y), "wide"),
+					Z: from(0.5, r.Height-1.2, "high"),
+				},
 				Transmittance: rapid.SampledFrom([]float64{0, 0, 0.3}).Draw(t, "transmittance")})
 		}
-		places := r.Lattice(rapid.IntRange(1, 4).Draw(t, "rows"), rapid.IntRange(1, 5).Draw(t, "columns"), r.Height-from(0.2, 0.8, "below the ceiling"), 0)
+		places := r.Lattice(
+			rapid.IntRange(1, 4).Draw(t, "rows"), rapid.IntRange(1, 5).Draw(t, "columns"),
+			r.Height-from(0.2, 0.8, "below the ceiling"), 0,
+		)
 		scene := direct.Scene{Racks: racks, Sources: []direct.Source{{Luminaire: strip, Placements: places}}}
 		e, err := NewEnclosure(ctx, r, racks, Options{Patch: from(0.6, 1.2, "patch")})
 		require.NoError(t, err)
@@ -102,7 +125,9 @@ func TestTilesAnywhere(t *testing.T) {
 		g := r.WorkPlaneGrid(from(0.2, 0.5, "spacing"))
 		if rapid.Bool().Draw(t, "vertical") {
 			k := racks[0]
-			g, err = room.VerticalGrid("face", k.Corner, room.Vec{X: k.Far().X, Y: k.Corner.Y}, 0, k.Size.Z, -math.Pi/2, g.StepX/2)
+			g, err = room.VerticalGrid(
+				"face", k.Corner, room.Vec{X: k.Far().X, Y: k.Corner.Y}, 0, k.Size.Z, -math.Pi/2, g.StepX/2,
+			)
 			require.NoError(t, err)
 		}
 		worst, _ := tiled(t, ctx, s, scene, g)

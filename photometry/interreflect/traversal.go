@@ -24,8 +24,8 @@ type hit struct {
 	face int
 }
 
-// first returns the patch that a ray meets first. A ray that starts on a face of a rack and leaves it does not
-// meet that rack, nor does one that starts inside.
+// first returns the patch that a ray meets first. A ray that starts on a face of a rack and leaves it does
+// not meet that rack, nor does one that starts inside.
 func (e *Enclosure) first(r *ray) int { return e.patchAt(e.nearest(r), r) }
 
 func (e *Enclosure) nearest(r *ray) hit {
@@ -217,9 +217,9 @@ func span(borders []float64, from, to float64) (first, end int) {
 	return first, min(end, len(borders)-1)
 }
 
-// march follows a ray from cell to cell, below the tops of the racks and before it has gone the given way, and
-// tells of each cell its racks and how far on the ray leaves it, until it is told to stop: grid traversal, on an
-// uneven grid (Amanatides and Woo, Eurographics 1987, from memory).
+// march follows a ray from cell to cell, below the tops of the racks and before it has gone the given way,
+// and tells of each cell its racks and how far on the ray leaves it, until it is told to stop: grid
+// traversal, on an uneven grid (Amanatides and Woo, Eurographics 1987, from memory).
 func (g *rackGrid) march(r *ray, before float64, visit func(racks []int32, leaves float64) bool) {
 	t := 0.0
 	if r.from.Z >= g.highest {

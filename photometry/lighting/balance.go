@@ -8,8 +8,8 @@ import (
 	"lampswap/photometry/interreflect"
 )
 
-// How far what the surfaces absorb may be from what the luminaires emit, as a part of it: beyond the first a reader is told, beyond the
-// second nothing is concluded from the light.
+// How far what the surfaces absorb may be from what the luminaires emit, as a part of it: beyond the first a
+// reader is told, beyond the second nothing is concluded from the light.
 const (
 	imbalanceTold = 0.003
 	imbalanceMost = 0.01
@@ -20,8 +20,10 @@ type ImbalanceError struct{ Emitted, Absorbed float64 }
 
 // Error tells both numbers.
 func (e *ImbalanceError) Error() string {
-	return fmt.Sprintf("the light is not trusted: %s, and %g percent is the most that may be; nothing is concluded from it. "+
-		"Does a luminaire, as it is turned, not fit into the room? If all do, please report this with the job's files",
+	return fmt.Sprintf("the light is not trusted: %s, and %g percent is the most that may be; nothing is "+
+		"concluded from it. "+
+		"Does a luminaire, as it is turned, not fit into the room? If all do, please report this with the job's "+
+		"files",
 		FluxWords(e.Emitted, e.Absorbed), 100*imbalanceMost)
 }
 
@@ -35,7 +37,8 @@ func FluxWords(emitted, absorbed float64) string {
 		photometry.Thousands(emitted), photometry.Thousands(absorbed), math.Abs(off), word)
 }
 
-// trusted errs with an *ImbalanceError if what is emitted is not absorbed. Without light that bounces there is no account.
+// trusted errs with an *ImbalanceError if what is emitted is not absorbed. Without light that bounces there
+// is no account.
 func trusted(b *interreflect.Balance) error {
 	if b == nil || math.Abs(b.Imbalance()) <= imbalanceMost {
 		return nil

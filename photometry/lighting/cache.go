@@ -17,9 +17,10 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A Cache keeps the light that jobs have in common, by a digest of all that it depends on: the same luminaire in the same places of
-// the same room is worked out once, and so is how the surfaces of the same room see each other. Lamps and ballasts may differ. A
-// result is the same, to the bit, with a Cache and without. It may serve several runs at once.
+// A Cache keeps the light that jobs have in common, by a digest of all that it depends on: the same luminaire
+// in the same places of the same room is worked out once, and so is how the surfaces of the same room see
+// each other. Lamps and ballasts may differ. A result is the same, to the bit, with a Cache and without. It
+// may serve several runs at once.
 type Cache struct {
 	light      *memo.Cache[litGrids]
 	enclosures *memo.Cache[*interreflect.Enclosure]
@@ -38,11 +39,14 @@ func NewCache(bytes int64) *Cache {
 // Counts returns how often light was asked for and how often it was there.
 func (c *Cache) Counts() (asked, found int) { return c.light.Counts() }
 
-// Space is the room of a job, in which light that is known already is not worked out again. It is for one run at a time.
+// Space is the room of a job, in which light that is known already is not worked out again. It is for one run
+// at a time.
 func (c *Cache) Space(j *job.Job) *Space {
 	var enclosure *interreflect.Enclosure // of this job, once one of its systems asks for it
 	p := &Space{job: j, sets: [][]direct.Source{sourcesOf(j)}}
-	p.light = func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error) {
+	p.light = func(
+		ctx context.Context, source direct.Source, grids []room.Grid,
+	) ([]Grid, *interreflect.Balance, error) {
 		found, err := c.light.Get(ctx, lightKey(j, source, grids), func() (litGrids, int64, error) {
 			if err := fits(j, interreflect.Options{}); err != nil {
 				return litGrids{}, 0, err
@@ -53,7 +57,10 @@ func (c *Cache) Space(j *job.Job) *Space {
 					return litGrids{}, 0, err
 				}
 			}
-			sources := slices.DeleteFunc(p.companions(source), func(s direct.Source) bool { return !alike(s, source) && c.light.Has(lightKey(j, s, grids)) })
+			sources := slices.DeleteFunc(
+				p.companions(source),
+				func(s direct.Source) bool { return !alike(s, source) && c.light.Has(lightKey(j, s, grids)) },
+			)
 			found, err := light(ctx, j, sources, grids, enclosure)
 			if err != nil {
 				return litGrids{}, 0, err
@@ -86,9 +93,11 @@ func (c *Cache) enclosure(ctx context.Context, j *job.Job) (*interreflect.Enclos
 	})
 }
 
-// Bytes returns about how much memory the light of all systems of a job takes, so that several jobs can share what there is.
+// Bytes returns about how much memory the light of all systems of a job takes, so that several jobs can share
+// what there is.
 func Bytes(j *job.Job) int64 {
-	const each = 4 * 8 // of a point of a system: direct, interreflected, maintained, and one of them while it is made
+	// of a point of a system: direct, interreflected, maintained, and one of them while it is made
+	const each = 4 * 8
 	total := int64(each) * int64(points(j)) * int64(systems(j))
 	if j.Interreflection {
 		total += interreflect.Bytes(j.Room, j.Racks, interreflect.Options{})
@@ -117,7 +126,8 @@ func bytesOf(grids []Grid) int64 {
 	return n
 }
 
-// lightKey is the digest of all that the light of a source on grids depends on. Numbers are written with all their digits.
+// lightKey is the digest of all that the light of a source on grids depends on. Numbers are written with all
+// their digits.
 func lightKey(j *job.Job, source direct.Source, grids []room.Grid) memo.Key {
 	key := sha256.New()
 	writeRoom(key, j)
@@ -129,7 +139,10 @@ func lightKey(j *job.Job, source direct.Source, grids []room.Grid) memo.Key {
 
 func writeRoom(key hash.Hash, j *job.Job) {
 	r := j.Room
-	fmt.Fprintf(key, "room %v %v %v %v %v racks %v bounces %v\n", r.Length, r.Width, r.Outline, r.Height, r.Reflectance, j.Racks, j.Interreflection)
+	fmt.Fprintf(
+		key, "room %v %v %v %v %v racks %v bounces %v\n", r.Length, r.Width, r.Outline, r.Height, r.Reflectance,
+		j.Racks, j.Interreflection,
+	)
 }
 
 func writeGrids(key hash.Hash, grids []room.Grid) {

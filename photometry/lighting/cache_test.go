@@ -16,9 +16,11 @@ import (
 	"lampswap/photometry/lighting"
 )
 
-const wayOut = "[[grids]]\nname = \"way\"\narea = [1.0, 1.0, 3.0, 11.0]\nheight = 0.0\n[egress]\ngrid = \"way\"\nluminaires = [1, 3, 5]\nlight_share = 0.7\n"
+const wayOut = "[[grids]]\nname = \"way\"\narea = [1.0, 1.0, 3.0, 11.0]\nheight = 0.0\n[egress]\n" +
+	"grid = \"way\"\nluminaires = [1, 3, 5]\nlight_share = 0.7\n"
 
-// With a cache every number is the same, to the bit, whether the light was there already or not, and whoever asked for it before.
+// With a cache every number is the same, to the bit, whether the light was there already or not, and whoever
+// asked for it before.
 func TestCacheChangesNothing(t *testing.T) {
 	cache := lighting.NewCache(64 << 20)
 	rack := "[[racks]]\ncorner = [2.0, 2.0]\nsize = [4.0, 2.0, 2.0]\ntransmittance = 0.2\n"
@@ -69,19 +71,23 @@ func TestCacheWorksOnce(t *testing.T) {
 	}
 }
 
-// Where light bounces all that a job is going to ask for is worked out at the first asking: its groups, those of them that failed, and those that
-// emergency power feeds.
+// Where light bounces all that a job is going to ask for is worked out at the first asking: its groups, those
+// of them that failed, and those that emergency power feeds.
 func TestCacheWorksAllOutTogether(t *testing.T) {
 	cache := lighting.NewCache(64 << 20)
 	found := append(bay.InHalves("mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = [0.0, 0.0, 12.0, 12.0]\n",
-		"mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = [0.0, 0.0, 12.0, 12.0]\nfailed = [2, 5]\negress = { luminaires = [1, 2] }\n"), still, bounces, upkeep,
+		"mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = [0.0, 0.0, 12.0, 12.0]\nfailed = [2, 5]\n"+
+			"egress = { luminaires = [1, 2] }\n"), still, bounces, upkeep,
 		strings.Replace(wayOut, "luminaires = [1, 3, 5]\n", "", 1)+upkeep)
 	j := bay.Job(t, found...)
 	got, want := in(t, cache.Space(j), j), run(t, found...)
 	assert.Equal(t, want.Existing.Grids, got.Existing.Grids)
 	assert.Equal(t, want.Proposed.Grids, got.Proposed.Grids)
 	asked, there := cache.Counts()
-	assert.Equal(t, []int{7, 6}, []int{asked, there}, "two groups in each system, the failed, the fed of each; the one kind before and the two after")
+	assert.Equal(
+		t, []int{7, 6}, []int{asked, there},
+		"two groups in each system, the failed, the fed of each; the one kind before and the two after",
+	)
 }
 
 func TestCacheServesSeveralAtOnce(t *testing.T) {
@@ -127,8 +133,14 @@ func TestBytes(t *testing.T) {
 		{},
 		{"spacing = 0.5", "spacing = 0.25"},
 		{"spacing = 0.5", "spacing = 0.25", still, bounces},
-		{"spacing = 0.5", "spacing = 0.25", still, bounces, upkeep, "[[racks]]\ncorner = [2.0, 2.0]\nsize = [4.0, 2.0, 2.0]\n" + upkeep},
-		{"spacing = 0.5", "spacing = 0.25", still, bounces, upkeep, "[[racks]]\ncorner = [2.0, 2.0]\nsize = [4.0, 2.0, 2.0]\ntransmittance = 0.5\n" + upkeep},
+		{
+			"spacing = 0.5", "spacing = 0.25", still, bounces, upkeep,
+			"[[racks]]\ncorner = [2.0, 2.0]\nsize = [4.0, 2.0, 2.0]\n" + upkeep,
+		},
+		{
+			"spacing = 0.5", "spacing = 0.25", still, bounces, upkeep,
+			"[[racks]]\ncorner = [2.0, 2.0]\nsize = [4.0, 2.0, 2.0]\ntransmittance = 0.5\n" + upkeep,
+		},
 	} {
 		bytes := lighting.Bytes(bay.Job(t, pairs...))
 		assert.Greater(t, bytes, before)

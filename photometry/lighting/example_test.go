@@ -49,9 +49,18 @@ spacing = 1.0
 		return
 	}
 	plane := before.Grids[0]
-	fmt.Printf("%s: %s on average, %s at least, maintained\n", plane.Name, j.Light(plane.Statistics.Average), j.Light(plane.Statistics.Minimum))
-	fmt.Printf("lumen method: %s, of which time and dirt leave %.2f\n", j.Light(before.LumenMethod.MaintainedAverage), before.Kept())
-	fmt.Printf("other lamps, were their light spread the same way: %s\n", j.Light(before.Relamped(j, &j.Proposed).Grids[0].Statistics.Average))
+	fmt.Printf(
+		"%s: %s on average, %s at least, maintained\n", plane.Name, j.Light(plane.Statistics.Average),
+		j.Light(plane.Statistics.Minimum),
+	)
+	fmt.Printf(
+		"lumen method: %s, of which time and dirt leave %.2f\n", j.Light(before.LumenMethod.MaintainedAverage),
+		before.Kept(),
+	)
+	fmt.Printf(
+		"other lamps, were their light spread the same way: %s\n",
+		j.Light(before.Relamped(j, &j.Proposed).Grids[0].Statistics.Average),
+	)
 	// Output:
 	// work plane: 317 lx on average, 177 lx at least, maintained
 	// lumen method: 312 lx, of which time and dirt leave 0.66

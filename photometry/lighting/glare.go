@@ -23,7 +23,8 @@ func eyesOf(j *job.Job) []room.Grid {
 	return all
 }
 
-// seen is what a job's observers see of luminaires of one kind, which give so many times the light that they were photometered with.
+// seen is what a job's observers see of luminaires of one kind, which give so many times the light that they
+// were photometered with.
 func (p *Space) seen(from *job.System, eyes []Grid, scale float64) []Seen {
 	if len(eyes) == 0 {
 		return nil
@@ -55,8 +56,8 @@ func (s System) Worst() *Seen {
 	return worst
 }
 
-// Glare returns the unified glare rating of the observer who has most; NaN with a reason where nobody sees a luminaire, or where the rating of
-// anybody is not known.
+// Glare returns the unified glare rating of the observer who has most; NaN with a reason where nobody sees a
+// luminaire, or where the rating of anybody is not known.
 func (s System) Glare() (ugr float64, why glare.Reason) {
 	for _, o := range s.Observers {
 		if _, why := o.Rating(); why.Unknown() {

@@ -34,11 +34,16 @@ const (
 
 // strips gives both systems of the bay luminaires of some extent.
 func strips(pairs ...string) []string {
-	return append([]string{existing, "[existing]\nphotometry = \"strip.ies\"", proposed, "[proposed]\nphotometry = \"strip.ies\""}, pairs...)
+	return append(
+		[]string{
+			existing, "[existing]\nphotometry = \"strip.ies\"", proposed, "[proposed]\nphotometry = \"strip.ies\"",
+		},
+		pairs...,
+	)
 }
 
-// The background is the light that bounces to an upright surface at the eye, and the rating that of the formula, with the light that the
-// luminaires really give when new.
+// The background is the light that bounces to an upright surface at the eye, and the rating that of the
+// formula, with the light that the luminaires really give when new.
 func TestObserversOfASystem(t *testing.T) {
 	s := run(t, strips(still, bounces+bench)...)
 	require.Len(t, s.Existing.Observers, 1)
@@ -59,28 +64,48 @@ func TestObserversOfASystem(t *testing.T) {
 	assert.Len(t, run(t, strips()...).Existing.Observers, 8, "by rule")
 }
 
-// Light of groups is a sum, and so are glare's parts: the strips in two groups glare as in one. Those that failed do not glare.
+// Light of groups is a sum, and so are glare's parts: the strips in two groups glare as in one. Those that
+// failed do not glare.
 func TestGlareOfGroups(t *testing.T) {
 	whole := run(t, strips(still, bounces+bench)...).Existing
-	kind := "[kinds.s]\nphotometry = \"strip.ies\"\nlamps = 2\nlamp_lumens = 2000.0\nballast_factor = 0.9\ninput_watts = 60.0\n"
+	kind := "[kinds.s]\nphotometry = \"strip.ies\"\nlamps = 2\nlamp_lumens = 2000.0\nballast_factor = 0.9\n" +
+		"input_watts = 60.0\n"
 	half := func(name, from, to, more string) string {
-		return kind + group(name, "s", "s", "mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = ["+from+", 0, "+to+", 12]\n"+more)
+		return kind + group(
+			name, "s", "s", "mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = ["+from+", 0, "+to+", 12]\n"+more,
+		)
 	}
-	both := inGroups(t, half("west", "0", "12", "")+half("east", "12", "24", "")[len(kind):], "interreflection = true", "interreflection = true"+bench)
+	both := inGroups(
+		t, half("west", "0", "12", "")+half("east", "12", "24", "")[len(kind):], "interreflection = true",
+		"interreflection = true"+bench,
+	)
 	require.Len(t, both.Existing.Parts, 2)
 	assert.InEpsilon(t, whole.Observers[0].Sum, both.Existing.Observers[0].Sum, rounding)
-	assert.InEpsilon(t, whole.Observers[0].Background, both.Existing.Observers[0].Background, 1e-6) // patches' light is summed in another order
+	// patches' light is summed in another order
+	assert.InEpsilon(t, whole.Observers[0].Background, both.Existing.Observers[0].Background, 1e-6)
 	assert.Equal(t, whole.Observers[0].Sources, both.Existing.Observers[0].Sources)
-	assert.InEpsilon(t, both.Existing.Parts[0].Observers[0].Sum+both.Existing.Parts[1].Observers[0].Sum, both.Existing.Observers[0].Sum, rounding)
+	assert.InEpsilon(
+		t, both.Existing.Parts[0].Observers[0].Sum+both.Existing.Parts[1].Observers[0].Sum,
+		both.Existing.Observers[0].Sum, rounding,
+	)
 
-	found := inGroups(t, half("west", "0", "12", "failed = 12\n")+half("east", "12", "24", "failed = 11\n")[len(kind):], "interreflection = true", "interreflection = true"+bench)
+	found := inGroups(
+		t, half("west", "0", "12", "failed = 12\n")+half("east", "12", "24", "failed = 11\n")[len(kind):],
+		"interreflection = true", "interreflection = true"+bench,
+	)
 	assert.Equal(t, 1, found.Existing.Observers[0].Sources)
 	assert.Equal(t, whole.Observers[0].Sources, found.Proposed.Observers[0].Sources)
 }
 
 // The rating of another lamp in the same luminaire is that of its own solve.
 func TestGlareOfOtherLamps(t *testing.T) {
-	more := run(t, append(strips(still, bounces+bench), "[proposed]\nphotometry = \"strip.ies\"\nlamps = 2\nlamp_lumens = 2000.0", "[proposed]\nphotometry = \"strip.ies\"\nlamps = 2\nlamp_lumens = 3000.0")...)
+	more := run(
+		t,
+		append(
+			strips(still, bounces+bench), "[proposed]\nphotometry = \"strip.ies\"\nlamps = 2\nlamp_lumens = 2000.0",
+			"[proposed]\nphotometry = \"strip.ies\"\nlamps = 2\nlamp_lumens = 3000.0",
+		)...,
+	)
 	relamped := more.Existing.Relamped(more.Job, &more.Job.Proposed)
 	want, _ := more.Proposed.Glare()
 	got, why := relamped.Glare()
@@ -97,10 +122,33 @@ func TestNoRating(t *testing.T) {
 		why   glare.Reason
 	}{
 		{"no light that bounces", strips(still, still+bench), glare.NoBackground},
-		{"black surfaces", strips(still, bounces+bench, "{ ceiling = 0.7, walls = 0.5, floor = 0.2 }", "{ ceiling = 0, walls = 0, floor = 0 }"), glare.NoBouncing},
+		{
+			"black surfaces",
+			strips(
+				still, bounces+bench, "{ ceiling = 0.7, walls = 0.5, floor = 0.2 }",
+				"{ ceiling = 0, walls = 0, floor = 0 }",
+			),
+			glare.NoBouncing,
+		},
 		{"no opening", []string{still, bounces + bench}, glare.NoSize},
-		{"uplights", []string{existing, "[existing]\nphotometry = \"uplight.ies\"", proposed, "[proposed]\nphotometry = \"uplight.ies\"", still, bounces + bench}, glare.NothingSeen},
-		{"a rack all about", strips(still, bounces+strings.Replace(bench, "looking = 20.0", "looking = 0.0", 1)+"[[racks]]\ncorner = [3.5, 0]\nsize = [0.5, 12, 4.9]\nreflectance = 0.3\n"), glare.NothingSeen},
+		{
+			"uplights",
+			[]string{
+				existing, "[existing]\nphotometry = \"uplight.ies\"", proposed,
+				"[proposed]\nphotometry = \"uplight.ies\"", still, bounces + bench,
+			},
+			glare.NothingSeen,
+		},
+		{
+			"a rack all about",
+			strips(
+				still,
+				bounces+strings.Replace(
+					bench, "looking = 20.0", "looking = 0.0", 1,
+				)+"[[racks]]\ncorner = [3.5, 0]\nsize = [0.5, 12, 4.9]\nreflectance = 0.3\n",
+			),
+			glare.NothingSeen,
+		},
 	} {
 		s := run(t, c.pairs...)
 		ugr, why := s.Existing.Glare()
@@ -115,6 +163,9 @@ func TestColorRenderingOfASystem(t *testing.T) {
 	cri := func(s lighting.System) float64 { return s.ColorRendering }
 	s := run(t)
 	assert.True(t, math.IsNaN(cri(s.Existing)))
-	listed := run(t, "[existing]\nphotometry = \"diffuse.ies\"\nlamps = 2\nlamp_lumens = 2000.0", "[existing]\nphotometry = \"diffuse.ies\"\nlamps = 2\nlamp_lumens = 2000.0\ncri = 83")
+	listed := run(
+		t, "[existing]\nphotometry = \"diffuse.ies\"\nlamps = 2\nlamp_lumens = 2000.0",
+		"[existing]\nphotometry = \"diffuse.ies\"\nlamps = 2\nlamp_lumens = 2000.0\ncri = 83",
+	)
 	assert.Equal(t, 83.0, cri(listed.Existing))
 }

@@ -43,11 +43,23 @@ total = 0.5
 func inGroups(tb testing.TB, groups string, pairs ...string) both {
 	tb.Helper()
 	systems := bay.Text[strings.Index(bay.Text, "[layout]"):strings.Index(bay.Text, bay.Upkeep)]
-	return run(tb, append([]string{systems, kinds + groups, "interreflection = false", "interreflection = true", "spacing = 0.5", "spacing = 1"}, pairs...)...)
+	return run(
+		tb,
+		append(
+			[]string{
+				systems, kinds + groups, "interreflection = false", "interreflection = true", "spacing = 0.5",
+				"spacing = 1",
+			},
+			pairs...,
+		)...,
+	)
 }
 
 func group(name, existing, proposed, more string) string {
-	return fmt.Sprintf("[[groups]]\nname = %q\nexisting = %q\nproposed = %q\nlamps_along = \"length\"\n%s\n", name, existing, proposed, more)
+	return fmt.Sprintf(
+		"[[groups]]\nname = %q\nexisting = %q\nproposed = %q\nlamps_along = \"length\"\n%s\n", name, existing,
+		proposed, more,
+	)
 }
 
 const (
@@ -56,16 +68,23 @@ const (
 	wide = "mounting_height = 4.5\ncount = 5"
 )
 
-// The light of groups is the sum of what each gives alone, with losses of its own: on every grid, initial and maintained, by both methods.
+// The light of groups is the sum of what each gives alone, with losses of its own: on every grid, initial and
+// maintained, by both methods.
 func TestLightOfGroupsIsTheirSum(t *testing.T) {
-	all := inGroups(t, group("west", "a", "b", west)+group("east", "b", "none", east)+group("wide", "c", "c", wide)).Existing
+	all := inGroups(
+		t, group("west", "a", "b", west)+group("east", "b", "none", east)+group("wide", "c", "c", wide),
+	).Existing
 	require.Len(t, all.Parts, 3)
-	parts := []lighting.System{inGroups(t, group("west", "a", "b", west)).Existing, inGroups(t, group("east", "b", "b", east)).Existing, inGroups(t, group("wide", "c", "c", wide)).Existing}
+	parts := []lighting.System{
+		inGroups(t, group("west", "a", "b", west)).Existing, inGroups(t, group("east", "b", "b", east)).Existing,
+		inGroups(t, group("wide", "c", "c", wide)).Existing,
+	}
 	for i := range all.Grids[0].Direct {
 		direct, bounced, kept := 0.0, 0.0, 0.0
 		for _, p := range parts {
 			require.Nil(t, p.Parts, "one group alone is a system of one kind")
-			direct, bounced, kept = direct+p.Grids[0].Direct[i], bounced+p.Grids[0].Interreflected[i], kept+p.Grids[0].Maintained[i]
+			direct, bounced, kept = direct+p.Grids[0].Direct[i], bounced+p.Grids[0].Interreflected[i],
+				kept+p.Grids[0].Maintained[i]
 		}
 		require.InEpsilon(t, direct, all.Grids[0].Direct[i], rounding)
 		require.InEpsilon(t, bounced, all.Grids[0].Interreflected[i], rounding)
@@ -73,7 +92,8 @@ func TestLightOfGroupsIsTheirSum(t *testing.T) {
 	}
 	luminaires, power, method, emitted := 0, 0.0, 0.0, 0.0
 	for i, p := range parts {
-		luminaires, power, method, emitted = luminaires+p.Luminaires, power+p.PowerDensity, method+p.LumenMethod.MaintainedAverage, emitted+p.Balance.Emitted
+		luminaires, power, method, emitted = luminaires+p.Luminaires, power+p.PowerDensity,
+			method+p.LumenMethod.MaintainedAverage, emitted+p.Balance.Emitted
 		assert.Equal(t, p.Losses, all.Parts[i].Losses, "each by its own rule")
 	}
 	assert.Equal(t, luminaires, all.Luminaires)
@@ -82,12 +102,19 @@ func TestLightOfGroupsIsTheirSum(t *testing.T) {
 	assert.InEpsilon(t, emitted, all.Balance.Emitted, rounding)
 	assert.InDelta(t, 0, all.Balance.Imbalance(), 3e-3)
 	assert.InEpsilon(t, all.Grids[0].Statistics.Average, all.AllLit, 1e-12)
-	assert.True(t, math.IsNaN(all.Losses.Total()) && math.IsNaN(all.InputWattsEach) && math.IsNaN(all.Efficiency), "they do not agree")
+	assert.True(
+		t, math.IsNaN(all.Losses.Total()) && math.IsNaN(all.InputWattsEach) && math.IsNaN(all.Efficiency),
+		"they do not agree",
+	)
 	assert.Equal(t, 1.0, all.Losses.LampBurnout.Value, "they do")
 	lumens := []float64{6 * 4000, 3 * 3000, 5 * 3000}
 	heights := []float64{4, (3.5 + 3.5 + 3) / 3, 4.5}
-	mean := (lumens[0]*heights[0] + lumens[1]*heights[1] + lumens[2]*heights[2]) / (lumens[0] + lumens[1] + lumens[2])
-	assert.InEpsilon(t, cavity.Ratio(mean-0.8, 24, 12), all.LumenMethod.RoomCavityRatio, rounding, "by the mean height, weighted by lumens")
+	mean := (lumens[0]*heights[0] + lumens[1]*heights[1] + lumens[2]*heights[2]) /
+		(lumens[0] + lumens[1] + lumens[2])
+	assert.InEpsilon(
+		t, cavity.Ratio(mean-0.8, 24, 12), all.LumenMethod.RoomCavityRatio, rounding,
+		"by the mean height, weighted by lumens",
+	)
 }
 
 // One group over the whole room gives the same bits as a layout.
@@ -97,20 +124,30 @@ func TestOneGroupIsTheLayout(t *testing.T) {
 	assert.Equal(t, plain.Existing.Grids, one.Existing.Grids)
 	assert.Equal(t, plain.Existing.LumenMethod, one.Existing.LumenMethod)
 	assert.Equal(t, plain.Proposed.Grids, one.Proposed.Grids)
-	split := inGroups(t, group("west", "a", "a", "mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = [0, 0, 12, 12]")+
+	split := inGroups(t, group(
+		"west", "a", "a", "mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = [0, 0, 12, 12]",
+	)+
 		group("east", "a", "a", "mounting_height = 4.0\nrows = 4\ncolumns = 3\narea = [12, 0, 24, 12]")).Existing
 	for i, x := range plain.Existing.Grids[0].Maintained {
-		assert.InEpsilon(t, x, split.Grids[0].Maintained[i], 1e-3, "discretisation: openings and patches are cut within 0.1 percent")
+		assert.InEpsilon(
+			t, x, split.Grids[0].Maintained[i], 1e-3,
+			"discretisation: openings and patches are cut within 0.1 percent",
+		)
 	}
-	assert.InEpsilon(t, plain.Existing.LumenMethod.MaintainedAverage, split.LumenMethod.MaintainedAverage, rounding)
+	assert.InEpsilon(
+		t, plain.Existing.LumenMethod.MaintainedAverage, split.LumenMethod.MaintainedAverage, rounding,
+	)
 	assert.Equal(t, plain.Existing.Losses.Total(), split.Losses.Total(), "all agree")
 }
 
-// Luminaires that failed are not there; with every one lit the average is that of all. Dimmed ones give their share.
+// Luminaires that failed are not there; with every one lit the average is that of all. Dimmed ones give their
+// share.
 func TestFailedAndDimmed(t *testing.T) {
 	const places = "mounting_height = 4.0\npositions = [[3, 3], [9, 3], [15, 3], [21, 3], [3, 9], [9, 9]]"
 	failed := inGroups(t, group("all", "a", "a", places+"\nfailed = [2, 6]\nfailed_watts = 9\ndimmed_to = 0.6"))
-	lit := inGroups(t, group("all", "a", "a", strings.Replace(strings.Replace(places, "[9, 3], ", "", 1), ", [9, 9]", "", 1)))
+	lit := inGroups(
+		t, group("all", "a", "a", strings.Replace(strings.Replace(places, "[9, 3], ", "", 1), ", [9, 9]", "", 1)),
+	)
 	every := inGroups(t, group("all", "a", "a", places))
 	assert.Equal(t, lit.Existing.Grids[0].Maintained, failed.Existing.Grids[0].Maintained)
 	assert.Equal(t, lit.Existing.LumenMethod.MaintainedAverage, failed.Existing.LumenMethod.MaintainedAverage)
@@ -121,7 +158,9 @@ func TestFailedAndDimmed(t *testing.T) {
 	for i, x := range every.Proposed.Grids[0].Maintained {
 		assert.InEpsilon(t, 0.6*x, failed.Proposed.Grids[0].Maintained[i], rounding)
 	}
-	assert.InEpsilon(t, 0.6*every.Proposed.LumenMethod.InitialAverage, failed.Proposed.LumenMethod.InitialAverage, rounding)
+	assert.InEpsilon(
+		t, 0.6*every.Proposed.LumenMethod.InitialAverage, failed.Proposed.LumenMethod.InitialAverage, rounding,
+	)
 	assert.Equal(t, every.Proposed.PowerDensity, failed.Proposed.PowerDensity)
 
 	dark := inGroups(t, group("west", "a", "b", west+"\nfailed = 6")+group("east", "b", "b", east)).Existing

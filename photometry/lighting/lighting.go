@@ -15,8 +15,9 @@ import (
 // Progress is told what is being done and which part of it is done, 0 to 1. Its calls do not overlap.
 type Progress func(step string, part float64)
 
-// A System is the light of one system. Illuminance is in lx, power density in W/m². Where it has luminaires of several kinds each of them stands in
-// Parts, with the light that it gives by itself; what is of one luminaire, and each loss factor, is then NaN unless all kinds agree.
+// A System is the light of one system. Illuminance is in lx, power density in W/m². Where it has luminaires
+// of several kinds each of them stands in Parts, with the light that it gives by itself; what is of one
+// luminaire, and each loss factor, is then NaN unless all kinds agree.
 type System struct {
 	Luminaires     int // those that failed too
 	Failed         int
@@ -29,7 +30,9 @@ type System struct {
 	Losses         losses.Factors
 	Parts          []System // in the order of the job's; nil for luminaires of one kind
 	AllLit         float64  // maintained average of the work plane if no luminaire had failed
-	Outside        string   // how it is used below the least rated temperature of its lamps or ballast, where its light is not known; "" if it is not
+	// how it is used below the least rated temperature of its lamps or ballast, where its light is not known; ""
+	// if it is not
+	Outside        string
 	LumenMethod    LumenMethod
 	Grids          []Grid                // the work plane first
 	Observers      []Seen                // in the order of the job's
@@ -45,10 +48,13 @@ type LumenMethod struct {
 	SpacingToHeightAlong, SpacingToHeightAcross   float64 // NaN for explicit positions
 }
 
-// TooWide tells whether the spacing, over the height above the work plane, exceeds its criterion, along and across the lamps.
+// TooWide tells whether the spacing, over the height above the work plane, exceeds its criterion, along and
+// across the lamps.
 func (m LumenMethod) TooWide() (along, across bool) {
 	over := func(spacing, criterion float64) bool { return spacing > criterion*(1+1e-9) } // false for NaN
-	return over(m.SpacingToHeightAlong, m.SpacingCriterionAlong), over(m.SpacingToHeightAcross, m.SpacingCriterionAcross)
+	return over(m.SpacingToHeightAlong, m.SpacingCriterionAlong), over(
+		m.SpacingToHeightAcross, m.SpacingCriterionAcross,
+	)
 }
 
 // A Grid is the light on one grid, row by row; NaN where a point lies inside a rack.
@@ -59,7 +65,8 @@ type Grid struct {
 	Maintained             []float64
 	Statistics             room.Statistics // of Maintained
 	Modeling               Modeling
-	feeds                  []feed // on emergency power: its parts, of luminaires that give an equal part of their light
+	// on emergency power: its parts, of luminaires that give an equal part of their light
+	feeds []feed
 }
 
 // A feed is the initial light of the luminaires of one kind that are fed alike.
@@ -69,14 +76,17 @@ type feed struct {
 	initial []float64
 }
 
-// A Side is one of the systems that are compared, or the luminaires of one kind in it, with what the job says of it.
+// A Side is one of the systems that are compared, or the luminaires of one kind in it, with what the job says
+// of it.
 type Side struct {
-	Name string // "existing", "proposed", "replacement"; of one kind among several with its group: "existing, over the dock"
+	// "existing", "proposed", "replacement"; of one kind among several with its group: "existing, over the dock"
+	Name string
 	From *job.System
 	*System
 }
 
-// Kinds returns the luminaires of a side group by group, each of one kind: the side itself where it has no more.
+// Kinds returns the luminaires of a side group by group, each of one kind: the side itself where it has no
+// more.
 func (s Side) Kinds() []Side {
 	if s.Parts == nil {
 		return []Side{s}
@@ -88,7 +98,8 @@ func (s Side) Kinds() []Side {
 	return all
 }
 
-// Kept is the share of the initial light, ballast factor in it, that is maintained; of luminaires of one kind.
+// Kept is the share of the initial light, ballast factor in it, that is maintained; of luminaires of one
+// kind.
 func (s System) Kept() float64 { return s.Losses.Total() / s.Losses.BallastFactor.Value }
 
 // Statistic returns what a criterion is about: lx, W/m², or a ratio; NaN where there is no value.
@@ -129,8 +140,9 @@ func pick(s room.Statistics, which levels.Statistic) float64 {
 	panic("lighting: unknown statistic")
 }
 
-// Relamped is the same system with the lamps and the ballast of another, which sends its light the same way from the same places: light is
-// linear in lumens and ballast factor. Of its grids only the statistics are left, and no balance.
+// Relamped is the same system with the lamps and the ballast of another, which sends its light the same way
+// from the same places: light is linear in lumens and ballast factor. Of its grids only the statistics are
+// left, and no balance.
 func (s System) Relamped(j *job.Job, from *job.System) System {
 	lumens, before := s.times(from), s.Kept()
 	s.relamp(j, from, lumens)
@@ -170,12 +182,15 @@ func (s System) Relit(j *job.Job, from *job.System) System {
 	return s
 }
 
-// times is how many times the initial light of a system of undimmed luminaires another has, which sends its light the same way.
+// times is how many times the initial light of a system of undimmed luminaires another has, which sends its
+// light the same way.
 func (s System) times(from *job.System) float64 {
-	return from.BallastFactor * from.LampLumensEach() / (s.Losses.BallastFactor.Value * s.LampLumensEach) * from.Output()
+	was := s.Losses.BallastFactor.Value * s.LampLumensEach
+	return from.BallastFactor * from.LampLumensEach() / was * from.Output()
 }
 
-// relamp sets what another lamp and ballast change, but for the light of the grids, whose initial light is then some times what it was.
+// relamp sets what another lamp and ballast change, but for the light of the grids, whose initial light is
+// then some times what it was.
 func (s *System) relamp(j *job.Job, from *job.System, times float64) {
 	s.Luminaires = len(from.Layout.Placements)
 	s.InputWattsEach, s.LampLumensEach = from.InputWatts, from.LampLumensEach()
@@ -195,8 +210,8 @@ func (g *Grid) packed() bool {
 	return slices.ContainsFunc(g.feeds, func(f feed) bool { return f.pack.Lumens > 0 })
 }
 
-// refed is the maintained light on emergency power of a system with other lamps, whose initial light at full output is times that of these: a pack
-// gives the lumens that it gives, whatever lamp it burns.
+// refed is the maintained light on emergency power of a system with other lamps, whose initial light at full
+// output is times that of these: a pack gives the lumens that it gives, whatever lamp it burns.
 func (g *Grid) refed(from *job.System, times float64) []float64 {
 	all := nothing(g.feeds[0].initial)
 	for _, f := range g.feeds {

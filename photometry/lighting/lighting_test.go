@@ -38,15 +38,24 @@ func TestLumenMethodByHand(t *testing.T) {
 	cu := cavity.Utilization(cavity.FluxesOf(r.Job.Existing.Luminaire).Share, 2, ceiling, 0.5, floor)
 	assert.InEpsilon(t, cu, m.CoefficientOfUtilization, rounding)
 	assert.InEpsilon(t, 24*4000*cu*0.9/288, m.InitialAverage, rounding)
-	assert.InDelta(t, math.Pi*1000/4000, r.Existing.Efficiency, 1e-3, "a cosine of 1,000 cd is 1,000 π lm; the table is read in straight lines, 0.03 percent")
+	assert.InDelta(
+		t, math.Pi*1000/4000, r.Existing.Efficiency, 1e-3,
+		"a cosine of 1,000 cd is 1,000 π lm; the table is read in straight lines, 0.03 percent",
+	)
 	assert.Equal(t, 24, r.Existing.Luminaires)
 	assert.InEpsilon(t, 24*60.0/288, r.Existing.PowerDensity, rounding)
 	assert.Zero(t, r.Existing.UpwardShare)
 }
 
-// The total is the product of all factors, and maintained = initial x total / ballast factor, for the lumen method and at every point.
+// The total is the product of all factors, and maintained = initial x total / ballast factor, for the lumen
+// method and at every point.
 func TestLightLoss(t *testing.T) {
-	r := run(t, upkeep, "[proposed.losses]\nlamp_lumen_depreciation = 0.91\nluminaire_dirt_depreciation = 0.92\nroom_surface_dirt_depreciation = 0.93\nlamp_burnout = 0.94\ntemperature = 1.05\nvoltage = 0.96\nother = 0.97\n"+upkeep)
+	r := run(
+		t, upkeep,
+		"[proposed.losses]\nlamp_lumen_depreciation = 0.91\nluminaire_dirt_depreciation = 0.92\n"+
+			"room_surface_dirt_depreciation = 0.93\nlamp_burnout = 0.94\ntemperature = 1.05\nvoltage = 0.96\n"+
+			"other = 0.97\n"+upkeep,
+	)
 	for _, s := range []lighting.System{r.Existing, r.Proposed} {
 		product := 1.0
 		for _, entry := range s.Losses.List() {
@@ -62,8 +71,14 @@ func TestLightLoss(t *testing.T) {
 	assert.Equal(t, losses.FromDefault, r.Existing.Losses.LampLumenDepreciation.From)
 	assert.Equal(t, 0.9, r.Existing.Losses.LampLumenDepreciation.Value, "no lamp is named")
 	assert.Equal(t, losses.FromTable, r.Existing.Losses.LuminaireDirtDepreciation.From)
-	assert.Equal(t, losses.LuminaireDirt(losses.CategoryIII, losses.Clean, 1).Value, r.Existing.Losses.LuminaireDirtDepreciation.Value)
-	assert.Equal(t, losses.RoomSurfaceDirt(losses.Direct, losses.Clean, 1, r.Existing.LumenMethod.RoomCavityRatio).Value, r.Existing.Losses.RoomSurfaceDirtDepreciation.Value)
+	assert.Equal(
+		t, losses.LuminaireDirt(losses.CategoryIII, losses.Clean, 1).Value,
+		r.Existing.Losses.LuminaireDirtDepreciation.Value,
+	)
+	assert.Equal(
+		t, losses.RoomSurfaceDirt(losses.Direct, losses.Clean, 1, r.Existing.LumenMethod.RoomCavityRatio).Value,
+		r.Existing.Losses.RoomSurfaceDirtDepreciation.Value,
+	)
 }
 
 func maintained(t *testing.T, s lighting.System) {
@@ -88,13 +103,16 @@ func TestGivenTotal(t *testing.T) {
 	assert.Equal(t, 0.63, p.Losses.Total())
 	maintained(t, p)
 	assert.InEpsilon(t, p.LumenMethod.InitialAverage/0.9*0.63, p.LumenMethod.MaintainedAverage, rounding)
-	other := run(t, "ballast_factor = 0.9", "ballast_factor = 1.1", upkeep, "[proposed.losses]\ntotal = 0.63\n"+upkeep).Proposed
+	other := run(
+		t, "ballast_factor = 0.9", "ballast_factor = 1.1", upkeep, "[proposed.losses]\ntotal = 0.63\n"+upkeep,
+	).Proposed
 	assert.InEpsilon(t, p.LumenMethod.MaintainedAverage, other.LumenMethod.MaintainedAverage, rounding)
 	assert.InEpsilon(t, p.Grids[0].Statistics.Average, other.Grids[0].Statistics.Average, single)
 	assert.InEpsilon(t, p.LumenMethod.InitialAverage*1.1/0.9, other.LumenMethod.InitialAverage, rounding)
 }
 
-// Light is in proportion to lamp lumens, number of lamps and ballast factor; efficiency and CU are not. Bounced light is in on purpose.
+// Light is in proportion to lamp lumens, number of lamps and ballast factor; efficiency and CU are not.
+// Bounced light is in on purpose.
 func TestProportions(t *testing.T) {
 	for _, c := range []struct {
 		name, old, new string
@@ -104,28 +122,37 @@ func TestProportions(t *testing.T) {
 		{"half the lamps", "lamps = 2", "lamps = 1", 0.5},
 		{"ballast factor", "ballast_factor = 0.9", "ballast_factor = 1.2", 4.0 / 3},
 	} {
-		r := run(t, c.old, c.new, "interreflection = false", "interreflection = true", "spacing = 0.5", "spacing = 2")
+		r := run(
+			t, c.old, c.new, "interreflection = false", "interreflection = true", "spacing = 0.5", "spacing = 2",
+		)
 		e, p := r.Existing, r.Proposed
 		assert.InEpsilon(t, c.factor*e.LumenMethod.InitialAverage, p.LumenMethod.InitialAverage, rounding, c.name)
-		assert.InEpsilon(t, c.factor*e.LumenMethod.MaintainedAverage, p.LumenMethod.MaintainedAverage, rounding, c.name)
+		assert.InEpsilon(
+			t, c.factor*e.LumenMethod.MaintainedAverage, p.LumenMethod.MaintainedAverage, rounding, c.name,
+		)
 		for i := range e.Grids[0].Direct {
 			assert.InEpsilon(t, c.factor*e.Grids[0].Direct[i], p.Grids[0].Direct[i], single, c.name)
 			assert.InEpsilon(t, c.factor*e.Grids[0].Interreflected[i], p.Grids[0].Interreflected[i], single, c.name)
 			assert.InEpsilon(t, c.factor*e.Grids[0].Maintained[i], p.Grids[0].Maintained[i], single, c.name)
 		}
-		assert.InEpsilon(t, e.LumenMethod.CoefficientOfUtilization, p.LumenMethod.CoefficientOfUtilization, rounding, c.name)
+		assert.InEpsilon(
+			t, e.LumenMethod.CoefficientOfUtilization, p.LumenMethod.CoefficientOfUtilization, rounding, c.name,
+		)
 	}
 }
 
 // Relamped is what a solve of its own finds, but for the rounding of the candela; losses, watts and all.
 func TestRelamped(t *testing.T) {
-	r := run(t, "lamp_lumens = 2000.0\nballast_factor = 0.9\ninput_watts = 60.0", "lamp_lumens = 2600.0\nballast_factor = 1.1\ninput_watts = 50.0",
+	r := run(t, "lamp_lumens = 2000.0\nballast_factor = 0.9\ninput_watts = 60.0",
+		"lamp_lumens = 2600.0\nballast_factor = 1.1\ninput_watts = 50.0",
 		upkeep, "[proposed.losses]\nvoltage = 0.9\n"+upkeep)
 	got, want := r.Existing.Relamped(r.Job, &r.Job.Proposed), r.Proposed
 	assert.InEpsilon(t, want.Grids[0].Statistics.Average, got.Grids[0].Statistics.Average, single)
 	assert.InEpsilon(t, want.Grids[0].Statistics.Minimum, got.Grids[0].Statistics.Minimum, single)
 	assert.InEpsilon(t, want.Grids[0].Statistics.Maximum, got.Grids[0].Statistics.Maximum, single)
-	assert.InEpsilon(t, want.Grids[0].Statistics.MaximumToMinimum, got.Grids[0].Statistics.MaximumToMinimum, single)
+	assert.InEpsilon(
+		t, want.Grids[0].Statistics.MaximumToMinimum, got.Grids[0].Statistics.MaximumToMinimum, single,
+	)
 	assert.InEpsilon(t, want.LumenMethod.InitialAverage, got.LumenMethod.InitialAverage, rounding)
 	assert.InEpsilon(t, want.LumenMethod.MaintainedAverage, got.LumenMethod.MaintainedAverage, rounding)
 	assert.InEpsilon(t, want.PowerDensity, got.PowerDensity, rounding)
@@ -143,7 +170,10 @@ func TestAbsolutePhotometry(t *testing.T) {
 	assert.Equal(t, 1.0, p.Losses.BallastFactor.Value)
 	assert.InEpsilon(t, r.Existing.Efficiency*4000, p.LampLumensEach, rounding)
 	assert.InEpsilon(t, r.Existing.LumenMethod.InitialAverage/0.9, p.LumenMethod.InitialAverage, rounding)
-	assert.Contains(t, r.Job.Warnings, "proposed: lamp_lumens is ignored: absolute.ies is absolute photometry, of the luminaire as a whole")
+	assert.Contains(
+		t, r.Job.Warnings,
+		"proposed: lamp_lumens is ignored: absolute.ies is absolute photometry, of the luminaire as a whole",
+	)
 }
 
 // Spacing is along and across the lamps, over the height above the work plane; explicit positions have none.
@@ -162,7 +192,8 @@ func TestSpacingToHeight(t *testing.T) {
 	assert.InEpsilon(t, 1.0, dark.UpwardShare, rounding)
 }
 
-// The work plane comes first, and each grid's numbers are those of its maintained light, points inside racks left out.
+// The work plane comes first, and each grid's numbers are those of its maintained light, points inside racks
+// left out.
 func TestGrids(t *testing.T) {
 	r := run(t, upkeep, upkeep, "[calculation]", `[[racks]]
 corner = [4.0, 4.0]
@@ -217,24 +248,33 @@ func TestMirror(t *testing.T) {
 	})
 }
 
-// In a black room both methods must find the light that arrives straight, which is geometry. A dense lattice of diffuse luminaires is
-// the light of a diffuse ceiling, so the point method can be held against the form factor of two parallel rectangles (closed form,
-// Howell, A Catalog of Radiation Heat Transfer Configuration Factors, C-11), within 0.5 percent, the coarseness of lattice and grid.
-// The lumen method has the published zonal multipliers for geometry, a fit over many rooms: it reads up to 4 percent low, never high.
+// In a black room both methods must find the light that arrives straight, which is geometry. A dense lattice
+// of diffuse luminaires is the light of a diffuse ceiling, so the point method can be held against the form
+// factor of two parallel rectangles (closed form, Howell, A Catalog of Radiation Heat Transfer Configuration
+// Factors, C-11), within 0.5 percent, the coarseness of lattice and grid. The lumen method has the published
+// zonal multipliers for geometry, a fit over many rooms: it reads up to 4 percent low, never high.
 func TestBlackRoom(t *testing.T) {
 	for _, photometry := range []string{"diffuse.ies", "narrow.ies"} {
 		for _, mounting := range []string{"3.0", "4.0", "8.0"} {
-			r := run(t, "ceiling = 0.7, walls = 0.5, floor = 0.2", "ceiling = 0, walls = 0, floor = 0", "height = 5.0", "height = 9.0",
-				"mounting_height = 4.0", "mounting_height = "+mounting, "rows = 4\ncolumns = 6", "rows = 24\ncolumns = 48", "diffuse.ies", photometry)
+			r := run(t, "ceiling = 0.7, walls = 0.5, floor = 0.2", "ceiling = 0, walls = 0, floor = 0", "height = 5.0",
+				"height = 9.0",
+				"mounting_height = 4.0", "mounting_height = "+mounting,
+				"rows = 4\ncolumns = 6", "rows = 24\ncolumns = 48", "diffuse.ies", photometry)
 			p, m := r.Proposed, r.Proposed.LumenMethod
 			apart := m.MaintainedAverage/p.Grids[0].Statistics.Average - 1
-			t.Logf("%s, room cavity ratio %.2f: lumen method %+.2f percent from the point method", photometry, m.RoomCavityRatio, 100*apart)
+			t.Logf(
+				"%s, room cavity ratio %.2f: lumen method %+.2f percent from the point method", photometry,
+				m.RoomCavityRatio, 100*apart,
+			)
 			assert.True(t, -0.04 < apart && apart <= 0, "%s at %s m: %v", photometry, mounting, apart)
 			assert.Zero(t, m.EffectiveCeilingReflectance)
 			if photometry == "diffuse.ies" {
 				flux := float64(p.Luminaires) * p.LampLumensEach * p.Efficiency * 0.9
 				exact := flux / (24 * 12) * cavity.ParallelFormFactor(24, 12, r.Job.Proposed.Layout.MountingHeight-0.8)
-				t.Logf("point method %+.3f percent from the closed form", 100*(room.Summarize(p.Grids[0].Direct).Average/exact-1))
+				t.Logf(
+					"point method %+.3f percent from the closed form",
+					100*(room.Summarize(p.Grids[0].Direct).Average/exact-1),
+				)
 				assert.InEpsilon(t, exact, room.Summarize(p.Grids[0].Direct).Average, 0.005, mounting)
 			}
 		}
@@ -256,17 +296,21 @@ func pitched(heights ...float64) string {
 	var places []string
 	for row, z := range heights {
 		for column := range 6 {
-			places = append(places, fmt.Sprintf("[%g, %g, 0.0, %g]", 2+4*float64(column), 12*(float64(row)+0.5)/float64(len(heights)), z))
+			places = append(
+				places,
+				fmt.Sprintf("[%g, %g, 0.0, %g]", 2+4*float64(column), 12*(float64(row)+0.5)/float64(len(heights)), z),
+			)
 		}
 	}
 	return "positions = [" + strings.Join(places, ", ") + "]\n"
 }
 
-// Luminaires at heights of their own are those luminaires one by one: what rows share is shared within a height only. The lumen method
-// takes the mean height.
+// Luminaires at heights of their own are those luminaires one by one: what rows share is shared within a
+// height only. The lumen method takes the mean height.
 func TestHeightsOfTheirOwn(t *testing.T) {
 	const lattice = "rows = 4\ncolumns = 6\n"
-	r := run(t, lattice, pitched(3.5, 4, 4.5, 4, 3.5), "spacing = 0.5", "spacing = 0.25", "[calculation]", `[[grids]]
+	r := run(t, lattice, pitched(3.5, 4, 4.5, 4, 3.5),
+		"spacing = 0.5", "spacing = 0.25", "[calculation]", `[[grids]]
 name = "face"
 from = [4.0, 5.0]
 to = [20.0, 5.0]
@@ -275,7 +319,12 @@ facing = 90.0
 spacing = 0.5
 [calculation]`)
 	p := r.Proposed
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: r.Job.Proposed.Emitted(), Placements: r.Job.Proposed.Layout.Placements}}, Room: r.Job.Room.Sides()}
+	scene := direct.Scene{
+		Sources: []direct.Source{
+			{Luminaire: r.Job.Proposed.Emitted(), Placements: r.Job.Proposed.Layout.Placements},
+		},
+		Room: r.Job.Room.Sides(),
+	}
 	worst := 0.0
 	for _, g := range p.Grids {
 		for iy := range g.NY {
@@ -286,13 +335,22 @@ spacing = 0.5
 		}
 	}
 	t.Logf("largest deviation from luminaire by luminaire: %.2g of the average", worst)
-	assert.Less(t, worst, 1e-3, "discretisation: openings are cut until the light stands within 0.1 percent (package direct)")
-	assert.InEpsilon(t, 5*3.1*36/288, p.LumenMethod.RoomCavityRatio, rounding, "3.1 m, the mean of 2.7, 3.2, 3.7, 3.2 and 2.7, above the plane")
+	assert.Less(
+		t, worst, 1e-3,
+		"discretisation: openings are cut until the light stands within 0.1 percent (package direct)",
+	)
+	assert.InEpsilon(
+		t, 5*3.1*36/288, p.LumenMethod.RoomCavityRatio, rounding,
+		"3.1 m, the mean of 2.7, 3.2, 3.7, 3.2 and 2.7, above the plane",
+	)
 	assert.True(t, math.IsNaN(p.LumenMethod.SpacingToHeightAlong))
 
 	flat := run(t, lattice, "rows = 5\ncolumns = 6\n")
 	same := run(t, lattice, pitched(4, 4, 4, 4, 4))
 	assert.Equal(t, flat.Proposed.Grids[0].Statistics, same.Proposed.Grids[0].Statistics)
 	lower := run(t, lattice, pitched(3, 4, 4.5, 4, 3))
-	assert.Less(t, lower.Proposed.Grids[0].Statistics.MaximumToMinimum, flat.Proposed.Grids[0].Statistics.MaximumToMinimum, "eaves bring light to the walls")
+	assert.Less(
+		t, lower.Proposed.Grids[0].Statistics.MaximumToMinimum, flat.Proposed.Grids[0].Statistics.MaximumToMinimum,
+		"eaves bring light to the walls",
+	)
 }

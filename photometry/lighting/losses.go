@@ -11,7 +11,9 @@ import (
 // lossFactors settles every light loss factor: computed from tables, replaced by what the job gives itself.
 func lossFactors(j *job.Job, from *job.System, upwardShare, roomCavityRatio float64) losses.Factors {
 	f := losses.Defaults()
-	f.BallastFactor = losses.Factor{Value: from.BallastFactor, From: from.BallastOrigin, Detail: from.BallastFrom}
+	f.BallastFactor = losses.Factor{
+		Value: from.BallastFactor, From: from.BallastOrigin, Detail: from.BallastFrom,
+	}
 	f.LampLumenDepreciation = lampDepreciation(j, from)
 	f.LuminaireDirtDepreciation = losses.LuminaireDirt(from.Category, j.Upkeep.Atmosphere, from.Care.CleanYears)
 	f.RoomSurfaceDirtDepreciation = RoomSurfaceDirt(j, from, upwardShare, roomCavityRatio)
@@ -36,7 +38,8 @@ func lossFactors(j *job.Job, from *job.System, upwardShare, roomCavityRatio floa
 	return f
 }
 
-// A lamp of which nothing is known is taken to keep this much at 40 percent of its life, as mean lumens are stated.
+// A lamp of which nothing is known is taken to keep this much at 40 percent of its life, as mean lumens are
+// stated.
 const unknownLampDepreciation = 0.90
 
 // LampAge returns how long the lamps of a system have burnt when its light is judged.
@@ -49,7 +52,11 @@ func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
 	if lamp == nil || from.Luminaire.Absolute {
 		f := losses.LampLumenDepreciation(1, unknownLampDepreciation, false, age)
 		f.From = losses.FromDefault
-		f.Detail = fmt.Sprintf("the lamp is none of the list: %.2f at 40 percent of its life, whatever that is, assumed; give its mean over initial lumens", unknownLampDepreciation)
+		f.Detail = fmt.Sprintf(
+			"the lamp is none of the list: %.2f at 40 percent of its life, whatever that is, assumed; give its "+
+				"mean over initial lumens",
+			unknownLampDepreciation,
+		)
 		if f.Value != unknownLampDepreciation {
 			f.Detail += "; here " + age.String()
 		}
@@ -66,14 +73,18 @@ func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
 	return f
 }
 
-// RoomSurfaceDirt returns what dirt on the room's surfaces leaves of the light of a system, by the share of it that goes up.
+// RoomSurfaceDirt returns what dirt on the room's surfaces leaves of the light of a system, by the share of
+// it that goes up.
 func RoomSurfaceDirt(j *job.Job, from *job.System, upwardShare, roomCavityRatio float64) losses.Factor {
-	return losses.RoomSurfaceDirt(losses.DistributionOf(upwardShare), j.Upkeep.Atmosphere, from.Care.CleanYears, roomCavityRatio)
+	return losses.RoomSurfaceDirt(
+		losses.DistributionOf(upwardShare), j.Upkeep.Atmosphere, from.Care.CleanYears, roomCavityRatio,
+	)
 }
 
 // Temperature returns what the ambient does to a system's light and to the start of its lamps.
 func Temperature(j *job.Job, from *job.System) losses.Advice {
-	in := losses.Surroundings{RatedAtCelsius: math.NaN(), LeastAmbientCelsius: math.NaN(), AmbientCelsius: j.Upkeep.AmbientCelsius, Points: from.OutputPoints,
+	in := losses.Surroundings{RatedAtCelsius: math.NaN(), LeastAmbientCelsius: math.NaN(),
+		AmbientCelsius: j.Upkeep.AmbientCelsius, Points: from.OutputPoints,
 		Enclosed: from.Category.Enclosed()}
 	switch lamp := from.Lamp; {
 	case lamp == nil && from.Luminaire.Absolute: // it may well be LED
@@ -82,17 +93,22 @@ func Temperature(j *job.Job, from *job.System) losses.Advice {
 	case lamp == nil:
 		in.Tube = losses.UnknownTube
 	case lamp.LED:
-		in.Tube, in.RatedAtCelsius, in.LeastAmbientCelsius = losses.LEDTube, lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
+		in.Tube = losses.LEDTube
+		in.RatedAtCelsius, in.LeastAmbientCelsius = lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
 		if !lamp.NeedsBallast() { // its driver makes light from the first moment
 			return losses.TemperatureAdvice(in)
 		}
 	default:
-		in.Tube, in.RatedAtCelsius, in.LeastAmbientCelsius = losses.TubeOf(lamp.Diameter), lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
+		in.Tube = losses.TubeOf(lamp.Diameter)
+		in.RatedAtCelsius, in.LeastAmbientCelsius = lamp.RatedAtCelsius, lamp.LeastAmbientCelsius
 	}
 	in.Ballast = &losses.BallastStart{FromCelsiusLow: math.NaN(), FromCelsiusHigh: math.NaN()}
 	if from.Ballast != nil {
 		if s, ok := from.Ballast.Starting(); ok {
-			in.Ballast = &losses.BallastStart{Name: s.Technology, FromCelsiusLow: s.FromCelsiusLow, FromCelsiusHigh: s.FromCelsiusHigh, Source: s.Source}
+			in.Ballast = &losses.BallastStart{
+				Name: s.Technology, FromCelsiusLow: s.FromCelsiusLow, FromCelsiusHigh: s.FromCelsiusHigh,
+				Source: s.Source,
+			}
 		}
 	}
 	return losses.TemperatureAdvice(in)

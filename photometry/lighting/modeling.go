@@ -5,8 +5,9 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A Modeling is how much of the light comes from aside, which gives form to what is upright: the cylindrical illuminance over the horizontal
-// one at the same points (EN 12464-1 has it, from memory). Both are maintained averages, lx; of other grids than cylinders both are 0.
+// A Modeling is how much of the light comes from aside, which gives form to what is upright: the cylindrical
+// illuminance over the horizontal one at the same points (EN 12464-1 has it, from memory). Both are
+// maintained averages, lx; of other grids than cylinders both are 0.
 type Modeling struct{ Cylindrical, Horizontal float64 }
 
 // Ratio is no number where there is no light, or the grid is none of cylinders.
@@ -22,7 +23,8 @@ const (
 	everyThird = 3
 )
 
-// twinsOf are grids of level surfaces at the points of a job's grids of cylinders, or at some of these, in their order.
+// twinsOf are grids of level surfaces at the points of a job's grids of cylinders, or at some of these, in
+// their order.
 func twinsOf(j *job.Job) []room.Grid {
 	var all []room.Grid
 	for _, g := range j.Grids {

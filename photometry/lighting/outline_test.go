@@ -13,17 +13,31 @@ import (
 	"lampswap/photometry/lighting"
 )
 
-// shaped is an L of 4,160 ft2 within walls of 304 ft, with a mezzanine in its upper arm and what more is given.
+// shaped is an L of 4,160 ft2 within walls of 304 ft, with a mezzanine in its upper arm and what more is
+// given.
 func shaped(layout, more string) pinned {
 	text := pinnedText("imperial", 80, 72, 14, 2.5, 4, layout, more)
-	text = strings.Replace(text, "height = 14\n", "height = 14\noutline = [[0, 0], [80, 0], [80, 32], [40, 32], [40, 72], [0, 72]]\n", 1)
-	return pinned{"L", text + "[[racks]]\ncorner = [0, 52]\nsize = [40, 20, 1]\nbottom = 8.0\nreflectance = 0.6\n"}
+	text = strings.Replace(
+		text, "height = 14\n", "height = 14\noutline = [[0, 0], [80, 0], [80, 32], [40, 32], [40, 72], [0, 72]]\n",
+		1,
+	)
+	return pinned{
+		"L", text + "[[racks]]\ncorner = [0, 52]\nsize = [40, 20, 1]\nbottom = 8.0\nreflectance = 0.6\n",
+	}
 }
 
-// In an L area, perimeter and cavity ratios are those of its plan, points outside are none, and all that is emitted is absorbed: by luminaires at
-// inner walls and through them, in the inner corner, at the underside of a mezzanine, on it and across its edge.
+// In an L area, perimeter and cavity ratios are those of its plan, points outside are none, and all that is
+// emitted is absorbed: by luminaires at inner walls and through them, in the inner corner, at the underside
+// of a mezzanine, on it and across its edge.
 func TestLightInAnL(t *testing.T) {
-	j := read(t, shaped("mounting_height = 12.8\npositions = [[20, 16], [60, 16, 90], [60, 31.9], [39.9, 50], [40, 32], [38, 34, 45], [20, 60, 0, 8.0], [20, 68, 90, 7.1], [10, 62, 0, 9.0], [20, 49, 90, 8.5], [1, 71, 0, 14.0]]", ""))
+	j := read(
+		t,
+		shaped(
+			"mounting_height = 12.8\npositions = [[20, 16], [60, 16, 90], [60, 31.9], [39.9, 50], [40, 32], [38, "+
+				"34, 45], [20, 60, 0, 8.0], [20, 68, 90, 7.1], [10, 62, 0, 9.0], [20, 49, 90, 8.5], [1, 71, 0, 14.0]]",
+			"",
+		),
+	)
 	assert.Empty(t, j.Existing.Use.Failed)
 	space, err := lighting.NewSpace(t.Context(), j, interreflect.Options{})
 	require.NoError(t, err)
@@ -47,7 +61,10 @@ func TestLightInAnL(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 4160/16, points)
-	t.Logf("balance %+.3f percent, %.2f percent found on the surfaces", 100*s.Balance.Imbalance(), 100*s.Balance.Arrived/s.Balance.Emitted)
+	t.Logf(
+		"balance %+.3f percent, %.2f percent found on the surfaces", 100*s.Balance.Imbalance(),
+		100*s.Balance.Arrived/s.Balance.Emitted,
+	)
 }
 
 // A cache keeps rooms apart that differ in their outline alone, or in how high a box hangs.
@@ -55,7 +72,10 @@ func TestCacheKnowsShapes(t *testing.T) {
 	cache := lighting.NewCache(64 << 20)
 	layout := "mounting_height = 12.8\npositions = [[20, 16]]"
 	texts := []string{shaped(layout, "").text}
-	texts = append(texts, strings.Replace(texts[0], "[40, 32], [40, 72]", "[44, 32], [44, 72]", 1), strings.Replace(texts[0], "bottom = 8.0", "bottom = 7.5", 1))
+	texts = append(
+		texts, strings.Replace(texts[0], "[40, 32], [40, 72]", "[44, 32], [44, 72]", 1),
+		strings.Replace(texts[0], "bottom = 8.0", "bottom = 7.5", 1),
+	)
 	var averages []float64
 	for _, text := range texts {
 		j := read(t, pinned{"shape", text})

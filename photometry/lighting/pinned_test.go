@@ -19,8 +19,8 @@ import (
 	"lampswap/photometry/room"
 )
 
-// A pinned job is one of those by which it is decided what makes light fast and whether it stays right: regular and moved, low and
-// large, close to the ceiling, among racks, on vertical faces.
+// A pinned job is one of those by which it is decided what makes light fast and whether it stays right:
+// regular and moved, low and large, close to the ceiling, among racks, on vertical faces.
 type pinned struct{ name, text string }
 
 func pinnedJobs() []pinned {
@@ -30,17 +30,30 @@ func pinnedJobs() []pinned {
 		{"low", metric(120, 80, 4, "mounting_height = 3.6\nrows = 16\ncolumns = 24")},
 	}
 	for _, gap := range []float64{1, 0.25, 0.15, 0.1, 0} {
-		jobs = append(jobs, pinned{fmt.Sprintf("gap=%g", gap), imperial(40, 30, 12, fmt.Sprintf("mounting_height = %g\nrows = 3\ncolumns = 5", 12-gap), "")})
+		jobs = append(
+			jobs,
+			pinned{
+				fmt.Sprintf("gap=%g", gap),
+				imperial(40, 30, 12, fmt.Sprintf("mounting_height = %g\nrows = 3\ncolumns = 5", 12-gap), ""),
+			},
+		)
 	}
-	const racks = "[[racks]]\ncorner = [10.0, 6.0]\nsize = [100.0, 6.0, 10.0]\nreflectance = 0.3\ntransmittance = %g\nrepeat = { count = 4, step = [0.0, 14.0] }\n"
+	const racks = "[[racks]]\ncorner = [10.0, 6.0]\nsize = [100.0, 6.0, 10.0]\nreflectance = 0.3\n" +
+		"transmittance = %g\nrepeat = { count = 4, step = [0.0, 14.0] }\n"
 	return append(jobs,
-		pinned{"racks", imperial(120, 60, 18, "mounting_height = 16\nrows = 6\ncolumns = 12", fmt.Sprintf(racks, 0.0))},
-		pinned{"open-racks", imperial(120, 60, 18, "mounting_height = 16\nrows = 6\ncolumns = 12", fmt.Sprintf(racks, 0.3))},
+		pinned{
+			"racks", imperial(120, 60, 18, "mounting_height = 16\nrows = 6\ncolumns = 12", fmt.Sprintf(racks, 0.0)),
+		},
+		pinned{
+			"open-racks",
+			imperial(120, 60, 18, "mounting_height = 16\nrows = 6\ncolumns = 12", fmt.Sprintf(racks, 0.3)),
+		},
 		pinned{"large", imperial(400, 250, 24, "mounting_height = 20\nrows = 15\ncolumns = 25", "")},
-		pinned{"vertical", imperial(60, 40, 16, "mounting_height = 14\nrows = 4\ncolumns = 6", strings.Join([]string{
-			face("below the lamps", "from = [2.0, 15.0]\nto = [58.0, 15.0]\nheights = [0.5, 13.5]\nfacing = 90.0"),
-			face("across", "from = [25.0, 2.0]\nto = [25.0, 38.0]\nheights = [0.5, 13.5]\nfacing = 0.0"),
-			face("wall", "from = [0.0, 0.0]\nto = [0.0, 40.0]\nheights = [0.0, 16.0]\nfacing = 0.0")}, ""))})
+		pinned{"vertical", imperial(60, 40, 16, "mounting_height = 14\nrows = 4\ncolumns = 6",
+			strings.Join([]string{
+				face("below the lamps", "from = [2.0, 15.0]\nto = [58.0, 15.0]\nheights = [0.5, 13.5]\nfacing = 90.0"),
+				face("across", "from = [25.0, 2.0]\nto = [25.0, 38.0]\nheights = [0.5, 13.5]\nfacing = 0.0"),
+				face("wall", "from = [0.0, 0.0]\nto = [0.0, 40.0]\nheights = [0.0, 16.0]\nfacing = 0.0")}, ""))})
 }
 
 func face(name, keys string) string {
@@ -53,7 +66,13 @@ func moved(rows, columns int, pitchX, pitchY float64) string {
 	var places []string
 	for r := range rows {
 		for c := range columns {
-			places = append(places, fmt.Sprintf("[%.4f, %.4f]", (float64(c)+0.5)*pitchX+0.6*rng.Float64()-0.3, (float64(r)+0.5)*pitchY+0.6*rng.Float64()-0.3))
+			places = append(
+				places,
+				fmt.Sprintf(
+					"[%.4f, %.4f]", (float64(c)+0.5)*pitchX+0.6*rng.Float64()-0.3,
+					(float64(r)+0.5)*pitchY+0.6*rng.Float64()-0.3,
+				),
+			)
 		}
 	}
 	return "positions = [" + strings.Join(places, ", ") + "]"
@@ -95,7 +114,10 @@ spacing = %g
 
 func read(tb testing.TB, p pinned) *job.Job {
 	tb.Helper()
-	j, err := job.Read(p.name+".toml", []byte(p.text), func(name string) ([]byte, error) { return nil, fmt.Errorf("no file %s", name) })
+	j, err := job.Read(
+		p.name+".toml", []byte(p.text),
+		func(name string) ([]byte, error) { return nil, fmt.Errorf("no file %s", name) },
+	)
 	require.NoError(tb, err, p.name)
 	return j
 }
@@ -113,7 +135,8 @@ func BenchmarkJobs(b *testing.B) {
 	}
 }
 
-// Direct light on the grids of the pinned jobs is the plain sum over every luminaire, and all that is emitted is absorbed.
+// Direct light on the grids of the pinned jobs is the plain sum over every luminaire, and all that is emitted
+// is absorbed.
 func TestPinnedJobs(t *testing.T) {
 	for _, p := range pinnedJobs() {
 		if !longtest.On() && !slices.Contains([]string{"moved", "gap=0.1", "racks"}, p.name) {
@@ -125,7 +148,10 @@ func TestPinnedJobs(t *testing.T) {
 		s, err := space.Solve(t.Context(), &j.Existing)
 		require.NoError(t, err)
 		scale := j.Existing.BallastFactor * j.Existing.LampLumensEach() / j.Existing.Luminaire.LampLumens
-		scene := direct.Scene{Sources: []direct.Source{{Luminaire: j.Existing.Luminaire, Placements: j.Existing.Layout.Placements}}, Racks: j.Racks, Room: j.Room.Sides()}
+		scene := direct.Scene{
+			Sources: []direct.Source{{Luminaire: j.Existing.Luminaire, Placements: j.Existing.Layout.Placements}},
+			Racks:   j.Racks, Room: j.Room.Sides(),
+		}
 		worst := 0.0
 		for _, g := range s.Grids {
 			for i := range spots {
@@ -136,13 +162,16 @@ func TestPinnedJobs(t *testing.T) {
 			}
 		}
 		off := s.Balance.Imbalance()
-		t.Logf("%s: direct light %.3f percent from the plain sum, balance %+.3f percent", p.name, 100*worst, 100*off)
+		t.Logf(
+			"%s: direct light %.3f percent from the plain sum, balance %+.3f percent", p.name, 100*worst, 100*off,
+		)
 		assert.LessOrEqual(t, worst, 2e-3, "%s: what the fast ways promise", p.name)
 		assert.InDelta(t, 0, off, 3e-3, "%s: what is emitted is absorbed", p.name)
 	}
 }
 
-// What bounces is the same where no short cut is taken: every luminaire by itself on the patches, every point by itself in their view.
+// What bounces is the same where no short cut is taken: every luminaire by itself on the patches, every point
+// by itself in their view.
 func TestPinnedJobsArePlain(t *testing.T) {
 	for _, p := range pinnedJobs() {
 		if p.name != "moved" && p.name != "gap=0" && p.name != "vertical" {

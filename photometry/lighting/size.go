@@ -19,7 +19,10 @@ type TooLargeError struct {
 
 // Error tells the times, and what would fit.
 func (e *TooLargeError) Error() string {
-	return fmt.Sprintf("the light of this job would take a processor about %.0f minutes, and %d is the most: %s", e.Seconds/60, mostWork/60, e.Fits)
+	return fmt.Sprintf(
+		"the light of this job would take a processor about %.0f minutes, and %d is the most: %s", e.Seconds/60,
+		mostWork/60, e.Fits,
+	)
 }
 
 // Seconds of a processor, measured on a slow virtual one. They are estimates, right to a factor of two or so.
@@ -31,20 +34,29 @@ const (
 	mostRacks = 150  // that count so: those behind others are in nobody's view
 )
 
-// fits errs with a *TooLargeError if the light of a job would take too long, with the coarsest of a few remedies that is enough.
+// fits errs with a *TooLargeError if the light of a job would take too long, with the coarsest of a few
+// remedies that is enough.
 func fits(j *job.Job, options interreflect.Options) error {
 	work := seconds(j, options, j.Spacing)
 	if work <= mostWork {
 		return nil
 	}
-	e := &TooLargeError{Seconds: work, Fits: "work out a part of the floor by itself, or leave out the light that bounces (interreflection = false)"}
+	e := &TooLargeError{
+		Seconds: work,
+		Fits: "work out a part of the floor by itself, or leave out the light that bounces (interreflection " +
+			"= false)",
+	}
 	for _, coarser := range []float64{1.5, 2, 3, 4, 6, 10} {
 		if spacing := coarser * j.Spacing; seconds(j, options, spacing) <= mostWork {
 			unit, per := "m", 1.0
 			if j.Imperial {
 				unit, per = "ft", photometry.Foot
 			}
-			e.Fits = fmt.Sprintf("points on the work plane every %.3g %s ([calculation] spacing) would fit, or a part of the floor by itself", spacing/per, unit)
+			e.Fits = fmt.Sprintf(
+				"points on the work plane every %.3g %s ([calculation] spacing) would fit, or a part of the floor by "+
+					"itself",
+				spacing/per, unit,
+			)
 			break
 		}
 	}

@@ -16,14 +16,19 @@ import (
 type Space struct {
 	job   *job.Job
 	light lighter
-	sets  [][]direct.Source // sources that are lit together: those of the job, and those that somebody told to expect
+	// sources that are lit together: those of the job, and those that somebody told to expect
+	sets [][]direct.Source
 }
 
-// A lighter works out the light of a source on grids: direct, and what bounces. What it returns may be kept by others too.
-type lighter func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error)
+// A lighter works out the light of a source on grids: direct, and what bounces. What it returns may be kept
+// by others too.
+type lighter func(
+	ctx context.Context, source direct.Source, grids []room.Grid,
+) ([]Grid, *interreflect.Balance, error)
 
-// NewSpace prepares the room of a job: where light bounces, how its surfaces see each other. It errs if the context ends, and with a
-// *interreflect.MemoryError or a *TooLargeError, at once, if the job asks for more than may be held or waited for.
+// NewSpace prepares the room of a job: where light bounces, how its surfaces see each other. It errs if the
+// context ends, and with a *interreflect.MemoryError or a *TooLargeError, at once, if the job asks for more
+// than may be held or waited for.
 func NewSpace(ctx context.Context, j *job.Job, options interreflect.Options) (*Space, error) {
 	if err := fits(j, options); err != nil {
 		return nil, err
@@ -40,9 +45,10 @@ func NewSpace(ctx context.Context, j *job.Job, options interreflect.Options) (*S
 	return p, nil
 }
 
-// Solve works out the light of one system: of each kind of luminaire by itself, as each loses light in its own way, and their sum. It errs as
-// NewSpace does, with interreflect.ErrEndless if the surfaces absorb next to nothing, and with an *ImbalanceError if they absorb another flux
-// than is emitted, by more than 1 percent.
+// Solve works out the light of one system: of each kind of luminaire by itself, as each loses light in its
+// own way, and their sum. It errs as NewSpace does, with interreflect.ErrEndless if the surfaces absorb next
+// to nothing, and with an *ImbalanceError if they absorb another flux than is emitted, by more than 1
+// percent.
 func (p *Space) Solve(ctx context.Context, from *job.System) (System, error) {
 	var parts []System
 	for _, kind := range from.Kinds() {
@@ -58,7 +64,8 @@ func (p *Space) Solve(ctx context.Context, from *job.System) (System, error) {
 // solve is Solve for luminaires of one kind.
 func (p *Space) solve(ctx context.Context, from *job.System) (System, error) {
 	j := p.job
-	flux, upward := from.Luminaire.Distribution.Flux(), from.Luminaire.Distribution.FluxBetween(math.Pi/2, math.Pi)
+	flux, upward := from.Luminaire.Distribution.Flux(),
+		from.Luminaire.Distribution.FluxBetween(math.Pi/2, math.Pi)
 	s := System{
 		Luminaires:     len(from.Layout.Placements),
 		Failed:         len(from.Use.Failed),
@@ -70,9 +77,16 @@ func (p *Space) solve(ctx context.Context, from *job.System) (System, error) {
 		UpwardShare:    upward / flux,
 	}
 	length, width := j.Room.Rectangle()
-	found, err := cavity.Solve(cavity.Room{Length: length, Width: width, Height: j.Room.Height, WorkPlane: j.Room.WorkPlane,
-		MountingHeight: from.Layout.MountingHeight, Ceiling: j.Room.Reflectance.Ceiling, Walls: j.Room.Reflectance.Walls,
-		Floor: j.Room.Reflectance.Floor}, cavity.FluxesOf(from.Luminaire))
+	found, err := cavity.Solve(cavity.Room{
+		Length:         length,
+		Width:          width,
+		Height:         j.Room.Height,
+		WorkPlane:      j.Room.WorkPlane,
+		MountingHeight: from.Layout.MountingHeight,
+		Ceiling:        j.Room.Reflectance.Ceiling,
+		Walls:          j.Room.Reflectance.Walls,
+		Floor:          j.Room.Reflectance.Floor,
+	}, cavity.FluxesOf(from.Luminaire))
 	if err != nil {
 		return System{}, err
 	}
@@ -87,7 +101,8 @@ func (p *Space) solve(ctx context.Context, from *job.System) (System, error) {
 	return s, err
 }
 
-// allLit is the maintained average of the work plane with the luminaires that failed lit too: light is a sum over luminaires.
+// allLit is the maintained average of the work plane with the luminaires that failed lit too: light is a sum
+// over luminaires.
 func (p *Space) allLit(ctx context.Context, from *job.System, s *System) (float64, error) {
 	if len(from.Use.Failed) == 0 {
 		return s.Grids[0].Statistics.Average, nil
@@ -111,7 +126,9 @@ func average(g Grid) float64 {
 
 func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) LumenMethod {
 	m := LumenMethod{Result: found}
-	m.InitialAverage = from.BallastFactor * cavity.Average(len(from.Lit()), s.LampLumensEach, found.CoefficientOfUtilization, j.Room.Area()) * from.Output()
+	m.InitialAverage = from.BallastFactor * cavity.Average(
+		len(from.Lit()), s.LampLumensEach, found.CoefficientOfUtilization, j.Room.Area(),
+	) * from.Output()
 	m.MaintainedAverage = m.InitialAverage * s.Kept()
 	criterion := func(plane float64) float64 {
 		if c, ok := from.Luminaire.Distribution.SpacingCriterion(plane); ok {
@@ -132,19 +149,23 @@ func lumenMethod(j *job.Job, from *job.System, s System, found cavity.Result) Lu
 	return m
 }
 
-// Grids works out the light of luminaires of one kind on the work plane and on each grid of the job, and on the path out with the luminaires that
-// emergency power feeds. kept is the share of the initial light that is maintained. The balance is nil where no light bounces. It errs as
-// Solve does.
-func (p *Space) Grids(ctx context.Context, from *job.System, kept float64) ([]Grid, *interreflect.Balance, error) {
+// Grids works out the light of luminaires of one kind on the work plane and on each grid of the job, and on
+// the path out with the luminaires that emergency power feeds. kept is the share of the initial light that is
+// maintained. The balance is nil where no light bounces. It errs as Solve does.
+func (p *Space) Grids(
+	ctx context.Context, from *job.System, kept float64,
+) ([]Grid, *interreflect.Balance, error) {
 	grids, _, balance, err := p.lit(ctx, from, kept)
 	return grids, balance, err
 }
 
 // lit is Grids with what observers see.
 //
-// Light is worked out for the luminaire as it was photometered and then scaled to its lamps and ballast, so that systems that differ in
-// these only have it in common.
-func (p *Space) lit(ctx context.Context, from *job.System, kept float64) ([]Grid, []Seen, *interreflect.Balance, error) {
+// Light is worked out for the luminaire as it was photometered and then scaled to its lamps and ballast, so
+// that systems that differ in these only have it in common.
+func (p *Space) lit(
+	ctx context.Context, from *job.System, kept float64,
+) ([]Grid, []Seen, *interreflect.Balance, error) {
 	grids, twins, eyes := gridsOf(p.job), twinsOf(p.job), eyesOf(p.job)
 	scale := from.BallastFactor * from.LampLumensEach() / from.Luminaire.LampLumens * from.Output()
 	asked := slices.Concat(grids, twins, eyes)
@@ -177,10 +198,15 @@ func (p *Space) lit(ctx context.Context, from *job.System, kept float64) ([]Grid
 	return all, seen, balance, nil
 }
 
-// emergency is the light on the path out, one of the grids that are asked for, whose light is given, of the luminaires that emergency power feeds;
-// of those that give an equal part of their light together. scale makes the light of a luminaire as photometered that at full output.
-func (p *Space) emergency(ctx context.Context, from *job.System, asked []room.Grid, at int, path Grid, scale float64) (Grid, error) {
-	way := Grid{Grid: path.Grid, Emergency: true, Direct: nothing(path.Direct), Interreflected: nothing(path.Direct)}
+// emergency is the light on the path out, one of the grids that are asked for, whose light is given, of the
+// luminaires that emergency power feeds; of those that give an equal part of their light together. scale
+// makes the light of a luminaire as photometered that at full output.
+func (p *Space) emergency(
+	ctx context.Context, from *job.System, asked []room.Grid, at int, path Grid, scale float64,
+) (Grid, error) {
+	way := Grid{
+		Grid: path.Grid, Emergency: true, Direct: nothing(path.Direct), Interreflected: nothing(path.Direct),
+	}
 	way.Name = p.job.Egress.Name
 	if !p.job.Interreflection { // nothing is shared with the other grids
 		asked, at = asked[at:at+1], 0

@@ -8,20 +8,26 @@ import (
 	"lampswap/photometry/room"
 )
 
-// Sum is the light of a system of which each kind of luminaire is known by itself, with every point of its grids.
+// Sum is the light of a system of which each kind of luminaire is known by itself, with every point of its
+// grids.
 func Sum(parts []System) System { return sum(parts) }
 
-// Together is Sum with the light of every group as a part, be it one alone; where there is none it is dark on the grids of another system.
+// Together is Sum with the light of every group as a part, be it one alone; where there is none it is dark on
+// the grids of another system.
 func Together(parts []System, like System) System {
 	if len(parts) > 0 {
 		s := sum(parts)
 		s.Parts = parts
 		return s
 	}
-	dark := System{Parts: []System{}, Grids: slices.Clone(like.Grids), Observers: slices.Clone(like.Observers), ColorRendering: math.NaN(), LumenMethod: like.LumenMethod}
+	dark := System{
+		Parts: []System{}, Grids: slices.Clone(like.Grids), Observers: slices.Clone(like.Observers),
+		ColorRendering: math.NaN(), LumenMethod: like.LumenMethod,
+	}
 	for i := range dark.Grids {
 		g := &dark.Grids[i]
-		g.Direct, g.Interreflected, g.Maintained, g.feeds = nothing(g.Direct), nothing(g.Direct), nothing(g.Direct), nil
+		g.Direct, g.Interreflected, g.Maintained, g.feeds = nothing(g.Direct), nothing(g.Direct), nothing(g.Direct),
+			nil
 		g.Modeling, g.Statistics = Modeling{}, room.Summarize(g.Maintained)
 	}
 	for i := range dark.Observers {
@@ -31,7 +37,8 @@ func Together(parts []System, like System) System {
 	return dark
 }
 
-// sum adds the light of luminaires of several kinds: it is the sum of what each of them gives. One kind is its own sum.
+// sum adds the light of luminaires of several kinds: it is the sum of what each of them gives. One kind is
+// its own sum.
 func sum(parts []System) System {
 	if len(parts) == 1 {
 		return parts[0]
@@ -88,7 +95,8 @@ func sum(parts []System) System {
 func copied(grids []Grid) []Grid {
 	out := slices.Clone(grids)
 	for i := range out {
-		out[i].Direct, out[i].Interreflected, out[i].Maintained = slices.Clone(out[i].Direct), slices.Clone(out[i].Interreflected), slices.Clone(out[i].Maintained)
+		out[i].Direct, out[i].Interreflected, out[i].Maintained = slices.Clone(out[i].Direct),
+			slices.Clone(out[i].Interreflected), slices.Clone(out[i].Maintained)
 	}
 	return out
 }
@@ -114,14 +122,18 @@ func balanced(b, more *interreflect.Balance) *interreflect.Balance {
 		whole := *more
 		return &whole
 	}
-	b.Emitted, b.Arrived, b.Absorbed, b.Bounces = b.Emitted+more.Emitted, b.Arrived+more.Arrived, b.Absorbed+more.Absorbed, max(b.Bounces, more.Bounces)
+	b.Emitted, b.Arrived, b.Absorbed, b.Bounces = b.Emitted+more.Emitted, b.Arrived+more.Arrived,
+		b.Absorbed+more.Absorbed, max(b.Bounces, more.Bounces)
 	return b
 }
 
-// sumOfMethod adds the averages of the lumen method. Its ratios, reflectances and coefficient are means, each kind counting by the lumens of
-// its lamps, as mounting heights do; spacing is that of no kind alone.
+// sumOfMethod adds the averages of the lumen method. Its ratios, reflectances and coefficient are means, each
+// kind counting by the lumens of its lamps, as mounting heights do; spacing is that of no kind alone.
 func sumOfMethod(parts []System) LumenMethod {
-	m := LumenMethod{SpacingCriterionAlong: math.NaN(), SpacingCriterionAcross: math.NaN(), SpacingToHeightAlong: math.NaN(), SpacingToHeightAcross: math.NaN()}
+	m := LumenMethod{
+		SpacingCriterionAlong: math.NaN(), SpacingCriterionAcross: math.NaN(), SpacingToHeightAlong: math.NaN(),
+		SpacingToHeightAcross: math.NaN(),
+	}
 	lumens := 0.0
 	for _, p := range parts {
 		l := p.LumenMethod
@@ -136,7 +148,10 @@ func sumOfMethod(parts []System) LumenMethod {
 		m.EffectiveFloorReflectance += weight * l.EffectiveFloorReflectance
 		m.CoefficientOfUtilization += weight * l.CoefficientOfUtilization
 	}
-	for _, x := range []*float64{&m.RoomCavityRatio, &m.CeilingCavityRatio, &m.FloorCavityRatio, &m.EffectiveCeilingReflectance, &m.EffectiveFloorReflectance, &m.CoefficientOfUtilization} {
+	for _, x := range []*float64{
+		&m.RoomCavityRatio, &m.CeilingCavityRatio, &m.FloorCavityRatio, &m.EffectiveCeilingReflectance,
+		&m.EffectiveFloorReflectance, &m.CoefficientOfUtilization,
+	} {
 		*x /= lumens
 	}
 	return m

@@ -18,13 +18,18 @@ type lit struct {
 	balance *interreflect.Balance
 }
 
-// together is the lighter of an enclosure. Much of the work is to find what a point sees, which is the same for every source: the first of
-// a set that is asked for is worked out with the others, which are then at hand.
+// together is the lighter of an enclosure. Much of the work is to find what a point sees, which is the same
+// for every source: the first of a set that is asked for is worked out with the others, which are then at
+// hand.
 func (p *Space) together(enclosure *interreflect.Enclosure) lighter {
 	var known []lit
-	return func(ctx context.Context, source direct.Source, grids []room.Grid) ([]Grid, *interreflect.Balance, error) {
+	return func(
+		ctx context.Context, source direct.Source, grids []room.Grid,
+	) ([]Grid, *interreflect.Balance, error) {
 		find := func(source direct.Source) int {
-			return slices.IndexFunc(known, func(l lit) bool { return alike(l.source, source) && slices.Equal(l.asked, grids) })
+			return slices.IndexFunc(
+				known, func(l lit) bool { return alike(l.source, source) && slices.Equal(l.asked, grids) },
+			)
 		}
 		if i := find(source); i >= 0 {
 			return known[i].grids, known[i].balance, nil
@@ -41,7 +46,8 @@ func (p *Space) together(enclosure *interreflect.Enclosure) lighter {
 	}
 }
 
-// Expect tells that systems of one kind, which are none of the job's, will be asked for: they are then lit together, as many as memory allows.
+// Expect tells that systems of one kind, which are none of the job's, will be asked for: they are then lit
+// together, as many as memory allows.
 func (p *Space) Expect(systems []*job.System) {
 	var set []direct.Source
 	most := max(1, expectedBytes/(bytesOfPoint*max(1, points(p.job))))
@@ -61,10 +67,13 @@ const (
 	bytesOfPoint  = 2 * 8
 )
 
-// companions are a source and all others of its set, where light bounces; itself alone where not, or where nobody expects it.
+// companions are a source and all others of its set, where light bounces; itself alone where not, or where
+// nobody expects it.
 func (p *Space) companions(source direct.Source) []direct.Source {
 	for _, set := range p.sets {
-		if at := slices.IndexFunc(set, func(s direct.Source) bool { return alike(s, source) }); at >= 0 && p.job.Interreflection {
+		if at := slices.IndexFunc(
+			set, func(s direct.Source) bool { return alike(s, source) },
+		); at >= 0 && p.job.Interreflection {
 			all := slices.Clone(set)
 			all[0], all[at] = all[at], all[0]
 			return all
@@ -73,7 +82,8 @@ func (p *Space) companions(source direct.Source) []direct.Source {
 	return []direct.Source{source}
 }
 
-// sourcesOf are the luminaires of a job's systems that are lit together at one time or another, each kind by itself and each set once.
+// sourcesOf are the luminaires of a job's systems that are lit together at one time or another, each kind by
+// itself and each set once.
 func sourcesOf(j *job.Job) []direct.Source {
 	var all []direct.Source
 	for _, s := range j.Kinds() {
@@ -86,7 +96,8 @@ func sourcesOf(j *job.Job) []direct.Source {
 	return all
 }
 
-// setsOf are the luminaires of one kind that are lit together: all that give light, those that failed, and those that emergency power feeds.
+// setsOf are the luminaires of one kind that are lit together: all that give light, those that failed, and
+// those that emergency power feeds.
 func setsOf(s *job.System) []direct.Source {
 	sets := []direct.Source{sourceOf(s)}
 	if dark := s.Dark(); len(dark) > 0 {
@@ -98,7 +109,8 @@ func setsOf(s *job.System) []direct.Source {
 	return sets
 }
 
-// fedAlike are the luminaires of one kind that emergency power feeds and that give light, those together that give an equal part of theirs.
+// fedAlike are the luminaires of one kind that emergency power feeds and that give light, those together that
+// give an equal part of theirs.
 func fedAlike(s *job.System) [][]job.Pack {
 	var all [][]job.Pack
 	for fed := s.FedLit(); len(fed) > 0; {
@@ -131,15 +143,21 @@ func sourceOf(s *job.System) direct.Source {
 
 // alike tells whether two sources are the same luminaires in the same places.
 func alike(a, b direct.Source) bool {
-	return a.Luminaire.Distribution == b.Luminaire.Distribution && a.Luminaire.Opening == b.Luminaire.Opening && slices.Equal(a.Placements, b.Placements)
+	return a.Luminaire.Distribution == b.Luminaire.Distribution && a.Luminaire.Opening == b.Luminaire.Opening &&
+		slices.Equal(a.Placements, b.Placements)
 }
 
-// light works out the initial light of sources, each by itself, on the grids: direct, and what bounces where there is an enclosure to
-// bounce in. A source's numbers do not depend on the others.
-func light(ctx context.Context, j *job.Job, sources []direct.Source, grids []room.Grid, enclosure *interreflect.Enclosure) ([]lit, error) {
+// light works out the initial light of sources, each by itself, on the grids: direct, and what bounces where
+// there is an enclosure to bounce in. A source's numbers do not depend on the others.
+func light(
+	ctx context.Context, j *job.Job, sources []direct.Source, grids []room.Grid,
+	enclosure *interreflect.Enclosure,
+) ([]lit, error) {
 	found, scenes, optics := make([]lit, len(sources)), make([]direct.Scene, len(sources)), &direct.Optics{}
 	for i, source := range sources {
-		scenes[i] = direct.Scene{Sources: []direct.Source{source}, Racks: j.Boxes(), Room: j.Room.Sides(), Optics: optics}
+		scenes[i] = direct.Scene{
+			Sources: []direct.Source{source}, Racks: j.Boxes(), Room: j.Room.Sides(), Optics: optics,
+		}
 		found[i] = lit{source: source, asked: grids, grids: make([]Grid, len(grids))}
 	}
 	for _, group := range direct.Alike(scenes) {
