@@ -237,6 +237,7 @@ func (f *face) line(d, k int) (first, step, n int) {
 // bounce writes the illuminance, lx, that the exitance, lm/m², of all patches gives to all patches: their
 // exchange areas depend on offsets only, so the sum over patches is a convolution, a product of spectra.
 func (b *convolver) bounce(dst, exitance []float64) {
+	// forward transforms of all lines
 	b.each(func(i, d, k int, t *transforms) {
 		at, step, n := b.e.faces[i].line(d, k)
 		clear(t.values)
@@ -245,10 +246,12 @@ func (b *convolver) bounce(dst, exitance []float64) {
 		}
 		t.line.Coefficients(b.spectrum(&b.in, i, d, k), t.values)
 	})
+	// products with the spectra of the exchange areas: of opposite faces, then of those that share an edge
 	b.opposites()
 	b.each(func(i, d, k int, _ *transforms) { b.fold(&b.in, i, d, k) })
 	b.each(func(i, d, k int, _ *transforms) { b.neighbours(i, d, k) })
 	b.each(func(i, d, k int, _ *transforms) { b.fold(&b.out, i, d, k) })
+	// back: flux by area
 	clear(dst)
 	for along := range 2 { // a patch lies on a line of either direction
 		b.each(func(i, d, k int, t *transforms) {

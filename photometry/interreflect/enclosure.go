@@ -216,6 +216,7 @@ const (
 // room's outline need not be among the racks. It errs with a *MemoryError if that would take more than the
 // limit, and if the context is cancelled.
 func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options Options) (*Enclosure, error) {
+	// borders of the patches, their numbers and what part each has in the light
 	e := newEnclosure(r, racks, options)
 	count := 0
 	for i := range e.faces {
@@ -231,6 +232,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 	for i := range e.faces {
 		e.measure(&e.faces[i])
 	}
+	// an empty room: form factors in closed form, as spectra
 	if len(e.racks) == 0 {
 		if err := e.check(e.spectraBytes(), "form factors of %d patches", count); err != nil {
 			return nil, err
@@ -240,6 +242,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 		e.empty, err = newSpectra(ctx, e)
 		return e, err
 	}
+	// among racks: form factors by rays
 	bytes := 4 * int64(count) * int64(e.options.Rays)
 	if err := e.check(bytes, "sights of %d patches with %d rays each", count, e.options.Rays); err != nil {
 		return nil, err
@@ -278,6 +281,7 @@ func (e *Enclosure) Patches() int { return len(e.areas) }
 func (e *Enclosure) cut() []face {
 	r := e.room
 	refl := r.Reflectance
+	// the room's six
 	far := room.Vec{X: r.Length, Y: r.Width, Z: r.Height}
 	side := func(normal axis, sign, at float64, u, v axis, reflectance float64) face {
 		return e.divided(
@@ -294,6 +298,7 @@ func (e *Enclosure) cut() []face {
 		wallY0:  side(axisY, 1, 0, axisX, axisZ, refl.Walls),
 		wallY1:  side(axisY, -1, r.Width, axisX, axisZ, refl.Walls),
 	}
+	// top and sides of each rack, then the undersides of those that hang
 	for i := range e.racks {
 		faces = append(faces, e.rackFaces(i)...)
 	}

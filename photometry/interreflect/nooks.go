@@ -36,6 +36,7 @@ func (e *Enclosure) findNooks() []nook {
 	for i := range e.racks {
 		boxes = append(boxes, room.Box{Low: e.racks[i].Corner, High: e.racks[i].Far()})
 	}
+	// between neighbors in plan, and over one another where one hangs
 	deepest := perDepth * e.options.Patch
 	var all []nook
 	add := func(a, b *room.Box, across axis) {
@@ -56,6 +57,7 @@ func (e *Enclosure) findNooks() []nook {
 			add(&boxes[i], &boxes[j], axisZ)
 		}
 	})
+	// below and above those that hang
 	ground := room.Box{Low: room.Vec{Z: -thick}, High: room.Vec{X: far.X, Y: far.Y}}
 	roof := room.Box{Low: room.Vec{Z: far.Z}, High: room.Vec{X: far.X, Y: far.Y, Z: far.Z + thick}}
 	for i := range boxes {

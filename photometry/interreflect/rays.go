@@ -168,6 +168,7 @@ func (e *Enclosure) traceThrough(ctx context.Context, rays *rays) (sampledFactor
 	s := sampledFactors{each: e.options.Rays, through: make([][]sampledFactor, count)}
 	pool := sync.Pool{New: func() any { return &accumulator{weights: make([]float32, len(e.areas))} }}
 	var sights atomic.Int64
+	// every bundle's factors, as long as memory lasts
 	most := (e.options.Memory - bytesOfBundle*int64(count)) / bytesOfFactor
 	err := e.blocks(ctx, count, whole(tracing), func(i int) {
 		from, ok := e.patchBundle(i)
@@ -183,6 +184,7 @@ func (e *Enclosure) traceThrough(ctx context.Context, rays *rays) (sampledFactor
 		sights.Add(int64(len(s.through[i])))
 		pool.Put(t)
 	})
+	// it did not
 	if err == nil && sights.Load() > most {
 		err = e.check(
 			bytesOfFactor*sights.Load()+bytesOfBundle*int64(count),

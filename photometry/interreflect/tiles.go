@@ -144,6 +144,7 @@ func (t *tiling) near(c tile) (alongU, alongV bool) {
 	for _, p := range at[1:] {
 		box = box.With(p)
 	}
+	// surfaces of the room
 	seen := t.enclosure.options.Patch / 2
 	for i := range t.enclosure.faces[:roomFaces] {
 		f := &t.enclosure.faces[i]
@@ -154,6 +155,7 @@ func (t *tiling) near(c tile) (alongU, alongV bool) {
 		u, v := square1(along(t.grid.U, f.normal)), square1(along(t.grid.V, f.normal))
 		alongU, alongV = alongU || !v, alongV || !u
 	}
+	// racks
 	near := max(seen, rackNears*max(float64(c.u1-c.u0)*t.grid.StepX, float64(c.v1-c.v0)*t.grid.StepY)/leastTile)
 	for i := range t.ahead {
 		if t.ahead[i].Grown(room.Vec{X: near, Y: near, Z: near}).Meets(box) {

@@ -230,6 +230,7 @@ func (g *rackGrid) march(r *ray, before float64, visit func(racks []int32, leave
 			return
 		}
 	}
+	// the first cell, and how far along the ray the next border along each axis is
 	width := len(g.xs) - 1
 	ix := begin(g.xs, g.perX, r.from.X+t*r.towards.X, r.towards.X)
 	iy := begin(g.ys, g.perY, r.from.Y+t*r.towards.Y, r.towards.Y)
@@ -242,7 +243,7 @@ func (g *rackGrid) march(r *ray, before float64, visit func(racks []int32, leave
 		if exit >= before || r.towards.Z > 0 && r.from.Z+exit*r.towards.Z >= g.highest {
 			return
 		}
-		// on to the next cell, over the border that is nearer
+		// on over the border that is nearer
 		if tx < ty {
 			if ix = ahead(ix, r.inverse.X); ix < 0 || ix >= width {
 				return

@@ -76,6 +76,7 @@ func (p *Space) solve(ctx context.Context, from *job.System) (System, error) {
 		Efficiency:     from.Luminaire.Efficiency(),
 		UpwardShare:    upward / flux,
 	}
+	// the lumen method, whose room cavity ratio the dirt on surfaces goes by
 	length, width := j.Room.Rectangle()
 	found, err := cavity.Solve(cavity.Room{
 		Length:         length,
@@ -94,6 +95,7 @@ func (p *Space) solve(ctx context.Context, from *job.System) (System, error) {
 	s.Outside = Temperature(j, from).Outside
 	s.LumenMethod = lumenMethod(j, from, s, found)
 	s.ColorRendering = colorRendering(from)
+	// point by point
 	if s.Grids, s.Observers, s.Balance, err = p.lit(ctx, from, s.Kept()); err != nil {
 		return System{}, err
 	}

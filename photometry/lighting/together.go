@@ -160,6 +160,7 @@ func light(
 		}
 		found[i] = lit{source: source, asked: grids, grids: make([]Grid, len(grids))}
 	}
+	// direct light, of those that hang alike together
 	for _, group := range direct.Alike(scenes) {
 		prepared := direct.Prepare(group.Of(scenes)...)
 		for g, grid := range grids {
@@ -175,6 +176,7 @@ func light(
 	if enclosure == nil {
 		return found, nil
 	}
+	// what bounces, and its balance
 	bounced, err := enclosure.SolveAll(ctx, scenes)
 	if err != nil {
 		return nil, err
