@@ -163,7 +163,8 @@ var arrows = map[string][]string{
 	// the form on paper, and the report to sign
 	own + "record": {"photometry", "photometry/job", "photometry/levels", "photometry/metrology", "photometry/realised", "photometry/survey", "photometry/verification", "plots", own + "document",
 		own + "figures", own + "files", own + "ledger", own + "origin", own + "proposal", own + "stations", own + "typeset", own + "units", "photometry/wording"},
-	own + "export": {"photometry", "photometry/job", "photometry/lighting", "photometry/whole", "photometry/room", "photometry/study", "plots",
+	// building is for a test, of the demonstration's workbook
+	own + "export": {"photometry", "photometry/building", "photometry/job", "photometry/lighting", "photometry/whole", "photometry/room", "photometry/study", "plots",
 		own + "document", own + "figures", own + "jobs", own + "ledger", own + "origin", own + "units", "photometry/wording"},
 	// many jobs; the page, its parts before it
 	own + "batch": {"photometry/building", "photometry", "photometry/whole", "photometry/diag", "photometry/job", "photometry/lighting", "photometry/study", own + "answer", own + "build",

@@ -10,9 +10,11 @@ import (
 	"io"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/jedib0t/go-pretty/v6/text"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
@@ -174,9 +176,25 @@ func (l looker) result(r *study.Result) {
 	}
 	l.shown("JSON", func(w io.Writer) error { return answer.Write(w, r, true) })
 	l.shown("the ledger", func(w io.Writer) error { ledger.Write(w, r); return nil })
+	l.short(r)
 	l.shown("the ledger as CSV", func(w io.Writer) error { return export.LedgerCSV(w, r) })
 	for i, name := range export.GridNames(r.Job) {
 		l.shown(name+" as CSV", func(w io.Writer) error { return export.GridCSV(w, r, i) })
+	}
+}
+
+// short looks at the answer that fits a terminal: at most 25 lines of at most 80 letters, but where a verdict takes more than 12 of them, which is whole.
+func (l looker) short(r *study.Result) {
+	var b bytes.Buffer
+	ledger.WriteShort(&b, r)
+	lines := strings.Split(strings.TrimRight(b.String(), "\n"), "\n")
+	if verdict := slices.Index(lines[2:], ""); len(lines) > max(25, 13+verdict) {
+		l.Fatalf("%d lines\n%s\n%s", len(lines), b.String(), l.text)
+	}
+	for _, line := range lines {
+		if text.StringWidthWithoutEscSequences(line) > 80 {
+			l.Fatalf("%q is too long\n%s", line, l.text)
+		}
 	}
 }
 

@@ -13,9 +13,12 @@ import (
 )
 
 // Building is the verdict of the building in plain sentences: which spaces are enough, which not and why, and what the whole draws and saves.
-func Building(r *whole.Result) string {
+func Building(r *whole.Result) string { return strings.Join(BuildingSentences(r), " ") }
+
+// BuildingSentences are those of it, one by one: how many spaces are enough, the spaces by what becomes of them, what the whole draws.
+func BuildingSentences(r *whole.Result) []string {
 	if len(r.Spaces) == 1 && r.Spaces[0].Copies == 1 {
-		return Verdict(r.Spaces[0].Result)
+		return []string{Verdict(r.Spaces[0].Result)}
 	}
 	var enough, minded, dim, greedy, unjudged []string
 	for _, s := range r.Spaces {
@@ -44,7 +47,7 @@ func Building(r *whole.Result) string {
 	say("Enough light, but more power than is allowed: %s.", greedy, "; ")
 	say("NOT enough: %s.", dim, "; ")
 	say("Not judged, as there are no criteria: %s.", unjudged, ", ")
-	return strings.Join(append(all, saves(r)), " ")
+	return append(all, saves(r))
 }
 
 // counted says in how many spaces the proposed lighting is enough, of those that have criteria.

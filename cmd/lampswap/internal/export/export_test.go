@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/csv"
+	"io"
 	"math"
 	"os"
 	"os/exec"
@@ -20,8 +21,10 @@ import (
 	"lampswap/cmd/lampswap/internal/jobs"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/photometry"
+	"lampswap/photometry/building"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
+	"lampswap/photometry/whole"
 	"lampswap/photometry/wording"
 )
 
@@ -134,7 +137,8 @@ func TestUnitApart(t *testing.T) {
 
 func TestNumberFormat(t *testing.T) {
 	for text, want := range map[string]string{"40": "0", "0.875": "0.000", "22,752": "#,##0", "-29 %": "+0%;-0%;0%",
-		"0.940 t": `0.000" t"`, "$871": `"$"#,##0`, "-$1,871": `"$"#,##0`, "12\u00a0400\u00a0zł": "#,##0\"\u00a0zł\"", "0.620  ": "0.000", "24.3": "0.0"} {
+		"0.940 t": `0.000" t"`, "$871": `"$"#,##0`, "-$1,871": `"$"#,##0`, "12\u00a0400\u00a0zł": "#,##0\"\u00a0zł\"", "0.620  ": "0.000", "24.3": "0.0",
+		"4,160, occupancy saves 20 %": `#,##0", occupancy saves 20 %"`, "50, 3 failed": `0", 3 failed"`, "74, dimmed to 0.8": `0", dimmed to 0.8"`, "0.33 over": `0.00" over"`} {
 		assert.Equal(t, want, numberFormat(text), text)
 	}
 }
@@ -229,7 +233,19 @@ func TestSheetNames(t *testing.T) {
 	assert.Len(t, []rune(sheetName(0, strings.Repeat("é", 50))), 31)
 }
 
-// A spreadsheet program opens the workbook: every sheet prints, no number is too wide for its column, and nothing is a formula.
+// aBuilding is that of the demonstration, whose controls and failed luminaires put words behind numbers.
+func aBuilding(t *testing.T) *whole.Result {
+	t.Helper()
+	text, err := jobs.Demo.ReadFile("demo/works.toml")
+	require.NoError(t, err)
+	b, err := building.Read("works.toml", text, func(string) ([]byte, error) { return nil, os.ErrNotExist }, nil)
+	require.NoError(t, err)
+	r, err := whole.Run(t.Context(), b, nil)
+	require.NoError(t, err)
+	return r
+}
+
+// A spreadsheet program opens the workbooks: every sheet prints, no number is too wide for its column, and nothing is a formula.
 func TestWorkbookInASpreadsheetProgram(t *testing.T) {
 	office, err := exec.LookPath("soffice")
 	pdftotext, missing := exec.LookPath("pdftotext")
@@ -237,11 +253,41 @@ func TestWorkbookInASpreadsheetProgram(t *testing.T) {
 		require.NotEqual(t, "1", os.Getenv("LAMPSWAP_REQUIRE_SPREADSHEET"), "no spreadsheet program is installed")
 		t.Skip("neither a spreadsheet program (soffice) nor a reader of PDF is installed")
 	}
-	r := aResult(t, everything)
-	folder := t.TempDir()
-	var b bytes.Buffer
-	require.NoError(t, XLSX(&b, r))
-	f, err := excelize.OpenReader(bytes.NewReader(b.Bytes()))
+	r, whole := aResult(t, everything), aBuilding(t)
+	word, _ := ledger.Answer(r)
+	ofBuilding, _ := ledger.BuildingAnswer(whole)
+	for name, book := range map[string]struct {
+		write func(w io.Writer) error
+		told  []string
+	}{
+		"job":      {func(w io.Writer) error { return XLSX(w, r) }, []string{word, "Maintained light on the work plane", "Life-cycle cost", "Cautions", "$401", "replacement"}},
+		"building": {func(w io.Writer) error { return BuildingXLSX(w, whole) }, []string{ofBuilding, "Life-cycle cost", "Cautions", "saves 20 %", "50, 3 failed"}},
+	} {
+		folder := t.TempDir()
+		var b bytes.Buffer
+		require.NoError(t, book.write(&b))
+		hasNoFormula(t, b.Bytes())
+		require.NoError(t, os.WriteFile(filepath.Join(folder, "job.xlsx"), b.Bytes(), 0o600))
+		ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
+		defer cancel()
+		home := "-env:UserInstallation=file://" + filepath.Join(folder, "home")
+		said, err := exec.CommandContext(ctx, office, home, "--headless", "--convert-to", "pdf", "--outdir", folder, filepath.Join(folder, "job.xlsx")).CombinedOutput() //nolint:gosec // our own file
+		require.NoError(t, err, string(said))
+		text, err := exec.CommandContext(ctx, pdftotext, "-layout", filepath.Join(folder, "job.pdf"), "-").Output() //nolint:gosec // the same
+		require.NoError(t, err)
+		for _, told := range book.told {
+			assert.Contains(t, string(text), told, name)
+		}
+		for _, broken := range []string{"###", "Err:", "#REF", "#NAME", "#VALUE"} {
+			assert.NotContains(t, string(text), broken, name)
+		}
+	}
+}
+
+// hasNoFormula wants numbers and texts alone in a workbook.
+func hasNoFormula(t *testing.T, book []byte) {
+	t.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(book))
 	require.NoError(t, err)
 	defer f.Close() //nolint:errcheck // read only
 	for _, sheet := range f.GetSheetList() {
@@ -256,20 +302,5 @@ func TestWorkbookInASpreadsheetProgram(t *testing.T) {
 				assert.Empty(t, formula, "%s %s", sheet, cell)
 			}
 		}
-	}
-	require.NoError(t, os.WriteFile(filepath.Join(folder, "job.xlsx"), b.Bytes(), 0o600))
-	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
-	defer cancel()
-	home := "-env:UserInstallation=file://" + filepath.Join(folder, "home")
-	said, err := exec.CommandContext(ctx, office, home, "--headless", "--convert-to", "pdf", "--outdir", folder, filepath.Join(folder, "job.xlsx")).CombinedOutput() //nolint:gosec // our own file
-	require.NoError(t, err, string(said))
-	text, err := exec.CommandContext(ctx, pdftotext, "-layout", filepath.Join(folder, "job.pdf"), "-").Output() //nolint:gosec // the same
-	require.NoError(t, err)
-	word, _ := ledger.Answer(r)
-	for _, told := range []string{word, "Maintained light on the work plane", "Life-cycle cost", "Cautions", "$401"} {
-		assert.Contains(t, string(text), told)
-	}
-	for _, broken := range []string{"###", "Err:", "#REF", "#NAME", "#VALUE"} {
-		assert.NotContains(t, string(text), broken)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
@@ -44,6 +45,11 @@ func (w *workbook) table(l ledger.Ledger) {
 		for _, r := range s.Rows {
 			w.put(1, "  "+r.Label, looks{})
 			for k, c := range r.Cells {
+				if text := strings.TrimSpace(c.Text); !math.IsNaN(c.Value) && utf8.RuneCountInString(text) > mostOfNumber { // words and all, which a column cuts off
+					w.put(k+2, text, looks{right: true, wrap: true})
+					w.high(text, mostOfNumber)
+					continue
+				}
 				if math.IsNaN(c.Value) {
 					w.put(k+2, strings.TrimSpace(c.Text), looks{right: true, alarm: strings.HasSuffix(c.Text, ledger.MissedMark)})
 					continue
@@ -55,12 +61,20 @@ func (w *workbook) table(l ledger.Ledger) {
 	}
 }
 
+// mostOfNumber is how many letters a number may have with the words behind it.
+const mostOfNumber = 18
+
 // numberFormat is the number format that shows a number as the text has it: digits, groups of them, percent, letters or the sign of a currency before
 // or behind.
 func numberFormat(text string) string {
 	text = strings.TrimRight(text, " ")
-	begin, end := max(strings.IndexAny(text, "0123456789"), 0), strings.LastIndexAny(text, "0123456789")+1
-	sign, number, rest := strings.TrimLeft(text[:begin], " +-"), text[begin:end], text[end:]
+	begin := max(strings.IndexAny(text, "0123456789"), 0)
+	number := text[begin:]
+	if end := strings.IndexFunc(number, func(r rune) bool { return !strings.ContainsRune("0123456789.,\u00a0’", r) }); end >= 0 {
+		number = number[:end]
+	}
+	number = strings.TrimRight(number, ".,\u00a0’") // of the words behind it
+	sign, rest := strings.TrimLeft(text[:begin], " +-"), text[begin+len(number):]
 	format := "0"
 	if sign != "" || strings.ContainsAny(number, ",\u00a0’") {
 		format = "#,##0"
@@ -99,25 +113,25 @@ func (w *workbook) criteria(r *study.Result) {
 	w.row++
 	w.freeze(1, w.row-1)
 	for _, c := range r.Verdicts {
-		number := looks{format: lightFormat(c.RequiredIn(r.Job.Imperial))}
+		number := looks{format: lightFormat(c.RequiredIn(r.Job.Imperial)), top: true}
 		for k, text := range []string{c.Name, c.Grid, c.Statistic.Words(), strings.ReplaceAll(c.Direction(), "_", " ")} {
-			w.put(k+1, text, looks{wrap: k == 0})
+			w.put(k+1, text, looks{wrap: k < 3, top: true})
 		}
 		w.put(5, c.RequiredIn(r.Job.Imperial), number)
-		w.put(6, v.OfStatistic(c.Statistic), looks{})
+		w.put(6, v.OfStatistic(c.Statistic), looks{top: true})
 		column := 7
 		for i := range r.Sides() {
 			w.put(column, v.Statistic(c.Statistic, c.By[i].Value), number)
-			w.put(column+1, map[bool]string{true: "met", false: ledger.MissedMark}[c.By[i].Met], looks{alarm: !c.By[i].Met})
+			w.put(column+1, map[bool]string{true: "met", false: ledger.MissedMark}[c.By[i].Met], looks{alarm: !c.By[i].Met, top: true})
 			column += 2
 		}
 		for k, text := range []string{c.Source, c.Confidence, c.Caveat} {
 			w.put(column+k, text, looks{wrap: true})
 		}
-		w.high(longest(c.Name+" ", c.Source, c.Confidence, c.Caveat), sourceWidth)
+		w.high(longest(c.Name+" ", strings.Repeat(c.Grid+" ", 2), c.Source, c.Confidence, c.Caveat), sourceWidth)
 		w.row++
 	}
-	w.widths(6+2*len(r.Sides())+3, 36, 24, 22, 10, 10, 6, 12)
+	w.widths(6+2*len(r.Sides())+3, 30, 16, 18, 9, 9, 6, 12.5)
 	for k := range 3 {
 		last, err := excelize.ColumnNumberToName(6 + 2*len(r.Sides()) + 1 + k)
 		w.note(err)
@@ -127,7 +141,7 @@ func (w *workbook) criteria(r *study.Result) {
 }
 
 // sourceWidth is the width of what is told of a criterion, in letters: as that of its name, or less.
-const sourceWidth = 36
+const sourceWidth = 30
 
 // longest is the longest of texts.
 func longest(texts ...string) string {

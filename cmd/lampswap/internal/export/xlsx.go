@@ -133,6 +133,7 @@ type looks struct {
 	left   bool // of a head, over texts
 	right  bool // of a word in a column of numbers
 	wrap   bool
+	top    bool    // beside texts that wrap
 	size   float64 // pt; 0 is as usual
 	ink    string  // as style sheets have it; "" is as usual
 	paper  string
@@ -144,7 +145,7 @@ func (w *workbook) style(l looks) int {
 		return id
 	}
 	s := excelize.Style{Font: &excelize.Font{Family: "Arial", Size: 10, Bold: l.bold || l.head || l.alarm}, Alignment: &excelize.Alignment{Vertical: "center", WrapText: l.wrap}}
-	if l.wrap {
+	if l.wrap || l.top {
 		s.Alignment.Vertical = "top"
 	}
 	if l.format != "" {

@@ -314,7 +314,11 @@ func find(side lighting.Side, group string) *lighting.Side {
 
 // lossesOf shows those of every side, some of which may have no such luminaires.
 func (b *builder) lossesOf(sides []lighting.Side) {
-	there := sides[slices.IndexFunc(sides, func(s lighting.Side) bool { return s.System != nil })]
+	known := slices.IndexFunc(sides, func(s lighting.Side) bool { return s.System != nil })
+	if known < 0 {
+		return
+	}
+	there := sides[known]
 	totals := make([]float64, len(sides))
 	for k, factor := range there.Losses.List() {
 		values, from := make([]float64, len(sides)), make([]string, len(sides))

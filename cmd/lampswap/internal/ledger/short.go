@@ -53,51 +53,66 @@ func WriteShort(w io.Writer, r *study.Result) {
 	// Where a long verdict leaves too little room for two criteria, rows make place that others nearly tell; the rest is for more criteria.
 	table := shortLedger(r)
 	rows := &table.Sections[0].Rows
-	left := shortLines - strings.Count(verdict.String()+end.String(), "\n") - 2 // a blank, and the names of the columns
+	left := shortLines - strings.Count(verdict.String()+end.String(), "\n") - 1 // a blank
+	drawn := func() string { return strings.ReplaceAll(renderLedger(table), "\n\n", "\n") }
+	height := func() int { return strings.Count(drawn(), "\n") + 1 }
 	criteria := 0
 	if len(r.Verdicts) > 0 {
 		criteria = 1 + min(len(r.Verdicts), 2)
 	}
-	for _, at := range []int{shortDensity, shortMinimum} {
-		if len(*rows)+criteria > left {
-			*rows = slices.Delete(*rows, at, at+1)
+	for _, label := range spared {
+		if height()+criteria > left {
+			*rows = slices.DeleteFunc(*rows, func(r Row) bool { return strings.HasPrefix(r.Label, label) })
 		}
 	}
 	fmt.Fprint(w, verdict.String())
-	if lines := shortVerdicts(r, max(left-len(*rows)-1, 1)); len(lines) > 0 {
+	if lines := shortVerdicts(r, max(left-height()-1, 1)); len(lines) > 0 {
 		fmt.Fprintf(w, "\n%s\n", strings.Join(lines, "\n"))
 	}
-	fmt.Fprintf(w, "\n%s\n%s", strings.ReplaceAll(renderLedger(table), "\n\n", "\n"), end.String())
+	fmt.Fprintf(w, "\n%s\n%s", drawn(), end.String())
 }
 
-// WriteBuildingShort writes what fits a terminal of a building.
+// shortList is how much of a list of spaces a short answer names, in letters.
+const shortList = 140
+
+// WriteBuildingShort writes what fits a terminal of a building: lists of many spaces are cut off, those first that are not enough.
 func WriteBuildingShort(w io.Writer, r *whole.Result) {
-	fmt.Fprintf(w, "%s\n\n", text.Bold.Sprint(cutTo(r.Building.Title, terminal.Width)))
+	var verdict, end strings.Builder
+	fmt.Fprintf(&verdict, "%s\n\n", text.Bold.Sprint(cutTo(r.Building.Title, terminal.Width)))
 	word, sentence := BuildingAnswer(r)
-	WriteVerdict(w, word, sentence)
-	l := SpacesLight(r)
-	shown := l
-	shown.Sections = nil
-	left := shortSpaces
-	for _, s := range l.Sections {
-		n := min(left, len(s.Rows))
-		if n > 0 {
-			shown.Sections = append(shown.Sections, Section{s.Name, s.Rows[:n]})
+	if all := wording.BuildingSentences(r); len(all) > 2 && len(sentence) > shortLines/3*terminal.Width {
+		for i := 1; i < len(all)-1; i++ {
+			all[i] = cutTo(all[i], shortList)
 		}
-		left -= n
+		sentence = strings.Join(all, " ")
 	}
-	if len(shown.Sections) > 0 {
-		fmt.Fprintf(w, "\n%s\n", renderLedger(shown))
-	}
-	if n := len(r.Spaces) - shortSpaces; n > 0 {
-		fmt.Fprintf(w, "and %s more\n", map[bool]string{true: "1 space", false: fmt.Sprintf("%d spaces", n)}[n == 1])
-	}
+	WriteVerdict(&verdict, word, sentence)
 	for _, money := range shortMoney(r.Whole) {
-		fmt.Fprintln(w, cutTo(money, terminal.Width))
+		fmt.Fprintln(&end, cutTo(money, terminal.Width))
 	}
 	warnings := wording.BuildingWarnings(r)
-	writeShortEnd(w, len(warnings), wording.WeighedShared(warnings), origin.Of(r.Building.InputsDigest).Line())
+	writeShortEnd(&end, len(warnings), wording.WeighedShared(warnings), origin.Of(r.Building.InputsDigest).Line())
+
+	left := shortLines - strings.Count(verdict.String()+end.String(), "\n") - 5 // blanks, heads, how many more
+	shown := SpacesLight(r)
+	rows := &shown.Sections[0].Rows
+	slices.SortStableFunc(*rows, func(a, b Row) int { return rank(!missedRow(a)) - rank(!missedRow(b)) })
+	*rows = (*rows)[:max(min(left, shortSpaces, len(*rows)), 1)]
+	for i := range *rows {
+		(*rows)[i].Label = cutTo((*rows)[i].Label, shortName)
+	}
+	fmt.Fprintf(w, "%s\n%s\n", verdict.String(), renderLedger(shown))
+	if n := len(r.Spaces) - len(*rows); n > 0 {
+		fmt.Fprintf(w, "and %s more\n", map[bool]string{true: "1 space", false: fmt.Sprintf("%d spaces", n)}[n == 1])
+	}
+	fmt.Fprint(w, end.String())
 }
+
+// shortName is how much of a space's name stands in its row.
+const shortName = 14
+
+// missedRow tells that a row of spaces ends in a mark of what is missed.
+func missedRow(r Row) bool { return r.Cells[len(r.Cells)-1].Text == MissedMark }
 
 func writeShortEnd(w io.Writer, n int, weighed []string, from string) {
 	if n > 0 {
@@ -163,11 +178,8 @@ func rank(met bool) int {
 	return 0
 }
 
-// The rows of a short answer that may be left out.
-const (
-	shortMinimum = 1
-	shortDensity = 3
-)
+// spared are the rows of a short answer that may be left out, in that order.
+var spared = []string{"power density", "minimum", "energy a year", "criteria met"}
 
 // shortLedger is light and load of every side.
 func shortLedger(r *study.Result) Ledger {
@@ -204,6 +216,11 @@ func shortLedger(r *study.Result) Ledger {
 	for i := range b.sections[0].Rows {
 		row := &b.sections[0].Rows[i]
 		row.Cells = row.Cells[:min(len(row.Cells), len(columns)-1)] // nothing is required here
+	}
+	for _, row := range b.sections[0].Rows {
+		if change := &row.Cells[2]; math.Abs(change.Value) > boundless || len(change.Text) > valueWidth { // from next to none
+			*change = Word("")
+		}
 	}
 	return Ledger{Name: "In short", Columns: columns[:len(columns)-1], Sections: b.sections}
 }

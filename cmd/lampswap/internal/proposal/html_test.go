@@ -3,9 +3,12 @@ package proposal
 import (
 	"bytes"
 	"fmt"
+	"image"
 	"math"
 	"net/http"
 	"net/http/httptest"
+	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -305,4 +308,55 @@ func TestPageEscapes(t *testing.T) {
 	assert.Len(t, elements(root, "style"), 1)
 	_, err = pdf.Write(d, document.Papers["letter"])
 	require.NoError(t, err)
+}
+
+// Printed by a browser, no page ends with a heading, with what a table is called or with its head, and paper stays white where the screen is dark.
+func TestPagePrints(t *testing.T) {
+	chromium, pdftotext, pdftoppm := tool(t, "chromium", "chromium-browser", "google-chrome"), tool(t, "pdftotext"), tool(t, "pdftoppm")
+	d, _ := aDocument(t, proposalJob)
+	page, err := html.Write(d, document.Papers["letter"])
+	require.NoError(t, err)
+	folder := t.TempDir()
+	name := filepath.Join(folder, "page.html")
+	require.NoError(t, os.WriteFile(name, page, 0o600))
+	out := filepath.Join(folder, "page.pdf")
+	output(t, chromium, "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", "--blink-settings=preferredColorScheme=0", "--user-data-dir="+filepath.Join(folder, "home"),
+		"--print-to-pdf="+out, "file://"+name)
+	held := map[string]bool{} // what may not stand last
+	root := parsed(t, page)
+	for _, kind := range []string{"h1", "h2", "h3", "caption"} {
+		for _, e := range elements(root, kind) {
+			held[squeezed(textOf(e))] = true
+		}
+	}
+	for _, e := range elements(root, "thead") {
+		held[squeezed(textOf(e))] = true
+	}
+	for _, e := range elements(root, "th") {
+		if attribute(e, "scope") == "rowgroup" {
+			held[squeezed(textOf(e))] = true
+		}
+	}
+	require.Greater(t, len(held), 30)
+	text, _ := output(t, pdftotext, "-layout", out, "-")
+	pages := strings.Split(strings.TrimRight(text, "\f"), "\f")
+	require.Greater(t, len(pages), 12)
+	for i, page := range pages {
+		var lines []string
+		for line := range strings.Lines(page) {
+			if line := squeezed(line); line != "" && !strings.Contains(line, squeezed(fmt.Sprintf("Page %d of %d", i+1, len(pages)))) {
+				lines = append(lines, line)
+			}
+		}
+		require.NotEmpty(t, lines, "page %d", i+1)
+		assert.False(t, held[lines[len(lines)-1]], "page %d ends with %q", i+1, lines[len(lines)-1])
+	}
+	picture := filepath.Join(folder, "first")
+	output(t, pdftoppm, "-r", "20", "-f", "1", "-l", "1", "-singlefile", "-png", out, picture)
+	content, err := os.ReadFile(picture + ".png")
+	require.NoError(t, err)
+	drawn, _, err := image.Decode(bytes.NewReader(content))
+	require.NoError(t, err)
+	r, g, b, _ := drawn.At(2, 2).RGBA()
+	assert.Equal(t, [3]uint32{65535, 65535, 65535}, [3]uint32{r, g, b})
 }

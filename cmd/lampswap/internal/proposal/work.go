@@ -37,44 +37,79 @@ func (c *content) saving() {
 }
 
 func (c *content) savingTable() document.Table {
-	e := c.result.Energy
+	r := c.result
 	t := document.Table{Caption: c.In.Say("money.caption"), Label: c.In.Say("money.item"),
 		Columns: []document.Column{{Name: c.In.Say("money.amount")}}}
+	sides := r.Sides()[1:]
+	if r.Replacement != nil {
+		t.Columns = []document.Column{{Name: c.In.Say("side.proposed")}, {Name: c.In.Say("side.replacement")}}
+	}
 	saved, cost := document.Group{Name: c.In.Say("money.saving")}, document.Group{Name: c.In.Say("money.cost")}
-	row := func(g *document.Group, label, amount string) {
-		g.Rows = append(g.Rows, document.Row{Label: typeset.Text(label), Cells: []document.Cell{{Text: amount}}})
+	// each adds a row of what every new system has, if one has it.
+	each := func(g *document.Group, label string, of func(side int) string) {
+		row, told := document.Row{Label: typeset.Text(label)}, false
+		for i := range sides {
+			text := of(i + 1)
+			row.Cells, told = append(row.Cells, document.Cell{Text: text}), told || text != ""
+		}
+		if told {
+			g.Rows = append(g.Rows, row)
+		}
 	}
-	row(&saved, c.In.Say("money.before"), units.Thousands(e.ExistingKWhPerYear)+" kWh")
-	row(&saved, c.In.Say("money.after"), units.Thousands(e.ProposedKWhPerYear)+" kWh")
-	if e.SavingPerYear != nil {
-		key := map[bool]string{true: "money.more", false: "money.saved"}[*e.SavingPerYear < 0]
-		row(&saved, c.In.Say(key), c.Money(math.Abs(*e.SavingPerYear)))
+	each(&saved, c.In.Say("money.before"), func(int) string { return units.Thousands(r.Energy.Accounts[0].KWhPerYear) + " kWh" })
+	each(&saved, c.In.Say("money.after"), func(i int) string { return units.Thousands(r.Energy.Accounts[i].KWhPerYear) + " kWh" })
+	for k, key := range []string{"money.saved", "money.more"} {
+		each(&saved, c.In.Say(key), func(i int) string {
+			if s := r.Energy.SavingOf(i).SavingPerYear; s != nil && (*s < 0) == (k == 1) {
+				return c.Money(math.Abs(*s))
+			}
+			return ""
+		})
 	}
-	costs := c.result.Job.Proposed.Costs
-	for _, line := range costs.Lines {
-		row(&cost, typeset.Capital(line.Text), c.amount(line.Amount))
-	}
-	if costs.InstalledCost != nil {
-		row(&cost, c.In.Say("money.work"), c.amount(*costs.InstalledCost))
-	}
-	if costs.Rebate != nil {
-		row(&cost, c.In.Say("money.rebate"), c.amount(-*costs.Rebate))
-	}
-	for _, paid := range e.Rebates {
-		row(&cost, c.In.Say("money.rebate."+paid.Per, "n", units.Thousands(paid.Units)), c.amount(-paid.Paid))
-	}
-	if e.NetCost != nil && (costs.Rebate != nil || len(e.Rebates) > 0) {
-		row(&cost, c.In.Say("money.net"), c.amount(*e.NetCost))
-	}
-	if e.SimplePaybackYears != nil {
-		row(&cost, c.In.Say("money.payback"), c.In.Say("money.years", "n",
-			photometry.Fixed(*e.SimplePaybackYears, 1)))
-	}
+	c.costRows(each, &cost)
 	t.Groups = []document.Group{saved}
 	if len(cost.Rows) > 0 {
 		t.Groups = append(t.Groups, cost)
 	}
 	return t
+}
+
+// costRows are what the new systems cost line by line, what is paid back, and in how many years.
+func (c *content) costRows(each func(g *document.Group, label string, of func(side int) string), g *document.Group) {
+	r := c.result
+	amount := func(x *float64, sign float64) string {
+		if x == nil {
+			return ""
+		}
+		return c.amount(sign * *x)
+	}
+	costs := func(i int) job.Costs { return r.Sides()[i].From.Costs }
+	only := func(side int, text string) func(int) string {
+		return func(i int) string { return map[bool]string{true: text}[i == side] }
+	}
+	rebated := func(i int) bool { return costs(i).Rebate != nil || i == 1 && len(r.Energy.Rebates) > 0 }
+	anyRebate := false
+	for i, side := range r.Sides()[1:] {
+		anyRebate = anyRebate || rebated(i+1)
+		for _, line := range side.From.Costs.Lines {
+			each(g, typeset.Capital(line.Text), only(i+1, c.amount(line.Amount)))
+		}
+	}
+	each(g, c.In.Say("money.work"), func(i int) string { return amount(costs(i).InstalledCost, 1) })
+	each(g, c.In.Say("money.rebate"), func(i int) string { return amount(costs(i).Rebate, -1) })
+	for _, paid := range r.Energy.Rebates {
+		each(g, c.In.Say("money.rebate."+paid.Per, "n", units.Thousands(paid.Units)), only(1, c.amount(-paid.Paid)))
+	}
+	if anyRebate {
+		each(g, c.In.Say("money.net"), func(i int) string { return amount(r.Energy.SavingOf(i).NetCost, 1) })
+	}
+	each(g, c.In.Say("money.payback"), func(i int) string {
+		years := r.Energy.SavingOf(i).SimplePaybackYears
+		if years == nil {
+			return ""
+		}
+		return c.In.Say("money.years", "n", photometry.Fixed(*years, 1))
+	})
 }
 
 // work is what is bought, taken out and done, and with what care.
