@@ -19,23 +19,25 @@ import (
 func missing(t *testing.T, scene direct.Scene, g room.Grid, cut int) float64 {
 	t.Helper()
 	const points = 16
-	finer := func(n int) room.Grid {
+	finer := func(n, m int) room.Grid {
 		f := g
-		f.NX, f.NY, f.StepX, f.StepY = g.NX*n, g.NY*n, g.StepX/float64(n), g.StepY/float64(n)
+		f.NX, f.NY, f.StepX, f.StepY = g.NX*n, g.NY*m, g.StepX/float64(n), g.StepY/float64(m)
 		return f
 	}
-	means := func(light []float64, n int) []float64 {
+	means := func(light []float64, n, m int) []float64 {
 		all := make([]float64, g.NX*g.NY)
 		for i := range light {
-			all[i/(g.NX*n)/n*g.NX+i%(g.NX*n)/n] += light[i] / float64(n*n)
+			all[i/(g.NX*n)/m*g.NX+i%(g.NX*n)/n] += light[i] / float64(n*m)
 		}
 		return all
 	}
-	light, err := direct.Means(t.Context(), scene, finer(cut))
+	// Two rows of cells where there is one column: a row has the shadows of its middle, and at the corner of a rack
+	// exact shadows along rows 0.125 m apart are themselves 2.5 percent off.
+	light, err := direct.Means(t.Context(), scene, finer(cut, 2*cut))
 	require.NoError(t, err)
-	plain, err := scene.Prepare().Illuminance(t.Context(), finer(points))
+	plain, err := scene.Prepare().Illuminance(t.Context(), finer(points, points))
 	require.NoError(t, err)
-	got, want := means(light, cut), means(plain, points)
+	got, want := means(light, cut, 2*cut), means(plain, points, points)
 	worst := 0.0
 	for i := range got {
 		worst = max(worst, math.Abs(got[i]-want[i]))

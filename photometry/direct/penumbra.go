@@ -56,17 +56,22 @@ func (c *cells) look(l *lamp, r row, racks []occluder, d division) {
 	}
 	// strip by strip
 	finer := d
-	finer.finer = panelsFiner
+	finer.finer = mostAcross
 	for _, h := range rules()[finer.down(o)] {
-		strips := o.strips(finer.across(o), true)
-		for _, s := range strips {
+		z, start := (h.x-0.5)*o.high, -0.5
+		for _, s := range o.strips(finer.across(o), true) {
 			offset, half, weight := o.strip(s)
-			from, to := l.ends(offset, (h.x-0.5)*o.high, half)
-			if slender {
-				across := room.Vec{X: -l.pose.sin, Y: l.pose.cos}.Scale(o.width / 2 / float64(len(strips)))
-				from, to = from.Sub(across), to.Add(across)
+			from, to := l.ends(offset, z, half)
+			if square && !o.elliptic { // from corner to corner of a strip as wide as its weight
+				from, _ = l.ends(start*o.width, z, half)
+				_, to = l.ends((start+s.w)*o.width, z, half)
+				start += s.w
 			}
-			c.panels(line{from, to}, l.share*h.w*weight, finer.along(o, 2*half), r, racks)
+			panels := finer
+			if slender {
+				panels.finer = panelsFiner
+			}
+			c.panels(line{from, to}, l.share*h.w*weight, panels.along(o, 2*half), r, racks)
 		}
 	}
 }
@@ -80,8 +85,8 @@ const (
 	mostHalvings = 2 // of a panel
 )
 
-// A line runs along an opening; a slender one's goes from corner to corner, so that the ends of shadows move
-// across it too.
+// A line runs along a strip of an opening; of one that lies along an axis it goes from corner to corner, so
+// that the ends of shadows move across the strip too.
 type line struct{ from, to room.Vec }
 
 func (l line) at(t float64) room.Vec { return l.from.Add(l.to.Sub(l.from).Scale(t)) }
