@@ -65,7 +65,7 @@ func TestServeTakesPhotographs(t *testing.T) {
 	saysNot(t, body, "to mend</h2>")
 	assert.Contains(t, c.text(t), "[[photos]]\nfile = \"dock.png\"\n")
 	_, body = c.upload(t, "fake.jpg", []byte("no picture"), "")
-	says(t, body, "fake.jpg: is no picture in JPEG or PNG")
+	says(t, body, "fake.jpg: is no picture in JPEG, PNG or SVG")
 	_, body = c.post(t, "/job", url.Values{"photos[0].caption": {"The dock"}, "firm.name": {"L"}, "firm.logo": {"dock.png"}})
 	saysNot(t, body, "to mend</h2>")
 	answer, pdf := c.get(t, "/take/proposal.pdf")
