@@ -126,10 +126,12 @@ func (s Sheet) options() []arrangement {
 	return all
 }
 
+// equalScale is how many times as large plans are that are as good as equal.
+const equalScale = 1.02
+
 // betterThan prefers larger plans, and of plans as good as equal the lower sheet.
 func (a arrangement) betterThan(b arrangement) bool {
-	const equal = 1.02
-	return b.columns == 0 || a.scale > equal*b.scale || a.scale*equal > b.scale && a.height() < b.height()-1
+	return b.columns == 0 || a.scale > equalScale*b.scale || a.scale*equalScale > b.scale && a.height() < b.height()-1
 }
 
 // try works out an arrangement from its columns and options; ok is false if these cannot be had.
@@ -249,10 +251,10 @@ func (s Sheet) leastHeight(width vg.Length) vg.Length {
 	lowest := vg.Length(math.Inf(1))
 	for _, option := range s.options() {
 		a, _ := s.try(option, width, vg.Length(math.Inf(1)))
-		if a.widest < scale {
+		if a.widest*equalScale < scale { // one as good as equal may be drawn in its place
 			continue
 		}
-		a.planHeight = a.tallest(scale)
+		a.planHeight = a.tallest(min(scale, a.widest))
 		if height := a.height(); height < lowest {
 			if _, ok := s.try(option, width, height); ok {
 				lowest = height
