@@ -174,22 +174,6 @@ func (k *kernel) density(x, y float64) float64 {
 	return 2 * k.h * max(0, k.ahead*x+k.across*y+k.towards*k.h) / (square * square)
 }
 
-// gradient returns how the density changes along the surface and across it, 1/m³: for a flat point in closed
-// form, for a cylinder by central differences.
-func (k *kernel) gradient(x, y float64) (alongX, alongY float64) {
-	square := x*x + y*y + k.h*k.h
-	if k.orientation == allRound {
-		d := 1e-3 * math.Sqrt(square)
-		return (k.density(x+d, y) - k.density(x-d, y)) / (2 * d), (k.density(x, y+d) - k.density(x, y-d)) / (2 * d)
-	}
-	cosine := k.ahead*x + k.across*y + k.towards*k.h
-	if cosine <= 0 {
-		return 0, 0
-	}
-	scale := 2 * k.h / (square * square * square)
-	return scale * (k.ahead*square - 4*x*cosine), scale * (k.across*square - 4*y*cosine)
-}
-
 // plan returns how far a place from the point's foot is from the point in plan, m.
 func (k *kernel) plan(x, y float64) float64 {
 	if k.level {
