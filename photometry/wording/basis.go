@@ -48,18 +48,32 @@ func ends(r *study.Result) string {
 	return strings.Join(all, ", ")
 }
 
-// exceptions names the sides whose lamps' loss no age tells.
+// exceptions names the sides whose lamps' loss no age tells: a system, where all of its kinds are alike in
+// that.
 func exceptions(r *study.Result) []string {
 	sides := map[string][]string{}
 	order := []string{"losses as the job gives them", "lamps' loss as the job gives it", "lamps' loss assumed"}
-	for _, side := range r.Kinds() {
-		switch from := side.Losses.LampLumenDepreciation.From; {
-		case side.Losses.TotalOverride != nil:
-			sides[order[0]] = append(sides[order[0]], side.Name)
-		case from == losses.FromJobFile:
-			sides[order[1]] = append(sides[order[1]], side.Name)
-		case from == losses.FromDefault:
-			sides[order[2]] = append(sides[order[2]], side.Name)
+	for _, system := range r.Sides() {
+		kinds := map[string][]string{}
+		for _, side := range system.Kinds() {
+			words := ""
+			switch from := side.Losses.LampLumenDepreciation.From; {
+			case side.Losses.TotalOverride != nil:
+				words = order[0]
+			case from == losses.FromJobFile:
+				words = order[1]
+			case from == losses.FromDefault:
+				words = order[2]
+			default:
+				continue
+			}
+			kinds[words] = append(kinds[words], side.Name)
+		}
+		for words, names := range kinds {
+			if len(names) == len(system.Kinds()) {
+				names = []string{system.Name}
+			}
+			sides[words] = append(sides[words], names...)
 		}
 	}
 	var all []string

@@ -179,7 +179,7 @@ func rank(met bool) int {
 }
 
 // spared are the rows of a short answer that may be left out, in that order.
-var spared = []string{"power density", "minimum", "energy a year", "criteria met"}
+var spared = []string{"power density", "minimum", "energy a year", "criteria met", "load"}
 
 // shortLedger is light and load of every side.
 func shortLedger(r *study.Result) Ledger {

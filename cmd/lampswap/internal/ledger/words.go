@@ -41,7 +41,7 @@ func effects(e study.Effects, racks bool) string {
 		case !(part.factor <= boundless): // the existing light is none, or next to none
 			parts = append(parts, part.name+" from next to none before")
 		case math.Abs(part.factor-1) >= 5e-4:
-			parts = append(parts, fmt.Sprintf("%s %+.1f percent", part.name, 100*(part.factor-1)))
+			parts = append(parts, part.name+" "+percentage(part.factor))
 		}
 	}
 	if len(parts) == 0 {
@@ -50,8 +50,11 @@ func effects(e study.Effects, racks bool) string {
 	if whole := e.Whole(); !(whole <= boundless) {
 		return strings.Join(parts, ", ")
 	}
-	return fmt.Sprintf("%s; together %+.1f percent maintained, by %s", strings.Join(parts, ", "), 100*(e.Whole()-1), method)
+	return fmt.Sprintf("%s; together %s maintained, by %s", strings.Join(parts, ", "), percentage(e.Whole()), method)
 }
+
+// percentage writes a factor as a change.
+func percentage(factor float64) string { return photometry.Signed(100*(factor-1), 1) + " percent" }
 
 // Balance is the account of the light that bounces, a sentence a system; empty without it.
 func Balance(r *study.Result) []string {
