@@ -148,7 +148,7 @@ func (c *content) buildingVerdict(r *whole.Result) {
 	word, _ := ledger.BuildingAnswer(r)
 	c.add(document.Verdict{Word: c.In.Of("word.", word),
 		Sentence: typeset.Text(strings.Join(sentences, " ")), Mark: marks[r.Standing()]})
-	c.say(c.savingWords())
+	c.say(c.qualified(c.savingWords(), r.Met() || !r.Judged(), "money.missed.building"))
 }
 
 // countedWords say in how many spaces, with copies, the proposed lighting is enough, of those that have

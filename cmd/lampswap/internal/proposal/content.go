@@ -150,7 +150,7 @@ func (c *content) cover() {
 	c.chapter(c.In.Say("verdict"))
 	c.add(document.Verdict{Word: word, Sentence: typeset.Text(sentence), Mark: marks[c.result.Standing()]})
 	c.say(c.swapWords())
-	c.say(c.savingWords())
+	c.say(c.qualified(c.savingWords(), c.result.Met(), "money.missed"))
 	c.list(wording.Failed(c.result))
 	c.list(wording.Outages(c.result))
 	c.criteria()

@@ -135,6 +135,14 @@ func (c *content) savingWords() string {
 	return text + "."
 }
 
+// qualified adds to a saving, by a phrase, that it is of light which is not enough.
+func (c *content) qualified(saving string, met bool, key string) string {
+	if met {
+		return saving
+	}
+	return saving + " " + c.In.Say(key)
+}
+
 // savingMinds say what luminaires and lamps that are out make of the saving.
 func (c *content) savingMinds() []string {
 	r, e := c.result, c.result.Energy

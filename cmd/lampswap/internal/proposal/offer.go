@@ -28,7 +28,7 @@ func (c *content) offer() error {
 	c.verdict()
 	c.glanceFigure() // before what is said of the swap, so that it has room on the first page
 	c.say(c.swapWords())
-	c.say(c.savingWords())
+	c.say(c.qualified(c.savingWords(), c.result.Met(), "money.missed"))
 	c.list(c.savingMinds())
 	c.explain(c.In.Say("explain.plane", "plane", c.long(c.result.Job.Room.WorkPlane), "unit",
 		c.In.Say("unit."+c.Length)))
