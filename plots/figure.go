@@ -26,6 +26,16 @@ import (
 // points, as [U+4E2D U+6587], of characters that their faces do not have. A document that shares their faces writes the same.
 func Clean(s string) string { return pen.Clean(s) }
 
+// Wrap breaks text into lines of at most the width as the figures do, by a measure of a line's: at its spaces, else Cut.
+func Wrap(text string, width float64, measure func(string) float64) []string {
+	return pen.Wrap(text, width, measure)
+}
+
+// Cut takes as much off a word as a line of the width holds; nothing is left of one that fits.
+func Cut(word string, width float64, measure func(string) float64) (head, rest string) {
+	return pen.Cut(word, width, measure)
+}
+
 // Missing returns the characters in any of the texts of what is to be drawn, however deep, that Clean names by their code points: each once,
 // in their order in Unicode.
 func Missing(drawn any) []rune {

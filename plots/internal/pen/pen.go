@@ -124,20 +124,6 @@ func (a *advances) measure(before, r rune) vg.Length {
 	return a.whole.Width(string([]rune{before, r})) - a.whole.Width(string(before))
 }
 
-// fitting returns how many bytes of a word a line takes, one letter at least.
-func fitting(f font.Font, word string, width vg.Length) int {
-	a := advancesOf(f)
-	units, most := vg.Length(0), width/(f.Size/a.em)
-	before := rune(-1)
-	for at, r := range word {
-		if units += a.of(before, r); units > most && at > 0 {
-			return at
-		}
-		before = r
-	}
-	return len(word)
-}
-
 // CapHeight is how high digits and capitals of Liberation Sans stand over the baseline.
 func CapHeight(f font.Font) vg.Length { return 0.7 * f.Size }
 
@@ -179,7 +165,7 @@ type Block struct {
 
 // NewBlock breaks text into lines of at most the width, pt.
 func NewBlock(f font.Font, ink color.Color, s string, width vg.Length) Block {
-	return Block{f, ink, wrap(f, Clean(s), width)}
+	return Block{f, ink, Wrap(Clean(s), width.Points(), func(line string) float64 { return Width(f, line).Points() })}
 }
 
 // Most returns the block with so many lines at most; the last of those then ends in an ellipsis.
@@ -207,36 +193,6 @@ func (b Block) draw(c vg.Canvas, x, top vg.Length, align float64) vg.Length {
 		y -= LineHeight(b.font)
 	}
 	return b.Height()
-}
-
-// wrap breaks text into lines of at most the width, at spaces where there are any.
-func wrap(f font.Font, s string, width vg.Length) []string {
-	var lines []string
-	line := ""
-	for word := range strings.FieldsSeq(s) {
-		for Width(f, word) > width { // longer than a line: cut it
-			n := fitting(f, word, width)
-			if n == len(word) { // one letter
-				break
-			}
-			if line != "" {
-				lines, line = append(lines, line), ""
-			}
-			lines, word = append(lines, word[:n]), word[n:]
-		}
-		switch {
-		case line == "":
-			line = word
-		case Width(f, line+" "+word) <= width:
-			line += " " + word
-		default:
-			lines, line = append(lines, line), word
-		}
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
 }
 
 // Stroke draws an open polyline.

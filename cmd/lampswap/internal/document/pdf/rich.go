@@ -72,7 +72,7 @@ func (w *writer) broken(runs []document.Run, width float64) [][]word {
 			if at > 0 && at+gap+wide > width {
 				lines, line, at, gap = append(lines, line), nil, 0, 0
 			}
-			head, rest := w.cut(style, text, width)
+			head, rest := plots.Cut(text, width, w.measure(style))
 			line, at = append(line, word{head, style, at + gap}), at+gap+w.wide(style, head)
 			if rest == "" {
 				return

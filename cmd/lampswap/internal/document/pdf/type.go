@@ -108,31 +108,13 @@ func wordsOf(s string) []string {
 	return strings.FieldsFunc(plots.Clean(s), func(r rune) bool { return r == ' ' })
 }
 
-// wrap breaks text into lines of at most the width at its spaces, and words that are longer at any letter.
+// wrap breaks text into lines of at most the width.
 func (w *writer) wrap(style typeStyle, s string, width float64) []string {
-	var lines []string
-	line := ""
-	for _, word := range wordsOf(s) {
-		if line != "" && w.wide(style, line+" "+word) <= width {
-			line += " " + word
-			continue
-		}
-		if line != "" {
-			lines = append(lines, line)
-		}
-		for {
-			head, rest := w.cut(style, word, width)
-			if rest == "" {
-				line = head
-				break
-			}
-			lines, word = append(lines, head), rest
-		}
-	}
-	if line == "" {
-		return lines
-	}
-	return append(lines, line)
+	return plots.Wrap(plots.Clean(s), width, w.measure(style))
+}
+
+func (w *writer) measure(style typeStyle) func(string) float64 {
+	return func(line string) float64 { return w.wide(style, line) }
 }
 
 // wrapMost is wrap of at most so many lines, the last of which tells that there were more.
@@ -142,25 +124,6 @@ func (w *writer) wrapMost(style typeStyle, s string, width float64, most int) []
 		lines = append(lines[:most-1], w.fitted(style, lines[most-1]+" "+lines[most], width))
 	}
 	return lines
-}
-
-// cut takes as much off a word as a line holds, after a hyphen, a point or the like where there is one.
-func (w *writer) cut(style typeStyle, word string, width float64) (head, rest string) {
-	if w.wide(style, word) <= width {
-		return word, ""
-	}
-	runes := []rune(word)
-	n := max(len(runes)-1, 1)
-	for n > 1 && w.wide(style, string(runes[:n])) > width {
-		n--
-	}
-	for k := n; k > n/2; k-- {
-		if strings.ContainsRune("-._/,", runes[k-1]) {
-			n = k
-			break
-		}
-	}
-	return string(runes[:n]), string(runes[n:])
 }
 
 // fitted cuts a line off where it gets too long.
