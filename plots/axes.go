@@ -6,9 +6,10 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
+	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/contour"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
 )
 
@@ -38,7 +39,7 @@ func (p plan) axes() axes {
 	} else {
 		nx = max(fewestTicks, min(nx, int(math.Round(float64(mostTicksY)*w/h))))
 	}
-	a.xTicks, a.yTicks = number.Ticks(e.X0/size, e.X1/size, nx), number.Ticks(e.Y0/size, e.Y1/size, ny)
+	a.xTicks, a.yTicks = chart.Ticks(e.X0/size, e.X1/size, nx), chart.Ticks(e.Y0/size, e.Y1/size, ny)
 	var widest vg.Length
 	for _, t := range a.yTicks {
 		widest = max(widest, pen.Width(pen.Small, number.Exact(t)))
@@ -76,7 +77,7 @@ func thinned(at []float64, room func(float64) vg.Length, scale vg.Length) []floa
 	}
 	from, to := at[0], at[len(at)-1]
 	for n := len(at) - 1; n > 0; n-- {
-		if wide := number.Ticks(from, to, n); len(wide) < 2 || vg.Length(wide[1]-wide[0])*scale >= widest {
+		if wide := chart.Ticks(from, to, n); len(wide) < 2 || vg.Length(wide[1]-wide[0])*scale >= widest {
 			return wide
 		}
 	}

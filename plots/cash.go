@@ -9,8 +9,9 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"lampswap/photometry"
+	"lampswap/photometry/currency"
+	"lampswap/photometry/number"
 	"lampswap/plots/internal/chart"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/palette"
 	"lampswap/plots/internal/pen"
 )
@@ -83,7 +84,19 @@ func (m Cash) amount(x float64) string {
 			}
 		}
 	}
-	return number.Money(m.Currency, x, most < 100)
+	return m.money(x, most < 100)
+}
+
+// money writes an amount by the habits of its currency, to the unit, and with all its decimals where the whole figure is small.
+func (m Cash) money(x float64, fine bool) string {
+	amount := currency.Amount(m.Currency, x)
+	if fine {
+		amount = currency.Fine(m.Currency, x)
+	}
+	if short, ok := number.WithExponent(x); ok && math.Abs(x) >= 1 {
+		amount = currency.Around(m.Currency, short)
+	}
+	return number.OnFigure(amount)
 }
 
 func (m Cash) axis() chart.Axis {
@@ -99,7 +112,7 @@ func (m Cash) axis() chart.Axis {
 	}
 	a := chart.NewAxis(pen.Clean(m.Quantity), low, high, 6)
 	hundredths := high-low < 6
-	a.Text = func(x float64) string { return number.Money(m.Currency, x, hundredths) }
+	a.Text = func(x float64) string { return m.money(x, hundredths) }
 	return a
 }
 

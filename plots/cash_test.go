@@ -56,3 +56,14 @@ func TestCashPanics(t *testing.T) {
 	assert.Panics(t, func() { Cash{Parts: []string{"a"}, Ways: []Way{{}}}.Height(300) })
 	assert.Panics(t, func() { Cash{Parts: make([]string, 7)}.Height(300) })
 }
+
+func TestMoney(t *testing.T) {
+	assert.Equal(t, "$21,000", Cash{Currency: "USD"}.money(21000.4, false))
+	assert.Equal(t, "−$1,200", Cash{Currency: "USD"}.money(-1199.6, false))
+	assert.Equal(t, "€12.50", Cash{Currency: "EUR"}.money(12.5, true))
+	assert.Equal(t, "CHF\u00a01’200", Cash{Currency: "CHF"}.money(1200, false))
+	assert.Equal(t, "$0", Cash{Currency: "USD"}.money(-0.2, false), "no minus before nothing")
+	assert.Equal(t, "$0", Cash{Currency: "USD"}.money(1e-9, false))
+	assert.Equal(t, "3", Cash{}.money(3, false))
+	assert.Equal(t, "−3e99", Cash{}.money(-3e99, false))
+}

@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/plots/internal/chart"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
 )
 

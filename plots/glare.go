@@ -8,7 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/plots/internal/pen"
 )
@@ -43,7 +43,7 @@ func (o Observer) ratings() string {
 			all = append(all, "none")
 			continue
 		}
-		all = append(all, photometry.Fixed(x, 1))
+		all = append(all, number.Fixed(x, 1))
 	}
 	return strings.Join(all, " / ")
 }

@@ -8,9 +8,9 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/plots/internal/chart"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/palette"
 	"lampswap/plots/internal/pen"
 )
@@ -78,7 +78,7 @@ func (s scale) reached() scale {
 
 func (s scale) label(level float64) string {
 	if s.change {
-		return number.Signed(level)
+		return number.SignedExact(level)
 	}
 	return number.Exact(level)
 }

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"lampswap/photometry"
-	"lampswap/plots/internal/number"
+	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/palette"
 )
 
@@ -48,7 +48,7 @@ func cover(least, most float64) []float64 {
 		return []float64{0, 1}
 	}
 	// A range that is rounding, or below a hundredth of what it varies around, is one even light: it gets one or two bands.
-	step := number.RoundUp(math.Max((most-least)/palette.MostBands, size/100))
+	step := chart.RoundUp(math.Max((most-least)/palette.MostBands, size/100))
 	for {
 		first, last := math.Floor(least/step+1e-9), math.Ceil(most/step-1e-9)
 		if last <= first {
@@ -57,11 +57,11 @@ func cover(least, most float64) []float64 {
 		if n := int(last - first); n <= palette.MostBands {
 			levels := make([]float64, n+1)
 			for i := range levels {
-				levels[i] = number.Multiple(first+float64(i), step)
+				levels[i] = chart.Multiple(first+float64(i), step)
 			}
 			return levels
 		}
-		step = number.RoundUp(step * 1.01)
+		step = chart.RoundUp(step * 1.01)
 	}
 }
 

@@ -14,9 +14,9 @@ import (
 	"pgregory.net/rapid"
 
 	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/plots/internal/contour"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/palette"
 	"lampswap/plots/internal/pen"
 	"lampswap/plots/internal/place"

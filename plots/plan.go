@@ -7,9 +7,10 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
+	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/contour"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
 	"lampswap/plots/internal/place"
 )
@@ -201,7 +202,7 @@ type scaleBar struct {
 
 func (p plan) scaleBar(v view) scaleBar {
 	u := lengthUnit(p.imperial)
-	long := number.RoundDown(float64(longestBar/v.scale) / u.size)
+	long := chart.RoundDown(float64(longestBar/v.scale) / u.size)
 	return scaleBar{v.scale * vg.Length(long*u.size), number.Exact(long) + " " + p.words.of(u.name)}
 }
 

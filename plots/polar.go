@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/plots/internal/chart"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
 	"lampswap/plots/internal/place"
 )
@@ -50,7 +50,7 @@ func (p Polar) polarScale() (step float64, circles int) {
 	if peak <= 0 {
 		return 1, 1
 	}
-	step = number.RoundUp(peak / mostCircles)
+	step = chart.RoundUp(peak / mostCircles)
 	return step, int(math.Ceil(peak/step - 1e-9))
 }
 

@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/plots/internal/chart"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
 	"lampswap/plots/internal/place"
 )

@@ -11,8 +11,8 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/plots/internal/contour"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/pen"
 	"lampswap/plots/internal/place"
 )
@@ -201,7 +201,7 @@ func (s Stations) deviationLabels(v view) (labels []stationLabel, left string) {
 	g := s.ground(v, true)
 	missing := 0
 	for _, at := range order {
-		text := number.Signed(rounded(at.Deviation))
+		text := number.SignedExact(rounded(at.Deviation))
 		if b, lead, ok := s.beside(g, v, at, text, closeBy); ok {
 			labels = append(labels, stationLabel{text, b, lead})
 		} else {

@@ -12,10 +12,10 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/plots/internal/chart"
 	"lampswap/plots/internal/contour"
-	"lampswap/plots/internal/number"
 	"lampswap/plots/internal/palette"
 	"lampswap/plots/internal/pen"
 )
@@ -278,7 +278,7 @@ func (s Stations) sentences() []string {
 		}
 	}
 	end := func(i int) string {
-		return fmt.Sprintf("%s %% at station %s", number.Signed(rounded(s.Stations[i].Deviation)), s.Stations[i].Name)
+		return fmt.Sprintf("%s %% at station %s", number.SignedExact(rounded(s.Stations[i].Deviation)), s.Stations[i].Name)
 	}
 	sentences := []string{fmt.Sprintf("Mean of the deviations %s %%; lowest %s, highest %s.",
 		number.SignedReading(sum/float64(len(deviations))), end(low), end(high))}

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"gonum.org/v1/plot/vg"
 
-	"lampswap/plots/internal/number"
+	"lampswap/photometry/number"
 )
 
 // A map that no line or one crosses has values of points written on it, each that of a point of its grid, and says so; others have none.

@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/cmd/lampswap/internal/exit"
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 )
 
 // replacedSites writes a job that compares a replacement with all else that a job may have, and a building of two such spaces, and goes there.
@@ -48,7 +48,7 @@ func TestTheReplacementStandsInEveryAnswer(t *testing.T) {
 		require.NoError(t, json.Unmarshal([]byte(work(t, line)), &answer))
 		for i, system := range []struct{ Grids []struct{ Average float64 } }{answer.Existing, answer.Proposed, answer.Replacement} {
 			require.NotEmpty(t, system.Grids)
-			all[i] = photometry.Digits(system.Grids[0].Average)
+			all[i] = number.Digits(system.Grids[0].Average)
 		}
 		return all
 	}

@@ -17,7 +17,7 @@ import (
 	"lampswap/cmd/lampswap/internal/drawn"
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/terminal"
-	"lampswap/cmd/lampswap/internal/units"
+	"lampswap/photometry/number"
 )
 
 // surveyFiles writes a job with criteria of every kind and readings of it, and returns the arguments that name them.
@@ -115,5 +115,5 @@ func TestVerifyCorrectsByTheAverage(t *testing.T) {
 	assert.Empty(t, a.Missing)
 	assert.InEpsilon(t, c.Predicted*measured/a.Predicted, c.Corrected, 1e-12)
 	assert.Greater(t, math.Abs(c.Factor-out.Mean), 0.02, "the mean of the ratios is another number")
-	assert.Contains(t, out.Verdict, " fc (26 percent of it, k = 2.01), "+units.Decimals(0)(100*c.Factor)+" percent of what is predicted for the day")
+	assert.Contains(t, out.Verdict, " fc (26 percent of it, k = 2.01), "+number.Decimals(0)(100*c.Factor)+" percent of what is predicted for the day")
 }

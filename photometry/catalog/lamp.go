@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/internal/table"
+	"lampswap/photometry/number"
 )
 
 //go:embed lamps.csv
@@ -79,7 +80,7 @@ func (l Lamp) InitialFrom() string {
 		return ""
 	}
 	return fmt.Sprintf("the middle of what is known of its class, %s to %s lm",
-		photometry.Thousands(l.InitialLumensLow), photometry.Thousands(l.InitialLumensHigh))
+		number.Thousands(l.InitialLumensLow), number.Thousands(l.InitialLumensHigh))
 }
 
 // LegalMinimumLumens returns the least initial lumens, lm, that a lamp of this class made for the US since 1994 or 1995 may have;
@@ -153,7 +154,7 @@ func depreciation(r table.Row, l Lamp, initial float64) (share float64, from str
 }
 
 func (l Lamp) l70Words() string {
-	return fmt.Sprintf("70 percent of the lumens left after %s h", photometry.Thousands(l.RatedLifeHours))
+	return fmt.Sprintf("70 percent of the lumens left after %s h", number.Thousands(l.RatedLifeHours))
 }
 
 // Lamps returns all the lamps, in the order of the table.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lampswap/photometry"
+	"lampswap/photometry/number"
 )
 
 // UsualL70 is the life that is taken for an LED tube of which none is known, h: that of most LED tubes of the list. Assumed.
@@ -56,7 +57,7 @@ func Describe(l Lamp) Lamp {
 			l.Family, l.hosts, l.LeastLumensPerWatt, class = like.Family, like.hosts, like.LeastLumensPerWatt, like.Family
 		}
 	}
-	l.Name = strings.TrimSpace(fmt.Sprintf("%s %s lm", class, photometry.Thousands(l.InitialLumens)))
+	l.Name = strings.TrimSpace(fmt.Sprintf("%s %s lm", class, number.Thousands(l.InitialLumens)))
 	return l
 }
 

@@ -8,14 +8,13 @@ package currency
 import (
 	_ "embed"
 	"math"
-	"strconv"
 	"strings"
 	"sync"
 	"unicode"
 	"unicode/utf8"
 
-	"lampswap/photometry"
 	"lampswap/photometry/internal/table"
+	"lampswap/photometry/number"
 )
 
 //go:embed currencies.csv
@@ -60,11 +59,8 @@ func Fine(code string, x float64) string { return write(code, x, habitOf(code).d
 
 // Rate writes what one of something costs, with as many digits as it is given with, at most four that count: $4, $0.0625.
 func Rate(code string, x float64) string {
-	shown, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
-	if err != nil {
-		return write(code, x, 0)
-	}
-	_, decimals, _ := strings.Cut(strconv.FormatFloat(shown, 'f', -1, 64), ".")
+	shown := number.Significant(x, 4)
+	_, decimals, _ := strings.Cut(number.Fixed(shown, -1), ".")
 	return write(code, shown, len(decimals))
 }
 
@@ -74,37 +70,28 @@ func write(code string, x float64, decimals int) string {
 		return "-"
 	}
 	h := habitOf(code)
-	whole, part, _ := strings.Cut(strconv.FormatFloat(math.Abs(x), 'f', decimals, 64), ".")
-	minus := ""
-	if x < 0 && strings.Trim(whole+part, "0") != "" {
-		minus = "-"
-	}
-	whole = photometry.Grouped(whole, h.group)
-	if part != "" {
-		whole += h.point + part
-	}
-	return minus + h.around(whole)
+	return Around(code, number.Grouped(strings.Replace(number.Fixed(x, decimals), ".", h.point, 1), h.group))
 }
 
 // around puts the sign of a currency to a number; letters are set apart from it.
-func (h habit) around(number string) string {
+func (h habit) around(amount string) string {
 	apart := noBreak
 	if last, size := utf8.DecodeLastRuneInString(h.sign); h.before && (len(h.sign) == size || !unicode.IsLetter(last)) { // $, R, CA$
 		apart = ""
 	}
 	switch {
 	case h.sign == "":
-		return number
+		return amount
 	case h.before:
-		return h.sign + apart + number
+		return h.sign + apart + amount
 	}
-	return number + apart + h.sign
+	return amount + apart + h.sign
 }
 
 // Around puts the sign of a currency to a number that is written already, such as one with an exponent.
-func Around(code, number string) string {
-	if rest, negative := strings.CutPrefix(number, "-"); negative {
+func Around(code, amount string) string {
+	if rest, negative := strings.CutPrefix(amount, "-"); negative {
 		return "-" + habitOf(code).around(rest)
 	}
-	return habitOf(code).around(number)
+	return habitOf(code).around(amount)
 }

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strconv"
 
-	"lampswap/photometry"
 	"lampswap/photometry/internal/tomlfile"
+	"lampswap/photometry/number"
 )
 
 // An Egress is the path out on emergency power; which luminaires light it then stands with each system.
@@ -258,7 +258,7 @@ func (r *reader) packs(t *tomlfile.Table, s *System, f *standby, chain []*standb
 	full := s.LampLumensEach() * s.BallastFactor
 	tooMuch := func(t *tomlfile.Table, key string, lumens float64) {
 		if full > 0 && lumens > full {
-			t.Fault(key, fmt.Sprintf("is more than the %s lm that the lamps of a luminaire in %q give", photometry.Thousands(full), s.Group), "the lumens of its pack, of the label")
+			t.Fault(key, fmt.Sprintf("is more than the %s lm that the lamps of a luminaire in %q give", number.Thousands(full), s.Group), "the lumens of its pack, of the label")
 		}
 	}
 	for i := range all {

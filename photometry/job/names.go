@@ -3,7 +3,7 @@ package job
 import (
 	"fmt"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 )
 
 // LampWords are the lamps in one luminaire of one kind: "2 x F96T12".
@@ -14,7 +14,7 @@ func (s *System) LampWords() string {
 	case s.Lamp != nil:
 		return fmt.Sprintf("%d x %s", s.Lamps, s.Lamp.Name)
 	}
-	return fmt.Sprintf("%d x %s lm", s.Lamps, photometry.Thousands(s.LampLumens))
+	return fmt.Sprintf("%d x %s lm", s.Lamps, number.Thousands(s.LampLumens))
 }
 
 // KindName is what luminaires of one kind are called: their name in the job, or their lamps and fixture.

@@ -9,6 +9,7 @@ import (
 	"lampswap/photometry/diag"
 	"lampswap/photometry/internal/tomlfile"
 	"lampswap/photometry/lm63"
+	"lampswap/photometry/number"
 )
 
 const (
@@ -116,8 +117,7 @@ func (r *reader) largerThanRoom(o photometry.Opening) bool {
 // lumens writes a number of any size without an exponent: whole, or to three digits.
 func lumens(x float64) string {
 	if x >= 1000 {
-		return strconv.FormatFloat(x, 'f', 0, 64)
+		return number.Fixed(x, 0)
 	}
-	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
-	return strconv.FormatFloat(rounded, 'f', -1, 64)
+	return number.Fixed(number.Significant(x, 3), -1)
 }

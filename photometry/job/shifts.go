@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/internal/tomlfile"
+	"lampswap/photometry/number"
 )
 
 const (
@@ -82,7 +82,7 @@ func (s *Schedule) Words(t Tariff) string {
 	for _, shift := range s.Shifts {
 		all = append(all, fmt.Sprintf("%s, %.4g weeks", shift.Words, shift.Weeks))
 	}
-	text := fmt.Sprintf("%s: %s h a year", strings.Join(all, "; "), photometry.Thousands(s.HoursPerYear))
+	text := fmt.Sprintf("%s: %s h a year", strings.Join(all, "; "), number.Thousands(s.HoursPerYear))
 	if s.PeakShare != nil {
 		text += fmt.Sprintf(", of which %.0f percent fall into the tariff's peak (%s)", 100**s.PeakShare, t.Peak.Words)
 	}
@@ -116,7 +116,7 @@ func (r *reader) schedule(t *tomlfile.Table, beside *tomlfile.Table, hours strin
 	}
 	s.HoursPerYear, _ = s.hours(nil)
 	if r.unevenly(s) {
-		r.default_(t, "shifts", fmt.Sprintf("%s h a year", photometry.Thousands(s.HoursPerYear)), "where shifts overlap that work in different weeks, those of fewer are taken to be among those of more, assumed")
+		r.default_(t, "shifts", fmt.Sprintf("%s h a year", number.Thousands(s.HoursPerYear)), "where shifts overlap that work in different weeks, those of fewer are taken to be among those of more, assumed")
 	}
 	r.schedules = append(r.schedules, s)
 	return s

@@ -8,6 +8,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/internal/tomlfile"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/number"
 )
 
 // What is assumed of the upkeep where the job does not say.
@@ -108,7 +109,7 @@ func (r *reader) ages(t *tomlfile.Table) {
 			singly++
 		}
 		if life := s.RatedLifeHours(); basis.At == losses.AtHours && life > 0 && basis.Hours > mostLives*life {
-			lives = append(lives, fmt.Sprintf("%s of %s h", s.Lamp.Name, photometry.Thousands(life)))
+			lives = append(lives, fmt.Sprintf("%s of %s h", s.Lamp.Name, number.Thousands(life)))
 		}
 	}
 	if len(lives) > 0 {

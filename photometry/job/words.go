@@ -4,14 +4,15 @@ import (
 	"fmt"
 
 	"lampswap/photometry"
+	"lampswap/photometry/number"
 )
 
 // Light writes an illuminance, lx, in the job's unit with the digits that it deserves.
 func (j *Job) Light(lux float64) string {
 	if j.Imperial {
-		return photometry.Digits(lux/photometry.Footcandle) + " fc"
+		return number.Digits(lux/photometry.Footcandle) + " fc"
 	}
-	return photometry.Digits(lux) + " lx"
+	return number.Digits(lux) + " lx"
 }
 
 // Degrees writes a temperature in the job's unit, in whole degrees.
@@ -20,7 +21,7 @@ func (j *Job) Degrees(celsius float64) string {
 	if j.Imperial {
 		value, unit = photometry.FahrenheitFromCelsius(celsius), " °F"
 	}
-	return photometry.Fixed(value, 0) + unit
+	return number.Fixed(value, 0) + unit
 }
 
 // LampLength writes a length of lamps and fixtures, m, in the unit in which that is named: whole inches, or millimeters.
@@ -33,5 +34,5 @@ func (j *Job) small(meters float64, inches string) string {
 	if j.Imperial {
 		return fmt.Sprintf(inches, meters/photometry.Inch)
 	}
-	return photometry.Thousands(1000*meters) + " mm"
+	return number.Thousands(1000*meters) + " mm"
 }

@@ -6,6 +6,7 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/internal/table"
+	"lampswap/photometry/number"
 )
 
 // A Criterion is one test of one statistic of one grid: a published level's, or one of the owner's own.
@@ -72,7 +73,7 @@ func (c Criterion) RequiredIn(imperial bool) float64 {
 // mostFiner is how many digits more than usual a value is ever shown with.
 const mostFiner = 9
 
-// Finer returns with how many digits more than usual (photometry.Finer) the required value and what is reached (lx, W/m² or a ratio) are to be shown
+// Finer returns with how many digits more than usual (number.Finer) the required value and what is reached (lx, W/m² or a ratio) are to be shown
 // in the job's unit, so that a reader who compares the two sees which of them meets the criterion.
 func (c Criterion) Finer(imperial bool, reached ...float64) int {
 	required, most := c.RequiredIn(imperial), 0
@@ -95,8 +96,8 @@ func (c Criterion) Finer(imperial bool, reached ...float64) int {
 
 // seems tells whether a value as it is shown meets the required value as that is shown.
 func (c Criterion) seems(reached, required float64, more int) bool {
-	a, _ := strconv.ParseFloat(photometry.Finer(reached, more), 64)
-	b, _ := strconv.ParseFloat(photometry.Finer(required, more), 64)
+	a, _ := strconv.ParseFloat(number.Finer(reached, more), 64)
+	b, _ := strconv.ParseFloat(number.Finer(required, more), 64)
 	if c.AtLeast {
 		return a >= b
 	}

@@ -11,6 +11,7 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 )
 
 // What is reached and what is required are shown with the digit that decides, and with no more.
@@ -50,9 +51,9 @@ func TestFinerDecides(t *testing.T) {
 		}
 		reached := c.RequiredIn(imperial) * (1 + off) * scale
 		more := c.Finer(imperial, reached)
-		shown, err := strconv.ParseFloat(photometry.Finer(reached/scale, more), 64)
+		shown, err := strconv.ParseFloat(number.Finer(reached/scale, more), 64)
 		require.NoError(t, err)
-		required, err := strconv.ParseFloat(photometry.Finer(c.RequiredIn(imperial), more), 64)
+		required, err := strconv.ParseFloat(number.Finer(c.RequiredIn(imperial), more), 64)
 		require.NoError(t, err)
 		seems := shown <= required
 		if c.AtLeast {

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"lampswap/photometry"
 	"lampswap/photometry/interreflect"
+	"lampswap/photometry/number"
 )
 
 // How far what the surfaces absorb may be from what the luminaires emit, as a part of it: beyond the first a
@@ -34,7 +34,7 @@ func FluxWords(emitted, absorbed float64) string {
 		word = "less"
 	}
 	return fmt.Sprintf("the luminaires emit %s lm and the surfaces absorb %s lm, %.1f percent %s",
-		photometry.Thousands(emitted), photometry.Thousands(absorbed), math.Abs(off), word)
+		number.Thousands(emitted), number.Thousands(absorbed), math.Abs(off), word)
 }
 
 // trusted errs with an *ImbalanceError if what is emitted is not absorbed. Without light that bounces there

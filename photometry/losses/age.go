@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 )
 
 // A Basis is the age of the lamps at which light is judged. Systems that are compared share one; the zero value is mid-life.
@@ -35,7 +35,7 @@ func (b Basis) Words() string {
 	case End:
 		return "every lamp at the end of its relamping interval, or of its rated life where it has none"
 	case AtHours:
-		return fmt.Sprintf("every lamp after %s h", photometry.Thousands(b.Hours))
+		return fmt.Sprintf("every lamp after %s h", number.Thousands(b.Hours))
 	case MidLife:
 	}
 	return "every lamp at 40 percent of its rated life"
@@ -77,13 +77,13 @@ func (b Basis) Age(ratedLifeHours, relampHours float64) Age {
 func (a Age) String() string {
 	life := "rated life"
 	if a.LifeHours > 0 {
-		life += fmt.Sprintf(" of %s h", photometry.Thousands(a.LifeHours))
+		life += fmt.Sprintf(" of %s h", number.Thousands(a.LifeHours))
 	}
 	switch {
 	case math.IsNaN(a.OfLife):
-		return fmt.Sprintf("after %s h", photometry.Thousands(a.Hours))
+		return fmt.Sprintf("after %s h", number.Thousands(a.Hours))
 	case math.IsNaN(a.Hours):
 		return fmt.Sprintf("at %.3g percent of %s", 100*a.OfLife, life)
 	}
-	return fmt.Sprintf("after %s h, %.3g percent of the %s", photometry.Thousands(a.Hours), 100*a.OfLife, life)
+	return fmt.Sprintf("after %s h, %.3g percent of the %s", number.Thousands(a.Hours), 100*a.OfLife, life)
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 )
 
 // Mean lumens of fluorescent lamps are stated at this share of rated life. Source: a lamp supplier's public answer page (seen).
@@ -68,8 +68,8 @@ func RelampWarning(relampHours, ratedLifeHours float64, l70, failed bool) string
 		return ""
 	}
 	share := relampHours / ratedLifeHours
-	text := fmt.Sprintf("all lamps are replaced after %s h, %.0f percent of the ", photometry.Thousands(relampHours), 100*share) +
-		map[bool]string{true: "L70 life", false: "rated life"}[l70] + fmt.Sprintf(" of %s h", photometry.Thousands(ratedLifeHours))
+	text := fmt.Sprintf("all lamps are replaced after %s h, %.0f percent of the ", number.Thousands(relampHours), 100*share) +
+		map[bool]string{true: "L70 life", false: "rated life"}[l70] + fmt.Sprintf(" of %s h", number.Thousands(ratedLifeHours))
 	own := "a relamp_hours of its own can be given in the system's [..upkeep]"
 	switch {
 	case share < earlyRelamping:

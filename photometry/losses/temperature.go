@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lampswap/photometry"
+	"lampswap/photometry/number"
 )
 
 // Surroundings is all that the light and the start of a lamp in its air depend on. A temperature that is not known is NaN.
@@ -159,10 +160,10 @@ func (s Surroundings) outside() string {
 // apart writes two temperatures as photometry.Degrees does, with the digits in which they differ.
 func apart(a, b float64) (string, string) {
 	write := func(celsius float64, digits int) string {
-		return fmt.Sprintf("%s °C (%s °F)", photometry.Fixed(celsius, digits), photometry.Fixed(photometry.FahrenheitFromCelsius(celsius), digits))
+		return fmt.Sprintf("%s °C (%s °F)", number.Fixed(celsius, digits), number.Fixed(photometry.FahrenheitFromCelsius(celsius), digits))
 	}
 	digits := 0
-	for digits < 6 && photometry.Fixed(a, digits) == photometry.Fixed(b, digits) {
+	for digits < 6 && number.Fixed(a, digits) == number.Fixed(b, digits) {
 		digits++
 	}
 	return write(a, digits), write(b, digits)

@@ -5,7 +5,7 @@ import (
 	"iter"
 	"math"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 )
 
 // A Replacement is how lamps are replaced.
@@ -109,18 +109,18 @@ func (c Course) Notes() []string {
 		add("how lamp lumens fall over the years is not known: %.3g is held constant", w.lampShare)
 	}
 	spread := fmt.Sprintf("lives spread normally about the rated life of %s h, standard deviation %g percent of it, assumed",
-		photometry.Thousands(c.RatedLifeHours), 100*lifeSpread)
+		number.Thousands(c.RatedLifeHours), 100*lifeSpread)
 	switch {
 	case w.mixed:
 		add("each lamp is replaced when it fails; %s", spread)
 	case math.IsInf(w.relampYears, 1):
 	case c.RelampHours == 0 || c.Replacement == Spot && c.L70:
-		add("tubes are replaced together at their L70 life of %s h, every %.3g years", photometry.Thousands(c.RatedLifeHours), w.relampYears)
+		add("tubes are replaced together at their L70 life of %s h, every %.3g years", number.Thousands(c.RatedLifeHours), w.relampYears)
 	case w.dark:
-		add("lamps are replaced together every %s h, %.3g years; one that fails earlier stays dark until then; %s", photometry.Thousands(c.RelampHours), w.relampYears, spread)
+		add("lamps are replaced together every %s h, %.3g years; one that fails earlier stays dark until then; %s", number.Thousands(c.RelampHours), w.relampYears, spread)
 	default:
 		add("lamps are replaced together every %s h, %.3g years; one that fails earlier is replaced at once and counts as old as the rest",
-			photometry.Thousands(c.RelampHours), w.relampYears)
+			number.Thousands(c.RelampHours), w.relampYears)
 	}
 	if c.Replacement == GroupOnly && !w.dark && !w.mixed {
 		add("no life is known by which lamps fail before they are replaced together: none is taken as dark")

@@ -12,6 +12,7 @@ import (
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/job"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/number"
 )
 
 // A candidate is an option before its light is known.
@@ -170,7 +171,7 @@ func rowLength(j *job.Job, s *job.System) (length, slack float64, endToEnd int, 
 	lit := s.Luminaire.Opening.Length
 	if like, n := nearestLamp(s, lit); n > 0 {
 		return like.NominalLength * float64(n), lampSlack, n,
-			fmt.Sprintf("lamps of %s, told by the lit length and %s lm a lamp", j.LampLength(like.NominalLength), photometry.Thousands(s.LampLumens))
+			fmt.Sprintf("lamps of %s, told by the lit length and %s lm a lamp", j.LampLength(like.NominalLength), number.Thousands(s.LampLumens))
 	}
 	return lit, litSlack, 0, ""
 }

@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"slices"
 
-	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/codes"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 )
 
 // The signs of the notes.
@@ -176,6 +176,6 @@ func (p *Option) Lamps() string {
 	case from.Lamp != nil:
 		return fmt.Sprintf("%d x %s", from.Lamps, from.Lamp.Name)
 	default:
-		return fmt.Sprintf("%d x %s lm", from.Lamps, photometry.Thousands(from.LampLumens))
+		return fmt.Sprintf("%d x %s lm", from.Lamps, number.Thousands(from.LampLumens))
 	}
 }

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 )
 
 // What a reading may be off from what the job says of the same luminaires, as a factor either way, before it is taken for a slip or for other
@@ -23,7 +23,7 @@ func unlike(where string, u Use, copies int, readings []Reading) []string {
 		switch {
 		case math.IsNaN(read) || promised <= 0 || read == promised:
 		case read == 0 || read/promised > factor || promised/read > factor:
-			text := fmt.Sprintf("%s: %s, where the job has %s; %s", where, fmt.Sprintf(what, photometry.Digits(read)), photometry.Digits(promised), perhaps)
+			text := fmt.Sprintf("%s: %s, where the job has %s; %s", where, fmt.Sprintf(what, number.Digits(read)), number.Digits(promised), perhaps)
 			if !slices.Contains(all, text) {
 				all = append(all, text)
 			}

@@ -12,6 +12,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 )
 
@@ -207,7 +208,7 @@ func rangeOf(j *job.Job, input job.Input, side lighting.Side) (s spread, why str
 	case input == job.LampLumens && lamp != nil && from.LampLumens == lamp.InitialLumens &&
 		lamp.InitialLumensLow < lamp.InitialLumensHigh:
 		return about(lamp.InitialLumensLow, from.LampLumens, lamp.InitialLumensHigh),
-			fmt.Sprintf("the lamp list's range, %s to %s lm", photometry.Thousands(lamp.InitialLumensLow), photometry.Thousands(lamp.InitialLumensHigh))
+			fmt.Sprintf("the lamp list's range, %s to %s lm", number.Thousands(lamp.InitialLumensLow), number.Thousands(lamp.InitialLumensHigh))
 	case input == job.BallastFactor && ballast != nil && from.BallastFactor == ballast.BallastFactor &&
 		ballast.BallastFactorLow < ballast.BallastFactorHigh:
 		return about(ballast.BallastFactorLow, from.BallastFactor, ballast.BallastFactorHigh),

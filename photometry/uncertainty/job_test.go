@@ -13,9 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/longtest"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 	"lampswap/photometry/uncertainty"
 	"lampswap/photometry/wording"
@@ -293,7 +293,7 @@ func TestUncertaintyInWords(t *testing.T) {
 	words := strings.Join(wording.Uncertainty(r.Uncertainty, r.Job), "\n")
 	a := r.Uncertainty.Sides[1].Average
 	assert.Contains(t, words, fmt.Sprintf("the proposed average lies between %s and %s lx (95 percent); it meets \"lease\" with a probability of",
-		photometry.Digits(a.Low), photometry.Digits(a.High)))
+		number.Digits(a.Low), number.Digits(a.High)))
 	assert.Contains(t, words, "what matters most: luminaire dirt, photometry.")
 	assert.Contains(t, words, "photometry, existing and proposed: normal, standard deviation 2 percent, given by the job; the proposed average -3.9 to +3.9 percent")
 	assert.Contains(t, words, "Monte Carlo (JCGM 101) of 10,000 samples, seed 1")

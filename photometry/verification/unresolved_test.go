@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/number"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
 	"lampswap/photometry/wording"
@@ -96,7 +97,7 @@ func TestASlipIsResolved(t *testing.T) {
 	a := v.Areas[0]
 	assert.InEpsilon(t, 0.625/8*9*honest.Value+verified(t, surveyed(t, "proposed", 1, level...), level...).Areas[0].Measured.Value, a.Measured.Value, 1e-9, "R counts 15 of 24, in eight stations")
 	assert.Less(t, a.Without.Value, 1.02*a.Predicted.Value)
-	assert.Contains(t, wording.Readings(v), "The average of the work plane is "+photometry.Digits(a.Measured.Value)+" lx with r1, and "+photometry.Digits(a.Without.Value)+" lx without.")
+	assert.Contains(t, wording.Readings(v), "The average of the work plane is "+number.Digits(a.Measured.Value)+" lx with r1, and "+number.Digits(a.Without.Value)+" lx without.")
 	assert.Contains(t, wording.Readings(v), "as by another unit or a decimal point out of place")
 
 	again := s
@@ -106,7 +107,7 @@ func TestASlipIsResolved(t *testing.T) {
 	v = verified(t, again, level...)
 	assert.Empty(t, v.Unresolved)
 	assert.True(t, v.Proven())
-	assert.Contains(t, wording.Readings(v), "r1 ("+photometry.Digits(again.Readings.Lines[0].Value)+" lx: wrong range, read again) struck out, with which the average of the work plane is ")
+	assert.Contains(t, wording.Readings(v), "r1 ("+number.Digits(again.Readings.Lines[0].Value)+" lx: wrong range, read again) struck out, with which the average of the work plane is ")
 	require.Len(t, v.Struck, 1)
 	assert.Equal(t, "wrong range, read again", v.Struck[0].Reason)
 	assert.Empty(t, v.Areas[0].Missing)

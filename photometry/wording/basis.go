@@ -7,9 +7,9 @@ import (
 	"slices"
 	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -37,7 +37,7 @@ func ends(r *study.Result) string {
 		case side.From.Lamp != nil && side.From.Lamp.L70:
 			end = "L70 life"
 		}
-		all = append(all, fmt.Sprintf("lamps at the end of their %s, %s h", end, photometry.Thousands(age.Hours)))
+		all = append(all, fmt.Sprintf("lamps at the end of their %s, %s h", end, number.Thousands(age.Hours)))
 	}
 	if same := slices.Compact(slices.Clone(all)); len(same) == 1 {
 		return "all " + same[0]

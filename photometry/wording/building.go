@@ -5,9 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/currency"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
 )
@@ -96,18 +96,18 @@ func misses(s whole.Space) string {
 // saves says what the whole draws and saves.
 func saves(r *whole.Result) string {
 	e := r.Whole.Energy
-	text := fmt.Sprintf("The building's lighting draws %s kW in place of %s and saves %s kWh a year", photometry.Fixed(e.ProposedKW, 2), photometry.Fixed(e.ExistingKW, 2),
-		photometry.Thousands(e.SavedKWhPerYear))
+	text := fmt.Sprintf("The building's lighting draws %s kW in place of %s and saves %s kWh a year", number.Fixed(e.ProposedKW, 2), number.Fixed(e.ExistingKW, 2),
+		number.Thousands(e.SavedKWhPerYear))
 	if e.SavedKWhPerYear < 0 {
-		text = fmt.Sprintf("The building's lighting draws %s kW in place of %s and takes %s kWh a year MORE", photometry.Fixed(e.ProposedKW, 2), photometry.Fixed(e.ExistingKW, 2),
-			photometry.Thousands(-e.SavedKWhPerYear))
+		text = fmt.Sprintf("The building's lighting draws %s kW in place of %s and takes %s kWh a year MORE", number.Fixed(e.ProposedKW, 2), number.Fixed(e.ExistingKW, 2),
+			number.Thousands(-e.SavedKWhPerYear))
 	}
 	money := ""
 	if e.SavingPerYear != nil {
 		money = ", " + currency.Amount(r.Building.Whole.Currency, *e.SavingPerYear) + " a year of what is priced"
 	}
 	if e.SimplePaybackYears != nil {
-		money += fmt.Sprintf(", which repays the cost in %s years", photometry.Fixed(*e.SimplePaybackYears, 1))
+		money += fmt.Sprintf(", which repays the cost in %s years", number.Fixed(*e.SimplePaybackYears, 1))
 	}
 	return text + money + "."
 }
@@ -214,17 +214,17 @@ func TakeOff(r *whole.Result) []string {
 	all := []string{"sockets are two a lamp that comes in; where the lamps are as long as before, those that are sound and suit may stay. Lamps, ballasts and sockets for spares and breakage are not counted."}
 	if mercury > 0 {
 		all = append(all, fmt.Sprintf("%s lamps to dispose of hold mercury: unbroken, in closed marked containers, to a recycler%s; the rules of the place decide.",
-			photometry.Thousands(float64(mercury)), in(", as universal waste (40 CFR 273)")))
+			number.Thousands(float64(mercury)), in(", as universal waste (40 CFR 273)")))
 	}
 	if pcb > 0 {
 		all = append(all, fmt.Sprintf("%s ballasts to dispose of may hold PCB unless their label says \"No PCBs\": not opened, leaking ones apart%s; the rules of the place decide.",
-			photometry.Thousands(float64(pcb)), in(", by 40 CFR 761")))
+			number.Thousands(float64(pcb)), in(", by 40 CFR 761")))
 	}
 	if rest := ballasts - pcb; rest > 0 {
-		all = append(all, fmt.Sprintf("%s electronic ballasts to dispose of, as electronic scrap by the rules of the place.", photometry.Thousands(float64(rest))))
+		all = append(all, fmt.Sprintf("%s electronic ballasts to dispose of, as electronic scrap by the rules of the place.", number.Thousands(float64(rest))))
 	}
 	if dismounted > 0 {
-		all = append(all, fmt.Sprintf("%s luminaires to take down whole, with the lamps and ballasts in them counted above.", photometry.Thousands(float64(dismounted))))
+		all = append(all, fmt.Sprintf("%s luminaires to take down whole, with the lamps and ballasts in them counted above.", number.Thousands(float64(dismounted))))
 	}
 	if r.Priced() {
 		all = append(all, "prices are of lamps and of their disposal, lamp_price and lamp_disposal of the kinds' [costs], where these are told; ballasts, sockets and work have none here. "+

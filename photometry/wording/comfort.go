@@ -6,10 +6,10 @@ import (
 	"slices"
 	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/glare"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -39,7 +39,7 @@ func glareOf(r *study.Result, side lighting.Side) string {
 		who = "the job's observers"
 	}
 	return fmt.Sprintf("unified glare rating %s at most among %s: %q, who sees %d luminaires before a background of %s cd/m2 (UGR by CIE 117:1995, position index by a fit, "+
-		"both from memory, unverified; new lamps)", photometry.Fixed(ugr, 1), who, worst.Name, worst.Sources, photometry.Finer(worst.Background, 0))
+		"both from memory, unverified; new lamps)", number.Fixed(ugr, 1), who, worst.Name, worst.Sources, number.Finer(worst.Background, 0))
 }
 
 func bareLamp(_ *study.Result, side lighting.Side) string {
@@ -49,9 +49,9 @@ func bareLamp(_ *study.Result, side lighting.Side) string {
 		if math.IsNaN(luminance) {
 			continue
 		}
-		text := fmt.Sprintf("a bare %s has about %s cd/m2 at its rated lumens", kind.From.Lamp.Name, photometry.Thousands(10*math.Round(luminance/10)))
+		text := fmt.Sprintf("a bare %s has about %s cd/m2 at its rated lumens", kind.From.Lamp.Name, number.Thousands(10*math.Round(luminance/10)))
 		if kind.From.Lamp.LED {
-			text = fmt.Sprintf("a bare %s would have about %s cd/m2 if it shone all round", kind.From.Lamp.Name, photometry.Thousands(10*math.Round(luminance/10)))
+			text = fmt.Sprintf("a bare %s would have about %s cd/m2 if it shone all round", kind.From.Lamp.Name, number.Thousands(10*math.Round(luminance/10)))
 			if beam := kind.From.Lamp.BeamDeg; beam > 0 && beam < 360 {
 				text += fmt.Sprintf("; it shines into %g degrees, and is brighter there", beam)
 			}

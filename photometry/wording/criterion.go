@@ -8,6 +8,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -66,14 +67,14 @@ func Quantity(j *job.Job, c levels.Criterion, x float64, more int) string {
 	unit := " lx"
 	switch {
 	case c.Unit == levels.Ratio:
-		return photometry.Finer(x, more)
+		return number.Finer(x, more)
 	case j.Imperial:
 		x, unit = x/photometry.Footcandle, " fc"
 	}
 	if c.Statistic == levels.PowerDensity {
 		unit = map[bool]string{true: " W/ft2", false: " W/m2"}[j.Imperial]
 	}
-	return photometry.Finer(x, more) + unit
+	return number.Finer(x, more) + unit
 }
 
 // Required says what it takes to meet a criterion, with more digits than usual, in the job's unit, and beside that in the unit in which it was published where that is another:

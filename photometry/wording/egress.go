@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/job"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -47,7 +47,7 @@ func fed(s *job.System) string {
 		words := fmt.Sprintf("%d of %d at %.0f percent of their normal light", before-len(rest), len(s.Layout.Placements), 100*first.Share)
 		if first.Lumens > 0 {
 			words = fmt.Sprintf("%d of %d by packs of %s lm, of the %s lm that the lamps of each give: a share of %.3f", before-len(rest), len(s.Layout.Placements),
-				photometry.Thousands(first.Lumens), photometry.Thousands(full), s.EmergencyShare(first))
+				number.Thousands(first.Lumens), number.Thousands(full), s.EmergencyShare(first))
 		}
 		parts = append(parts, words)
 	}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/photometry/options"
 )
 
@@ -73,17 +73,17 @@ func kindsWhere(k *options.Kinds, kind int) []string {
 
 // kindsLoad says what the choice draws, beside what is there and what more kinds would save.
 func kindsLoad(k *options.Kinds) string {
-	all := []string{fmt.Sprintf("With that the building's lighting draws %s kW and %s kWh a year, in place of %s kW and %s kWh as found.", photometry.Fixed(k.Choice.KW, 2),
-		photometry.Thousands(k.Choice.KWhPerYear), photometry.Fixed(k.AsFound.KW, 2), photometry.Thousands(k.AsFound.KWhPerYear))}
+	all := []string{fmt.Sprintf("With that the building's lighting draws %s kW and %s kWh a year, in place of %s kW and %s kWh as found.", number.Fixed(k.Choice.KW, 2),
+		number.Thousands(k.Choice.KWhPerYear), number.Fixed(k.AsFound.KW, 2), number.Thousands(k.AsFound.KWhPerYear))}
 	less := k.Choice.KWhPerYear - k.Alone.KWhPerYear
 	if less < 0.5 {
 		return all[0] + " No greater number of kinds takes less energy."
 	}
 	for _, m := range k.More {
-		all = append(all, fmt.Sprintf("With %d kinds it would be %s kWh a year less.", m.Kinds, photometry.Thousands(k.Choice.KWhPerYear-m.KWhPerYear)))
+		all = append(all, fmt.Sprintf("With %d kinds it would be %s kWh a year less.", m.Kinds, number.Thousands(k.Choice.KWhPerYear-m.KWhPerYear)))
 	}
 	if n := len(k.More); n == 0 || k.More[n-1].Kinds < k.Alone.Kinds {
-		all = append(all, fmt.Sprintf("With each space at its own least energy, in %d kinds, it would be %s kWh a year less.", k.Alone.Kinds, photometry.Thousands(less)))
+		all = append(all, fmt.Sprintf("With each space at its own least energy, in %d kinds, it would be %s kWh a year less.", k.Alone.Kinds, number.Thousands(less)))
 	}
 	return strings.Join(all, " ")
 }

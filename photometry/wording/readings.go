@@ -10,6 +10,7 @@ import (
 	"lampswap/photometry"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/number"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
 )
@@ -62,7 +63,7 @@ func averageOf(v *verification.Verification, a verification.VerifiedArea) string
 	if v.Result.Job.Imperial {
 		scale, unit = photometry.Footcandle, "fc"
 	}
-	return fmt.Sprintf("%s %s (%.0f percent of it, k = %.2f)", photometry.PlusMinus(a.Measured.Value/scale, off/scale), unit, 100*off/a.Measured.Value, k)
+	return fmt.Sprintf("%s %s (%.0f percent of it, k = %.2f)", number.PlusMinus(a.Measured.Value/scale, off/scale), unit, 100*off/a.Measured.Value, k)
 }
 
 // unresolved tells what keeps the readings from proving anything, and the averages with and without what is unlike the others.
@@ -220,7 +221,7 @@ func certain(v *verification.Verification, a verification.VerifiedArea, d verifi
 	}
 	show := v.Result.Job.Light
 	if d.Unit == levels.Ratio {
-		show = photometry.Digits
+		show = number.Digits
 	}
 	k := f.CoverageFactor(verification.TwoSided)
 	name := d.Name + ": "

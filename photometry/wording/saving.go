@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/photometry/realised"
 )
 
@@ -41,7 +41,7 @@ func Saving(r *realised.Result) string {
 	}
 	text += fmt.Sprintf("; %s were promised", kWh(r.Promised))
 	if r.Promised > 0 {
-		text += ": " + photometry.Fixed(100*r.Realised/r.Promised, 0) + " percent of it"
+		text += ": " + number.Fixed(100*r.Realised/r.Promised, 0) + " percent of it"
 	}
 	all := append([]string{text + "."}, fallsShort(r)...)
 	if why := WhySaving(r); why != "" {
@@ -81,7 +81,7 @@ func WhySaving(r *realised.Result) string {
 		kWh  float64
 	}{{"how many burn", r.Because.Number}, {"their watts", r.Because.Watts}, {"their hours", r.Because.Hours}} {
 		if math.Abs(p.kWh) >= 0.5 {
-			parts = append(parts, fmt.Sprintf("%s (%s %s)", p.what, photometry.Thousands(math.Abs(p.kWh)), map[bool]string{true: "more", false: "less"}[p.kWh > 0]))
+			parts = append(parts, fmt.Sprintf("%s (%s %s)", p.what, number.Thousands(math.Abs(p.kWh)), map[bool]string{true: "more", false: "less"}[p.kWh > 0]))
 		}
 	}
 	if len(parts) == 0 {
@@ -94,4 +94,4 @@ func WhySaving(r *realised.Result) string {
 	return text
 }
 
-func kWh(x float64) string { return photometry.Thousands(x) + " kWh a year" }
+func kWh(x float64) string { return number.Thousands(x) + " kWh a year" }

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -32,7 +32,7 @@ func alteration(a study.Alteration) string {
 	say(a.Controlled, "left as they are but controlled or dimmed")
 	say(a.Stays, "left as they are")
 	say(a.Added, "added besides")
-	kw := func(x float64) string { return photometry.Fixed(x, 2) }
+	kw := func(x float64) string { return number.Fixed(x, 2) }
 	load := "the connected load does not rise"
 	if a.LoadKW > a.LoadBefore {
 		load = "the connected load rises"
@@ -54,11 +54,11 @@ func Failed(r *study.Result) []string {
 		}
 	}
 	e := r.Energy
-	kw := func(x float64) string { return photometry.Fixed(x, 2) }
+	kw := func(x float64) string { return number.Fixed(x, 2) }
 	return []string{fmt.Sprintf("%s give no light: as found the existing lighting maintains %s at %s kW, with every luminaire lit %s at %s kW", strings.Join(where, ", "),
 		r.Job.Light(r.Existing.Grids[0].Statistics.Average), kw(e.ExistingKW), r.Job.Light(r.Existing.AllLit), kw(e.AllLitKW)),
 		fmt.Sprintf("the saving is against what is drawn as found: %s kW and %s kWh a year; against every luminaire lit it would be %s kW and %s kWh", kw(e.SavedKW),
-			photometry.Thousands(e.LightsSavedKWhPerYear), kw(e.AllLitKW-e.ProposedKW), photometry.Thousands(e.AllLitKWhPerYear-e.ProposedKWhPerYear))}
+			number.Thousands(e.LightsSavedKWhPerYear), kw(e.AllLitKW-e.ProposedKW), number.Thousands(e.AllLitKWhPerYear-e.ProposedKWhPerYear))}
 }
 
 // Outages say beside the saving what is assumed of the watts of lamps that are out, and what it is if they draw nothing.
@@ -76,8 +76,8 @@ func Outages(r *study.Result) []string {
 	}
 	saved := least["existing"] - least["proposed"]
 	share := saved / math.Max(least["existing"], math.SmallestNonzeroFloat64)
-	return append(all, fmt.Sprintf("the saving of %s kW, %s percent, is then %s kW, %s percent of what is drawn", photometry.Fixed(r.Energy.SavedKW, 2),
-		photometry.Fixed(100*r.Energy.SavedShare, 0), photometry.Fixed(saved, 2), photometry.Fixed(100*share, 0)))
+	return append(all, fmt.Sprintf("the saving of %s kW, %s percent, is then %s kW, %s percent of what is drawn", number.Fixed(r.Energy.SavedKW, 2),
+		number.Fixed(100*r.Energy.SavedShare, 0), number.Fixed(saved, 2), number.Fixed(100*share, 0)))
 }
 
 // Ratio say what the measures take for what, where that can be taken otherwise.

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/uncertainty"
 )
 
@@ -64,13 +64,13 @@ func changes(change uncertainty.Interval, darker uncertainty.Probability) string
 	switch {
 	case change.High-change.Low > uncertainty.Leveled:
 		return fmt.Sprintf("The change from the existing to the proposed average lies between %s and %s percent (predicted %s); "+
-			"that it gets darker has a probability of %s. Errors that both share cancel here.", photometry.Signed(100*change.Low, 0),
-			photometry.Signed(100*change.High, 0), photometry.Signed(100*change.Predicted, 0), Probability(darker))
+			"that it gets darker has a probability of %s. Errors that both share cancel here.", number.Signed(100*change.Low, 0),
+			number.Signed(100*change.High, 0), number.Signed(100*change.Predicted, 0), Probability(darker))
 	case math.Abs(change.Predicted) < uncertainty.Leveled:
 		return "The proposed average is the existing one, whatever its value: the systems share every error, so it does not get darker."
 	}
 	return fmt.Sprintf("The proposed average is %s percent of the existing one, whatever their values: the systems share every error.",
-		photometry.Digits(100*(1+change.Predicted)))
+		number.Digits(100*(1+change.Predicted)))
 }
 
 func between(j *job.Job, i uncertainty.Interval) string {
@@ -122,7 +122,7 @@ func method(u *uncertainty.Uncertainty, j *job.Job) string {
 	average := u.Sides[1].Average
 	text := fmt.Sprintf("Monte Carlo (JCGM 101) of %s samples, seed %d; standard error of the ends of the proposed average %s and %s, "+
 		"of a probability at most %.1f percent. Intervals are probabilistically symmetric; inputs count as independent of each other",
-		photometry.Thousands(float64(u.Samples)), u.Seed, j.Light(average.LowError), j.Light(average.HighError), 100*0.5/math.Sqrt(float64(u.Samples)))
+		number.Thousands(float64(u.Samples)), u.Seed, j.Light(average.LowError), j.Light(average.HighError), 100*0.5/math.Sqrt(float64(u.Samples)))
 	if u.Solves > 0 {
 		text += fmt.Sprintf("; reflectances and mounting height by parabolas through %d more solves", u.Solves)
 	}
@@ -147,7 +147,7 @@ func method(u *uncertainty.Uncertainty, j *job.Job) string {
 
 // effect tells the tolerance of an input and what it does, a sentence a system where they differ.
 func effect(e uncertainty.Effect) []string {
-	effect := fmt.Sprintf("the proposed average %s to %s percent", photometry.Signed(100*e.Low, 1), photometry.Signed(100*e.High, 1))
+	effect := fmt.Sprintf("the proposed average %s to %s percent", number.Signed(100*e.Low, 1), number.Signed(100*e.High, 1))
 	var all []string
 	for i, t := range e.Tolerances {
 		name := e.Input.String() + ", " + e.Sides[i]

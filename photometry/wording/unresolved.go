@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"lampswap/photometry"
+	"lampswap/photometry/number"
 	"lampswap/photometry/verification"
 )
 
@@ -13,7 +13,7 @@ const mostTold = 3
 
 // Unresolved says what was seen of readings that prove nothing until it is looked into, and what would resolve it.
 func Unresolved(v *verification.Verification, u verification.Unresolved) string {
-	light, times := v.Result.Job.Light, photometry.Digits(u.Ratio)
+	light, times := v.Result.Job.Light, number.Digits(u.Ratio)
 	switch u.Key {
 	case "slip":
 		return slips(v, u)
@@ -57,14 +57,14 @@ func slips(v *verification.Verification, u verification.Unresolved) string {
 		if s.Copied {
 			looks += ", in lines that are alike: of a second reading write the time"
 		}
-		told = append(told, fmt.Sprintf("%s (%s, %s times its prediction%s)", s.Station, v.Result.Job.Light(s.Measured), photometry.Digits(s.Ratio), looks))
+		told = append(told, fmt.Sprintf("%s (%s, %s times its prediction%s)", s.Station, v.Result.Job.Light(s.Measured), number.Digits(s.Ratio), looks))
 	}
 	station, is, it := "station", "is", "it"
 	if len(told) > 1 {
 		station, is, it = "stations", "are", "them"
 	}
 	return fmt.Sprintf("%s %s %s unlike the others, which are %s times their prediction: read %s again, or strike %s out with a reason",
-		station, firstFew(told), is, photometry.Digits(u.Ratio), it, it)
+		station, firstFew(told), is, number.Digits(u.Ratio), it, it)
 }
 
 // cause says what may make readings other than predicted.
@@ -72,7 +72,7 @@ func cause(v *verification.Verification, c verification.Cause) string {
 	switch c.Kind {
 	case verification.OtherSystem:
 		name := map[string]string{"existing": "proposed", "proposed": "existing"}[v.System]
-		return fmt.Sprintf("the %s lighting of the job (the readings are %s times what is predicted of it)", name, photometry.Digits(c.Value))
+		return fmt.Sprintf("the %s lighting of the job (the readings are %s times what is predicted of it)", name, number.Digits(c.Value))
 	case verification.OtherRange:
 		return fmt.Sprintf("another range of the meter (a factor of %g)", c.Value)
 	case verification.LampsOut:

@@ -10,6 +10,7 @@ import (
 	"lampswap/photometry/glare"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -30,7 +31,7 @@ func warnings(r *study.Result) []said {
 
 // slip says what is more likely a slip than a fact.
 func slip(r *study.Result, w study.Warning) string {
-	digits := photometry.Digits
+	digits := number.Digits
 	switch w.Code { //nolint:exhaustive // what is no slip is a warning below
 	case study.MuchLight:
 		what := "LED"
@@ -61,7 +62,7 @@ func slip(r *study.Result, w study.Warning) string {
 
 func efficacy(w study.Warning) string {
 	from := w.Side.From
-	return fmt.Sprintf("%s: %s lm of %s W are %.3g lm/W", w.Side.Name, photometry.Thousands(study.RatedLumens(from)), photometry.Digits(from.InputWatts), w.Value)
+	return fmt.Sprintf("%s: %s lm of %s W are %.3g lm/W", w.Side.Name, number.Thousands(study.RatedLumens(from)), number.Digits(from.InputWatts), w.Value)
 }
 
 // warning is one warning, without the side that it is about.
@@ -118,7 +119,7 @@ func warning(r *study.Result, w study.Warning) string {
 			amount(cost-w.Value), amount(cost), amount(w.Value))
 	case study.HeatingCooling:
 		return fmt.Sprintf("the saving in kWh is that of the lights, %s a year, times %.4g for what the building's cooling and heating save besides: "+
-			"heating_cooling_factor is the job's own figure, which its plant and climate must bear out", photometry.Thousands(r.Energy.LightsSavedKWhPerYear), 1+r.Energy.HeatingCooling)
+			"heating_cooling_factor is the job's own figure, which its plant and climate must bear out", number.Thousands(r.Energy.LightsSavedKWhPerYear), 1+r.Energy.HeatingCooling)
 	case study.RebateOfNothing:
 		return "rebates: what the swap costs is not given, so that they are taken from nothing: give costs.lines or energy.installed_cost"
 	case study.UpkeepUnknown:
@@ -138,11 +139,11 @@ func warning(r *study.Result, w study.Warning) string {
 
 // age says why a system is judged at an age which its lamps don't reach, or not all at once.
 func age(j *job.Job, from *job.System) string {
-	hours, life := photometry.Thousands(lighting.LampAge(j, from).Hours), photometry.Thousands(from.RatedLifeHours())
+	hours, life := number.Thousands(lighting.LampAge(j, from).Hours), number.Thousands(from.RatedLifeHours())
 	switch study.AgeOf(j, from) {
 	case study.BeyondRelamping:
 		return fmt.Sprintf("its light is judged with lamps %s h old, but all are replaced after %s h: it is never so dark for the lamps' age", hours,
-			photometry.Thousands(from.Care.RelampHours))
+			number.Thousands(from.Care.RelampHours))
 	case study.BeyondLife:
 		return fmt.Sprintf("its light is judged with lamps %s h old, beyond their life of %s h: most are replaced before", hours, life)
 	case study.AllAtEnd, study.AgeReached:

@@ -8,7 +8,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"lampswap/plots/internal/number"
+	"lampswap/photometry/number"
 	"lampswap/plots/internal/pen"
 )
 
@@ -30,16 +30,16 @@ func NewAxis(name string, from, to float64, most int) Axis {
 		}
 		from, to = from-half, to+half
 	}
-	step := number.RoundUp((to - from) / float64(max(most, 1)))
+	step := RoundUp((to - from) / float64(max(most, 1)))
 	for {
 		first, last := math.Floor(from/step+1e-9), math.Ceil(to/step-1e-9)
 		if last-first <= float64(max(most, 2)) {
 			for k := first; k <= last; k++ {
-				a.Ticks = append(a.Ticks, number.Multiple(k, step))
+				a.Ticks = append(a.Ticks, Multiple(k, step))
 			}
 			break
 		}
-		step = number.RoundUp(step * 1.01)
+		step = RoundUp(step * 1.01)
 	}
 	a.From, a.To = a.Ticks[0], a.Ticks[len(a.Ticks)-1]
 	return a
@@ -104,7 +104,7 @@ func (a Axis) thinned(room func(string) vg.Length, length vg.Length) Axis {
 		if step*length >= widest {
 			break
 		}
-		fewer := number.Ticks(a.Ticks[0], a.Ticks[len(a.Ticks)-1], n)
+		fewer := Ticks(a.Ticks[0], a.Ticks[len(a.Ticks)-1], n)
 		if len(fewer) < 2 {
 			a.Ticks = a.Ticks[:1]
 			break

@@ -10,6 +10,7 @@ import (
 	"lampswap/photometry/building"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 )
 
@@ -46,9 +47,9 @@ func (f *from) need(column string) {
 }
 
 // number is a number without the noise of its units.
-func number(x float64) string { return strconv.FormatFloat(units.Round(x, 1e-9), 'g', -1, 64) }
+func exact(x float64) string { return strconv.FormatFloat(number.Round(x, 1e-9), 'g', -1, 64) }
 
-func (f *from) length(meters float64) string { return number(meters / f.u.Meter) }
+func (f *from) length(meters float64) string { return exact(meters / f.u.Meter) }
 
 // loses notes what of a space a sheet does not hold.
 func (f *from) loses(s building.Space, format string, args ...any) {
@@ -64,7 +65,7 @@ func (f *from) space(s building.Space) {
 	room := f.rows[first]
 	r := s.Job.Room
 	room["length"], room["width"], room["height"] = f.length(r.Length), f.length(r.Width), f.length(r.Height)
-	percent := func(x float64) string { return number(100 * x) }
+	percent := func(x float64) string { return exact(100 * x) }
 	room["reflectances"] = percent(r.Reflectance.Ceiling) + "/" + percent(r.Reflectance.Walls) + "/" + percent(r.Reflectance.Floor)
 	if s.Job.Space != nil {
 		room["type"] = s.Job.Space.ID
@@ -118,14 +119,14 @@ func (f *from) group(s building.Space, i int, group string) {
 			row["failed"] = strconv.Itoa(n)
 		}
 	}
-	row["hours"] = number(there.Hours(s.Job))
+	row["hours"] = exact(there.Hours(s.Job))
 	row["note"] = there.Use.Note
 	if after != nil {
 		if c := after.Use.Control; c != "" && c != none {
 			row["control"] = c
 		}
 		if saving := after.Use.ControlSaving; saving > 0 {
-			row["control_saving"] = number(saving)
+			row["control_saving"] = exact(saving)
 		}
 		if after.Use.DimmedTo > 0 {
 			f.loses(s, "to how much %s is dimmed", group)
@@ -165,7 +166,7 @@ func (f *from) levels(s building.Space, first int) {
 	for _, c := range s.Job.Criteria {
 		cell := c.Level
 		if cell == "" && c.Statistic == levels.Average && c.AtLeast && c.Grid == s.Job.Room.WorkPlaneGrid(s.Job.Spacing).Name {
-			cell = number(c.RequiredIn(s.Job.Imperial))
+			cell = exact(c.RequiredIn(s.Job.Imperial))
 		}
 		switch {
 		case cell == "" || math.IsNaN(c.Required):

@@ -22,10 +22,9 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
-	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/currency"
 	"lampswap/photometry/diag"
+	"lampswap/photometry/number"
 )
 
 // Summary are what the command line asks of lines that are written already.
@@ -187,7 +186,7 @@ func byPayback(name string, sites []site) ledger.Ledger {
 	})
 	l := ledger.Ledger{Name: name, Named: true, Columns: []string{"years", "cost", "saved/year", "kWh saved", "worst", "verdict"}}
 	part := ledger.Section{Name: "Cost is installed cost less rebate; worst is the least margin of a criterion"}
-	number := func(x float64, format func(float64) string) ledger.Cell {
+	cell := func(x float64, format func(float64) string) ledger.Cell {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			return ledger.Word("-")
 		}
@@ -203,12 +202,12 @@ func byPayback(name string, sites []site) ledger.Ledger {
 		if l.Currency != s.currency {
 			l.Currency = ""
 		}
-		margin := number(s.worst, marginWord)
+		margin := cell(s.worst, marginWord)
 		if math.IsInf(s.worst, -1) {
 			margin = ledger.Word(marginWord(s.worst))
 		}
-		part.Rows = append(part.Rows, ledger.Row{Label: s.file, Cells: []ledger.Cell{number(s.payback, func(x float64) string { return photometry.Fixed(x, 1) }), number(s.cost, money(s)),
-			number(s.saving, money(s)), number(s.kWh, units.Thousands), margin, ledger.Word(s.verdict)}})
+		part.Rows = append(part.Rows, ledger.Row{Label: s.file, Cells: []ledger.Cell{cell(s.payback, number.Decimals(1)), cell(s.cost, money(s)),
+			cell(s.saving, money(s)), cell(s.kWh, number.Thousands), margin, ledger.Word(s.verdict)}})
 	}
 	l.Sections = []ledger.Section{part}
 	return l

@@ -17,9 +17,9 @@ import (
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/currency"
 	"lampswap/photometry/diag"
+	"lampswap/photometry/number"
 )
 
 // A summary gathers what stands in the lines of a batch; it is the same whether the batch ran at one go or not.
@@ -283,14 +283,14 @@ func (s *summary) tell(w io.Writer) {
 	}
 	if s.met+s.missed+s.withoutCriteria > 0 {
 		say("Load as found, and set, kW: existing %s, proposed %s; saved %s and %s kWh a year",
-			load(s.existingKW), load(s.proposedKW), load(s.existingKW-s.proposedKW), units.Thousands(s.savedKWh))
+			load(s.existingKW), load(s.proposedKW), load(s.existingKW-s.proposedKW), number.Thousands(s.savedKWh))
 	}
 	if s.priced > 0 {
 		say("Saving a year, as far as it is priced (%s): %s", countOf(s.priced), s.money())
 	}
 	if r := s.replaced; r.jobs > 0 {
 		say("Replacements compared (%s): %d met every criterion, %d missed one, %d had none; load as found, and set, %s kW; saved %s kWh a year",
-			countOf(r.jobs), r.met, r.missed, r.withoutCriteria, load(r.kW), units.Thousands(r.savedKWh))
+			countOf(r.jobs), r.met, r.missed, r.withoutCriteria, load(r.kW), number.Thousands(r.savedKWh))
 		if n := r.spacesMet + r.spacesMissed; n > 0 {
 			say("Spaces of buildings among them, as replaced: %d met every criterion, %d missed one", r.spacesMet, r.spacesMissed)
 		}
@@ -324,9 +324,9 @@ func countOf(n int) string {
 // load writes kW, with a decimal where the thousands say little.
 func load(kW float64) string {
 	if math.Abs(kW) < 1000 {
-		return units.Decimals(1)(kW)
+		return number.Decimals(1)(kW)
 	}
-	return units.Thousands(kW)
+	return number.Thousands(kW)
 }
 
 func marginWord(margin float64) string {

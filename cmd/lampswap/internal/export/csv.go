@@ -13,6 +13,7 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -150,7 +151,7 @@ func unitApart(section, label string) (name, quantity, unit string) {
 }
 
 // placed is a length, m, in the job's unit, free of the noise of its conversion.
-func placed(v units.Units, m float64) string { return exact(units.Round(m/v.Meter, 1e-9)) }
+func placed(v units.Units, m float64) string { return exact(number.Round(m/v.Meter, 1e-9)) }
 
 // GridCSV writes the points of a grid, a line a point: where it is in the room, the maintained light of each system and the change,
 // and of what the initial light is made. A point inside a rack has a place and no light.

@@ -11,8 +11,8 @@ import (
 
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/wording"
@@ -150,7 +150,7 @@ func longest(texts ...string) string {
 
 // lightFormat is the number format for light of a size.
 func lightFormat(x float64) string {
-	return numberFormat(photometry.Digits(x))
+	return numberFormat(number.Digits(x))
 }
 
 // grid writes the light of each system on a grid and the change, laid out as the plan or the face is: the last row is nearest to the

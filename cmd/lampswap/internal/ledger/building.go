@@ -11,8 +11,8 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
 	"lampswap/photometry/wording"
@@ -96,7 +96,7 @@ func SpacesLight(r *whole.Result) Ledger {
 		more := finerOfAverage(space)
 		for i, side := range space.Sides() {
 			x := side.Grids[0].Statistics.Average / u.Lux
-			cell := Cell{photometry.Finer(x, more), x}
+			cell := Cell{number.Finer(x, more), x}
 			if i == 2 && !space.MetBy(i) {
 				cell.Text += " " + MissedMark
 			}
@@ -115,18 +115,18 @@ func SpacesLight(r *whole.Result) Ledger {
 // areaOf is the floor area of a space.
 func areaOf(s whole.Space, u units.Units) Cell {
 	area := s.Area() / (u.Meter * u.Meter)
-	return Cell{units.Thousands(area), area}
+	return Cell{number.Thousands(area), area}
 }
 
 // luminairesOf is how many luminaires a space has: of every system where these differ.
 func luminairesOf(s whole.Space) Cell {
-	number := count(s.Existing.Luminaires)
+	all := count(s.Existing.Luminaires)
 	for i, side := range s.Sides()[1:] {
 		if i == 0 && side.Luminaires != s.Existing.Luminaires || i > 0 && (side.Luminaires != s.Existing.Luminaires || s.Proposed.Luminaires != s.Existing.Luminaires) {
-			number.Text += fmt.Sprintf(" > %d", side.Luminaires)
+			all.Text += fmt.Sprintf(" > %d", side.Luminaires)
 		}
 	}
-	return number
+	return all
 }
 
 // SpacesReplaced is a table of the spaces by what the replacement draws: all copies together. It has no row where nothing is replaced.
@@ -146,11 +146,11 @@ func SpacesReplaced(r *whole.Result) Ledger {
 		copies, side := float64(space.Copies), space.Counted(third)
 		kW, saved := copies*space.Energy.Accounts[side].KW, copies*space.Energy.SavingOf(side).SavedKWhPerYear
 		density := space.Replacement.PowerDensity / u.PerArea
-		power := Cell{photometry.Fixed(density, 2), density}
+		power := Cell{number.Fixed(density, 2), density}
 		if limit := r.Limits.Spaces[i]; limit.Known && !limit.Met(space.Replacement.PowerDensity) {
 			power.Text += " over"
 		}
-		cells := []Cell{areaOf(space, u), luminairesOf(space), {units.Decimals(2)(kW), kW}, {units.Thousands(saved), saved}, power}
+		cells := []Cell{areaOf(space, u), luminairesOf(space), {number.Decimals(2)(kW), kW}, {number.Thousands(saved), saved}, power}
 		if priced {
 			saving := copies * r.SavingBy(space, third)
 			cells = append(cells, Cell{u.Money(saving), saving})
@@ -191,9 +191,9 @@ func requiredOf(s whole.Space) string {
 	case least == 0:
 		return fmt.Sprintf("%d others", others)
 	case others > 0:
-		return fmt.Sprintf(">=%s +%d", photometry.Finer(least, more), others)
+		return fmt.Sprintf(">=%s +%d", number.Finer(least, more), others)
 	}
-	return ">=" + photometry.Finer(least, more)
+	return ">=" + number.Finer(least, more)
 }
 
 // verdictOf is what becomes of a space's criteria, in a word.
@@ -224,14 +224,14 @@ func SpacesPower(r *whole.Result) Ledger {
 		limit := Word("-")
 		if found := r.Limits.Spaces[i]; found.Known {
 			x := found.WattsPerSquareMetre() / u.PerArea
-			limit = Cell{photometry.Fixed(x, 2), x}
+			limit = Cell{number.Fixed(x, 2), x}
 			if !found.Met(space.Proposed.PowerDensity) {
 				limit.Text += " over"
 			}
 		}
 		density := space.Proposed.PowerDensity / u.PerArea
-		row := Row{calledTimes(space), []Cell{{units.Decimals(2)(copies * e.ExistingKW), copies * e.ExistingKW}, {units.Decimals(2)(copies * e.ProposedKW), copies * e.ProposedKW},
-			{units.Thousands(copies * e.SavedKWhPerYear), copies * e.SavedKWhPerYear}, {photometry.Fixed(density, 2), density}, limit}}
+		row := Row{calledTimes(space), []Cell{{number.Decimals(2)(copies * e.ExistingKW), copies * e.ExistingKW}, {number.Decimals(2)(copies * e.ProposedKW), copies * e.ProposedKW},
+			{number.Thousands(copies * e.SavedKWhPerYear), copies * e.SavedKWhPerYear}, {number.Fixed(density, 2), density}, limit}}
 		if r.Whole.Energy.SavingPerYear != nil {
 			saving := copies * r.SavingOf(space)
 			row.Cells = append(row.Cells, Cell{u.Money(saving), saving})
@@ -270,17 +270,17 @@ func WholeBuilding(r *whole.Result) Ledger {
 	if t.Unjudged > 0 {
 		once("  not judged", count(t.Unjudged))
 	}
-	once("floor area, "+b.Length+"2", Cell{units.Thousands(area), area})
+	once("floor area, "+b.Length+"2", Cell{number.Thousands(area), area})
 	counts("luminaires", 0, func(s whole.SideSums) int { return s.Luminaires })
 	if t.Sides[0].Failed > 0 {
 		counts("  of these give no light", 0, func(s whole.SideSums) int { return s.Failed })
 	}
-	sums("connected load, kW", units.Decimals(2), func(s whole.SideSums) float64 { return s.Connected / 1000 })
-	sums("load as found, and set, kW", units.Decimals(2), func(s whole.SideSums) float64 { return s.KW })
+	sums("connected load, kW", number.Decimals(2), func(s whole.SideSums) float64 { return s.Connected / 1000 })
+	sums("load as found, and set, kW", number.Decimals(2), func(s whole.SideSums) float64 { return s.KW })
 	if b.result.Energy.AllLitKW != t.Sides[0].KW {
-		b.accounts("  with every luminaire lit, kW", units.Decimals(2), func(a study.Account) float64 { return a.AllLitKW })
+		b.accounts("  with every luminaire lit, kW", number.Decimals(2), func(a study.Account) float64 { return a.AllLitKW })
 	}
-	sums("power density, "+b.Power, photometry.Digits, func(s whole.SideSums) float64 { return s.Density / b.PerArea })
+	sums("power density, "+b.Power, number.Digits, func(s whole.SideSums) float64 { return s.Density / b.PerArea })
 	b.energy()
 	return Ledger{Name: "The building: before and after", Columns: b.columns(""), Sections: b.sections}
 }
@@ -392,7 +392,7 @@ func (t *takeOff) row(name string, price *float64, values ...float64) {
 	var cells []Cell
 	for i, x := range values {
 		t.sums[i] += x
-		if cells = append(cells, Cell{units.Thousands(x), x}); x == 0 {
+		if cells = append(cells, Cell{number.Thousands(x), x}); x == 0 {
 			cells[i].Text = "-"
 		}
 	}
@@ -424,10 +424,10 @@ func ByPayback(r *whole.Result) Ledger {
 	for _, step := range r.Order {
 		years := Cell{"never", math.NaN()}
 		if !math.IsInf(step.Payback, 1) {
-			years = Cell{photometry.Fixed(step.Payback, 1), step.Payback}
+			years = Cell{number.Fixed(step.Payback, 1), step.Payback}
 		}
 		s.Rows = append(s.Rows, Row{calledTimes(r.Spaces[step.Space]), []Cell{years, {u.Money(step.Cost), step.Cost}, {u.Money(step.CostSoFar), step.CostSoFar},
-			{u.Money(step.SavingSoFar), step.SavingSoFar}, {units.Decimals(2)(step.KWThen), step.KWThen}}})
+			{u.Money(step.SavingSoFar), step.SavingSoFar}, {number.Decimals(2)(step.KWThen), step.KWThen}}})
 	}
 	l.Sections = []Section{s}
 	return l
@@ -457,7 +457,7 @@ func Phases(r *whole.Result) Ledger {
 		if !stage.Date.IsZero() {
 			date = Word(stage.Date.Format("2006-01-02"))
 		}
-		s.Rows = append(s.Rows, Row{stage.Name, []Cell{date, {units.Decimals(2)(stage.KW), stage.KW}, {units.Thousands(stage.KWhPerYear), stage.KWhPerYear}, count(stage.Met),
+		s.Rows = append(s.Rows, Row{stage.Name, []Cell{date, {number.Decimals(2)(stage.KW), stage.KW}, {number.Thousands(stage.KWhPerYear), stage.KWhPerYear}, count(stage.Met),
 			count(stage.Missed), {u.Money(stage.CostSoFar), stage.CostSoFar}, {u.Money(stage.SavingSoFar), stage.SavingSoFar}}})
 	}
 	l.Sections = []Section{s}
@@ -552,10 +552,10 @@ func areaLimits(r *whole.Result, side int, name string) []string {
 			kinds = append(kinds, about)
 		}
 		mark := map[bool]string{true: "met", false: "exceeded"}[a.MetBy[side]]
-		byKind[about] = append(byKind[about], fmt.Sprintf("%s (%s) %s", a.Year, photometry.Fixed(a.WattsPerSquareMetre()/u.PerArea, 2), mark))
+		byKind[about] = append(byKind[about], fmt.Sprintf("%s (%s) %s", a.Year, number.Fixed(a.WattsPerSquareMetre()/u.PerArea, 2), mark))
 	}
 	for _, about := range kinds {
-		all = append(all, fmt.Sprintf("%s: the %s %s %s against %s", about, name, photometry.Fixed(r.Totals.Sides[side].Density/u.PerArea, 2), u.Power,
+		all = append(all, fmt.Sprintf("%s: the %s %s %s against %s", about, name, number.Fixed(r.Totals.Sides[side].Density/u.PerArea, 2), u.Power,
 			strings.Join(byKind[about], ", ")))
 	}
 	return all
@@ -588,10 +588,10 @@ func BuildingLimits(r *whole.Result) []string {
 	for _, code := range order {
 		s := newest[code]
 		parts := []string{fmt.Sprintf("space by space method, %s %s: the limits of %s times their areas allow %s kW", s.Code, s.Year, strings.Join(s.Covered, ", "),
-			photometry.Fixed(s.Allowed/1000, 2))}
+			number.Fixed(s.Allowed/1000, 2))}
 		for i, side := range r.Whole.Sides()[1:] {
 			watts := s.Connected[i+1]
-			parts = append(parts, fmt.Sprintf("the %s %s kW %s that", side.Name, photometry.Fixed(watts/1000, 2), keeps[s.Met(watts)]))
+			parts = append(parts, fmt.Sprintf("the %s %s kW %s that", side.Name, number.Fixed(watts/1000, 2), keeps[s.Met(watts)]))
 		}
 		if len(s.Left) > 0 {
 			parts = append(parts, fmt.Sprintf("no limit of this edition is listed here for %s, which are left out on both sides: this is no proof for the whole building", strings.Join(s.Left, ", ")))

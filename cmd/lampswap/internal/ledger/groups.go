@@ -3,9 +3,9 @@ package ledger
 import (
 	"fmt"
 
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -53,25 +53,25 @@ func groupRow(j *job.Job, name string, from *job.System) Row {
 	if from == nil {
 		return Row{name, []Cell{Word("none")}}
 	}
-	number := count(len(from.Layout.Placements))
+	hung := count(len(from.Layout.Placements))
 	if n := len(from.Use.Failed); n > 0 {
-		number.Text += fmt.Sprintf(", %d failed", n)
+		hung.Text += fmt.Sprintf(", %d failed", n)
 	}
 	watts := from.InputWatts
-	each := units.Decimals(0)(watts)
+	each := number.Decimals(0)(watts)
 	if from.Use.DimmedTo > 0 {
 		watts = from.Use.DimmedWatts
 		each = fmt.Sprintf("%.0f, dimmed to %.3g", watts, from.Use.DimmedTo)
 	}
 	hours := from.HoursBurnt(j)
-	burnt := units.Thousands(hours)
+	burnt := number.Thousands(hours)
 	if from.Use.ControlSaving > 0 {
 		burnt += fmt.Sprintf(", %s saves %.0f %%", from.Use.Control, 100*from.Use.ControlSaving)
 	} else if from.Use.Control != "" && from.Use.Control != "none" {
 		burnt += ", " + from.Use.Control
 	}
 	kw := from.Watts() / 1000
-	return Row{name, []Cell{Word(KindName(from)), number, {each, watts}, {burnt, hours}, {units.Decimals(2)(kw), kw}, {units.Thousands(kw * hours), kw * hours}}}
+	return Row{name, []Cell{Word(KindName(from)), hung, {each, watts}, {burnt, hours}, {number.Decimals(2)(kw), kw}, {number.Thousands(kw * hours), kw * hours}}}
 }
 
 // KindName is what luminaires of one kind are called: their name in the job, or their lamps and fixture.

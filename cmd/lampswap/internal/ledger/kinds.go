@@ -11,9 +11,9 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/building"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/options"
 	"lampswap/photometry/wording"
 )
@@ -84,7 +84,7 @@ func kindsChosen(k *options.Kinds) Ledger {
 	s := Section{Name: "Lamps and ballast of one luminaire"}
 	for i := range k.List[:k.Chosen] {
 		kind := &k.List[i]
-		s.Rows = append(s.Rows, Row{letter(i) + ": " + kind.Name(), []Cell{{units.Thousands(kind.From.InputWatts), kind.From.InputWatts}, count(kind.Luminaires)}})
+		s.Rows = append(s.Rows, Row{letter(i) + ": " + kind.Name(), []Cell{{number.Thousands(kind.From.InputWatts), kind.From.InputWatts}, count(kind.Luminaires)}})
 	}
 	l.Sections = []Section{s}
 	return l
@@ -109,10 +109,10 @@ func kindsBySpace(b *building.Building, k *options.Kinds) Ledger {
 			verdict = map[bool]string{true: "not judged", false: "darker"}[r.Met]
 		}
 		row := Row{name, []Cell{Word(kindCell(r)), {OptionLight(r.Job, r.Existing(), levels.Average), r.Existing().Average() / u.Lux}, {OptionLight(r.Job, p, levels.Average), p.Average() / u.Lux},
-			Word(requiredBy(r, p)), Word(verdict), {units.Decimals(2)(copies * p.KW), copies * p.KW}, {units.Thousands(copies * p.KWhPerYear), copies * p.KWhPerYear}}}
+			Word(requiredBy(r, p)), Word(verdict), {number.Decimals(2)(copies * p.KW), copies * p.KW}, {number.Thousands(copies * p.KWhPerYear), copies * p.KWhPerYear}}}
 		s.Rows = append(s.Rows, row)
 	}
-	s.Rows = append(s.Rows, Row{"in all", []Cell{Word(""), Word(""), Word(""), Word(""), Word(""), {units.Decimals(2)(k.Choice.KW), k.Choice.KW}, {units.Thousands(k.Choice.KWhPerYear), k.Choice.KWhPerYear}}})
+	s.Rows = append(s.Rows, Row{"in all", []Cell{Word(""), Word(""), Word(""), Word(""), Word(""), {number.Decimals(2)(k.Choice.KW), k.Choice.KW}, {number.Thousands(k.Choice.KWhPerYear), k.Choice.KWhPerYear}}})
 	l.Sections = []Section{s}
 	return l
 }
@@ -122,7 +122,7 @@ func moreKinds(k *options.Kinds) Ledger {
 	l := Ledger{Name: "More kinds, less energy", Named: true, Columns: []string{"kW", "kWh a year"}}
 	s := Section{Name: "The least energy of the building with so many kinds"}
 	row := func(name string, sum options.Sum) {
-		s.Rows = append(s.Rows, Row{name, []Cell{{units.Decimals(2)(sum.KW), sum.KW}, {units.Thousands(sum.KWhPerYear), sum.KWhPerYear}}})
+		s.Rows = append(s.Rows, Row{name, []Cell{{number.Decimals(2)(sum.KW), sum.KW}, {number.Thousands(sum.KWhPerYear), sum.KWhPerYear}}})
 	}
 	if len(k.More) > 0 {
 		row(fmt.Sprintf("%d, as above", k.Chosen), k.Choice)
@@ -154,7 +154,7 @@ func requiredBy(r *options.Served, p *options.Option) string {
 	required, others := "", 0
 	for i, c := range r.Job.Criteria {
 		if c.Statistic == levels.Average && c.Grid == p.Light.Grids[0].Name && c.AtLeast && required == "" {
-			required = ">=" + photometry.Finer(c.RequiredIn(r.Job.Imperial), c.Finer(r.Job.Imperial, p.Verdicts[i].Value))
+			required = ">=" + number.Finer(c.RequiredIn(r.Job.Imperial), c.Finer(r.Job.Imperial, p.Verdicts[i].Value))
 		} else {
 			others++
 		}
@@ -173,11 +173,11 @@ func requiredBy(r *options.Served, p *options.Option) string {
 // kindsAlone is a table of kinds by how many spaces each serves by itself.
 func kindsAlone(k *options.Kinds, all bool) Ledger {
 	l := Ledger{Name: "Each kind by itself: the spaces that it serves", Named: true, Columns: []string{"W each", "spaces", "kWh a year"}}
-	number := 0
+	spaces := 0
 	for i := range k.Rooms {
-		number += k.Rooms[i].Copies
+		spaces += k.Rooms[i].Copies
 	}
-	s := Section{Name: fmt.Sprintf("Of %d spaces; energy of those it serves", number)}
+	s := Section{Name: fmt.Sprintf("Of %d spaces; energy of those it serves", spaces)}
 	for i := range k.List {
 		kind := &k.List[i]
 		if i >= bestKinds && !all {
@@ -187,7 +187,7 @@ func kindsAlone(k *options.Kinds, all bool) Ledger {
 		if i < k.Chosen {
 			name = letter(i) + ": " + name
 		}
-		s.Rows = append(s.Rows, Row{name, []Cell{{units.Thousands(kind.From.InputWatts), kind.From.InputWatts}, count(kind.Serves), {units.Thousands(kind.Alone.KWhPerYear), kind.Alone.KWhPerYear}}})
+		s.Rows = append(s.Rows, Row{name, []Cell{{number.Thousands(kind.From.InputWatts), kind.From.InputWatts}, count(kind.Serves), {number.Thousands(kind.Alone.KWhPerYear), kind.Alone.KWhPerYear}}})
 	}
 	l.Sections = []Section{s}
 	return l

@@ -9,13 +9,13 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/currency"
 	"lampswap/photometry/glare"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 )
@@ -138,7 +138,7 @@ func (b *builder) each(label string, format func(float64) string, value func(s l
 
 // row shows a quantity of every side with its relative change. The values are in the units shown.
 func (b *builder) row(label string, format func(float64) string, values []float64, required ...string) {
-	change := Word(units.Percent(values[0], values[1]))
+	change := Word(number.Percent(values[0], values[1]))
 	if change.Text != "" {
 		change.Value = values[1]/values[0] - 1
 	}
@@ -170,9 +170,9 @@ func (b *builder) equipment() {
 	if !b.manyKinds() {
 		b.section("One luminaire")
 		b.plain("lamps", func(s lighting.Side) Cell { return Word(Lamps(*s.From)) })
-		b.each("initial lamp lumens, lm", units.Thousands, func(s lighting.Side) float64 { return s.LampLumensEach })
-		b.each("luminaire efficiency", units.Decimals(3), func(s lighting.Side) float64 { return s.Efficiency })
-		b.each("input watts, W", units.Decimals(0), func(s lighting.Side) float64 { return s.InputWattsEach })
+		b.each("initial lamp lumens, lm", number.Thousands, func(s lighting.Side) float64 { return s.LampLumensEach })
+		b.each("luminaire efficiency", number.Decimals(3), func(s lighting.Side) float64 { return s.Efficiency })
+		b.each("input watts, W", number.Decimals(0), func(s lighting.Side) float64 { return s.InputWattsEach })
 	}
 	b.section("All luminaires")
 	failed := b.result.Existing.Failed > 0
@@ -184,9 +184,9 @@ func (b *builder) equipment() {
 			b.plain("  of these give no light", func(s lighting.Side) Cell { return count(s.Failed) })
 		}
 	}
-	b.accounts(load, units.Decimals(2), func(a study.Account) float64 { return a.KW })
+	b.accounts(load, number.Decimals(2), func(a study.Account) float64 { return a.KW })
 	if failed {
-		b.accounts("  with every luminaire lit, kW", units.Decimals(2), func(a study.Account) float64 { return a.AllLitKW })
+		b.accounts("  with every luminaire lit, kW", number.Decimals(2), func(a study.Account) float64 { return a.AllLitKW })
 	}
 	b.judged("power density, "+b.Power, levels.WholeRoom, levels.PowerDensity, func(s lighting.Side) float64 { return s.PowerDensity / b.PerArea })
 }
@@ -329,7 +329,7 @@ func (b *builder) lossesOf(sides []lighting.Side) {
 				values[i], from[i], totals[i] = own.Value, fmt.Sprintf(" %.1s", own.From), side.Losses.Total()
 			}
 		}
-		b.row(strings.ReplaceAll(factor.Key, "_", " "), units.Decimals(3), values)
+		b.row(strings.ReplaceAll(factor.Key, "_", " "), number.Decimals(3), values)
 		cells := b.sections[len(b.sections)-1].Rows[k].Cells
 		for i, letter := range from {
 			cells[columnOf(i)].Text += letter
@@ -337,7 +337,7 @@ func (b *builder) lossesOf(sides []lighting.Side) {
 	}
 	b.row("total", func(x float64) string {
 		if math.IsNaN(x) {
-			return units.Decimals(3)(x)
+			return number.Decimals(3)(x)
 		}
 		return fmt.Sprintf("%.3f  ", x)
 	}, totals)
@@ -356,13 +356,13 @@ func (b *builder) lumenMethod(name string) {
 	maintained := func(s lighting.Side) float64 { return s.LumenMethod.MaintainedAverage / b.Lux }
 	if b.manyKinds() {
 		b.groupAverages()
-		b.each("maintained average, in all", photometry.Digits, maintained)
+		b.each("maintained average, in all", number.Digits, maintained)
 		return
 	}
-	b.each("room cavity ratio", units.Decimals(2), func(s lighting.Side) float64 { return s.LumenMethod.RoomCavityRatio })
-	b.each("coefficient of utilization", units.Decimals(3), func(s lighting.Side) float64 { return s.LumenMethod.CoefficientOfUtilization })
-	b.each("initial average", photometry.Digits, func(s lighting.Side) float64 { return s.LumenMethod.InitialAverage / b.Lux })
-	b.each("maintained average", photometry.Digits, maintained)
+	b.each("room cavity ratio", number.Decimals(2), func(s lighting.Side) float64 { return s.LumenMethod.RoomCavityRatio })
+	b.each("coefficient of utilization", number.Decimals(3), func(s lighting.Side) float64 { return s.LumenMethod.CoefficientOfUtilization })
+	b.each("initial average", number.Digits, func(s lighting.Side) float64 { return s.LumenMethod.InitialAverage / b.Lux })
+	b.each("maintained average", number.Digits, maintained)
 	b.plain("spacing over criterion, along", func(s lighting.Side) Cell {
 		return ratioOf(s.LumenMethod.SpacingToHeightAlong, s.LumenMethod.SpacingCriterionAlong)
 	})
@@ -374,7 +374,7 @@ func (b *builder) lumenMethod(name string) {
 // groupAverages shows what each group gives by the lumen method.
 func (b *builder) groupAverages() {
 	for _, name := range b.result.Job.Groups {
-		b.each("  "+name, photometry.Digits, func(s lighting.Side) float64 {
+		b.each("  "+name, number.Digits, func(s lighting.Side) float64 {
 			if kind := find(s, name); kind != nil {
 				return kind.LumenMethod.MaintainedAverage / b.Lux
 			}
@@ -384,7 +384,7 @@ func (b *builder) groupAverages() {
 }
 
 func ratioOf(spacing, criterion float64) Cell {
-	return Word(units.Decimals(2)(spacing) + " / " + units.Decimals(2)(criterion))
+	return Word(number.Decimals(2)(spacing) + " / " + number.Decimals(2)(criterion))
 }
 
 func (b *builder) grid(i int) {
@@ -395,14 +395,14 @@ func (b *builder) grid(i int) {
 	}
 	show("average", levels.Average, b.Lux, func(s room.Statistics) float64 { return s.Average })
 	if i == 0 && b.result.Existing.Failed > 0 {
-		b.each("  with every luminaire lit", photometry.Digits, func(s lighting.Side) float64 { return s.AllLit / b.Lux })
+		b.each("  with every luminaire lit", number.Digits, func(s lighting.Side) float64 { return s.AllLit / b.Lux })
 	}
 	show("minimum", levels.Minimum, b.Lux, func(s room.Statistics) float64 { return s.Minimum })
 	show("maximum", levels.Maximum, b.Lux, func(s room.Statistics) float64 { return s.Maximum })
 	show("average to minimum", levels.AverageToMinimum, 1, func(s room.Statistics) float64 { return s.AverageToMinimum })
 	show("maximum to minimum", levels.MaximumToMinimum, 1, func(s room.Statistics) float64 { return s.MaximumToMinimum })
 	if grid.Quantity() == room.Cylindrical {
-		b.each("cylindrical/horizontal ratio", units.Decimals(2), func(s lighting.Side) float64 { return s.Grids[i].Modeling.Ratio() })
+		b.each("cylindrical/horizontal ratio", number.Decimals(2), func(s lighting.Side) float64 { return s.Grids[i].Modeling.Ratio() })
 	}
 }
 
@@ -450,7 +450,7 @@ func (b *builder) rating(label string, of func(s lighting.Side) (float64, glare.
 	}
 	change := Word("")
 	if d := cells[1].Value - cells[0].Value; !math.IsNaN(d) {
-		change = Word(photometry.Signed(d, 1))
+		change = Word(number.Signed(d, 1))
 	}
 	b.cells(label, cells, change, Word(strings.Join(required, " ")))
 }
@@ -460,7 +460,7 @@ func index(x float64) Cell {
 	if math.IsNaN(x) {
 		return Word("not known")
 	}
-	return Cell{units.Decimals(0)(x), x}
+	return Cell{number.Decimals(0)(x), x}
 }
 
 // finer writes values of a statistic with the digits in which what decides about the criteria is seen.
@@ -471,7 +471,7 @@ func (b *builder) finer(grid string, which levels.Statistic) func(float64) strin
 			more = max(more, v.Finer(b.result.Job.Imperial))
 		}
 	}
-	return func(x float64) string { return photometry.Finer(x, more) }
+	return func(x float64) string { return number.Finer(x, more) }
 }
 
 // required lists what the criteria require of a statistic, and marks what the proposed system misses.
@@ -494,17 +494,17 @@ func (b *builder) required(grid string, which levels.Statistic) []string {
 func (b *builder) energy() {
 	e := b.result.Energy
 	b.section("Energy")
-	b.accounts("energy a year, kWh", units.Thousands, func(a study.Account) float64 { return a.KWhPerYear })
+	b.accounts("energy a year, kWh", number.Thousands, func(a study.Account) float64 { return a.KWhPerYear })
 	if b.result.Job.Tariff.PeakPricePerKWh != nil {
-		b.accounts("  of this in the tariff's peak", units.Thousands, func(a study.Account) float64 { return a.PeakKWhPerYear })
+		b.accounts("  of this in the tariff's peak", number.Thousands, func(a study.Account) float64 { return a.PeakKWhPerYear })
 	}
 	b.outages()
 	saving := func(label string, format func(float64) string, of func(s study.Saving) *float64) {
 		b.known(label, format, func(i int) *float64 { return of(e.SavingOf(i)) }, "")
 	}
 	if e.HeatingCooling != 0 {
-		saving("saving of the lights, kWh", units.Thousands, func(s study.Saving) *float64 { return &s.LightsSavedKWhPerYear })
-		saving("  with cooling and heating, kWh", units.Thousands, func(s study.Saving) *float64 { return &s.SavedKWhPerYear })
+		saving("saving of the lights, kWh", number.Thousands, func(s study.Saving) *float64 { return &s.LightsSavedKWhPerYear })
+		saving("  with cooling and heating, kWh", number.Thousands, func(s study.Saving) *float64 { return &s.SavedKWhPerYear })
 	}
 	if parts := given(e.EnergySavingPerYear, e.DemandSavingPerYear, e.UpkeepSavingPerYear); parts > 1 {
 		saving("saving a year: energy", b.Money, func(s study.Saving) *float64 { return s.EnergySavingPerYear })
@@ -514,7 +514,7 @@ func (b *builder) energy() {
 	saving("saving a year, in all", b.Money, func(s study.Saving) *float64 { return s.SavingPerYear })
 	b.costs()
 	saving("installed cost less rebate", b.Money, func(s study.Saving) *float64 { return s.NetCost })
-	saving("simple payback, years", units.Decimals(1), func(s study.Saving) *float64 { return s.SimplePaybackYears })
+	saving("simple payback, years", number.Decimals(1), func(s study.Saving) *float64 { return s.SimplePaybackYears })
 }
 
 // known adds a row of amounts of the new systems, where one of them is known; a note to it stands where the change does.
@@ -546,7 +546,7 @@ func (b *builder) outages() {
 			}
 		}
 	}
-	b.row("  if lamps out draw nothing", units.Thousands, values)
+	b.row("  if lamps out draw nothing", number.Thousands, values)
 }
 
 // costs shows what the new systems cost line by line, and what each rebate pays, where one has more than one sum of them.
@@ -578,15 +578,15 @@ func (b *builder) costs() {
 	sum("installed cost", func(c job.Costs) *float64 { return c.InstalledCost })
 	sum("rebate, as one sum", func(c job.Costs) *float64 { return c.Rebate })
 	for _, p := range rebates {
-		number, capped := units.Thousands(p.Units), ""
+		paid, capped := number.Thousands(p.Units), ""
 		if p.Per == "kw" {
-			number = units.Decimals(2)(p.Units)
+			paid = number.Decimals(2)(p.Units)
 		}
 		if p.Paid < p.Uncapped {
 			capped = "capped"
 		}
 		what := map[string]string{"lamp": "lamps", "luminaire": "luminaires", "kwh": "kWh", "kw": "kW"}[p.Per]
-		only(fmt.Sprintf("rebate: %s %s at %s", number, what, currency.Rate(b.Currency, p.Amount)), 1, p.Paid, capped)
+		only(fmt.Sprintf("rebate: %s %s at %s", paid, what, currency.Rate(b.Currency, p.Amount)), 1, p.Paid, capped)
 	}
 }
 

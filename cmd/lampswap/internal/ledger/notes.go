@@ -10,6 +10,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/utility"
@@ -178,9 +179,9 @@ func ThroughYears(r *study.Result) []string {
 func Spared(r *study.Result) []string {
 	mass := func(kg float64) string {
 		if r.Job.Imperial {
-			return units.Thousands(kg/utility.Pound) + " lb CO2 a year"
+			return number.Thousands(kg/utility.Pound) + " lb CO2 a year"
 		}
-		return units.Thousands(kg) + " kg CO2 a year"
+		return number.Thousands(kg) + " kg CO2 a year"
 	}
 	var all []string
 	for _, e := range r.Energy.Emissions {
@@ -239,7 +240,7 @@ func numberOf(racks []room.Rack) string {
 // FloorArea is that of the room, in the job's unit.
 func FloorArea(j *job.Job) string {
 	v := units.Of(j)
-	return units.Thousands(j.Room.Area()/(v.Meter*v.Meter)) + " " + v.Length + "2"
+	return number.Thousands(j.Room.Area()/(v.Meter*v.Meter)) + " " + v.Length + "2"
 }
 
 // Plan says what an outline makes of the room; nothing of a rectangle.

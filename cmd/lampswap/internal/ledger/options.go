@@ -14,9 +14,9 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/options"
 	"lampswap/photometry/wording"
 )
@@ -133,7 +133,7 @@ func (t optionsTable) row(p *options.Option) table.Row {
 	if t.glare {
 		row = append(row, OptionLight(t.job, p, levels.Glare), darker)
 	} else {
-		row = append(row, units.Decimals(0)(100*p.OfExisting), darker)
+		row = append(row, number.Decimals(0)(100*p.OfExisting), darker)
 	}
 	if t.priced {
 		row = append(row, units.Of(t.job).Money(*p.EnergyCost))
@@ -168,7 +168,7 @@ func OptionLight(j *job.Job, p *options.Option, which levels.Statistic) string {
 			more = max(more, c.Finer(j.Imperial, value))
 		}
 	}
-	return photometry.Finer(units.Of(j).Statistic(which, value), more)
+	return number.Finer(units.Of(j).Statistic(which, value), more)
 }
 
 // lampsCell is number and lamp, and how much of the length they fill; on two lines where one is too short.

@@ -9,8 +9,8 @@ import (
 
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
+	"lampswap/photometry/number"
 	"lampswap/photometry/realised"
 	"lampswap/photometry/verification"
 	"lampswap/photometry/wording"
@@ -48,7 +48,7 @@ func Realised(r *realised.Result) Ledger {
 		l.Sections = append(l.Sections, s)
 	}
 	all := Section{Name: "Saving"}
-	all.Rows = []Row{{"in all", []Cell{Word(""), Word(""), Word(""), {units.Thousands(r.Promised), r.Promised}, {units.Thousands(r.Realised), r.Realised}}}}
+	all.Rows = []Row{{"in all", []Cell{Word(""), Word(""), Word(""), {number.Thousands(r.Promised), r.Promised}, {number.Thousands(r.Realised), r.Realised}}}}
 	l.Sections = append(l.Sections, all)
 	return l
 }
@@ -61,12 +61,12 @@ func useRow(name string, u realised.Use) Row {
 		}
 		return Cell{format(x) + " *", x}
 	}
-	number := mark(float64(u.ReadNumber), u.Count, units.Thousands)
-	read := Cell{units.Thousands(u.ReadKWh), u.ReadKWh}
+	found := mark(float64(u.ReadNumber), u.Count, number.Thousands)
+	read := Cell{number.Thousands(u.ReadKWh), u.ReadKWh}
 	if !u.WattsRead && !u.HoursRead && !u.Count {
 		read = Cell{"not read", math.NaN()}
 	}
-	return Row{name, []Cell{number, mark(u.ReadWatts, u.WattsRead, units.Decimals(1)), mark(u.ReadHours, u.HoursRead, units.Thousands), {units.Thousands(u.KWh), u.KWh}, read}}
+	return Row{name, []Cell{found, mark(u.ReadWatts, u.WattsRead, number.Decimals(1)), mark(u.ReadHours, u.HoursRead, number.Thousands), {number.Thousands(u.KWh), u.KWh}, read}}
 }
 
 // WriteToLog tells how many luminaires are to be logged, for a terminal.

@@ -12,9 +12,9 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
@@ -189,22 +189,22 @@ func shortLedger(r *study.Result) Ledger {
 		cells, change := []Cell{}, Word("")
 		for _, side := range b.sides {
 			x := of(side.Grids[0].Statistics) / b.Lux
-			cell := Cell{photometry.Digits(x), x}
+			cell := Cell{number.Digits(x), x}
 			if side.Outside != "" {
 				cell = Word("not known")
 			}
 			cells = append(cells, cell)
 		}
 		if b.sides[0].Outside == "" && b.sides[1].Outside == "" {
-			change = Word(units.Percent(cells[0].Value, cells[1].Value))
+			change = Word(number.Percent(cells[0].Value, cells[1].Value))
 		}
 		b.cells(label, cells, change)
 	}
 	light("average on the work plane, "+b.Illuminance, func(s room.Statistics) float64 { return s.Average })
 	light("minimum", func(s room.Statistics) float64 { return s.Minimum })
-	b.accounts("load, kW", units.Decimals(2), func(a study.Account) float64 { return a.KW })
-	b.each("power density, "+b.Power, units.Decimals(2), func(s lighting.Side) float64 { return s.PowerDensity / b.PerArea })
-	b.accounts("energy a year, kWh", units.Thousands, func(a study.Account) float64 { return a.KWhPerYear })
+	b.accounts("load, kW", number.Decimals(2), func(a study.Account) float64 { return a.KW })
+	b.each("power density, "+b.Power, number.Decimals(2), func(s lighting.Side) float64 { return s.PowerDensity / b.PerArea })
+	b.accounts("energy a year, kWh", number.Thousands, func(a study.Account) float64 { return a.KWhPerYear })
 	if n := len(r.Verdicts); n > 0 && r.Replacement != nil {
 		var cells []Cell
 		for i := range b.sides {
@@ -249,7 +249,7 @@ func AtAGlance(r *study.Result) Ledger {
 	}{
 		{"saving a year", u.Money, func(s study.Saving) *float64 { return s.SavingPerYear }},
 		{"installed cost less rebates", u.Money, func(s study.Saving) *float64 { return s.NetCost }},
-		{"simple payback, years", units.Decimals(1), func(s study.Saving) *float64 { return s.SimplePaybackYears }},
+		{"simple payback, years", number.Decimals(1), func(s study.Saving) *float64 { return s.SimplePaybackYears }},
 	} {
 		money.known(m.label, m.format, func(i int) *float64 { return m.of(r.Energy.SavingOf(i)) }, "")
 	}
@@ -281,7 +281,7 @@ func moneyOf(s study.Saving, u units.Units) []string {
 		parts = append(parts, "net cost "+u.Money(*s.NetCost))
 	}
 	if s.SimplePaybackYears != nil && !math.IsInf(*s.SimplePaybackYears, 0) {
-		parts = append(parts, "simple payback "+photometry.Fixed(*s.SimplePaybackYears, 1)+" years")
+		parts = append(parts, "simple payback "+number.Fixed(*s.SimplePaybackYears, 1)+" years")
 	}
 	return parts
 }

@@ -13,10 +13,10 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/number"
 	"lampswap/photometry/realised"
 	"lampswap/photometry/verification"
 	"lampswap/photometry/wording"
@@ -93,7 +93,7 @@ func unresolved(v *verification.Verification) []string {
 func StruckOut(unit units.Units, v *verification.Verification) []string {
 	var all []string
 	for _, s := range v.Struck {
-		all = append(all, fmt.Sprintf("%s, %s %s: %s", s.Station, photometry.Digits(s.Value/unit.Lux), unit.Illuminance, s.Reason))
+		all = append(all, fmt.Sprintf("%s, %s %s: %s", s.Station, number.Digits(s.Value/unit.Lux), unit.Illuminance, s.Reason))
 	}
 	return all
 }
@@ -102,13 +102,13 @@ func deviations(v units.Units, of *verification.Verification) table.Writer {
 	t := terminal.Table("station", "predicted", "measured", "ratio", "")
 	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), rightAligned(4), wrapped(5, 27)})
 	for _, d := range of.Comparison.Stations {
-		t.AppendRow(table.Row{d.Station, photometry.Digits(d.Predicted / v.Lux), photometry.Digits(d.Measured / v.Lux), units.Decimals(3)(d.Ratio), Mark(of, d)})
+		t.AppendRow(table.Row{d.Station, number.Digits(d.Predicted / v.Lux), number.Digits(d.Measured / v.Lux), number.Decimals(3)(d.Ratio), Mark(of, d)})
 	}
 	c := of.Comparison
 	t.AppendSeparator()
-	t.AppendRow(table.Row{"mean of ratios", "", "", units.Decimals(3)(c.Mean)})
+	t.AppendRow(table.Row{"mean of ratios", "", "", number.Decimals(3)(c.Mean)})
 	if c.Kept < len(c.Stations) {
-		t.AppendRow(table.Row{"without those that are unlike", "", "", units.Decimals(3)(c.KeptMean)})
+		t.AppendRow(table.Row{"without those that are unlike", "", "", number.Decimals(3)(c.KeptMean)})
 	}
 	return t
 }
@@ -159,15 +159,15 @@ func unlike(a verification.VerifiedArea) []string {
 func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
 	t := terminal.Table("", "as found", "required", "decision", "later, kept up as planned")
 	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 18), rightAligned(2), rightAligned(3), wrapped(4, 15), wrapped(5, 15)})
-	t.AppendRow(table.Row{"average, predicted", photometry.Digits(a.Predicted.Value / v.Lux)})
+	t.AppendRow(table.Row{"average, predicted", number.Digits(a.Predicted.Value / v.Lux)})
 	if math.IsNaN(a.Measured.Value) {
-		t.AppendRow(table.Row{"average, measured", photometry.Digits(a.Measured.Value)})
+		t.AppendRow(table.Row{"average, measured", number.Digits(a.Measured.Value)})
 	} else {
 		_, k := a.Expanded()
 		t.AppendRow(table.Row{"average, measured", stacked(Off(a.Measured.Value/v.Lux, a.Budget.Standard()*a.Measured.Value/v.Lux, k))})
 	}
 	if !math.IsNaN(a.Without.Value) {
-		t.AppendRow(table.Row{"the same without " + strings.Join(unlike(a), ", "), photometry.Digits(a.Without.Value / v.Lux)})
+		t.AppendRow(table.Row{"the same without " + strings.Join(unlike(a), ", "), number.Digits(a.Without.Value / v.Lux)})
 	}
 	if ratio, _ := a.Ratio(); !math.IsNaN(ratio) {
 		t.AppendRow(table.Row{"measured/predicted", fmt.Sprintf("%.3f", ratio)})
@@ -175,7 +175,7 @@ func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
 	for _, d := range a.Decisions {
 		scale := v.Scale(d.Statistic)
 		t.AppendRow(table.Row{CriterionName(d.Criterion, d.Station), stacked(FoundOff(d.Found, scale)),
-			Limit(v, d.Criterion), Outcome(d, d.Found), photometry.Digits(d.Carried.Measured/scale) + ": " + Outcome(d, d.Carried)})
+			Limit(v, d.Criterion), Outcome(d, d.Found), number.Digits(d.Carried.Measured/scale) + ": " + Outcome(d, d.Carried)})
 	}
 	for _, n := range a.Undecided {
 		t.AppendRow(table.Row{CriterionName(n.Criterion, ""), "-", Limit(v, n.Criterion), "not proven: " + n.Reason, "-"})
@@ -186,9 +186,9 @@ func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
 // Off writes a measured value with what it may be off by, 95 percent, in its unit; and beside it as a share of the value, with the coverage factor.
 func Off(value, standard, k float64) (plusMinus, share string) {
 	if !(value > 0) {
-		return photometry.Digits(value), ""
+		return number.Digits(value), ""
 	}
-	return photometry.PlusMinus(value, k*standard), fmt.Sprintf("%.0f %%, k %.2f", 100*k*standard/value, k)
+	return number.PlusMinus(value, k*standard), fmt.Sprintf("%.0f %%, k %.2f", 100*k*standard/value, k)
 }
 
 // FoundOff writes the value of a decision so.
@@ -211,7 +211,7 @@ func Limit(v units.Units, c levels.Criterion) string {
 	if c.AtLeast {
 		sign = ">="
 	}
-	return sign + photometry.Digits(c.RequiredIn(false)/v.Scale(c.Statistic))
+	return sign + number.Digits(c.RequiredIn(false)/v.Scale(c.Statistic))
 }
 
 // Outcome writes what became of a criterion, as found or carried, with why it is open or how likely it is met.
@@ -243,7 +243,7 @@ func correction(v units.Units, c *verification.Correction) table.Writer {
 	t.SetColumnConfigs([]table.ColumnConfig{wrapped(1, 36), rightAligned(2), rightAligned(3)})
 	pm := func(x, u float64) string { return stacked(Off(x/v.Lux, u/v.Lux, 2)) }
 	t.AppendRow(table.Row{"average of the work plane", pm(c.Predicted, c.PredictedStandard), pm(c.Value, c.Standard)})
-	t.AppendRow(table.Row{"minimum of the work plane", photometry.Digits(c.Minimum / c.Factor / v.Lux), photometry.Digits(c.Minimum / v.Lux)})
+	t.AppendRow(table.Row{"minimum of the work plane", number.Digits(c.Minimum / c.Factor / v.Lux), number.Digits(c.Minimum / v.Lux)})
 	t.AppendRow(table.Row{"measured over predicted, existing", "", fmt.Sprintf("%.3f", c.Factor)})
 	better := "the readings make the prediction more certain"
 	if !c.Better {

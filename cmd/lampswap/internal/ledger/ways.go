@@ -5,10 +5,9 @@ import (
 	"math"
 	"strings"
 
-	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/lifecycle"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -48,12 +47,12 @@ func (w *wayBuilder) each(label string, format func(float64) string, value func(
 
 func (w *wayBuilder) light() {
 	w.section("Light on the work plane, maintained, " + w.Illuminance)
-	w.each("average", photometry.Digits, func(_ int, s lighting.Side) float64 { return s.Grids[0].Statistics.Average / w.Lux })
-	w.each("minimum", photometry.Digits, func(_ int, s lighting.Side) float64 { return s.Grids[0].Statistics.Minimum / w.Lux })
+	w.each("average", number.Digits, func(_ int, s lighting.Side) float64 { return s.Grids[0].Statistics.Average / w.Lux })
+	w.each("minimum", number.Digits, func(_ int, s lighting.Side) float64 { return s.Grids[0].Statistics.Minimum / w.Lux })
 	if len(w.result.Verdicts) == 0 {
 		return
 	}
-	w.each(fmt.Sprintf("criteria met, of %d", len(w.result.Verdicts)), units.Decimals(0), func(i int, _ lighting.Side) float64 {
+	w.each(fmt.Sprintf("criteria met, of %d", len(w.result.Verdicts)), number.Decimals(0), func(i int, _ lighting.Side) float64 {
 		return float64(metBy(w.result, i))
 	})
 }
@@ -67,8 +66,8 @@ func (w *wayBuilder) year() {
 	if !w.result.Job.OneKind() {
 		load = "load as found, and set, kW"
 	}
-	w.each(load, units.Decimals(2), account(func(a study.Account) float64 { return a.KW }))
-	w.each("energy, kWh", units.Thousands, account(func(a study.Account) float64 { return a.KWhPerYear }))
+	w.each(load, number.Decimals(2), account(func(a study.Account) float64 { return a.KW }))
+	w.each("energy, kWh", number.Thousands, account(func(a study.Account) float64 { return a.KWhPerYear }))
 	for _, cost := range []struct {
 		label string
 		of    func(a study.Account) float64
@@ -136,10 +135,10 @@ func (w *wayBuilder) lifeCycle() {
 		}))
 	}
 	measure("net savings", w.Money, func(m lifecycle.Measures) float64 { return m.NetSavings })
-	measure("savings to investment", units.Decimals(2), func(m lifecycle.Measures) float64 { return m.SIR })
-	measure("adjusted rate of return, %", units.Decimals(1), func(m lifecycle.Measures) float64 { return 100 * m.AIRR })
-	w.each("simple payback, years", units.Decimals(1), way(func(y study.Way) float64 { return y.SimplePaybackYears }))
-	w.each("discounted payback, years", units.Decimals(1), way(func(y study.Way) float64 {
+	measure("savings to investment", number.Decimals(2), func(m lifecycle.Measures) float64 { return m.SIR })
+	measure("adjusted rate of return, %", number.Decimals(1), func(m lifecycle.Measures) float64 { return 100 * m.AIRR })
+	w.each("simple payback, years", number.Decimals(1), way(func(y study.Way) float64 { return y.SimplePaybackYears }))
+	w.each("discounted payback, years", number.Decimals(1), way(func(y study.Way) float64 {
 		if y.Measures == nil {
 			return math.NaN()
 		}

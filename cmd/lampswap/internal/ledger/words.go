@@ -6,9 +6,9 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/codes"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 	"lampswap/photometry/wording"
@@ -54,7 +54,7 @@ func effects(e study.Effects, racks bool) string {
 }
 
 // percentage writes a factor as a change.
-func percentage(factor float64) string { return photometry.Signed(100*(factor-1), 1) + " percent" }
+func percentage(factor float64) string { return number.Signed(100*(factor-1), 1) + " percent" }
 
 // Balance is the account of the light that bounces, a sentence a system; empty without it.
 func Balance(r *study.Result) []string {
@@ -66,7 +66,7 @@ func Balance(r *study.Result) []string {
 				word = "less"
 			}
 			out = append(out, fmt.Sprintf("%s: emitted %s lm, absorbed by the surfaces %s lm (%.2f percent %s), %d bounces followed",
-				side.Name, photometry.Thousands(b.Emitted), photometry.Thousands(b.Absorbed), math.Abs(off), word, b.Bounces))
+				side.Name, number.Thousands(b.Emitted), number.Thousands(b.Absorbed), math.Abs(off), word, b.Bounces))
 		}
 	}
 	return out
@@ -99,7 +99,7 @@ func PowerLimits(r *study.Result) []string {
 	for _, about := range order {
 		var parts []string
 		for i, side := range r.Sides()[1:] {
-			parts = append(parts, fmt.Sprintf("the %s %s %s %s", side.Name, photometry.Fixed(side.PowerDensity/v.PerArea, 2+more), v.Power,
+			parts = append(parts, fmt.Sprintf("the %s %s %s %s", side.Name, number.Fixed(side.PowerDensity/v.PerArea, 2+more), v.Power,
 				keepsAndExceeds(r, byCode[about], i+1)))
 		}
 		all = append(all, fmt.Sprintf("%s, %s: %s", about, unit, strings.Join(parts, "; ")))
@@ -209,11 +209,11 @@ func points(v study.Verdict) string {
 	case math.IsNaN(by), by >= 0 && !v.Proposed().Met:
 		return ""
 	case v.Proposed().Met:
-		return ", " + photometry.Fixed(max(by, 0), 1) + " to spare"
+		return ", " + number.Fixed(max(by, 0), 1) + " to spare"
 	case v.AtLeast:
-		return ", " + photometry.Fixed(-by, 1) + " short"
+		return ", " + number.Fixed(-by, 1) + " short"
 	}
-	return ", " + photometry.Fixed(-by, 1) + " over"
+	return ", " + number.Fixed(-by, 1) + " over"
 }
 
 // part100 writes percents in whole numbers, and those below one with the figure that tells them from none.
@@ -221,7 +221,7 @@ func part100(percent float64) string {
 	if percent > 0 && percent < 1 {
 		return fmt.Sprintf("%.1g percent", percent)
 	}
-	return photometry.Fixed(percent, 0) + " percent"
+	return number.Fixed(percent, 0) + " percent"
 }
 
 // moreOf are so many more of a part of the list: 1 more that misses a criterion, 159 more that miss a criterion.

@@ -13,9 +13,9 @@ import (
 
 	"lampswap/cmd/lampswap/internal/exit"
 	"lampswap/cmd/lampswap/internal/terminal"
-	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 )
 
 // holds tells whether every word turns up in the text, in any letter case.
@@ -81,7 +81,7 @@ func describeLamp(w io.Writer, l catalog.Lamp) {
 			if len(b.Parts) > 1 {
 				kind += ",\n  " + b.Set()
 			}
-			t.AppendRow(table.Row{kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), photometry.Thousands(b.InputWatts), text.WrapSoft(standingOf(b.ConfidenceWords()), confidenceWidth)})
+			t.AppendRow(table.Row{kind, fmt.Sprint(n), fmt.Sprintf("%.2f", b.BallastFactor), number.Thousands(b.InputWatts), text.WrapSoft(standingOf(b.ConfidenceWords()), confidenceWidth)})
 		}
 	}
 	fmt.Fprintln(w, terminal.Trimmed(t.Render()))
@@ -114,7 +114,7 @@ func known(x float64) string {
 		return "-"
 	}
 	if x >= 1000 {
-		return photometry.Thousands(x)
+		return number.Thousands(x)
 	}
 	return fmt.Sprintf("%g", x)
 }

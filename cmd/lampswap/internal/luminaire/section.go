@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/lm63"
+	"lampswap/photometry/number"
 )
 
 // candelaStep is the fineness to which computed candela are written, cd.
@@ -23,8 +23,8 @@ func SectionFile(section *fixture.Section, tubes fixture.Tubes, lamp string, bal
 	lamps := tubes.Across * max(1, tubes.EndToEnd)
 	f := &lm63.File{
 		Edition: lm63.Edition2019, Lamps: lamps, LumensPerLamp: tubes.Lumens, Multiplier: 1, Type: lm63.TypeC, Units: lm63.Feet,
-		Length: units.Round(luminaire.Opening.Length/photometry.Foot, 1e-3), Width: units.Round(luminaire.Opening.Width/photometry.Foot, 1e-3),
-		Height: units.Round(luminaire.Opening.Height/photometry.Foot, 1e-3), BallastFactor: ballastFactor, BallastLampFactor: lm63.Simulated,
+		Length: number.Round(luminaire.Opening.Length/photometry.Foot, 1e-3), Width: number.Round(luminaire.Opening.Width/photometry.Foot, 1e-3),
+		Height: number.Round(luminaire.Opening.Height/photometry.Foot, 1e-3), BallastFactor: ballastFactor, BallastLampFactor: lm63.Simulated,
 		InputWatts: inputWatts,
 	}
 	f.AddKeyword("TEST", "none: a computed estimate, nothing was measured")
@@ -44,16 +44,16 @@ func SectionFile(section *fixture.Section, tubes fixture.Tubes, lamp string, bal
 func tabulate(f *lm63.File, d *photometry.Distribution) {
 	const degree = math.Pi / 180
 	for _, v := range d.VerticalAngles() {
-		f.VerticalDeg = append(f.VerticalDeg, units.Round(v/degree, 1e-4))
+		f.VerticalDeg = append(f.VerticalDeg, number.Round(v/degree, 1e-4))
 	}
 	for h, plane := range d.HorizontalAngles() {
 		if d.QuadrantSymmetric() && plane > 90.01*degree {
 			break
 		}
-		f.HorizontalDeg = append(f.HorizontalDeg, units.Round(plane/degree, 1e-4))
+		f.HorizontalDeg = append(f.HorizontalDeg, number.Round(plane/degree, 1e-4))
 		row := make([]float64, len(f.VerticalDeg))
 		for v := range row {
-			row[v] = units.Round(d.Candela(h, v), candelaStep)
+			row[v] = number.Round(d.Candela(h, v), candelaStep)
 		}
 		f.Candela = append(f.Candela, row)
 	}

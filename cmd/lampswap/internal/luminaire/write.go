@@ -9,9 +9,9 @@ import (
 
 	"lampswap/cmd/lampswap/internal/answer"
 	"lampswap/cmd/lampswap/internal/terminal"
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/cavity"
 	"lampswap/photometry/lm63"
+	"lampswap/photometry/number"
 )
 
 // floorOfTable is the effective floor cavity reflectance for which coefficients of utilization are tabulated, as is usual.
@@ -106,11 +106,11 @@ func (d Described) WriteText(w io.Writer) {
 	if l.Absolute {
 		lamps = "own lumens, absolute photometry"
 	}
-	line(lamps, "%s lm", units.Thousands(l.LampLumens))
-	line("luminaire lumens", "%s lm", units.Thousands(l.Distribution.Flux()))
+	line(lamps, "%s lm", number.Thousands(l.LampLumens))
+	line("luminaire lumens", "%s lm", number.Thousands(l.Distribution.Flux()))
 	line("luminaire efficiency", "%.3f", l.Efficiency())
 	line("upward, downward", "%.1f %%, %.1f %%", 100*d.upwardShare(), 100*(1-d.upwardShare()))
-	line("spacing criterion along, across", "%s, %s", units.Decimals(2)(d.spacing(0)), units.Decimals(2)(d.spacing(math.Pi/2)))
+	line("spacing criterion along, across", "%s, %s", number.Decimals(2)(d.spacing(0)), number.Decimals(2)(d.spacing(math.Pi/2)))
 	line("luminous opening", "%s, %s", f.Shape(), f.Size())
 	line("photometric file", "%s, type %s", f.Edition, f.Type)
 	if f.InputWatts > 0 {
@@ -147,7 +147,7 @@ func (d Described) writeZones(w io.Writer) {
 	for half, name := range []string{"0 to 90", "90 to 180"} {
 		fmt.Fprintf(w, "  %-10s", name)
 		for _, z := range zones[half*9 : half*9+9] {
-			fmt.Fprintf(w, "%7s", units.Thousands(z))
+			fmt.Fprintf(w, "%7s", number.Thousands(z))
 		}
 		fmt.Fprintln(w)
 	}

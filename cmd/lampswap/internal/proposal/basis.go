@@ -10,10 +10,10 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/typeset"
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/photometry/whole"
 	"lampswap/photometry/wording"
@@ -125,7 +125,7 @@ func (c *content) care() []string {
 		lamps := "lamps are replaced as they fail"
 		switch {
 		case s.Care.RelampHours > 0:
-			lamps = fmt.Sprintf("all lamps are replaced together every %s hours", units.Thousands(s.Care.RelampHours))
+			lamps = fmt.Sprintf("all lamps are replaced together every %s hours", number.Thousands(s.Care.RelampHours))
 		case s.Lamp != nil && s.Lamp.L70:
 			lamps = "lamps are replaced at the end of their L70 life"
 		}
@@ -278,7 +278,7 @@ func (c *content) method() {
 			"and the luminaires as evenly spread, and may read up to about 10 percent low against points in a real room.",
 		fmt.Sprintf("Point by point: at each of %s points of %s the light of every luminaire by the inverse-square and cosine "+
 			"laws. A luminous opening near a point is cut until the result stands within 0.1 percent.",
-			units.Thousands(float64(points)), typeset.Count(len(r.Existing.Grids), "grid")),
+			number.Thousands(float64(points)), typeset.Count(len(r.Existing.Grids), "grid")),
 	}
 	if r.Job.Interreflection {
 		how = append(how, "Light that bounces among the surfaces is followed from patch to patch until what is "+

@@ -11,8 +11,8 @@ import (
 	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
 	"lampswap/photometry/wording"
@@ -220,13 +220,13 @@ func (c *content) spaceRow(s whole.Space, sides int) document.Row {
 	for i := range sides {
 		light := "–" // a replacement that this space has not
 		if i < len(s.Sides()) {
-			light = photometry.Finer(s.Sides()[i].Grids[0].Statistics.Average/c.Lux, more)
+			light = number.Finer(s.Sides()[i].Grids[0].Statistics.Average/c.Lux, more)
 		}
 		row.Cells = append(row.Cells, document.Cell{Text: light})
 	}
 	return document.Row{Label: row.Label, Cells: append(row.Cells, document.Cell{Text: required},
 		document.Cell{Text: c.In.Say("spaces." + answerOf(s)), Alarm: !s.Met()},
-		document.Cell{Text: units.Thousands(float64(s.Copies) * s.Energy.SavedKWhPerYear)})}
+		document.Cell{Text: number.Thousands(float64(s.Copies) * s.Energy.SavedKWhPerYear)})}
 }
 
 // requiredOf is what is required of a space's average on the work plane, how many other criteria it has,
@@ -242,7 +242,7 @@ func (c *content) requiredOf(s whole.Space) (words string, more int) {
 		}
 		least, more = max(least, v.RequiredIn(false)), max(more, v.Finer(s.Space.Job.Imperial))
 	}
-	switch required := photometry.Finer(least/c.Lux, more); {
+	switch required := number.Finer(least/c.Lux, more); {
 	case least == 0 && others == 0:
 		return "–", more
 	case least == 0:

@@ -7,8 +7,8 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/figures"
 	"lampswap/cmd/lampswap/internal/typeset"
-	"lampswap/photometry"
 	"lampswap/photometry/glare"
+	"lampswap/photometry/number"
 	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
@@ -37,7 +37,7 @@ func (c *content) glare() {
 		row := document.Row{Label: o.Name, Cells: []document.Cell{{Text: c.at(o)}}}
 		for _, side := range r.Sides() {
 			ugr, reason := side.Observers[i].Rating()
-			text := photometry.Fixed(ugr, 1)
+			text := number.Fixed(ugr, 1)
 			if reason != glare.Rated {
 				text = "none"
 				if line := "No rating: " + string(reason) + "."; !slices.Contains(why, line) {
@@ -57,5 +57,5 @@ func (c *content) glare() {
 
 // at is where an eye is and where it looks.
 func (c *content) at(o glare.Observer) string {
-	return "x " + c.long(o.Eye.X) + ", y " + c.long(o.Eye.Y) + ", " + c.long(o.Eye.Z) + " " + c.Length + " high; " + photometry.Fixed(o.Looking*180/math.Pi, 0) + "°"
+	return "x " + c.long(o.Eye.X) + ", y " + c.long(o.Eye.Y) + ", " + c.long(o.Eye.Z) + " " + c.Length + " high; " + number.Fixed(o.Looking*180/math.Pi, 0) + "°"
 }

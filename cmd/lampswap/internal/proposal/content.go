@@ -13,6 +13,7 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
+	"lampswap/photometry/number"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
 	"lampswap/photometry/wording"
@@ -170,7 +171,7 @@ func (c *content) roomWords() string {
 
 // area writes an area, m2, in the job's unit.
 func (c *content) area(m2 float64) string {
-	return units.Thousands(m2/(c.Meter*c.Meter)) + " " + c.In.Say("unit."+c.Length+"2")
+	return number.Thousands(m2/(c.Meter*c.Meter)) + " " + c.In.Say("unit."+c.Length+"2")
 }
 
 // long writes a length, m, in the job's unit.

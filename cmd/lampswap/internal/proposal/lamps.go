@@ -5,9 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/catalog"
+	"lampswap/photometry/number"
 )
 
 // swapWords tells what hangs there now and what takes its place.
@@ -60,7 +59,7 @@ func (c *content) lampWords(from systemSource) string {
 		return c.In.Say("lamps.own")
 	}
 	if lamp == nil {
-		return c.In.Count(from.Lamps, "lamps.lumens", "lumens", units.Thousands(from.LampLumens))
+		return c.In.Count(from.Lamps, "lamps.lumens", "lumens", number.Thousands(from.LampLumens))
 	}
 	kind := map[bool]string{true: "lamps.led", false: "lamps.fluorescent"}[lamp.LED]
 	length := max(lamp.NominalLength, 0)
@@ -104,14 +103,14 @@ func (c *content) savingWords() string {
 		return c.In.Say("saving.none")
 	}
 	if saved < 0 {
-		return c.In.Say("saving.more", "kwh", units.Thousands(-saved), "percent",
-			photometry.Fixed(-100*e.SavedShare, 0))
+		return c.In.Say("saving.more", "kwh", number.Thousands(-saved), "percent",
+			number.Fixed(-100*e.SavedShare, 0))
 	}
-	text := c.In.Say("saving", "kwh", units.Thousands(saved), "percent", photometry.Fixed(100*e.SavedShare, 0))
+	text := c.In.Say("saving", "kwh", number.Thousands(saved), "percent", number.Fixed(100*e.SavedShare, 0))
 	if e.HeatingCooling != 0 {
-		text = c.In.Say("saving.cooling", "kwh", units.Thousands(saved), "lights",
-			units.Thousands(e.LightsSavedKWhPerYear),
-			"percent", photometry.Fixed(100*e.SavedShare, 0))
+		text = c.In.Say("saving.cooling", "kwh", number.Thousands(saved), "lights",
+			number.Thousands(e.LightsSavedKWhPerYear),
+			"percent", number.Fixed(100*e.SavedShare, 0))
 	}
 	if e.SavingPerYear != nil {
 		key := map[bool]string{true: "saving.money.more", false: "saving.money"}[*e.SavingPerYear < 0]
@@ -129,7 +128,7 @@ func (c *content) savingWords() string {
 		}
 		text += c.In.Say(key, "amount", c.Money(*e.NetCost))
 		if e.SimplePaybackYears != nil {
-			text += c.In.Say("saving.payback", "years", photometry.Fixed(*e.SimplePaybackYears, 1))
+			text += c.In.Say("saving.payback", "years", number.Fixed(*e.SimplePaybackYears, 1))
 		}
 	}
 	return text + "."
@@ -146,12 +145,12 @@ func (c *content) qualified(saving string, met bool, key string) string {
 // savingMinds say what luminaires and lamps that are out make of the saving.
 func (c *content) savingMinds() []string {
 	r, e := c.result, c.result.Energy
-	kw := func(x float64) string { return photometry.Fixed(x, 2) }
+	kw := func(x float64) string { return number.Fixed(x, 2) }
 	var all []string
 	if failed := r.Failed(); failed > 0 {
 		all = append(all, c.In.Say("saving.failed", "failed", c.In.Count(failed, "failed"), "kw", kw(e.SavedKW),
-			"kwh", units.Thousands(e.LightsSavedKWhPerYear),
-			"litkw", kw(e.AllLitKW-e.ProposedKW), "litkwh", units.Thousands(e.AllLitKWhPerYear-e.ProposedKWhPerYear)))
+			"kwh", number.Thousands(e.LightsSavedKWhPerYear),
+			"litkw", kw(e.AllLitKW-e.ProposedKW), "litkwh", number.Thousands(e.AllLitKWhPerYear-e.ProposedKWhPerYear)))
 	}
 	outages := r.Outages()
 	if len(outages) == 0 {
@@ -164,6 +163,6 @@ func (c *content) savingMinds() []string {
 	saved := least["existing"] - least["proposed"]
 	share := saved / math.Max(least["existing"], math.SmallestNonzeroFloat64)
 	return append(all, c.In.Say("saving.outage", "kw", kw(e.SavedKW), "percent",
-		photometry.Fixed(100*e.SavedShare, 0), "leastkw", kw(saved),
-		"leastpercent", photometry.Fixed(100*share, 0)))
+		number.Fixed(100*e.SavedShare, 0), "leastkw", kw(saved),
+		"leastpercent", number.Fixed(100*share, 0)))
 }

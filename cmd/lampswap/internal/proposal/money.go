@@ -10,11 +10,11 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
-	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/options"
 	"lampswap/photometry/wording"
 )
@@ -125,7 +125,7 @@ func (c *content) frontTable(o *options.Options, shown []*options.Option) docume
 		}
 		cells := []document.Cell{{Text: fmt.Sprintf("%.0f", p.From.InputWatts)}, {Text: ledger.OptionLight(o.Job, p, levels.Average)},
 			{Text: ledger.OptionLight(o.Job, p, levels.Minimum)},
-			{Text: typeset.Text(photometry.Fixed(100*p.OfExisting, 0))}}
+			{Text: typeset.Text(number.Fixed(100*p.OfExisting, 0))}}
 		if priced {
 			cells = append(cells, document.Cell{Text: c.Money(*p.EnergyCost)})
 		}

@@ -11,8 +11,8 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/typeset"
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
+	"lampswap/photometry/number"
 	"lampswap/plots"
 )
 
@@ -98,7 +98,7 @@ func (c *content) facts(own job.Offer) []document.Fact {
 	if ledger.OwnHours(r.Job) {
 		hours = "fact.use.own"
 	}
-	say("fact.use", c.In.Say(hours, "hours", units.Thousands(r.Job.Upkeep.HoursPerYear)))
+	say("fact.use", c.In.Say(hours, "hours", number.Thousands(r.Job.Upkeep.HoursPerYear)))
 	return list
 }
 

@@ -9,11 +9,10 @@ import (
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
-	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/codes"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 	"lampswap/photometry/wording"
 )
@@ -175,11 +174,11 @@ func (c *content) minds() []string {
 		}
 	}
 	if e := r.OnEstimate(); e != nil {
-		percent := func(share float64) string { return photometry.Fixed(100*share, 0) }
+		percent := func(share float64) string { return number.Fixed(100*share, 0) }
 		say("mind.estimate", "factor", percent(e.Factor), "low", percent(e.Low), "high", percent(e.High))
 	}
 	if late := c.late(); len(late) > 0 {
-		say("mind.years", "years", photometry.Fixed(r.Years[1].Horizon, 0), "late", strings.Join(late, "; "))
+		say("mind.years", "years", number.Fixed(r.Years[1].Horizon, 0), "late", strings.Join(late, "; "))
 	}
 	for _, n := range r.Bans() {
 		say("mind.ban", "state", n.State, "when", c.when(n), "lamps", c.In.And(r.BannedLamps()))
@@ -216,9 +215,9 @@ func (c *content) late() []string {
 	var all []string
 	for _, b := range r.NotInAllYears() {
 		more := b.Criterion.Finer(r.Job.Imperial, b.Least)
-		span := c.In.Say("span.months", "n", photometry.Fixed(12*b.Years, 0))
+		span := c.In.Say("span.months", "n", number.Fixed(12*b.Years, 0))
 		if b.Years >= 2 {
-			span = c.In.Say("span.years", "n", photometry.Fixed(b.Years, 1))
+			span = c.In.Say("span.years", "n", number.Fixed(b.Years, 1))
 		}
 		all = append(all, c.In.Say("mind.late", "name", c.name(b.Criterion),
 			"required", c.quantity(b.Criterion, b.Criterion.RequiredIn(false), more),
@@ -288,7 +287,7 @@ func (c *content) explained() []string {
 }
 
 func (c *content) reached(v study.Verdict, by study.Reached) document.Cell {
-	shown := photometry.Finer(c.Statistic(v.Statistic, by.Value), v.Finer(c.result.Job.Imperial))
+	shown := number.Finer(c.Statistic(v.Statistic, by.Value), v.Finer(c.result.Job.Imperial))
 	why := c.why(by.Why)
 	switch {
 	case why != "" && by.Met:
@@ -309,7 +308,7 @@ func (c *content) age() string {
 	case losses.End:
 		return c.In.Say("age.end")
 	case losses.AtHours:
-		return c.In.Say("age.hours", "hours", units.Thousands(basis.Hours))
+		return c.In.Say("age.hours", "hours", number.Thousands(basis.Hours))
 	case losses.MidLife:
 	}
 	return c.In.Say("age.mid")

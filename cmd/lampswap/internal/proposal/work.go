@@ -6,10 +6,9 @@ import (
 
 	"lampswap/cmd/lampswap/internal/document"
 	"lampswap/cmd/lampswap/internal/typeset"
-	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
+	"lampswap/photometry/number"
 	"lampswap/photometry/whole"
 	"lampswap/photometry/wording"
 )
@@ -56,8 +55,8 @@ func (c *content) savingTable() document.Table {
 			g.Rows = append(g.Rows, row)
 		}
 	}
-	each(&saved, c.In.Say("money.before"), func(int) string { return units.Thousands(r.Energy.Accounts[0].KWhPerYear) + " kWh" })
-	each(&saved, c.In.Say("money.after"), func(i int) string { return units.Thousands(r.Energy.Accounts[i].KWhPerYear) + " kWh" })
+	each(&saved, c.In.Say("money.before"), func(int) string { return number.Thousands(r.Energy.Accounts[0].KWhPerYear) + " kWh" })
+	each(&saved, c.In.Say("money.after"), func(i int) string { return number.Thousands(r.Energy.Accounts[i].KWhPerYear) + " kWh" })
 	for k, key := range []string{"money.saved", "money.more"} {
 		each(&saved, c.In.Say(key), func(i int) string {
 			if s := r.Energy.SavingOf(i).SavingPerYear; s != nil && (*s < 0) == (k == 1) {
@@ -98,7 +97,7 @@ func (c *content) costRows(each func(g *document.Group, label string, of func(si
 	each(g, c.In.Say("money.work"), func(i int) string { return amount(costs(i).InstalledCost, 1) })
 	each(g, c.In.Say("money.rebate"), func(i int) string { return amount(costs(i).Rebate, -1) })
 	for _, paid := range r.Energy.Rebates {
-		each(g, c.In.Say("money.rebate."+paid.Per, "n", units.Thousands(paid.Units)), only(1, c.amount(-paid.Paid)))
+		each(g, c.In.Say("money.rebate."+paid.Per, "n", number.Thousands(paid.Units)), only(1, c.amount(-paid.Paid)))
 	}
 	if anyRebate {
 		each(g, c.In.Say("money.net"), func(i int) string { return amount(r.Energy.SavingOf(i).NetCost, 1) })
@@ -108,7 +107,7 @@ func (c *content) costRows(each func(g *document.Group, label string, of func(si
 		if years == nil {
 			return ""
 		}
-		return c.In.Say("money.years", "n", photometry.Fixed(*years, 1))
+		return c.In.Say("money.years", "n", number.Fixed(*years, 1))
 	})
 }
 
@@ -179,7 +178,7 @@ func (c *content) takeOffTable(counted *whole.Result) document.Table {
 			for _, k := range kept {
 				text := "–"
 				if n := g.counts[i][k]; n > 0 {
-					text = units.Thousands(float64(n))
+					text = number.Thousands(float64(n))
 				}
 				g.Rows[i].Cells = append(g.Rows[i].Cells, document.Cell{Text: text})
 			}
@@ -240,7 +239,7 @@ func (c *content) takeOffWords(counted *whole.Result) []string {
 	var all []string
 	say := func(n int, key string, with ...any) {
 		if n > 0 {
-			all = append(all, c.In.Say(key, append(with, "n", units.Thousands(float64(n)))...))
+			all = append(all, c.In.Say(key, append(with, "n", number.Thousands(float64(n)))...))
 		}
 	}
 	if in > 0 {

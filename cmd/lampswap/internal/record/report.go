@@ -12,11 +12,11 @@ import (
 	"lampswap/cmd/lampswap/internal/proposal"
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/typeset"
-	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/number"
 	"lampswap/photometry/realised"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
@@ -185,11 +185,11 @@ func (c *content) claims(a verification.VerifiedArea) {
 		if share != "" {
 			off += " (" + share + ")"
 		}
-		g.Rows = append(g.Rows, document.Row{Label: ledger.CriterionName(d.Criterion, d.Station), Cells: []document.Cell{{Text: photometry.Digits(d.Claimed / scale)},
+		g.Rows = append(g.Rows, document.Row{Label: ledger.CriterionName(d.Criterion, d.Station), Cells: []document.Cell{{Text: number.Digits(d.Claimed / scale)},
 			{Text: typeset.Text(ledger.Limit(c.Units, d.Criterion))}, {Text: off}, outcome(d, d.Found), outcome(d, d.Carried)}})
 	}
 	for _, u := range a.Undecided {
-		g.Rows = append(g.Rows, document.Row{Label: ledger.CriterionName(u.Criterion, ""), Cells: []document.Cell{{Text: photometry.Digits(u.Claimed / c.Scale(u.Statistic))},
+		g.Rows = append(g.Rows, document.Row{Label: ledger.CriterionName(u.Criterion, ""), Cells: []document.Cell{{Text: number.Digits(u.Claimed / c.Scale(u.Statistic))},
 			{Text: typeset.Text(ledger.Limit(c.Units, u.Criterion))}, {Text: "-"}, {Text: "not proven: " + u.Reason, Alarm: true}, {Text: "-"}}})
 	}
 	if len(g.Rows) == 0 {
@@ -205,7 +205,7 @@ func outcome(d verification.Decided, x metrology.Decision) document.Cell {
 }
 
 func (c *content) lux(x float64) string {
-	return photometry.Digits(x/c.Lux) + " " + c.OfStatistic(levels.Average)
+	return number.Digits(x/c.Lux) + " " + c.OfStatistic(levels.Average)
 }
 
 // average is a measured average with what it may be off by.
@@ -239,8 +239,8 @@ func (c *content) stations(p Proof) {
 		if len(all) > mostStations && len(said) == 0 {
 			continue
 		}
-		g.Rows = append(g.Rows, document.Row{Label: d.Station, Cells: []document.Cell{{Text: photometry.Digits(d.Predicted / c.Lux)}, {Text: photometry.Digits(d.Measured / c.Lux)},
-			{Text: units.Decimals(2)(d.Ratio)}, {Text: strings.Join(said, "; "), Alarm: mark != ""}}})
+		g.Rows = append(g.Rows, document.Row{Label: d.Station, Cells: []document.Cell{{Text: number.Digits(d.Predicted / c.Lux)}, {Text: number.Digits(d.Measured / c.Lux)},
+			{Text: number.Decimals(2)(d.Ratio)}, {Text: strings.Join(said, "; "), Alarm: mark != ""}}})
 	}
 	if len(all) > mostStations {
 		t.Caption += fmt.Sprintf(": of %d stations those of which something is to be said", len(all))

@@ -17,8 +17,8 @@ import (
 	"lampswap/cmd/lampswap/internal/ledger"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/wording"
@@ -100,8 +100,8 @@ func goodOf(standing study.Standing) string {
 func AnswerOf(r *study.Result, took time.Duration) *Answer {
 	view := units.Of(r.Job)
 	before, after := r.Existing.Grids[0].Statistics, r.Proposed.Grids[0].Statistics
-	v := &Answer{Unit: view.Illuminance, Before: photometry.Digits(before.Average / view.Lux), After: photometry.Digits(after.Average / view.Lux),
-		Change: typeset.Text(units.Percent(before.Average, after.Average)), Notes: notesOf(r)}
+	v := &Answer{Unit: view.Illuminance, Before: number.Digits(before.Average / view.Lux), After: number.Digits(after.Average / view.Lux),
+		Change: typeset.Text(number.Percent(before.Average, after.Average)), Notes: notesOf(r)}
 	v.Word, v.Sentence = ledger.Answer(r)
 	v.Sentence = typeset.Text(v.Sentence)
 	v.Good = goodOf(r.Standing())
@@ -150,7 +150,7 @@ func statsOf(r *study.Result, grid int, lux float64) []statView {
 	} {
 		v := statView{Name: stat.name}
 		for _, side := range r.Sides() {
-			v.Values = append(v.Values, photometry.Digits(stat.of(side.Grids[grid].Statistics)/stat.unit))
+			v.Values = append(v.Values, number.Digits(stat.of(side.Grids[grid].Statistics)/stat.unit))
 		}
 		all = append(all, v)
 	}
@@ -192,7 +192,7 @@ func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
 		sign = "at least "
 	}
 	more := c.Finer(r.Job.Imperial)
-	show := func(x float64) string { return photometry.Finer(view.Statistic(c.Statistic, x), more) }
+	show := func(x float64) string { return number.Finer(view.Statistic(c.Statistic, x), more) }
 	margin := strings.TrimPrefix(ledger.Margin(c), ", ")
 	if !c.Proposed().Met && c.Met(c.Proposed().Value) {
 		margin = "not known: used outside its rating"
@@ -262,7 +262,7 @@ func rulerOf(r *study.Result, view units.Units) rulerView {
 	for i, side := range r.Sides() {
 		light := side.Grids[0].Statistics
 		v.Tubes = append(v.Tubes, tubeView{Name: side.Name, Look: tubeLooks[i], Top: firstTube + i*tubeStep, End: at(light.Average), Least: at(light.Minimum),
-			Text: photometry.Digits(light.Average / view.Lux), LeastText: photometry.Digits(light.Minimum / view.Lux), TextOutside: light.Average/view.Lux/full < 0.4})
+			Text: number.Digits(light.Average / view.Lux), LeastText: number.Digits(light.Minimum / view.Lux), TextOutside: light.Average/view.Lux/full < 0.4})
 		told = append(told, side.Name+" "+r.Job.Light(light.Average))
 		least = append(least, side.Name+" "+v.Tubes[i].LeastText)
 	}
@@ -276,7 +276,7 @@ func rulerOf(r *study.Result, view units.Units) rulerView {
 	for i, lux := range required {
 		mark := tickView{At: at(lux), Last: lux/view.Lux > 0.8*full}
 		if i == len(required)-1 { // the words of lines that lie close would run into each other
-			mark.Text = photometry.Digits(lux / view.Lux)
+			mark.Text = number.Digits(lux / view.Lux)
 		}
 		v.Marks = append(v.Marks, mark)
 		v.Words += "; required " + r.Job.Light(lux)

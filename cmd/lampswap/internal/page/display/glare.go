@@ -8,9 +8,9 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"lampswap/cmd/lampswap/internal/figures"
-	"lampswap/photometry"
 	"lampswap/photometry/glare"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 	"lampswap/plots"
 )
@@ -48,7 +48,7 @@ func glareOf(r *study.Result) *glareView {
 		if why != glare.Rated {
 			return string(why)
 		}
-		return photometry.Fixed(ugr, 1)
+		return number.Fixed(ugr, 1)
 	}
 	for i, o := range r.Job.Observers {
 		row := statView{Name: o.Name}

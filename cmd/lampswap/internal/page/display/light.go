@@ -15,6 +15,7 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 	"lampswap/photometry/wording"
@@ -155,11 +156,11 @@ func ValuesOf(r *study.Result, i int) LightValues {
 		return b.String()
 	}
 	for _, side := range r.Sides() {
-		light := shown(func(k int) string { return photometry.Digits(side.Grids[i].Maintained[k] / u.Lux) })
+		light := shown(func(k int) string { return number.Digits(side.Grids[i].Maintained[k] / u.Lux) })
 		v.Systems = append(v.Systems, SystemLight{side.Name, light, strings.TrimSpace(side.Outside)})
 	}
 	v.Change = shown(func(k int) string {
-		return strings.ReplaceAll(typeset.Text(units.Percent(e.Maintained[k], p.Maintained[k])), " ", "\u00a0")
+		return strings.ReplaceAll(typeset.Text(number.Percent(e.Maintained[k], p.Maintained[k])), " ", "\u00a0")
 	})
 	for _, c := range pointRules(r, e.Name) {
 		held := func(lux []float64) string {

@@ -16,6 +16,7 @@ import (
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/number"
 	"lampswap/photometry/options"
 	"lampswap/photometry/wording"
 )
@@ -162,7 +163,7 @@ func optionRowOf(o *options.Options, p *options.Option, glare, priced bool) opti
 		kind = b.Set()
 	}
 	row := optionRow{Name: p.Name(), Darker: p.Darker, Keys: optionKeys(o, p)}
-	last := units.Decimals(0)(100*p.OfExisting) + " %"
+	last := number.Decimals(0)(100*p.OfExisting) + " %"
 	if glare {
 		last = ledger.OptionLight(o.Job, p, levels.Glare)
 	}

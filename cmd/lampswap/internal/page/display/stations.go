@@ -14,9 +14,9 @@ import (
 	"lampswap/cmd/lampswap/internal/stations"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/metrology"
+	"lampswap/photometry/number"
 	"lampswap/photometry/survey"
 	"lampswap/photometry/verification"
 	"lampswap/photometry/wording"
@@ -201,7 +201,7 @@ func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement, draw
 		}
 		view.Marks = marksOf(view.Stations, p.Stations, drawn, unit)
 		if average, err := p.Average(values); err == nil {
-			view.Average = photometry.Digits(average.Value * shown)
+			view.Average = number.Digits(average.Value * shown)
 			view.Missing = strings.Join(average.Notes, "; ")
 		}
 		v.Plans = append(v.Plans, view)
@@ -313,8 +313,8 @@ func (r Readings) Taken(j *job.Job, m stations.Measurement) survey.Readings {
 func ProofOf(found *verification.Verification, unit units.Units) *Proof {
 	p := &Proof{Sentence: typeset.Text(wording.Readings(found)), Struck: ledger.StruckOut(unit, found), WouldProve: typeset.All(wording.WouldProve(found))}
 	for _, d := range found.Comparison.Stations {
-		p.Rows = append(p.Rows, stationRow{Name: d.Station, Predicted: photometry.Digits(d.Predicted / unit.Lux), Measured: photometry.Digits(d.Measured / unit.Lux),
-			Ratio: units.Decimals(2)(d.Ratio), Mark: ledger.Mark(found, d)})
+		p.Rows = append(p.Rows, stationRow{Name: d.Station, Predicted: number.Digits(d.Predicted / unit.Lux), Measured: number.Digits(d.Measured / unit.Lux),
+			Ratio: number.Decimals(2)(d.Ratio), Mark: ledger.Mark(found, d)})
 	}
 	for _, a := range found.Areas {
 		_, k := a.Expanded()
@@ -322,7 +322,7 @@ func ProofOf(found *verification.Verification, unit units.Units) *Proof {
 		if share != "" {
 			measured += " (" + share + ")"
 		}
-		area := areaView{Grid: a.Grid, Measured: measured, Predicted: photometry.Digits(a.Predicted.Value / unit.Lux)}
+		area := areaView{Grid: a.Grid, Measured: measured, Predicted: number.Digits(a.Predicted.Value / unit.Lux)}
 		for _, d := range a.Decisions {
 			area.Decisions = append(area.Decisions, decisionViewOf(d, unit))
 		}
@@ -358,5 +358,5 @@ func decisionViewOf(d verification.Decided, unit units.Units) decisionView {
 		value += " (" + share + ")"
 	}
 	return decisionView{Name: d.Name + ", " + d.Statistic.Words(), Found: value,
-		Required: sign + photometry.Digits(d.Found.Limit/scale), Outcome: d.Found.Outcome.String(), Likely: certain}
+		Required: sign + number.Digits(d.Found.Limit/scale), Outcome: d.Found.Outcome.String(), Likely: certain}
 }

@@ -13,12 +13,12 @@ import (
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
-	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/glare"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/number"
 	"lampswap/photometry/study"
 )
 
@@ -220,7 +220,7 @@ func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 	v := t.view(r.Job)
 	unit := units.Of(r.Job)
 	base := r.Proposed.Grids[0].Statistics
-	v.Unit, v.Base = unit.Illuminance, photometry.Digits(base.Average/unit.Lux)
+	v.Unit, v.Base = unit.Illuminance, number.Digits(base.Average/unit.Lux)
 	v.Changed = found != nil
 	if v.Changed {
 		v.Feed = t.feed(r.Job)
@@ -231,7 +231,7 @@ func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 			now = *found
 		}
 	}
-	v.Now, v.Change, v.Least = photometry.Digits(now.average/unit.Lux), typeset.Text(units.Percent(base.Average, now.average)), photometry.Digits(now.minimum/unit.Lux)
+	v.Now, v.Change, v.Least = number.Digits(now.average/unit.Lux), typeset.Text(number.Percent(base.Average, now.average)), number.Digits(now.minimum/unit.Lux)
 	for _, c := range now.result.Verdicts {
 		v.Rules = append(v.Rules, ruleViewOf(now.result, unit, c))
 	}

@@ -10,12 +10,12 @@ import (
 	"lampswap/cmd/lampswap/internal/page/plan"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/cmd/lampswap/internal/typeset"
-	"lampswap/photometry"
 	"lampswap/photometry/catalog"
 	"lampswap/photometry/codes"
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/losses"
+	"lampswap/photometry/number"
 	"lampswap/photometry/spaces"
 )
 
@@ -262,7 +262,7 @@ func lampOptions() []Option {
 		if l.LED {
 			group = "LED tubes"
 		}
-		all = append(all, Option{l.Name, fmt.Sprintf("%s, %s lm", l.Name, photometry.Thousands(l.InitialLumens)), group})
+		all = append(all, Option{l.Name, fmt.Sprintf("%s, %s lm", l.Name, number.Thousands(l.InitialLumens)), group})
 	}
 	slices.SortStableFunc(all, func(a, b Option) int { return strings.Compare(a.Group, b.Group) }) // each kind together
 	return all
