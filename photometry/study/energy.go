@@ -3,6 +3,7 @@ package study
 import (
 	"math"
 
+	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
@@ -138,8 +139,8 @@ func (a *Account) lamps(j *job.Job, from *job.System) {
 	}
 	replaced := float64(len(from.Lit())*from.Lamps) * from.HoursBurnt(j) / at
 	if !spot {
-		if hours := from.HoursBurnt(j); hours > 0 && each > 0 {
-			a.groupLamps = append(a.groupLamps, groupRelamping{each * replaced, at / hours})
+		if interval := at / from.HoursBurnt(j); each > 0 && photometry.Finite(interval) {
+			a.groupLamps = append(a.groupLamps, groupRelamping{each * replaced, interval})
 		}
 		if fails := from.Lamp != nil && !from.Lamp.L70; fails && from.Losses.LampBurnout == nil {
 			replaced *= 1 + losses.Failures(at, life)
