@@ -243,3 +243,24 @@ func Alone(found *study.Result) *Result {
 	r.Schedule = r.schedule()
 	return r
 }
+
+// Outgoing is what is to be disposed of by what it may hold: lamps with mercury, ballasts that may hold PCB and others, and luminaires that are
+// taken down whole.
+type Outgoing struct{ Mercury, PCB, Electronic, Dismounted int }
+
+// Outgoing counts what goes out by the schedule.
+func (r *Result) Outgoing() Outgoing {
+	var out Outgoing
+	for _, k := range r.Schedule {
+		if k.Mercury() {
+			out.Mercury += k.LampsOut
+		}
+		if k.MayHoldPCB() {
+			out.PCB += k.BallastsOut
+		} else {
+			out.Electronic += k.BallastsOut
+		}
+		out.Dismounted += k.Dismounted
+	}
+	return out
+}

@@ -195,16 +195,7 @@ func upkeepWarning(r *whole.Result) string {
 
 // TakeOff say what the schedule counts, and what is to be done with what goes out.
 func TakeOff(r *whole.Result) []string {
-	var lamps, mercury, ballasts, pcb, dismounted int
-	for _, k := range r.Schedule {
-		lamps, ballasts, dismounted = lamps+k.LampsOut, ballasts+k.BallastsOut, dismounted+k.Dismounted
-		if k.Mercury() {
-			mercury += k.LampsOut
-		}
-		if k.MayHoldPCB() {
-			pcb += k.BallastsOut
-		}
-	}
+	out := r.Outgoing()
 	in := func(unitedStates string) string {
 		if r.Building.Whole.InUnitedStates() {
 			return unitedStates
@@ -212,19 +203,19 @@ func TakeOff(r *whole.Result) []string {
 		return ""
 	}
 	all := []string{"sockets are two a lamp that comes in; where the lamps are as long as before, those that are sound and suit may stay. Lamps, ballasts and sockets for spares and breakage are not counted."}
-	if mercury > 0 {
+	if out.Mercury > 0 {
 		all = append(all, fmt.Sprintf("%s lamps to dispose of hold mercury: unbroken, in closed marked containers, to a recycler%s; the rules of the place decide.",
-			number.Thousands(float64(mercury)), in(", as universal waste (40 CFR 273)")))
+			number.Thousands(float64(out.Mercury)), in(", as universal waste (40 CFR 273)")))
 	}
-	if pcb > 0 {
+	if out.PCB > 0 {
 		all = append(all, fmt.Sprintf("%s ballasts to dispose of may hold PCB unless their label says \"No PCBs\": not opened, leaking ones apart%s; the rules of the place decide.",
-			number.Thousands(float64(pcb)), in(", by 40 CFR 761")))
+			number.Thousands(float64(out.PCB)), in(", by 40 CFR 761")))
 	}
-	if rest := ballasts - pcb; rest > 0 {
-		all = append(all, fmt.Sprintf("%s electronic ballasts to dispose of, as electronic scrap by the rules of the place.", number.Thousands(float64(rest))))
+	if out.Electronic > 0 {
+		all = append(all, fmt.Sprintf("%s electronic ballasts to dispose of, as electronic scrap by the rules of the place.", number.Thousands(float64(out.Electronic))))
 	}
-	if dismounted > 0 {
-		all = append(all, fmt.Sprintf("%s luminaires to take down whole, with the lamps and ballasts in them counted above.", number.Thousands(float64(dismounted))))
+	if out.Dismounted > 0 {
+		all = append(all, fmt.Sprintf("%s luminaires to take down whole, with the lamps and ballasts in them counted above.", number.Thousands(float64(out.Dismounted))))
 	}
 	if r.Priced() {
 		all = append(all, "prices are of lamps and of their disposal, lamp_price and lamp_disposal of the kinds' [costs], where these are told; ballasts, sockets and work have none here. "+

@@ -216,16 +216,10 @@ func (c *content) kindWords(k whole.Kind) string {
 
 // takeOffWords say what is counted, and what is to be done with what goes out.
 func (c *content) takeOffWords(counted *whole.Result) []string {
-	var in, mercury, ballasts, pcb, dismounted int
+	in, out := 0, counted.Outgoing()
 	var assumed []string
 	for _, k := range counted.Schedule {
-		in, ballasts, dismounted = in+k.Lamps, ballasts+k.BallastsOut, dismounted+k.Dismounted
-		if k.Mercury() {
-			mercury += k.LampsOut
-		}
-		if k.MayHoldPCB() {
-			pcb += k.BallastsOut
-		}
+		in += k.Lamps
 		if k.Ballasts+k.BallastsOut > 0 && k.System.Ballast == nil {
 			assumed = append(assumed, c.In.Say("takeoff.assumed", "kind", c.kindWords(k)))
 		}
@@ -245,10 +239,10 @@ func (c *content) takeOffWords(counted *whole.Result) []string {
 	if in > 0 {
 		all = append(all, c.In.Say("takeoff.sockets.words"))
 	}
-	say(mercury, "takeoff.mercury", law("takeoff.mercury.law")...)
-	say(pcb, "takeoff.pcb", law("takeoff.pcb.law")...)
-	say(ballasts-pcb, "takeoff.electronic")
-	say(dismounted, "takeoff.whole.words")
+	say(out.Mercury, "takeoff.mercury", law("takeoff.mercury.law")...)
+	say(out.PCB, "takeoff.pcb", law("takeoff.pcb.law")...)
+	say(out.Electronic, "takeoff.electronic")
+	say(out.Dismounted, "takeoff.whole.words")
 	return append(all, assumed...)
 }
 
