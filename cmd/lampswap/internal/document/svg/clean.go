@@ -53,56 +53,55 @@ func (c *cleaner) clean() error {
 	if err := c.look(); err != nil {
 		return err
 	}
-	c.decoder = xml.NewDecoder(bytes.NewReader(c.content))
 	skipped := 0 // elements, one within the other, of which nothing is drawn
-	for {
-		token, err := c.decoder.Token()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return c.fault("it is not well formed")
-		}
+	err := c.tokens(func(token xml.Token) error {
 		switch t := token.(type) {
 		case xml.StartElement:
-			if skipped > 0 || c.isSilent(t) {
-				skipped++
-				continue
+			if skipped == 0 && !c.isSilent(t) {
+				return c.begin(t)
 			}
-			if err := c.begin(t); err != nil {
-				return err
-			}
+			skipped++
 		case xml.EndElement:
-			if skipped > 0 {
-				skipped--
-				continue
+			if skipped == 0 {
+				c.end()
+				return nil
 			}
-			c.end()
+			skipped--
 		case xml.CharData:
 			if skipped == 0 && len(bytes.TrimSpace(t)) > 0 {
 				return c.fault("it has text between its elements")
 			}
 		}
-	}
-	if len(c.shapes) == 0 {
+		return nil
+	})
+	if err == nil && len(c.shapes) == 0 {
 		return errEmpty
 	}
-	return nil
+	return err
+}
+
+// tokens hands over what the file has, from its begin, until that errs.
+func (c *cleaner) tokens(take func(xml.Token) error) error {
+	c.decoder = xml.NewDecoder(bytes.NewReader(c.content))
+	for {
+		token, err := c.decoder.Token()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return c.fault("it is not well formed")
+		}
+		if err := take(token); err != nil {
+			return err
+		}
+	}
 }
 
 // look goes over all of the file: its bounds, what no picture has, its rules of style, its gradients.
 func (c *cleaner) look() error {
 	c.classes, c.grads = map[string][][2]string{}, map[string]bool{}
-	c.decoder = xml.NewDecoder(bytes.NewReader(c.content))
 	depth, root := 0, ""
-	for {
-		token, err := c.decoder.Token()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return c.fault("it is not well formed")
-		}
+	err := c.tokens(func(token xml.Token) error {
 		switch t := token.(type) {
 		case xml.Directive:
 			if bytes.Contains(t, []byte("[")) || bytes.Contains(bytes.ToUpper(t), []byte("ENTITY")) {
@@ -126,19 +125,18 @@ func (c *cleaner) look() error {
 				return c.fault("it has a script")
 			}
 			if t.Name.Local == "style" {
-				if err := c.styles(); err != nil {
-					return err
-				}
-				depth--
+				depth-- // its end is read with its rules
+				return c.styles()
 			}
 		case xml.EndElement:
 			depth--
 		}
-	}
-	if root != "svg" {
+		return nil
+	})
+	if err == nil && root != "svg" {
 		return &Error{Text: "it is no SVG file"}
 	}
-	return nil
+	return err
 }
 
 // rule is a rule of style for classes; comment is what is none.
