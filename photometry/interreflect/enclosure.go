@@ -15,7 +15,7 @@ type Options struct {
 	// less and does not make more than 80,000 patches of the room. Among racks patches are shorter where two
 	// sides face each other closely, whatever is given.
 	Patch float64
-	Rays  int // rays from each patch in a room with racks; 0 means 128
+	Rays  int // rays from each patch in a room with racks; 0 means 128, or up to 512 where patches are few
 	// Flux of a bounce, as a part of the direct flux on the patches, at which to stop; 0 means 1e-4.
 	Residual float64
 	Memory   int64 // bytes that the solution may take; 0 means 1 GiB
@@ -47,6 +47,9 @@ func (o Options) filled(r room.Room, racks []room.Rack) Options {
 	}
 	if o.Rays <= 0 {
 		o.Rays = 128
+		for patches := patchesAmong(r, racks, o.Patch); o.Rays < 512 && 2*o.Rays*patches <= soonTraced; {
+			o.Rays *= 2
+		}
 	}
 	if o.Residual <= 0 {
 		o.Residual = 1e-4
@@ -60,6 +63,9 @@ func (o Options) filled(r room.Room, racks []room.Rack) Options {
 const (
 	mostPatches     = 80_000 // of a narrow or a flat room
 	mostFinePatches = 40_000 // of the size that an empty room has, among racks
+	// So many rays are traced in half a second: a room of few patches can have more from each, and needs them where
+	// few find a way to what is lit.
+	soonTraced = 2_500_000
 )
 
 // patchesAmong returns about how many patches of a size a room and its racks make.

@@ -121,7 +121,7 @@ func patches(t *testing.T, shelf *job.Shelf, d *ordinary.Job) int64 {
 
 // Draws that are known to be further off, and by how much: light deep among racks, to which few rays find a way.
 var known = map[uint64]within{
-	1190: {0.012, 0.03}, 1532: {0.033, 0.033}, 1658: {0.01, 0.043},
+	1190: {0.012, 0.03},
 	1539: {0.01, 0.032}, // open racks that touch come apart: each then keeps light on a side of its own
 }
 
@@ -202,12 +202,6 @@ func TestOrdinaryJobs(t *testing.T) {
 	require.Greater(t, solved, int(n)*3/4, "most drawn jobs are read")
 }
 
-// Draws of those that are known to be further off, and by how much: the least light in an arm of the room that sees no luminaire, for the same reason.
-var knownShapes = map[uint64]within{
-	188: {0.01, 0.043}, 247: {0.01, 0.034}, 479: {0.01, 0.0441}, 515: {0.01, 0.037}, 520: {0.01, 0.032}, 562: {0.01, 0.037},
-	596: {0.01, 0.057}, 665: {0.01, 0.049},
-}
-
 // The same of rooms that are no box: L, T and U, with boxes that hang.
 func TestOrdinaryShapes(t *testing.T) {
 	n := longtest.Pick(uint64(6), 1000)
@@ -226,11 +220,7 @@ func TestOrdinaryShapes(t *testing.T) {
 			solved++
 			accounted(t, r, d)
 			changes := []changed{{"converted", d.Converted(), beside}, {"mirrored", d.Mirrored(), racked}, {"turned", d.Turned(), racked}}
-			change := changes[seed%3]
-			if most, ok := knownShapes[seed]; ok {
-				change.may = most
-			}
-			change.stays(t, shelf, r, d)
+			changes[seed%3].stays(t, shelf, r, d)
 		})
 	}
 	require.Greater(t, solved, int(n)/2, "most drawn jobs are read")
