@@ -1,12 +1,6 @@
 package realised
 
-import (
-	"fmt"
-	"math"
-	"slices"
-
-	"lampswap/photometry/number"
-)
+import "math"
 
 // What a reading may be off from what the job says of the same luminaires, as a factor either way, before it is taken for a slip or for other
 // luminaires than the job's. Our choice: lists of ballasts differ by a fifth, a decimal point out of place by ten.
@@ -16,24 +10,38 @@ const (
 	unlikeCount = 2
 )
 
-// unlike names the readings of a group in a system that prove nothing until they are read again, or the job is mended.
-func unlike(where string, u Use, copies int, readings []Reading) []string {
-	var all []string
-	doubt := func(read, promised, factor float64, what, perhaps string) {
-		switch {
-		case math.IsNaN(read) || promised <= 0 || read == promised:
-		case read == 0 || read/promised > factor || promised/read > factor:
-			text := fmt.Sprintf("%s: %s, where the job has %s; %s", where, fmt.Sprintf(what, number.Digits(read)), number.Digits(promised), perhaps)
-			if !slices.Contains(all, text) {
-				all = append(all, text)
+// A Quantity is one of those that are read of luminaires.
+type Quantity int
+
+// The quantities.
+const (
+	Watts Quantity = iota // of one luminaire
+	Hours                 // a year
+	Count                 // that give light, in one copy of the space
+)
+
+// An Unlike is a reading unlike what the job has of the same luminaires: it proves nothing until it is read again, or the job is mended.
+type Unlike struct {
+	Space, Group, System string
+	Quantity             Quantity
+	Read, Promised       float64
+}
+
+// unlike are the readings of a group in a system that prove nothing.
+func unlike(u Use, copies int, readings []Reading) []Unlike {
+	var all []Unlike
+	for _, r := range readings {
+		doubt := func(quantity Quantity, read, promised, factor float64) {
+			switch {
+			case math.IsNaN(read) || promised <= 0 || read == promised:
+			case read == 0 || read/promised > factor || promised/read > factor:
+				all = append(all, Unlike{r.Space, r.Group, r.System, quantity, read, promised})
 			}
 		}
-	}
-	for _, r := range readings {
-		doubt(r.Watts, u.Watts, unlikeWatts, "%s W each", "read it again, or mend the job's input watts")
-		doubt(r.Hours, u.Hours, unlikeHours, "%s h a year", "hours are those of a year, scaled up from the logger's time")
+		doubt(Watts, r.Watts, u.Watts, unlikeWatts)
+		doubt(Hours, r.Hours, u.Hours, unlikeHours)
 		if r.Count >= 0 {
-			doubt(float64(r.Count), float64(u.Number)/float64(copies), unlikeCount, "%s that give light", "count again, in one copy of the space, or mend the job")
+			doubt(Count, float64(r.Count), float64(u.Number)/float64(copies), unlikeCount)
 		}
 	}
 	return all

@@ -17,10 +17,10 @@ type Result struct {
 	ReadOfPromised     float64 // what of the promised saving is of groups whose power and hours were read in both systems
 	NotRead            []string
 	Samples            []Sample
-	Unlike             []string // readings that prove nothing until they are read again, or the job is mended
-	Because            Because  // what of realised less promised comes from what
-	Half               float64  // half the width of the realised saving's interval by how its readings scatter, with Z
-	ByHours            float64  // what of the realised saving comes of fewer hours than before in groups that have no control, kWh
+	Unlike             []Unlike
+	Because            Because // what of realised less promised comes from what
+	Half               float64 // half the width of the realised saving's interval by how its readings scatter, with Z
+	ByHours            float64 // what of the realised saving comes of fewer hours than before in groups that have no control, kWh
 }
 
 // A Group is a group of luminaires of a space in both systems.
@@ -85,7 +85,7 @@ func Of(b *building.Building, readings []Reading) *Result {
 			}{{&g.Existing, &s.Job.Existing, "existing", 1}, {&g.Proposed, &s.Job.Proposed, "proposed", -1}} {
 				some := of(readings, s.Name, name, side.name)
 				*side.use = use(s, side.system.Find(name), some)
-				r.Unlike = append(r.Unlike, unlike(s.Name+", "+name+", "+side.name, *side.use, s.Copies, some)...)
+				r.Unlike = append(r.Unlike, unlike(*side.use, s.Copies, some)...)
 				r.Because.add(because(*side.use), side.sign*factor)
 				variances += factor * factor * variance(*side.use, some)
 			}

@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lampswap/photometry/number"
@@ -53,8 +54,9 @@ func Saving(r *realised.Result) string {
 // fallsShort says what the readings fall short of.
 func fallsShort(r *realised.Result) []string {
 	var all []string
-	if n := len(r.Unlike); n > 0 {
-		all = append(all, fmt.Sprintf("That is NOT proven: what was read is unlike the job in %d %s. %s.", n, map[bool]string{true: "place", false: "places"}[n == 1], strings.Join(r.Unlike, "; ")))
+	if unlike := Unlike(r); len(unlike) > 0 {
+		n := len(unlike)
+		all = append(all, fmt.Sprintf("That is NOT proven: what was read is unlike the job in %d %s. %s.", n, map[bool]string{true: "place", false: "places"}[n == 1], strings.Join(unlike, "; ")))
 	}
 	if n := len(r.NotRead); n > 0 {
 		all = append(all, fmt.Sprintf("That is NOT proven: of %d of %d groups power or hours were not read in one system or in both, and count there as promised.", n, len(r.Groups)))
@@ -66,6 +68,24 @@ func fallsShort(r *realised.Result) []string {
 	}
 	if !r.Precise() {
 		all = append(all, fmt.Sprintf("Readings scatter by more than %.0f percent of the saving: read more of them.", 100*realised.Precision))
+	}
+	return all
+}
+
+// Unlike names what was read that is unlike the job, each once.
+func Unlike(r *realised.Result) []string {
+	says := map[realised.Quantity]struct{ what, perhaps string }{
+		realised.Watts: {"%s W each", "read it again, or mend the job's input watts"},
+		realised.Hours: {"%s h a year", "hours are those of a year, scaled up from the logger's time"},
+		realised.Count: {"%s that give light", "count again, in one copy of the space, or mend the job"},
+	}
+	var all []string
+	for _, u := range r.Unlike {
+		say := says[u.Quantity]
+		text := fmt.Sprintf("%s, %s, %s: "+say.what+", where the job has %s; %s", u.Space, u.Group, u.System, number.Digits(u.Read), number.Digits(u.Promised), say.perhaps)
+		if !slices.Contains(all, text) {
+			all = append(all, text)
+		}
 	}
 	return all
 }

@@ -76,7 +76,7 @@ func WriteRealised(w io.Writer, r *realised.Result, light []ledger.SpaceLight, f
 
 func savingOf(r *realised.Result) jsonSaving {
 	out := jsonSaving{Promised: Number(r.Promised), Realised: Number(r.Realised), Proven: r.Proven(), Verdict: wording.Saving(r),
-		NotRead: append([]string{}, r.NotRead...), Groups: []jsonReadOf{}, Samples: []jsonToSample{}, Unlike: append([]string{}, r.Unlike...), Half: Number(r.Half),
+		NotRead: append([]string{}, r.NotRead...), Groups: []jsonReadOf{}, Samples: []jsonToSample{}, Unlike: append([]string{}, wording.Unlike(r)...), Half: Number(r.Half),
 		ByNumber: Number(r.Because.Number), ByWatts: Number(r.Because.Watts), ByHours: Number(r.Because.Hours), NoSwap: Number(r.ByHours)}
 	for _, g := range r.Groups {
 		out.Groups = append(out.Groups, jsonReadOf{g.Space, g.Name, jsonUseOf(g.Existing), jsonUseOf(g.Proposed)})

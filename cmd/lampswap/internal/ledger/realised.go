@@ -113,7 +113,7 @@ func Beside(r *realised.Result, l SpaceLight) string {
 // writePower shows the tables of power and hours, and how the saving is worked out.
 func writePower(w io.Writer, r *realised.Result) {
 	fmt.Fprintf(w, "\n%s\n\n%s\n\n%s\n\n%s\n", text.Bold.Sprint(Realised(r).Name), renderLedger(Realised(r)), text.Bold.Sprint(Samples(r).Name), renderLedger(Samples(r)))
-	terminal.List(w, "Unlike the job: nothing is proven until these are read again", r.Unlike)
+	terminal.List(w, "Unlike the job: nothing is proven until these are read again", wording.Unlike(r))
 	terminal.List(w, "How it is worked out", SavingNotes(r))
 }
 
