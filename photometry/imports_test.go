@@ -103,7 +103,7 @@ var arrows = map[string][]string{
 	"photometry/realised": {"photometry/number", "photometry/building", "photometry/diag", "photometry/job", "photometry/study"},
 	// What all of these find, in sentences: one room of words, above them, so that none of them has any.
 	"photometry/wording": {"photometry", "photometry/number", "photometry/catalog", "photometry/codes", "photometry/currency",
-		"photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting",
+		"photometry/glare", "photometry/internal/table", "photometry/job", "photometry/levels", "photometry/lighting",
 		"photometry/losses", "photometry/options", "photometry/realised", "photometry/room",
 		"photometry/study", "photometry/uncertainty", "photometry/utility", "photometry/whole",
 		"photometry/metrology", "photometry/survey", "photometry/verification"},
