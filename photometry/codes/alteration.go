@@ -59,11 +59,3 @@ func WhenAltered(edition string) []Alteration {
 
 // FromMemory tells that the rule is from memory, unverified, and must not be shown as published.
 func (a Alteration) FromMemory() bool { return table.FromMemory(a.Confidence) }
-
-// Words returns the rule in one line, with how far it can be trusted.
-func (a Alteration) Words() string {
-	if words := table.ConfidenceWords(a.Confidence); words != "" {
-		return a.Says + " (" + words + ")"
-	}
-	return a.Says
-}

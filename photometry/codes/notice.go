@@ -76,8 +76,7 @@ type Notice struct {
 	Source     string
 	Confidence string
 	Notes      string
-
-	elsewhere bool // stands for the states that have no notice of their own
+	Elsewhere  bool // stands for the states that have no notice of their own
 }
 
 var notices = sync.OnceValue(func() []Notice {
@@ -89,7 +88,7 @@ var notices = sync.OnceValue(func() []Notice {
 			Source: r.Text("source"), Confidence: r.Confidence("confidence"), Notes: r.Text("notes"),
 		}
 		if n.State == "other" {
-			n.State, n.elsewhere = "", true
+			n.State, n.Elsewhere = "", true
 		}
 		if !slices.Contains([]string{LampRule, BallastRule, SaleBan}, n.Kind) {
 			r.Fail("kind", "is not known")
@@ -122,7 +121,7 @@ func NoticesFor(state string, touched []Touch) []Notice {
 	state = strings.ToUpper(strings.TrimSpace(state))
 	own := state != "" && slices.ContainsFunc(notices(), func(n Notice) bool { return n.Kind == SaleBan && n.State == state })
 	return slices.DeleteFunc(slices.Clone(notices()), func(n Notice) bool {
-		if n.State != "" && n.State != state || n.elsewhere && own {
+		if n.State != "" && n.State != state || n.Elsewhere && own {
 			return true
 		}
 		return !slices.ContainsFunc(n.Touches, func(touch Touch) bool { return slices.Contains(touched, touch) })
@@ -145,47 +144,3 @@ func (n Notice) Status(on time.Time) Status {
 
 // FromMemory tells that the notice is from memory, unverified, and must not be shown as published.
 func (n Notice) FromMemory() bool { return table.FromMemory(n.Confidence) }
-
-// Words returns the notice as a caution for a day: where, since or from when, what, source, how far it can be trusted, and where
-// to check it. The zero time is a day that is not known.
-func (n Notice) Words(on time.Time) string {
-	var b strings.Builder
-	switch {
-	case n.elsewhere:
-		b.WriteString("Some states")
-	case n.State == "":
-		b.WriteString("Federal")
-	default:
-		b.WriteString(n.State)
-	}
-	switch status := n.Status(on); {
-	case on.IsZero() && status != Undated:
-		b.WriteString(", from " + n.From.String())
-	case status == InForce:
-		b.WriteString(", in force since " + n.From.String())
-	case status == Begins:
-		b.WriteString(", from a day in " + n.From.String() + " that was not found, so perhaps already in force")
-	case status == Coming:
-		b.WriteString(", coming: from " + n.From.String())
-	case status == Undated:
-		if !n.elsewhere {
-			b.WriteString(", date not known")
-		}
-	}
-	b.WriteString(": " + n.What)
-	if n.Notes != "" {
-		b.WriteString(" Note: " + n.Notes + ".")
-	}
-	b.WriteString(" Source: " + n.Source)
-	if words := table.ConfidenceWords(n.Confidence); words != "" && !strings.Contains(n.Source, words) {
-		b.WriteString("; " + words)
-	}
-	if n.State == "" && !n.elsewhere {
-		return b.String() + ". Check the rule's own text."
-	}
-	b.WriteString(". Check the state's own text; exemptions differ.")
-	if n.Kind == SaleBan {
-		b.WriteString(" A fluorescent lamp fitted there may soon not be replaceable by its like.")
-	}
-	return b.String()
-}

@@ -46,15 +46,6 @@ func TestNoticesAsDated(t *testing.T) {
 		assert.True(t, ok, n.ID)
 		assert.Equal(t, date, n.From, n.ID)
 		assert.Equal(t, n.ID == "us-2018-lamp", n.FromMemory(), n.ID)
-		words := n.Words(day(2025, 6, 1))
-		assert.Contains(t, words, n.What)
-		assert.Contains(t, words, n.Source)
-		if n.Kind == SaleBan {
-			assert.Contains(t, words, "quoted second-hand", n.ID)
-			assert.Contains(t, words, "Check the state's own text; exemptions differ.")
-		} else {
-			assert.Contains(t, words, "Check the rule's own text.")
-		}
 	}
 	// 18 and 36 months after 24 October 1992.
 	for id, months := range map[string]int{"us-1994-lamp": 18, "us-1995-lamp": 36} {
@@ -73,24 +64,6 @@ func TestNoticesThatTouchAJob(t *testing.T) {
 	assert.Equal(t, []string{"us-2012-lamp"}, ids(NoticesFor("CA", []Touch{T8Series700})))
 	assert.Equal(t, []string{"us-2014-ballast"}, ids(NoticesFor("CA", []Touch{FluorescentBallast})))
 	assert.Empty(t, NoticesFor("CA", nil), "an LED job is touched by nothing")
-}
-
-func TestNoticeInWords(t *testing.T) {
-	hawaii := notice(t, "hi-linear")
-	const tail = ": Linear fluorescent lamps may no longer be sold. Source: lighting news, December 2024; " +
-		"quoted second-hand, the source itself was not read. Check the state's own text; exemptions differ. " +
-		"A fluorescent lamp fitted there may soon not be replaceable by its like."
-	assert.Equal(t, "HI, coming: from 1 January 2026"+tail, hawaii.Words(day(2025, 12, 31)))
-	assert.Equal(t, "HI, in force since 1 January 2026"+tail, hawaii.Words(day(2026, 1, 1)))
-	assert.Contains(t, notice(t, "vt-linear").Words(day(2024, 6, 1)),
-		"VT, from a day in 2024 that was not found, so perhaps already in force: 4-ft")
-	assert.Contains(t, notice(t, "me-linear").Words(day(2026, 1, 1)), "ME, date not known: ")
-	assert.Contains(t, notice(t, "states-linear").Words(day(2026, 1, 1)), "Some states: About ten states")
-	assert.Equal(t, "Federal, in force since 14 July 2012: Most T12 lamps went out: all 75 W F96T12, nearly all 60 W F96T12/ES, "+
-		"most F40T12 and F34T12; and the 700-series F32T8. Note: one trade page says 1 July 2012. "+
-		"Source: 74 FR 34080, trade and building-owner pages. Check the rule's own text.",
-		notice(t, "us-2012-lamp").Words(day(2026, 1, 1)))
-	assert.Contains(t, notice(t, "us-2018-lamp").Words(day(2026, 1, 1)), "from memory, unverified")
 }
 
 func TestStatus(t *testing.T) {

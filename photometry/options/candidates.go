@@ -1,7 +1,6 @@
 package options
 
 import (
-	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -12,7 +11,6 @@ import (
 	"lampswap/photometry/fixture"
 	"lampswap/photometry/job"
 	"lampswap/photometry/losses"
-	"lampswap/photometry/number"
 )
 
 // A candidate is an option before its light is known.
@@ -67,14 +65,13 @@ type lister struct {
 	o      *Options
 	narrow Narrow
 	all    []candidate
-	reason []string            // of what is left out, in order of appearance
-	names  map[string][]string // of lamps, by reason
+	out    []LeftOut
 }
 
 // candidates lists the systems of the job, then what the catalogue knows for the fixtures: the proposed one if it is
 // a cross-section; else the proposed file, for as many lamps of the same length, and the existing fixture.
 func (o *Options) candidates(narrow Narrow) []candidate {
-	l := &lister{o: o, narrow: narrow, names: map[string][]string{}}
+	l := &lister{o: o, narrow: narrow}
 	e, p := &o.before, &o.after
 	proposed := 1
 	if o.hung(e) && sameFixture(e, p) {
@@ -89,18 +86,17 @@ func (o *Options) candidates(narrow Narrow) []candidate {
 	if proposed == 1 && p.Section == nil && o.hung(e) {
 		l.fixture(0, e)
 	}
-	for _, why := range l.reason {
-		o.leaveOut(strings.Join(l.names[why], ", ") + ": " + why)
-	}
+	o.LeftOut = append(o.LeftOut, l.out...)
 	return l.all
 }
 
-func (l *lister) leaveOut(name, why string) {
-	if _, known := l.names[why]; !known {
-		l.reason = append(l.reason, why)
+func (l *lister) leaveOut(name string, why Reason) {
+	at := slices.IndexFunc(l.out, func(o LeftOut) bool { return o.Reason == why })
+	if at < 0 {
+		at, l.out = len(l.out), append(l.out, LeftOut{Reason: why})
 	}
-	if !slices.Contains(l.names[why], name) {
-		l.names[why] = append(l.names[why], name)
+	if !slices.Contains(l.out[at].Names, name) {
+		l.out[at].Names = append(l.out[at].Names, name)
 	}
 }
 
@@ -157,23 +153,22 @@ const (
 )
 
 // rowLength returns the length of a fixture's row of lamps, by how much another row may miss it, and how many of its lamps make the row
-// (0 if that cannot be told). what says how the lamps were told if they are not named. length is 0 if nothing tells it.
-func rowLength(j *job.Job, s *job.System) (length, slack float64, endToEnd int, what string) {
+// (0 if that cannot be told). lumens tell the lamps if they are not named, else they are 0. length is 0 if nothing tells it.
+func rowLength(s *job.System) (length, slack float64, endToEnd int, lumens float64) {
 	switch {
 	case s.Section != nil && s.Lamp != nil && s.Lamp.NominalLength > 0:
-		return s.Lamp.NominalLength * float64(s.Tubes.EndToEnd), lampSlack, s.Tubes.EndToEnd, ""
+		return s.Lamp.NominalLength * float64(s.Tubes.EndToEnd), lampSlack, s.Tubes.EndToEnd, 0
 	case s.Section != nil:
-		return shapeOf(0, s, s.Tubes).length, litSlack, s.Tubes.EndToEnd, ""
+		return shapeOf(0, s, s.Tubes).length, litSlack, s.Tubes.EndToEnd, 0
 	case s.Lamp != nil && s.Lamp.NominalLength > 0:
 		endToEnd = max(1, int(math.Round(s.Luminaire.Opening.Length/s.Lamp.NominalLength)))
-		return s.Lamp.NominalLength * float64(endToEnd), lampSlack, endToEnd, ""
+		return s.Lamp.NominalLength * float64(endToEnd), lampSlack, endToEnd, 0
 	}
 	lit := s.Luminaire.Opening.Length
 	if like, n := nearestLamp(s, lit); n > 0 {
-		return like.NominalLength * float64(n), lampSlack, n,
-			fmt.Sprintf("lamps of %s, told by the lit length and %s lm a lamp", j.LampLength(like.NominalLength), number.Thousands(s.LampLumens))
+		return like.NominalLength * float64(n), lampSlack, n, s.LampLumens
 	}
-	return lit, litSlack, 0, ""
+	return lit, litSlack, 0, 0
 }
 
 // nearestLamp finds, of the lamps that fill a lit length, one or more end to end, the one whose lumens are the nearest to the system's, within a factor
@@ -196,36 +191,32 @@ func nearestLamp(s *job.System, lit float64) (nearest catalog.Lamp, n int) {
 func (l *lister) fixture(host int, s *job.System) {
 	name := fixtureName(s)
 	if s.Luminaire.Absolute {
-		l.leaveOut(name, "absolute photometry, of the luminaire as a whole, cannot serve other lamps: they need a cross-section")
+		l.leaveOut(name, Reason{Why: AbsoluteFile})
 		return
 	}
-	length, slack, own, what := rowLength(l.o.Job, s)
+	length, slack, own, lumens := rowLength(s)
 	if length == 0 || s.Section == nil && own == 0 {
-		l.leaveOut(name, "nothing tells what lamps it was photometered with: name a lamp of the list, or give a cross-section")
+		l.leaveOut(name, Reason{Why: LampsUntold})
 		return
 	}
 	if s.Section == nil {
-		why := fmt.Sprintf("a photometric file serves %d lamps of %s only: other numbers and lengths need a cross-section", s.Lamps, l.o.Job.LampLength(length/float64(own)))
-		if what != "" {
-			why += " (" + what + ")"
-		}
-		l.leaveOut(name, why)
+		l.leaveOut(name, Reason{Why: FileServes, Lamps: s.Lamps, Length: length / float64(own), Lumens: lumens})
 	}
 	for _, lamp := range catalog.Lamps() {
 		if !l.narrow.takes(lamp) {
 			continue
 		}
 		tandem := int(math.Round(length / lamp.NominalLength))
-		switch cold := l.tooCold(lamp); {
+		switch {
 		case tandem < 1 || math.Abs(float64(tandem)*lamp.NominalLength-length) > slack:
-			l.leaveOut(lamp.Name, fmt.Sprintf("of %s, does not fill a fixture of %s", l.o.Job.LampLength(lamp.NominalLength), l.o.Job.LampLength(length)))
+			l.leaveOut(lamp.Name, Reason{Why: WrongLength, Length: lamp.NominalLength, Fills: length})
 		case s.Section == nil && tandem != own:
-		case cold != "":
-			l.leaveOut(lamp.Name, cold)
+		case losses.BelowLeast(l.o.Job.Upkeep.AmbientCelsius, lamp.LeastAmbientCelsius):
+			l.leaveOut(lamp.Name, Reason{Why: TooCold, Least: lamp.LeastAmbientCelsius})
 		case s.Section == nil:
 			l.feed(host, s, lamp, fixture.Tubes{}, s.Lamps, 0)
 		case l.diameter(lamp) > s.Section.LargestDiameter*(1+1e-9):
-			l.leaveOut(lamp.Name, "too thick for the lampholders of "+name)
+			l.leaveOut(lamp.Name, Reason{Why: TooThick, Text: name})
 		default:
 			l.arrange(host, s, lamp, tandem)
 		}
@@ -253,8 +244,7 @@ func (l *lister) feed(host int, s *job.System, lamp catalog.Lamp, tubes fixture.
 			continue
 		}
 		if start, ok := ballast.Starting(); ok && losses.BelowLeast(l.o.Job.Upkeep.AmbientCelsius, start.FromCelsiusLow) {
-			l.leaveOut(lamp.Name, fmt.Sprintf("on an %s ballast: none is told to start below %s, and the room has %s", start.Technology,
-				l.o.Job.Degrees(start.FromCelsiusLow), l.o.Job.Degrees(l.o.Job.Upkeep.AmbientCelsius)))
+			l.leaveOut(lamp.Name, Reason{Why: BallastTooCold, Least: start.FromCelsiusLow, Text: start.Technology})
 			continue
 		}
 		from := job.System{Group: s.Group, Use: l.o.use(ballast.InputWatts), Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category, Care: s.Care, Emergency: l.o.after.Emergency,
@@ -277,15 +267,6 @@ func (l *lister) diameter(lamp catalog.Lamp) float64 {
 		}
 	}
 	return fixture.DiameterT8
-}
-
-// tooCold says that a lamp must not be used in the room's ambient; "" if it may, or if nothing is known.
-func (l *lister) tooCold(lamp catalog.Lamp) string {
-	ambient, least := l.o.Job.Upkeep.AmbientCelsius, lamp.LeastAmbientCelsius
-	if !losses.BelowLeast(ambient, least) {
-		return ""
-	}
-	return fmt.Sprintf("not below %s, and the room has %s", l.o.Job.Degrees(least), l.o.Job.Degrees(ambient))
 }
 
 func (n Narrow) byLamp() bool { return len(n.Lamps) > 0 || n.LED || n.NoLED }

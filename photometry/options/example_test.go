@@ -50,7 +50,7 @@ at_least = 200.0
 	fmt.Println(wording.Options(found)[0])
 	for _, o := range found.List {
 		if o.Front {
-			fmt.Printf("%s: %.2f kW, %s\n", o.Name(), o.KW, j.Light(o.Average()))
+			fmt.Printf("%s: %.2f kW, %s\n", wording.Option(&o), o.KW, j.Light(o.Average()))
 		}
 	}
 	// Output:

@@ -117,7 +117,7 @@ func TestOptionsOfAGroup(t *testing.T) {
 			same("existing", r, existing, r.Energy.Accounts[0], p)
 		case p.Proposed:
 			same("proposed", r, proposed, r.Energy.Accounts[1], p)
-			assert.Equal(t, "4 x F32T8/800 on is-normal", p.Name())
+			assert.Equal(t, "4 x F32T8/800 on is-normal", wording.Option(p))
 		}
 	}
 	own := 0
@@ -136,7 +136,7 @@ func TestOptionsOfANewGroup(t *testing.T) {
 	require.NoError(t, err)
 	for _, p := range o.List {
 		if p.Existing {
-			assert.Equal(t, "none", p.Name())
+			assert.Equal(t, "none", wording.Option(&p))
 			assert.Positive(t, p.Average())
 		}
 	}

@@ -38,13 +38,12 @@ type Kinds struct {
 	Alone   Sum    // the same with each space at its own least energy, whatever the number of kinds
 	AsFound Sum    // the existing lighting
 	More    []More // what more kinds save, while each of them saves a hundredth at least
-	LeftOut []string
 }
 
 // A More is the least energy with more kinds than the fewest.
 type More struct {
 	Sum
-	Names []string // of the kinds
+	Of []Option
 }
 
 // A Sum is what a choice comes to over the spaces, with copies.
@@ -238,7 +237,7 @@ func (s *Served) light(ctx context.Context, narrow Narrow, fixtures *memo.Cache[
 	if err != nil {
 		return err
 	}
-	s.add(Option{Existing: true, Light: existing, NotAllowed: existing.Outside, Called: "the existing lighting"}, &s.Job.Existing, way{})
+	s.add(Option{Existing: true, Light: existing, NotAllowed: existing.Outside, Whole: true}, &s.Job.Existing, way{})
 	if len(s.Varied) == 0 {
 		return s.asProposed(ctx, space)
 	}
@@ -266,7 +265,7 @@ func (s *Served) asProposed(ctx context.Context, space *lighting.Space) error {
 	if err != nil {
 		return err
 	}
-	s.add(Option{Proposed: true, Light: light, NotAllowed: light.Outside, Called: "the lighting as proposed"}, &s.Job.Proposed, way{})
+	s.add(Option{Proposed: true, Light: light, NotAllowed: light.Outside, Whole: true}, &s.Job.Proposed, way{})
 	s.All.judge()
 	s.All.setAside()
 	return nil
@@ -327,26 +326,42 @@ func (s *Served) group(ctx context.Context, space *lighting.Space, name string, 
 		if c.Existing && !c.Proposed || c.Replacement && !c.Proposed || c.Outside {
 			continue
 		}
-		p, light, why, err := solver.varied(ctx, c)
+		p, light, out, err := solver.varied(ctx, c)
 		switch {
 		case err != nil:
 			return nil, err
-		case why != "":
-			o.leaveOut(why)
+		case out != nil:
+			o.LeftOut = append(o.LeftOut, *out)
 			continue
 		}
 		p.NotAllowed = lighting.Temperature(s.Job, &p.From).Outside
 		p.Notes = notes(s.Job, &p, c.host)
 		all = append(all, lamped{p, light})
 	}
-	for _, why := range o.LeftOut {
-		s.All.leaveOut(why)
-	}
+	s.All.LeftOut = append(s.All.LeftOut, o.LeftOut...)
 	return all, nil
 }
 
-// kind is what a candidate's kind is known by.
-func (p *Option) kind() string { return fmt.Sprintf("%s, %.6g W", p.Name(), p.From.InputWatts) }
+// kind is what a candidate's kind is known by: lamps, their number, how much of the fixture they fill, ballast and watts.
+func (p *Option) kind() string {
+	from := &p.From
+	if from.Luminaire.Absolute || !p.Any() {
+		return fmt.Sprintf("%.6g W", from.InputWatts)
+	}
+	key := fmt.Sprintf("%d %.6g W", from.Lamps, from.InputWatts)
+	if p.Empty() {
+		key += fmt.Sprintf(" %d/%d", from.Tubes.EndToEnd, p.Places)
+	}
+	if from.Lamp != nil {
+		key += " " + from.Lamp.Name
+	} else {
+		key += fmt.Sprintf(" %.0f lm", from.LampLumens)
+	}
+	if b := from.Ballast; b != nil {
+		return key + fmt.Sprintf(" %s %d %s", b.Kind, b.Count, b.Set())
+	}
+	return key + fmt.Sprintf(" %.3g", from.BallastFactor)
+}
 
 // combine adds every way to lamp the fixtures.
 func (s *Served) combine(fixtures []*housing, held map[string]lighting.System) {
@@ -364,20 +379,20 @@ func (s *Served) combine(fixtures []*housing, held map[string]lighting.System) {
 
 // combined adds one way, with the light of all groups.
 func (s *Served) combined(fixtures []*housing, w way, held map[string]lighting.System) {
-	got, called := map[string]lamped{}, []string{}
+	got := map[string]lamped{}
 	p := Option{}
 	for f, h := range fixtures {
 		for g, name := range h.groups {
 			l := h.by[w.names[f]][g]
 			got[name] = l
 			if g == 0 {
-				w.from, called = append(w.from, l.option.From), append(called, l.option.Name())
+				w.from, p.Each = append(w.from, l.option.From), append(p.Each, l.option)
 			}
 			if p.NotAllowed == "" {
 				p.NotAllowed = l.option.NotAllowed
 			}
 			for _, n := range l.option.Notes {
-				if !slices.Contains(p.Notes, n) {
+				if !slices.ContainsFunc(p.Notes, func(o Note) bool { return reflect.DeepEqual(o, n) }) {
 					p.Notes = append(p.Notes, n)
 				}
 			}
@@ -387,7 +402,6 @@ func (s *Served) combined(fixtures []*housing, w way, held map[string]lighting.S
 		}
 		p.Proposed = p.Proposed && !slices.ContainsFunc(h.groups, func(name string) bool { return !got[name].option.Proposed })
 	}
-	p.Called = strings.Join(slices.Compact(called), " and ")
 	system := s.Job.Proposed
 	system.Parts = nil
 	var parts []lighting.System
@@ -439,7 +453,6 @@ func (k *Kinds) choose() {
 	number := map[string]int{}
 	var needs [][]cover.Way
 	var served []*Served
-	k.leaveOut()
 	for i := range k.Rooms {
 		s := &k.Rooms[i]
 		need := k.need(s, number)
@@ -459,30 +472,6 @@ func (k *Kinds) choose() {
 	k.sort(kinds, served)
 }
 
-// leaveOut gathers what could not be a kind, with the spaces where it could not, if it is not all of those that are varied.
-func (k *Kinds) leaveOut() {
-	names, varied := map[string][]string{}, 0
-	var order []string
-	for i := range k.Rooms {
-		s := &k.Rooms[i]
-		if len(s.Varied) > 0 {
-			varied++
-		}
-		for _, why := range s.All.LeftOut {
-			if names[why] == nil {
-				order = append(order, why)
-			}
-			names[why] = append(names[why], s.Name)
-		}
-	}
-	for _, why := range order {
-		if len(names[why]) < varied {
-			why += " [" + strings.Join(names[why], ", ") + "]"
-		}
-		k.LeftOut = append(k.LeftOut, why)
-	}
-}
-
 // need are the ways of a space as the search takes them; kinds that come up are noted with their numbers.
 func (k *Kinds) need(s *Served, number map[string]int) []cover.Way {
 	var need []cover.Way
@@ -495,7 +484,7 @@ func (k *Kinds) need(s *Served, number map[string]int) []cover.Way {
 				at = len(k.List)
 				number[name] = at
 				part := *p
-				part.From, part.Called, part.Light = w.from[min(i, len(w.from)-1)], "", lighting.System{}
+				part.From, part.Each, part.Light = w.from[min(i, len(w.from)-1)], nil, lighting.System{}
 				k.List = append(k.List, Kind{Option: part, key: name})
 			}
 			way.Kinds[i] = at
@@ -631,7 +620,7 @@ func (k *Kinds) more(needs [][]cover.Way, served []*Served, fewest int) {
 			return
 		}
 		for _, kind := range kinds {
-			m.Names = append(m.Names, k.List[kind].Name())
+			m.Of = append(m.Of, k.List[kind].Option)
 		}
 		m.Cost = nil // of the spaces served alone
 		k.More, before = append(k.More, m), m.KWhPerYear

@@ -31,9 +31,9 @@ func least(tb testing.TB, narrow options.Narrow, rooms ...options.Room) (name st
 		require.NoError(tb, err)
 		for _, p := range found.List {
 			if p.May() && p.Meets && !p.Existing {
-				order = append(order, p.Name())
-				number[p.Name()]++
-				sums[p.Name()] += float64(r.Copies) * p.KWhPerYear
+				order = append(order, wording.Option(&p))
+				number[wording.Option(&p)]++
+				sums[wording.Option(&p)] += float64(r.Copies) * p.KWhPerYear
 			}
 		}
 	}
@@ -52,7 +52,7 @@ func TestOneKindForAll(t *testing.T) {
 		k := findKinds(t, narrow, rooms...)
 		name, kWh := least(t, narrow, rooms...)
 		require.Equal(t, 1, k.Chosen)
-		assert.Equal(t, name, k.List[0].Name())
+		assert.Equal(t, name, wording.Option(&k.List[0].Option))
 		assert.InEpsilon(t, kWh, k.Choice.KWhPerYear, rounding)
 		assert.Equal(t, 48, k.List[0].Luminaires)
 		assert.Equal(t, 4, k.List[0].Serves)
@@ -83,7 +83,7 @@ func TestTheFewestKinds(t *testing.T) {
 	require.Equal(t, 2, k.Chosen)
 	pair, kWh := least(t, narrow, rooms[:2]...)
 	other, more := least(t, narrow, rooms[2])
-	assert.ElementsMatch(t, []string{pair, other}, []string{k.List[0].Name(), k.List[1].Name()})
+	assert.ElementsMatch(t, []string{pair, other}, []string{wording.Option(&k.List[0].Option), wording.Option(&k.List[1].Option)})
 	assert.InEpsilon(t, kWh+more, k.Choice.KWhPerYear, rounding)
 	assert.Contains(t, wording.Kinds(k)[0], "The fewest are 2, of those the least energy: "+pair+" (store, aisle (2 alike)); "+other+" (shop).")
 	assert.True(t, k.Met())

@@ -41,7 +41,7 @@ type shape struct {
 	unit      job.System // one luminaire of it in each place
 	lit       bool
 	light     lighting.System // Grids have statistics only, but in a job with groups
-	wrong     string          // why the lamps do not go into the section; "" if they do
+	wrong     *Reason         // why the lamps do not go into the section; nil if they do
 }
 
 func newSolver(ctx context.Context, o *Options, progress lighting.Progress) (*solver, error) {
@@ -78,15 +78,15 @@ func (s *solver) expect(candidates []candidate) {
 	s.expected = len(distinct)
 }
 
-// option gives a candidate its light. why is not empty if its lamps do not go into the fixture.
-func (s *solver) option(ctx context.Context, c candidate) (p Option, why string, err error) {
+// option gives a candidate its light. It is left out if its lamps do not go into the fixture.
+func (s *solver) option(ctx context.Context, c candidate) (p Option, out *LeftOut, err error) {
 	if s.options.grouped() && c.Own() {
 		p, err = s.own(ctx, c)
-		return p, "", err
+		return p, nil, err
 	}
 	sh, err := s.shape(ctx, c)
-	if err != nil || sh.wrong != "" {
-		return Option{}, sh.reason(c), err
+	if err != nil || sh.wrong != nil {
+		return Option{}, sh.leftOut(c), err
 	}
 	p = c.Option
 	if !p.Own() {
@@ -105,20 +105,20 @@ func (s *solver) option(ctx context.Context, c candidate) (p Option, why string,
 	}
 	p.Light = statistics(p.Light)
 	p.Notes = notes(s.job, &p, c.host)
-	return p, "", nil
+	return p, nil, nil
 }
 
 // varied is a candidate with the light of its luminaires by themselves, at every point.
-func (s *solver) varied(ctx context.Context, c candidate) (p Option, light lighting.System, why string, err error) {
+func (s *solver) varied(ctx context.Context, c candidate) (p Option, light lighting.System, out *LeftOut, err error) {
 	sh, err := s.shape(ctx, c)
-	if err != nil || sh.wrong != "" {
-		return Option{}, lighting.System{}, sh.reason(c), err
+	if err != nil || sh.wrong != nil {
+		return Option{}, lighting.System{}, sh.leftOut(c), err
 	}
 	p = c.Option
 	if !p.Own() {
 		s.dress(&p.From, c.host, sh)
 	}
-	return p, sh.light.Relit(s.job, &p.From), "", nil
+	return p, sh.light.Relit(s.job, &p.From), nil, nil
 }
 
 // price tells what an option draws, all of its luminaires together.
@@ -197,11 +197,11 @@ func statistics(s lighting.System) lighting.System {
 	return s
 }
 
-func (sh *shape) reason(c candidate) string {
+func (sh *shape) leftOut(c candidate) *LeftOut {
 	if sh == nil {
-		return ""
+		return nil
 	}
-	return fmt.Sprintf("%s: %s", c.Name(), sh.wrong)
+	return &LeftOut{Reason: *sh.wrong, Option: &c.Option}
 }
 
 // dress gives an option the luminaire of its distribution and what follows from it.
@@ -229,7 +229,7 @@ func (s *solver) prepare(ctx context.Context, candidates []candidate) error {
 			return err
 		}
 		s.shapes[c.shape] = sh
-		if sh.wrong == "" {
+		if sh.wrong == nil {
 			sh.unit = job.System{Photometry: c.From.Photometry, Luminaire: sh.luminaire, Layout: c.From.Layout, Emergency: c.From.Emergency, Lamps: 1, LampLumens: sh.luminaire.LampLumens,
 				BallastFactor: 1, InputWatts: 1, Category: c.host.Category, Losses: job.Overrides{Total: &one}}
 			units = append(units, &sh.unit)
@@ -242,7 +242,7 @@ func (s *solver) prepare(ctx context.Context, candidates []candidate) error {
 // shape returns the distribution of a candidate with its light, solved at the first asking.
 func (s *solver) shape(ctx context.Context, c candidate) (*shape, error) {
 	sh := s.shapes[c.shape]
-	if sh.lit || sh.wrong != "" {
+	if sh.lit || sh.wrong != nil {
 		return sh, nil
 	}
 	var err error
@@ -298,9 +298,9 @@ func (s *solver) computed(c candidate) (*shape, error) {
 	var faults diag.List
 	switch {
 	case errors.As(err, &faults):
-		return &shape{wrong: faults[0].Wrong + ", want " + faults[0].Want}, nil
+		return &shape{wrong: &Reason{Why: Misfit, Text: faults[0].Wrong + ", want " + faults[0].Want}}, nil
 	case errors.Is(err, fixture.ErrDark):
-		return &shape{wrong: "no light leaves the fixture"}, nil
+		return &shape{wrong: &Reason{Why: Dark}}, nil
 	case err != nil:
 		return nil, err
 	}

@@ -3,6 +3,7 @@ package options
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -17,8 +18,8 @@ type Options struct {
 	Job     *job.Job
 	Group   string // whose proposed luminaires are other ones in each row; all else stays as it is
 	List    []Option
-	LeftOut []string // what could not be an option, and why
-	Solves  int      // photometric solves that it took: one a distinct distribution
+	LeftOut []LeftOut
+	Solves  int // photometric solves that it took: one a distinct distribution
 
 	// Unmeetable tells of each criterion of the job that the existing lighting misses it and that no row of the list meets it either.
 	Unmeetable []bool
@@ -53,8 +54,9 @@ type Option struct {
 	Front      bool    // no other that meets every criterion gives as much light for less, or more for as much
 	Notes      []Note
 
-	Called string // what it is, where it is more than one kind of lamps and ballast
-	way    int    // to lamp a space of a building
+	Whole bool     // all lighting of a space of a building as it is, or as proposed
+	Each  []Option // what each fixture of a space has, where there are two
+	way   int      // to lamp a space of a building
 }
 
 // A Verdict is what an option reaches of the criterion of that place in the job.
@@ -63,8 +65,39 @@ type Verdict struct {
 	Met   bool
 }
 
-// A Note is something to know about an option. The sign is a letter, the same for the same kind of note.
-type Note struct{ Sign, Text string }
+// A LeftOut could not be an option.
+type LeftOut struct {
+	Reason
+	Names  []string // of lamps, or of the fixture
+	Option *Option  // where it is more than a lamp that does not go in
+}
+
+// A Reason is why something could not be an option, with what belongs to it.
+type Reason struct {
+	Why    Why
+	Lamps  int
+	Length float64 // of a lamp, m
+	Fills  float64 // the length of the fixture, m
+	Lumens float64 // of a lamp
+	Least  float64 // ambient, °C
+	Text   string
+}
+
+// A Why is the kind of a reason.
+type Why int
+
+// The kinds, with what a reason has beside its own.
+const (
+	AbsoluteFile   Why = iota // photometry of the luminaire as a whole serves no other lamps
+	LampsUntold               // nothing tells the lamps of a photometric file
+	FileServes                // Lamps of Length only; these were told by Lumens, if there are any
+	WrongLength               // Length does not fill Fills
+	TooThick                  // for the lampholders of Text
+	TooCold                   // Least of the lamp
+	BallastTooCold            // Least of ballasts of the technology Text
+	Misfit                    // Text: the fault of lamps in a cross-section
+	Dark                      // no light leaves the fixture
+)
 
 // Narrow says which options are asked for. The zero value takes all. The systems of the job are always shown.
 type Narrow struct {
@@ -101,8 +134,8 @@ func Find(ctx context.Context, j *job.Job, narrow Narrow, progress lighting.Prog
 		switch {
 		case err != nil:
 			return nil, err
-		case why != "":
-			o.leaveOut(why)
+		case why != nil:
+			o.LeftOut = append(o.LeftOut, *why)
 		default:
 			o.List = append(o.List, option)
 		}
@@ -114,13 +147,6 @@ func Find(ctx context.Context, j *job.Job, narrow Narrow, progress lighting.Prog
 	o.front()
 	o.rank()
 	return o, nil
-}
-
-// leaveOut notes once what could not be an option.
-func (o *Options) leaveOut(why string) {
-	if !slices.Contains(o.LeftOut, why) {
-		o.LeftOut = append(o.LeftOut, why)
-	}
 }
 
 // judge holds each option against the criteria and against the existing lighting.
@@ -185,6 +211,25 @@ func (p *Option) Minimum() float64 { return p.Light.Grids[0].Statistics.Minimum 
 
 // Own tells that the option is a system of the job as it stands.
 func (p *Option) Own() bool { return p.Existing || p.Proposed || p.Replacement }
+
+// Any tells that there are luminaires in the group that is varied: a system of the job may have none there.
+func (p *Option) Any() bool { return p.From.Luminaire.Distribution != nil || p.From.Lamps > 0 }
+
+// Empty tells that places for lamps in tandem are left empty.
+func (p *Option) Empty() bool { return p.Places > 0 && p.From.Tubes.EndToEnd < p.Places }
+
+// Keys are what a job writes to have an option in its fixture: lamp = "F32T8/HL" and so on. A system of the job has none, it is there.
+func (p *Option) Keys() []string {
+	from := &p.From
+	if p.Own() || from.Lamp == nil || from.Ballast == nil {
+		return nil
+	}
+	keys := []string{fmt.Sprintf("lamp = %q", from.Lamp.Name), fmt.Sprintf("lamps = %d", from.Lamps)}
+	if from.Section != nil {
+		keys = append(keys, fmt.Sprintf("end_to_end = %d", from.Tubes.EndToEnd))
+	}
+	return append(keys, fmt.Sprintf("ballast = %q", from.Ballast.Kind))
+}
 
 // May tells whether the option is one to choose: asked for and allowed.
 func (p *Option) May() bool { return !p.Outside && p.NotAllowed == "" }
@@ -273,23 +318,12 @@ func (o *Options) Nearest() *Option {
 	return &o.List[0]
 }
 
-// A Point is one option as the figure of the trade-off shows it.
-type Point struct {
-	Name                            string
-	KW                              float64 // of all luminaires
-	PowerDensity                    float64 // W/m²
-	Average                         float64 // lx, maintained, on the work plane
-	Meets, Front                    bool
-	Existing, Proposed, Replacement bool
-}
-
-// Points returns the options that may be chosen, and the systems of the job, in the order of the list.
-func (o *Options) Points() []Point {
-	var points []Point
+// Points are the options that may be chosen, and the systems of the job, in the order of the list.
+func (o *Options) Points() []*Option {
+	var points []*Option
 	for i := range o.List {
-		p := &o.List[i]
-		if p.May() || p.Own() {
-			points = append(points, Point{p.Name(), p.KW, p.Light.PowerDensity, p.Average(), p.Meets && p.NotAllowed == "", p.Front, p.Existing, p.Proposed, p.Replacement})
+		if p := &o.List[i]; p.May() || p.Own() {
+			points = append(points, p)
 		}
 	}
 	return points
@@ -310,5 +344,5 @@ func (n Narrow) misses(p *Option) bool {
 
 // Ended tells that the option has a lamp or a ballast that can no longer be bought.
 func (p *Option) Ended() bool {
-	return slices.ContainsFunc(p.Notes, func(n Note) bool { return n.Sign == signEnded })
+	return slices.ContainsFunc(p.Notes, func(n Note) bool { return n.Sign == Ended })
 }

@@ -108,7 +108,7 @@ func wholeHall(tb testing.TB) *options.Options {
 // option returns the row of that name.
 func option(tb testing.TB, o *options.Options, name string) *options.Option {
 	tb.Helper()
-	at := slices.IndexFunc(o.List, func(p options.Option) bool { return p.Name() == name })
+	at := slices.IndexFunc(o.List, func(p options.Option) bool { return wording.Option(&p) == name })
 	require.GreaterOrEqual(tb, at, 0, "no row %q", name)
 	return &o.List[at]
 }
@@ -193,18 +193,18 @@ func TestOptionsAreSorted(t *testing.T) {
 		before := &o.List[i-1]
 		switch {
 		case before.Meets && p.Meets:
-			assert.True(t, before.KW < p.KW+1e-9, "%s, %s", before.Name(), p.Name())
+			assert.True(t, before.KW < p.KW+1e-9, "%s, %s", wording.Option(before), wording.Option(p))
 			if math.Abs(before.KW-p.KW) < 1e-9 {
-				assert.GreaterOrEqual(t, before.Average(), p.Average(), "%s, %s", before.Name(), p.Name())
+				assert.GreaterOrEqual(t, before.Average(), p.Average(), "%s, %s", wording.Option(before), wording.Option(p))
 			}
 		case before.May() && p.May():
 			assert.False(t, p.Meets)
 			if !before.Meets {
 				less, least := short(before)
 				more, most := short(p)
-				assert.LessOrEqual(t, less, more, "%s, %s", before.Name(), p.Name())
+				assert.LessOrEqual(t, less, more, "%s, %s", wording.Option(before), wording.Option(p))
 				if less == more {
-					assert.LessOrEqual(t, least, most, "%s, %s", before.Name(), p.Name())
+					assert.LessOrEqual(t, least, most, "%s, %s", wording.Option(before), wording.Option(p))
 				}
 			}
 		}
@@ -219,29 +219,29 @@ func TestFront(t *testing.T) {
 	o := wholeHall(t)
 	points := o.Points()
 	require.Len(t, points, len(o.List))
-	slices.SortFunc(points, func(a, b options.Point) int {
+	slices.SortFunc(points, func(a, b *options.Option) int {
 		if c := int(math.Copysign(1, a.KW-b.KW)); math.Abs(a.KW-b.KW) > 1e-9 {
 			return c
 		}
-		return int(math.Copysign(1, b.Average-a.Average))
+		return int(math.Copysign(1, b.Average()-a.Average()))
 	})
 	best, onFront := 0.0, 0
 	for _, p := range points {
 		if !p.Meets {
-			assert.False(t, p.Front, p.Name)
+			assert.False(t, p.Front, wording.Option(p))
 			continue
 		}
 		if p.Front {
-			assert.Greater(t, p.Average, best, p.Name)
+			assert.Greater(t, p.Average(), best, wording.Option(p))
 			onFront++
 		} else {
-			assert.LessOrEqual(t, p.Average, best, p.Name)
+			assert.LessOrEqual(t, p.Average(), best, wording.Option(p))
 		}
-		best = max(best, p.Average)
+		best = max(best, p.Average())
 	}
 	assert.GreaterOrEqual(t, onFront, 5)
 	none := hallOptions(t, options.Narrow{Lamps: []string{"F32T8"}}, "interreflection = true", "interreflection = false", "at_least = 20.0", "at_least = 500.0")
-	assert.True(t, slices.ContainsFunc(none.Points(), func(p options.Point) bool { return p.Front }), "of all, as nothing meets the levels")
+	assert.True(t, slices.ContainsFunc(none.Points(), func(p *options.Option) bool { return p.Front }), "of all, as nothing meets the levels")
 }
 
 // Half of the lamps side by side in half of the length: the same distribution, half the lumens. The lamps burn closer together along the
@@ -263,7 +263,7 @@ func TestDelamping(t *testing.T) {
 	assert.InEpsilon(t, four.Light.Efficiency, half.Light.Efficiency, rounding)
 	assert.True(t, half.Empty())
 	assert.False(t, line.Empty())
-	assert.True(t, slices.ContainsFunc(half.Notes, func(n options.Note) bool { return strings.Contains(n.Text, "empty") }))
+	assert.True(t, slices.ContainsFunc(half.Notes, func(n options.Note) bool { return n.Sign == options.HalfEmpty }))
 	option(t, o, "1 x F32T8/800 in half of the fixture's length on is-normal")
 }
 
@@ -288,7 +288,7 @@ func TestColdRoom(t *testing.T) {
 			assert.Empty(t, p.NotAllowed)
 		}
 	}
-	assert.Contains(t, cold.LeftOut, "F96T12/ES, F96T12/HO/ES, F34T12, F28T8, F25T8: not below 60 °F, and the room has 59 °F")
+	assert.Contains(t, wording.LeftOut(cold), "F96T12/ES, F96T12/HO/ES, F34T12, F28T8, F25T8: not below 60 °F, and the room has 59 °F")
 }
 
 // A job that asks for no level asks for no less light than before: the first row is not the darkest.
@@ -309,7 +309,7 @@ func TestSentences(t *testing.T) {
 	require.True(t, o.List[0].Darker)
 	s := wording.Options(o)
 	require.Len(t, s, 2)
-	assert.Contains(t, s[0], "Least energy that meets every criterion: "+o.List[0].Name())
+	assert.Contains(t, s[0], "Least energy that meets every criterion: "+wording.Option(&o.List[0]))
 	assert.Contains(t, s[0], "percent less than the existing")
 	assert.Contains(t, s[1], "Least energy of those that are not darker than the existing lighting: ")
 
@@ -320,7 +320,7 @@ func TestSentences(t *testing.T) {
 	brightest := slices.MaxFunc(none.List, func(a, b options.Option) int { return cmp.Compare(a.Average(), b.Average()) })
 	assert.Equal(t, fmt.Sprintf(`No lamp and ballast of the list meets "enough" (at least 500 fc required, %s at best), nor does the existing lighting.`,
 		none.Job.Light(brightest.Average())), wording.Options(none)[1])
-	assert.Equal(t, brightest.Name(), none.Nearest().Name(), "a level out of reach still tells the nearer from the farther")
+	assert.Equal(t, wording.Option(&brightest), wording.Option(none.Nearest()), "a level out of reach still tells the nearer from the farther")
 
 	old := hallOptions(t, options.Narrow{Lamps: []string{"T12"}}, "at_least = 20.0", "at_least = 5.0")
 	assert.True(t, old.List[0].Ended())
@@ -337,13 +337,13 @@ func TestNearestMissesFewest(t *testing.T) {
 	assert.Equal(t, []bool{false, false, true}, o.Unmeetable)
 	assert.True(t, first.MeetsRest && first.Verdicts[0].Met && first.Verdicts[1].Met && !first.Verdicts[2].Met)
 	rest := wholeHall(t)
-	assert.Equal(t, rest.List[0].Name(), first.Name(), "the choice is that of the job without the criterion")
+	assert.Equal(t, wording.Option(&rest.List[0]), wording.Option(first), "the choice is that of the job without the criterion")
 	assert.Equal(t, rest.List[0].KW, first.KW)
 	s := wording.Options(o)
 	assert.Equal(t, "Nothing meets every criterion.", s[0])
 	assert.Regexp(t, `^No lamp and ballast of the list meets "as even" \(at most 1.05 required, \S+ at best\), nor does the existing lighting. `+
 		`More light or less does not change that ratio: where the luminaires hang decides it, and what stands in the room.$`, s[1])
-	assert.Contains(t, s[2], "Least energy that meets every criterion that a swap can meet: "+first.Name())
+	assert.Contains(t, s[2], "Least energy that meets every criterion that a swap can meet: "+wording.Option(first))
 	assert.Equal(t, first, o.Nearest())
 	assert.True(t, slices.ContainsFunc(o.List, func(p options.Option) bool { return p.Front && p.MeetsRest }))
 	assert.False(t, slices.ContainsFunc(o.List, func(p options.Option) bool { return p.Front && !p.MeetsRest }))
@@ -380,9 +380,9 @@ func TestNarrow(t *testing.T) {
 		for i := range o.List {
 			if p := &o.List[i]; p.May() {
 				rows++
-				assert.True(t, good(p), p.Name())
+				assert.True(t, good(p), wording.Option(p))
 			} else {
-				assert.True(t, p.Own(), p.Name())
+				assert.True(t, p.Own(), wording.Option(p))
 			}
 		}
 		assert.Positive(t, rows)
@@ -420,22 +420,22 @@ func TestPhotometricFiles(t *testing.T) {
 			assert.Equal(t, 2, p.From.Lamps)
 			assert.InDelta(t, 2.4384, p.From.Lamp.NominalLength, 1e-9)
 			other := p.From.Lamp.LED || strings.Contains(p.From.Lamp.Name, "T12")
-			assert.Equal(t, other, slices.ContainsFunc(p.Notes, func(n options.Note) bool { return n.Sign == "f" }), p.Name())
+			assert.Equal(t, other, slices.ContainsFunc(p.Notes, func(n options.Note) bool { return n.Sign == options.OfFile }), wording.Option(p))
 		}
 	}
 	assert.Len(t, fixtures, 2)
 	assert.Greater(t, fixtures["strip-5in"], fixtures["long.ies"])
-	assert.Contains(t, o.LeftOut, "long.ies: a photometric file serves 2 lamps of 96 in only: other numbers and lengths need a cross-section")
+	assert.Contains(t, wording.LeftOut(o), "long.ies: a photometric file serves 2 lamps of 96 in only: other numbers and lengths need a cross-section")
 
 	// lamps that are not named are told by their lumens
 	unnamed := hallOptions(t, options.Narrow{}, "interreflection = true", "interreflection = false", section, "photometry = \"long.ies\"\nlamps = 4\nlamp_lumens = 2800.0\nballast_factor = 0.88\ninput_watts = 112.0\n")
-	assert.Contains(t, strings.Join(unnamed.LeftOut, "\n"), "4 lamps of 48 in only: other numbers and lengths need a cross-section (lamps of 48 in, told by the lit length and 2,800 lm a lamp)")
+	assert.Contains(t, strings.Join(wording.LeftOut(unnamed), "\n"), "4 lamps of 48 in only: other numbers and lengths need a cross-section (lamps of 48 in, told by the lit length and 2,800 lm a lamp)")
 
 	for text, why := range map[string]string{
 		"photometry = \"whole.ies\"\n": "whole.ies: absolute photometry, of the luminaire as a whole, cannot serve other lamps: they need a cross-section",
 		"photometry = \"two.ies\"\n":   "two.ies: nothing tells what lamps it was photometered with: name a lamp of the list, or give a cross-section",
 	} {
-		assert.Contains(t, hallOptions(t, options.Narrow{LED: true}, "interreflection = true", "interreflection = false", section, text).LeftOut, why)
+		assert.Contains(t, wording.LeftOut(hallOptions(t, options.Narrow{LED: true}, "interreflection = true", "interreflection = false", section, text)), why)
 	}
 }
 
@@ -461,13 +461,13 @@ func TestStatedLossesOfOptions(t *testing.T) {
 	assert.InEpsilon(t, 0.75, option(t, points, "2 x F32T8/HL on is-low").Light.Losses.Temperature.Value, 1e-9, "half way")
 	estimate := option(t, points, "2 x F96T8 on is-normal")
 	assert.Greater(t, estimate.Light.Losses.Temperature.Value, 0.8)
-	assert.True(t, slices.ContainsFunc(estimate.Notes, func(n options.Note) bool { return n.Sign == "c" }))
+	assert.True(t, slices.ContainsFunc(estimate.Notes, func(n options.Note) bool { return n.Sign == options.FarFromRating }))
 	total := hallOptions(t, options.Narrow{}, "interreflection = true", "interreflection = false", "[upkeep]", "[proposed.losses]\ntotal = 0.44\n[upkeep]")
 	assert.InEpsilon(t, 0.44, option(t, total, "4 x F32T8/800 on is-normal").Light.Losses.Total(), rounding)
 	assert.InEpsilon(t, 0.44*0.78/0.88, option(t, total, "4 x F32T8/800 on is-low").Light.Losses.Total(), rounding, "the ballast factor is in it")
 	other := option(t, total, "4 x F32T8/HL on is-low")
 	assert.Nil(t, other.Light.Losses.TotalOverride)
-	assert.True(t, slices.ContainsFunc(other.Notes, func(n options.Note) bool { return n.Sign == "t" }))
+	assert.True(t, slices.ContainsFunc(other.Notes, func(n options.Note) bool { return n.Sign == options.TotalForAnother }))
 }
 
 // The third way is a row of its own, which can be the choice.
@@ -477,7 +477,7 @@ func TestReplacementIsAnOption(t *testing.T) {
 	at := slices.IndexFunc(o.List, func(p options.Option) bool { return p.Replacement })
 	require.GreaterOrEqual(t, at, 0)
 	p := &o.List[at]
-	assert.Equal(t, "the luminaire as a whole", p.Name())
+	assert.Equal(t, "the luminaire as a whole", wording.Option(p))
 	assert.True(t, p.Outside, "it is no LED tube that one could name")
 	r, err := study.Run(t.Context(), o.Job, nil)
 	require.NoError(t, err)
@@ -516,7 +516,7 @@ func TestOptionsOfTheSameJobAreTheSame(t *testing.T) {
 		o := hallOptions(t, options.Narrow{Lamps: []string{"T8"}})
 		for i := range o.List {
 			p := &o.List[i]
-			fmt.Fprintln(&all, p.Name(), p.Average(), p.Minimum(), p.KW, p.Front, p.Notes)
+			fmt.Fprintln(&all, wording.Option(p), p.Average(), p.Minimum(), p.KW, p.Front, p.Notes)
 		}
 		return all.String()
 	}

@@ -61,9 +61,9 @@ func TestEveryOptionCanBeTypedIn(t *testing.T) {
 			}
 			r := lit(t, readHall(t, text...))
 			typed++
-			assert.InEpsilon(t, p.From.InputWatts, r.Job.Proposed.InputWatts, 1e-9, "%s: %s", name, p.Name())
-			assert.InEpsilon(t, p.Average(), r.Proposed.Grids[0].Statistics.Average, 1e-6, "%s: %s", name, p.Name()) // single precision
-			assert.InEpsilon(t, p.Minimum(), r.Proposed.Grids[0].Statistics.Minimum, 1e-6, "%s: %s", name, p.Name())
+			assert.InEpsilon(t, p.From.InputWatts, r.Job.Proposed.InputWatts, 1e-9, "%s: %s", name, wording.Option(p))
+			assert.InEpsilon(t, p.Average(), r.Proposed.Grids[0].Statistics.Average, 1e-6, "%s: %s", name, wording.Option(p)) // single precision
+			assert.InEpsilon(t, p.Minimum(), r.Proposed.Grids[0].Statistics.Minimum, 1e-6, "%s: %s", name, wording.Option(p))
 		}
 		t.Logf("%s: %d options typed in", name, typed)
 		assert.Greater(t, typed, 3, name)
@@ -133,7 +133,7 @@ func TestByNameAndByFigures(t *testing.T) {
 				require.NoError(t, err)
 				require.Len(t, b.List, len(a.List), what)
 				for i := range a.List {
-					assert.InDelta(t, a.List[i].Average(), b.List[i].Average(), 1e-6*a.List[i].Average(), "%s: %s", what, a.List[i].Name())
+					assert.InDelta(t, a.List[i].Average(), b.List[i].Average(), 1e-6*a.List[i].Average(), "%s: %s", what, wording.Option(&a.List[i]))
 				}
 			}
 		}
@@ -146,7 +146,7 @@ func TestOddNumbersAreNamed(t *testing.T) {
 	require.NoError(t, err)
 	named := false
 	for i := range found.List {
-		named = named || strings.HasSuffix(found.List[i].Name(), "5 x F32T8/800 on is-normal, 4-lamp + 1-lamp")
+		named = named || strings.HasSuffix(wording.Option(&found.List[i]), "5 x F32T8/800 on is-normal, 4-lamp + 1-lamp")
 	}
 	assert.True(t, named)
 }

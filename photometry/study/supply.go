@@ -71,7 +71,7 @@ func supplyWarnings(r *Result) []Warning {
 		}
 		for _, n := range codes.NoticesFor(r.Job.Facts.State, []codes.Touch{codes.LinearFluorescent}) {
 			if n.Kind == codes.SaleBan && n.State == r.Job.Facts.State {
-				all = append(all, Warning{Code: SaleBan, Side: side, Text: n.Words(r.Job.Facts.Date)})
+				all = append(all, Warning{Code: SaleBan, Side: side, Ban: n})
 			}
 		}
 	}

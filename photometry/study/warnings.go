@@ -23,6 +23,8 @@ type Warning struct {
 	Value float64       // SI, or the job's money
 	Names []string
 	Text  string // as the job's reader or a table has it
+	Ban   codes.Notice
+	Rule  codes.Alteration
 }
 
 // A Code is what a warning is about; scripts rely on it.
@@ -66,8 +68,8 @@ const (
 	HeatingCooling   Code = "heating_cooling"       //
 	RebateOfNothing  Code = "rebate_of_nothing"     //
 	UpkeepUnknown    Code = "upkeep_unknown"        // Names: of systems
-	SaleBan          Code = "sale_ban"              // Text
-	Altered          Code = "alteration"            // Names: the criterion; Text
+	SaleBan          Code = "sale_ban"              // Ban
+	Altered          Code = "alteration"            // Names: the criterion; Rule
 	Caveat           Code = "caveat"                // Names: the criteria; Text
 )
 
@@ -280,7 +282,7 @@ func alterationWarnings(r *Result) []Warning {
 			continue
 		}
 		for _, a := range codes.WhenAltered(limit.Edition()) {
-			all = append(all, Warning{Code: Altered, Names: []string{v.Name}, Text: a.Words()})
+			all = append(all, Warning{Code: Altered, Names: []string{v.Name}, Rule: a})
 		}
 	}
 	return all

@@ -2,10 +2,8 @@ package wording
 
 import (
 	"slices"
-	"time"
 
 	"lampswap/photometry/catalog"
-	"lampswap/photometry/codes"
 	"lampswap/photometry/study"
 )
 
@@ -38,7 +36,7 @@ func Cautions(r *study.Result) []string {
 		}
 	}
 	for _, n := range r.Notices() {
-		all = append(all, n.Words(r.Job.Facts.Date))
+		all = append(all, Notice(n, r.Job.Facts.Date))
 	}
 	return all
 }
@@ -52,15 +50,4 @@ var tubeCautions = map[catalog.LEDType]string{
 		"Equal lumens do not mean equal light at the task.",
 	catalog.OnDriver: "LED tubes of type C run on an external driver in place of the ballast: only on one that their maker lists for them, wired by its diagram, and the luminaire labeled; " +
 		"the listing and licensed practice decide (trade knowledge, from memory, unverified). Equal lumens do not mean equal light at the task.",
-}
-
-// dated says when a notice holds from, as far as known, as seen from a day.
-func dated(n codes.Notice, on time.Time) string {
-	switch {
-	case !n.From.Known():
-		return "from a date that was not found"
-	case !on.IsZero() && n.Status(on) == codes.InForce:
-		return "since " + n.From.String()
-	}
-	return "from " + n.From.String()
 }

@@ -45,12 +45,12 @@ func kindsChoice(k *options.Kinds) string {
 		of = fmt.Sprintf("each space that any serves (%d of %d)", served, varied)
 	}
 	if k.Chosen == 1 {
-		return fmt.Sprintf("One kind of lamps and ballast serves %s, and of those that do it takes the least energy: %s.%s", of, k.List[0].Name(), caveats(&k.List[0].Option))
+		return fmt.Sprintf("One kind of lamps and ballast serves %s, and of those that do it takes the least energy: %s.%s", of, Option(&k.List[0].Option), caveats(&k.List[0].Option))
 	}
 	var names []string
 	minds := ""
 	for n := range k.List[:k.Chosen] {
-		names = append(names, fmt.Sprintf("%s (%s)", k.List[n].Name(), strings.Join(kindsWhere(k, n), ", ")))
+		names = append(names, fmt.Sprintf("%s (%s)", Option(&k.List[n].Option), strings.Join(kindsWhere(k, n), ", ")))
 		if c := caveats(&k.List[n].Option); !strings.Contains(minds, c) {
 			minds += c
 		}

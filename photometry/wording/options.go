@@ -48,8 +48,8 @@ func choice(o *options.Options) []string {
 func caveats(p *options.Option) string {
 	var signs []string
 	for _, n := range p.Notes {
-		if !slices.Contains(signs, n.Sign) {
-			signs = append(signs, n.Sign)
+		if sign := string(n.Sign); !slices.Contains(signs, sign) {
+			signs = append(signs, sign)
 		}
 	}
 	switch len(signs) {
@@ -66,9 +66,9 @@ func describe(o *options.Options, p *options.Option) string {
 	if !p.Existing {
 		light += fmt.Sprintf(", %s the existing %s", Compared(o.Existing().Average(), p.Average()), o.Job.Light(o.Existing().Average()))
 	}
-	name := p.Name()
+	name := Option(p)
 	switch {
-	case p.Called != "":
+	case p.Whole || p.Each != nil:
 		return fmt.Sprintf("%s (%.2f kW in all), %s", name, p.KW, light)
 	case p.Existing:
 		name = "the existing lighting as it is, " + name

@@ -129,8 +129,10 @@ func warning(r *study.Result, w study.Warning) string {
 		}
 		return fmt.Sprintf("what upkeep costs is not given for %s ([%s.costs]): %s", strings.Join(w.Names, " and "), w.Names[0], left)
 	case study.SaleBan:
-		return "a swap to " + from.Lamp.Name + " buys a lamp that may be impossible to replace there: " + w.Text
-	case study.Altered, study.Caveat:
+		return "a swap to " + from.Lamp.Name + " buys a lamp that may be impossible to replace there: " + Notice(w.Ban, r.Job.Facts.Date)
+	case study.Altered:
+		return names + ": " + altered(w.Rule)
+	case study.Caveat:
 		return names + ": " + w.Text
 	case study.OfJob, study.Simulated, study.LightUncounted, study.BeyondPoints, study.LightEstimated, study.Starting, study.MayStart, study.Relamping:
 	}

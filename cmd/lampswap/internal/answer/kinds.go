@@ -6,6 +6,7 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/building"
+	"lampswap/photometry/job"
 	"lampswap/photometry/options"
 	"lampswap/photometry/wording"
 )
@@ -88,13 +89,13 @@ func WriteKinds(w io.Writer, b *building.Building, k *options.Kinds) error {
 		return jsonSum{s.Kinds, Number(s.KW), Number(s.KWhPerYear), money(s.Cost)}
 	}
 	out := jsonKinds{Building: jsonBuilding{b.Title, u.System, u.Length, u.Illuminance, b.Whole.Facts.State}, Choice: wording.Kinds(k), Met: k.Met(), Fewest: k.Chosen,
-		Kinds: []jsonKindOf{}, Totals: jsonKindTotals{sum(k.AsFound), sum(k.Choice), sum(k.Alone), []jsonMore{}}, LeftOut: append([]string{}, k.LeftOut...),
+		Kinds: []jsonKindOf{}, Totals: jsonKindTotals{sum(k.AsFound), sum(k.Choice), sum(k.Alone), []jsonMore{}}, LeftOut: append([]string{}, wording.KindsLeftOut(k)...),
 		Origin: OriginOf(origin.Of(b.InputsDigest))}
 	for _, m := range k.More {
-		out.Totals.More = append(out.Totals.More, jsonMore{m.Names, Number(m.KW), Number(m.KWhPerYear)})
+		out.Totals.More = append(out.Totals.More, jsonMore{wording.OptionNames(m.Of), Number(m.KW), Number(m.KWhPerYear)})
 	}
 	for i := range k.List {
-		out.Kinds = append(out.Kinds, jsonKindAlone(&k.List[i], i < k.Chosen))
+		out.Kinds = append(out.Kinds, jsonKindAlone(b.Whole, &k.List[i], i < k.Chosen))
 	}
 	for i := range k.Rooms {
 		out.Spaces = append(out.Spaces, v.served(&k.Rooms[i]))
@@ -102,9 +103,9 @@ func WriteKinds(w io.Writer, b *building.Building, k *options.Kinds) error {
 	return Encode(w, out)
 }
 
-func jsonKindAlone(k *options.Kind, chosen bool) jsonKindOf {
+func jsonKindAlone(j *job.Job, k *options.Kind, chosen bool) jsonKindOf {
 	from := &k.From
-	out := jsonKindOf{Chosen: chosen, Name: k.Name(), Lamps: from.Lamps, InputWattsEach: Number(from.InputWatts), Luminaires: k.Luminaires, Serves: k.Serves,
+	out := jsonKindOf{Chosen: chosen, Name: wording.Option(&k.Option), Lamps: from.Lamps, InputWattsEach: Number(from.InputWatts), Luminaires: k.Luminaires, Serves: k.Serves,
 		ServedKWh: Number(k.Alone.KWhPerYear), NotServed: append([]string{}, k.Misses...), Notes: []jsonNote{}}
 	if from.Lamp != nil {
 		out.Lamp = from.Lamp.Name
@@ -113,7 +114,7 @@ func jsonKindAlone(k *options.Kind, chosen bool) jsonKindOf {
 		out.Ballast, out.Ballasts = from.Ballast.Kind, from.Ballast.Count
 	}
 	for _, n := range k.Notes {
-		out.Notes = append(out.Notes, jsonNote(n))
+		out.Notes = append(out.Notes, jsonNote{n.Sign, wording.Note(j, n)})
 	}
 	return out
 }

@@ -78,8 +78,8 @@ type jsonOptionCriterion struct {
 }
 
 type jsonNote struct {
-	Sign string `json:"sign"`
-	Text string `json:"text"`
+	Sign options.Sign `json:"sign"`
+	Text string       `json:"text"`
 }
 
 // WriteOptions writes every row in the job's units at full precision.
@@ -87,7 +87,7 @@ func WriteOptions(w io.Writer, o *options.Options) error {
 	v := viewOf(o.Job)
 	out := jsonOptions{
 		Job: JobOf(o.Job), Group: o.Group,
-		Choice: wording.Options(o), Rule: wording.Rule(o), JudgedAt: o.Job.Upkeep.JudgedAt.At.String(), Beyond: []string{}, Rows: []jsonOption{}, LeftOut: append([]string{}, o.LeftOut...), Solves: o.Solves,
+		Choice: wording.Options(o), Rule: wording.Rule(o), JudgedAt: o.Job.Upkeep.JudgedAt.At.String(), Beyond: []string{}, Rows: []jsonOption{}, LeftOut: append([]string{}, wording.LeftOut(o)...), Solves: o.Solves,
 		Defaults: []jsonDefault{}, Warnings: append([]string{}, o.Job.Warnings...),
 		Origin: OriginOf(origin.Of(o.Job.InputsDigest)),
 	}
@@ -143,7 +143,7 @@ func (v view) jsonOption(o *options.Options, p *options.Option) jsonOption {
 		row.Grids = append(row.Grids, v.jsonGrid(g, false))
 	}
 	for _, n := range p.Notes {
-		row.Notes = append(row.Notes, jsonNote(n))
+		row.Notes = append(row.Notes, jsonNote{n.Sign, wording.Note(o.Job, n)})
 	}
 	return row
 }

@@ -10,6 +10,7 @@ import (
 	"lampswap/photometry/lifecycle"
 	"lampswap/photometry/options"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -114,7 +115,7 @@ func Doubt(r *study.Result) plots.Effects {
 func Front(o *options.Options) plots.Front {
 	f := plots.Front{Title: o.Job.Title, Subtitle: "Lamps and ballasts for the same fixtures: light against power", PerArea: true, Imperial: o.Job.Imperial}
 	for _, p := range o.Points() {
-		f.Options = append(f.Options, plots.Option{Name: typeset.Text(p.Name), Role: RoleOf(p.Existing, p.Proposed), Power: p.PowerDensity, Light: p.Average, Meets: p.Meets})
+		f.Options = append(f.Options, plots.Option{Name: typeset.Text(wording.Option(p)), Role: RoleOf(p.Existing, p.Proposed), Power: p.Light.PowerDensity, Light: p.Average(), Meets: p.Meets})
 	}
 	for _, c := range o.Job.Criteria {
 		if c.Grid == o.List[0].Light.Grids[0].Name && c.Statistic == levels.Average && c.AtLeast {

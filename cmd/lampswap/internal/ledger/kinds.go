@@ -37,8 +37,8 @@ func WriteKinds(w io.Writer, b *building.Building, k *options.Kinds, all bool) {
 		shown = append(shown, &k.List[i].Option)
 	}
 	terminal.List(w, "How kinds are chosen", []string{KindsRule})
-	terminal.List(w, "Notes", NoteLines(shown))
-	terminal.List(w, "Left out", k.LeftOut)
+	terminal.List(w, "Notes", NoteLines(b.Whole, shown))
+	terminal.List(w, "Left out", wording.KindsLeftOut(k))
 	for _, h := range toHave(k) {
 		fmt.Fprintf(w, "\n%s, in a kind of its own:\n  %s\n", h.what, h.keys)
 	}
@@ -84,7 +84,7 @@ func kindsChosen(k *options.Kinds) Ledger {
 	s := Section{Name: "Lamps and ballast of one luminaire"}
 	for i := range k.List[:k.Chosen] {
 		kind := &k.List[i]
-		s.Rows = append(s.Rows, Row{letter(i) + ": " + kind.Name(), []Cell{{number.Thousands(kind.From.InputWatts), kind.From.InputWatts}, count(kind.Luminaires)}})
+		s.Rows = append(s.Rows, Row{letter(i) + ": " + wording.Option(&kind.Option), []Cell{{number.Thousands(kind.From.InputWatts), kind.From.InputWatts}, count(kind.Luminaires)}})
 	}
 	l.Sections = []Section{s}
 	return l
@@ -128,7 +128,7 @@ func moreKinds(k *options.Kinds) Ledger {
 		row(fmt.Sprintf("%d, as above", k.Chosen), k.Choice)
 	}
 	for _, m := range k.More {
-		row(fmt.Sprintf("%d: %s", m.Kinds, strings.Join(m.Names, "; ")), m.Sum)
+		row(fmt.Sprintf("%d: %s", m.Kinds, strings.Join(wording.OptionNames(m.Of), "; ")), m.Sum)
 	}
 	l.Sections = []Section{s}
 	return l
@@ -183,7 +183,7 @@ func kindsAlone(k *options.Kinds, all bool) Ledger {
 		if i >= bestKinds && !all {
 			break
 		}
-		name := kind.Name()
+		name := wording.Option(&kind.Option)
 		if i < k.Chosen {
 			name = letter(i) + ": " + name
 		}

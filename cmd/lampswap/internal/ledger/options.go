@@ -175,9 +175,9 @@ func OptionLight(j *job.Job, p *options.Option, which levels.Statistic) string {
 func lampsCell(p *options.Option) string {
 	filled := ""
 	if p.Empty() {
-		filled = " " + p.Filled()
+		filled = " " + wording.Filled(p)
 	}
-	if cell := p.Lamps() + filled; len(cell) <= lampsWidth || p.From.Lamp == nil {
+	if cell := wording.Lamps(p) + filled; len(cell) <= lampsWidth || p.From.Lamp == nil {
 		return cell
 	}
 	return fmt.Sprintf("%d x%s\n%s", p.From.Lamps, filled, p.From.Lamp.Name)
@@ -214,10 +214,15 @@ func missed(p *options.Option) []string {
 
 // OptionSigns are the numbers of the criteria that an option misses and the letters of its notes.
 func OptionSigns(p *options.Option) string {
-	all := strings.Join(missed(p), map[bool]string{true: ",", false: ""}[len(p.Verdicts) > 9])
+	return strings.Join(missed(p), map[bool]string{true: ",", false: ""}[len(p.Verdicts) > 9]) + NoteSigns(p)
+}
+
+// NoteSigns are the letters of an option's notes, each once.
+func NoteSigns(p *options.Option) string {
+	all := ""
 	for _, n := range p.Notes {
-		if !strings.Contains(all, n.Sign) {
-			all += n.Sign
+		if sign := string(n.Sign); !strings.Contains(all, sign) {
+			all += sign
 		}
 	}
 	return all
@@ -239,12 +244,12 @@ func optionsLegend(w io.Writer, o *options.Options, shown []*options.Option) {
 		fmt.Fprintf(w, "Power, cost a year: %s.\n", PowerCost)
 	}
 	terminal.List(w, "Criteria", OptionCriteria(o, shown))
-	notes := NoteLines(shown)
+	notes := NoteLines(o.Job, shown)
 	if slices.ContainsFunc(shown, func(p *options.Option) bool { return len(missed(p)) > 0 }) {
 		notes = append([]string{"a digit: the criterion of that number is missed"}, notes...)
 	}
 	terminal.List(w, "Notes", notes)
-	terminal.List(w, "Left out", o.LeftOut)
+	terminal.List(w, "Left out", wording.LeftOut(o))
 	if reasons := NotAllowed(shown); len(reasons) > 0 {
 		terminal.List(w, "Not allowed", reasons)
 	}
@@ -268,20 +273,16 @@ func OptionCriteria(o *options.Options, shown []*options.Option) []string {
 }
 
 // NoteLines lists the different notes of the rows shown, by their signs.
-func NoteLines(shown []*options.Option) []string {
-	var notes []options.Note
+func NoteLines(j *job.Job, shown []*options.Option) []string {
+	var lines []string
 	for _, p := range shown {
 		for _, n := range p.Notes {
-			if !slices.Contains(notes, n) {
-				notes = append(notes, n)
+			if line := string(n.Sign) + ": " + wording.Note(j, n); !slices.Contains(lines, line) {
+				lines = append(lines, line)
 			}
 		}
 	}
-	slices.SortStableFunc(notes, func(a, b options.Note) int { return cmp.Compare(a.Sign, b.Sign) })
-	var lines []string
-	for _, n := range notes {
-		lines = append(lines, n.Sign+": "+n.Text)
-	}
+	slices.SortStableFunc(lines, func(a, b string) int { return cmp.Compare(a[0], b[0]) })
 	return lines
 }
 
@@ -290,7 +291,7 @@ func NotAllowed(shown []*options.Option) []string {
 	var reasons []string
 	for _, p := range shown {
 		if p.NotAllowed != "" {
-			reasons = append(reasons, fmt.Sprintf("%s: %s", p.Name(), p.NotAllowed))
+			reasons = append(reasons, fmt.Sprintf("%s: %s", wording.Option(p), p.NotAllowed))
 		}
 	}
 	return reasons

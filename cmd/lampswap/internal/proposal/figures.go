@@ -12,6 +12,7 @@ import (
 	"lampswap/photometry/options"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -92,13 +93,8 @@ func yearsFigure(r *study.Result) document.Figure {
 // frontFigure is light against watts of every option that may be chosen, and of the job's own systems.
 func frontFigure(o *options.Options) document.Figure {
 	f := plots.Front{Quantity: "Maintained average of the work plane", Imperial: o.Job.Imperial, Levels: figures.AverageRequired(o.Job)}
-	for i := range o.List {
-		p := &o.List[i]
-		if !p.May() && !p.Own() {
-			continue
-		}
-		f.Options = append(f.Options, plots.Option{Name: typeset.Text(p.Name()), Role: figures.RoleOf(p.Existing, p.Proposed), Power: p.From.InputWatts, Light: p.Average(),
-			Meets: p.Meets && p.NotAllowed == ""})
+	for _, p := range o.Points() {
+		f.Options = append(f.Options, plots.Option{Name: typeset.Text(wording.Option(p)), Role: figures.RoleOf(p.Existing, p.Proposed), Power: p.From.InputWatts, Light: p.Average(), Meets: p.Meets})
 	}
 	return document.Figure{Parts: []plots.Figure{f}, Caption: fmt.Sprintf("Input watts of one luminaire against light, of %d lamps and ballasts; the line joins "+
 		"those than which no other is as bright for fewer watts.", len(f.Options))}

@@ -49,7 +49,7 @@ func (c *content) otherLamps(o *options.Options) {
 	if slices.ContainsFunc(shown, func(p *options.Option) bool { return startNamed(p.From.Ballast) }) {
 		c.say(ballastNames)
 	}
-	if notes := ledger.NoteLines(shown); len(notes) > 0 {
+	if notes := ledger.NoteLines(o.Job, shown); len(notes) > 0 {
 		c.part("Notes to these lamps")
 		for i := range notes {
 			notes[i] = typeset.Text(notes[i])
@@ -119,7 +119,7 @@ func (c *content) frontTable(o *options.Options, shown []*options.Option) docume
 	t.Columns = append(t.Columns, document.Column{Name: "Criteria"}, document.Column{Name: "Notes"})
 	var g document.Group
 	for _, p := range shown {
-		label := typeset.Text(p.Name())
+		label := typeset.Text(wording.Option(p))
 		if roles := rolesOf(p); roles != "" {
 			label += " (" + roles + ")"
 		}
@@ -136,7 +136,7 @@ func (c *content) frontTable(o *options.Options, shown []*options.Option) docume
 				verdict = document.Cell{Text: "met as far as any swap can", Alarm: true}
 			}
 		}
-		g.Rows = append(g.Rows, document.Row{Label: label, Cells: append(cells, verdict, document.Cell{Text: noteSigns(p)})})
+		g.Rows = append(g.Rows, document.Row{Label: label, Cells: append(cells, verdict, document.Cell{Text: ledger.NoteSigns(p)})})
 	}
 	t.Groups = []document.Group{g}
 	return t
@@ -153,17 +153,6 @@ func rolesOf(p *options.Option) string {
 		}
 	}
 	return strings.Join(roles, ", ")
-}
-
-// noteSigns are the letters of an option's notes, each once.
-func noteSigns(p *options.Option) string {
-	all := ""
-	for _, n := range p.Notes {
-		if !strings.Contains(all, n.Sign) {
-			all += n.Sign
-		}
-	}
-	return all
 }
 
 // money compares the systems by light, energy and cost, as far as the job prices them.

@@ -140,8 +140,8 @@ func (v *Options) Fill(o *options.Options) {
 	for _, part := range slices.Sorted(maps.Keys(hidden)) {
 		v.Hidden = append(v.Hidden, fmt.Sprintf("%d more: %s", hidden[part], part))
 	}
-	v.Criteria, v.Notes, v.NotAllowed = typeset.All(ledger.OptionCriteria(o, shown)), signed(ledger.NoteLines(shown)), typeset.All(ledger.NotAllowed(shown))
-	v.LeftOut = typeset.All(o.LeftOut)
+	v.Criteria, v.Notes, v.NotAllowed = typeset.All(ledger.OptionCriteria(o, shown)), signed(ledger.NoteLines(o.Job, shown)), typeset.All(ledger.NotAllowed(shown))
+	v.LeftOut = typeset.All(wording.LeftOut(o))
 }
 
 // signed are notes with the signs of paper; their own signs stay as they are.
@@ -155,14 +155,14 @@ func signed(notes []string) []string {
 
 func optionRowOf(o *options.Options, p *options.Option, glare, priced bool) optionRow {
 	kind, watts := ledger.BallastCell(p)
-	lamps := p.Lamps()
+	lamps := wording.Lamps(p)
 	if p.Empty() {
-		lamps += " in " + p.Filled() + " of the length"
+		lamps += " in " + wording.Filled(p) + " of the length"
 	}
 	if b := p.From.Ballast; b != nil && len(b.Parts) > 1 {
 		kind = b.Set()
 	}
-	row := optionRow{Name: p.Name(), Darker: p.Darker, Keys: optionKeys(o, p)}
+	row := optionRow{Name: wording.Option(p), Darker: p.Darker, Keys: optionKeys(o, p)}
 	last := number.Decimals(0)(100*p.OfExisting) + " %"
 	if glare {
 		last = ledger.OptionLight(o.Job, p, levels.Glare)
