@@ -2,10 +2,8 @@ package verification
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
@@ -22,22 +20,22 @@ type Decided struct {
 	Station string  // of the reading that decides, for a minimum or a maximum
 	Found   metrology.Decision
 	Carried metrology.Decision
-	// Doubt is what else than the uncertainty keeps readings from deciding, in words; empty where nothing does. An outcome that it
-	// forbids is taken back to NotProven, and the probability is then that of the readings as they stand.
-	Doubt string
+	// Doubts keep readings from deciding. An outcome that they forbid is taken back to NotProven, and the probability is then that of the
+	// readings as they stand.
+	Doubts []Doubt
 }
 
 // Undecided is a criterion of a measured grid for which the readings give no value.
 type Undecided struct {
 	levels.Criterion
 	Claimed float64 // as in Decided
-	Reason  string  // in words: "12 stations not read"
+	Reason  Doubt
 }
 
 // A bias is the side on which readings may lie from what is asked for, and why.
 type bias struct {
 	high, low bool // the value may be above, or below, the true one by more than its uncertainty
-	why       string
+	Doubt
 }
 
 // average forms the averages of each planned area that was read at all, or is asked for.
@@ -51,16 +49,16 @@ func (v *Verification) average(s Survey, readings survey.Readings, predicted map
 		g := verdict.Grid
 		switch {
 		case verdict.Statistic == levels.Glare:
-			v.Notes = append(v.Notes, fmt.Sprintf("%q: readings of illuminance prove no glare rating, which goes by luminances of luminaires toward the eye and of what is about them", verdict.Name))
+			v.note(Note{Code: ProvesNoGlare, Of: verdict.Name})
 		case verdict.Statistic == levels.ColorRendering:
-			v.Notes = append(v.Notes, fmt.Sprintf("%q: readings of illuminance prove no color rendering: see what is printed on the lamps", verdict.Name))
+			v.note(Note{Code: ProvesNoColor, Of: verdict.Name})
 		case !verdict.Statistic.OfGrid() || measured[g]:
 		case v.Cylinders(g):
 			measured[g] = true
-			v.Notes = append(v.Notes, g+": cylindrical illuminance is the mean over all ways that a meter may face, and readings here prove none of its criteria")
+			v.note(Note{Code: ProvesNoCylinder, Of: g})
 		default:
 			measured[g] = true
-			v.Notes = append(v.Notes, g+": is not in the plan of measurement, so no criterion there is tested")
+			v.note(Note{Code: NotPlanned, Of: g})
 		}
 	}
 }
@@ -85,8 +83,8 @@ func (v *Verification) decide(readings survey.Readings, light survey.Daylight) {
 				claimed = verdict.By[0].Value
 			}
 			d, reason := v.decided(verdict.Criterion, area, readings, light)
-			if reason != "" {
-				area.Undecided = append(area.Undecided, Undecided{verdict.Criterion, claimed, reason})
+			if reason != nil {
+				area.Undecided = append(area.Undecided, Undecided{verdict.Criterion, claimed, *reason})
 				continue
 			}
 			d.Claimed = claimed
@@ -105,7 +103,7 @@ func (v *Verification) whole(area *VerifiedArea) {
 	if grid, maintained := v.today(area.Grid); maintained > 0 && area.Predicted.Value > 0 {
 		area.Measured.Value *= grid / area.Predicted.Value
 		area.Predicted.Value = grid
-		v.Notes = append(v.Notes, area.Grid+": the stations are a sample: its average is its prediction times measured over predicted at them")
+		v.note(Note{Code: SampleOfGrid, Of: area.Grid})
 		return
 	}
 	area.Measured.Value, area.Predicted.Value = math.NaN(), math.NaN()
@@ -152,7 +150,7 @@ func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map
 			missing.Stations = area.Missing
 		}
 		if len(area.Missing) < len(a.Stations) {
-			v.Notes = append(v.Notes, a.Grid+": no average: "+missing.Words())
+			v.note(Note{Code: NoAverage, Of: a.Grid, Missing: missing.Stations})
 		}
 	} else {
 		area.Measured = measured
@@ -173,8 +171,8 @@ func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map
 	if a.Sampled {
 		v.whole(&area)
 	}
-	for _, n := range area.Measured.Notes {
-		v.Notes = append(v.Notes, a.Grid+": "+n)
+	for _, text := range area.Measured.Notes {
+		v.note(Note{Code: InReadings, Of: a.Grid, Text: text})
 	}
 	area.Budget = append(metrology.Budget{}, area.Reading...)
 	if a.Arrangement != survey.PointGrid {
@@ -183,8 +181,8 @@ func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map
 	return area
 }
 
-// decided tests a criterion; where readings give no value for it, the reason is not empty.
-func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings survey.Readings, light survey.Daylight) (d Decided, reason string) {
+// decided tests a criterion; where readings give no value for it, there is a reason.
+func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings survey.Readings, light survey.Daylight) (d Decided, reason *Doubt) {
 	means := readings.Means()
 	least, most := area.extremes(means)
 	average := area.Measured.Value
@@ -206,13 +204,13 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 	}
 	switch {
 	case least == "" || math.IsNaN(value) && len(area.Missing) > 0:
-		return d, notRead(len(area.Missing))
+		return d, &Doubt{Why: ByUnread, Stations: len(area.Missing)}
 	case math.IsNaN(average) && (c.Statistic == levels.Average || c.Statistic == levels.AverageToMinimum):
-		return d, "no average without the stations that lie inside racks"
+		return d, &Doubt{Why: ByRacks}
 	case math.IsNaN(value) || math.IsInf(value, 0):
-		return d, "a reading is 0, and so there is no ratio"
+		return d, &Doubt{Why: ByZero}
 	case c.Unit != levels.Ratio && !(v.ahead(area.Grid, d.Station) > 0):
-		return d, "the losses of the day leave no light to carry on"
+		return d, &Doubt{Why: ByLosses}
 	}
 	ahead := 1.0 // what time still takes
 	if c.Unit != levels.Ratio {
@@ -221,21 +219,19 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 	limit := c.RequiredIn(false)
 	biases := biasesOf(c.Statistic, len(area.Missing), light)
 	if !area.Plan.EveryPoint() && c.Statistic != levels.Average {
-		biases = append(biases, bias{high: c.Statistic == levels.Minimum, low: c.Statistic != levels.Minimum, why: "stations are a sample"})
+		biases = append(biases, bias{high: c.Statistic == levels.Minimum, low: c.Statistic != levels.Minimum, Doubt: Doubt{Why: BySample}})
 	}
-	for _, u := range v.Unresolved {
-		biases = append(biases, bias{high: true, low: true, why: u.Short})
+	for i := range v.Unresolved {
+		biases = append(biases, bias{high: true, low: true, Doubt: Doubt{Why: ByUnresolved, Open: &v.Unresolved[i]}})
 	}
 	relative, freedom := off.Standard(), max(1, off.Freedom())
 	d.Criterion = c
 	d.Found = held(metrology.Decide(value, value*relative, freedom, limit, c.AtLeast, v.Confidence), biases)
 	d.Carried = held(metrology.Decide(value*ahead, value*ahead*relative, freedom, limit, c.AtLeast, v.Confidence), biases)
-	var doubts []string
 	for _, b := range biases {
-		doubts = append(doubts, b.why)
+		d.Doubts = append(d.Doubts, b.Doubt)
 	}
-	d.Doubt = strings.Join(doubts, ", ")
-	return d, ""
+	return d, nil
 }
 
 // ahead is what time still takes from the light of a grid, or of one station in it, after the day; 0 where nothing is left to carry on.
@@ -267,23 +263,16 @@ func (v *Verification) at(station string, readings survey.Readings) metrology.Bu
 	return off
 }
 
-func notRead(stations int) string {
-	if stations == 1 {
-		return "1 station not read"
-	}
-	return fmt.Sprintf("%d stations not read", stations)
-}
-
 // biasesOf tells on which side of the truth a statistic of readings may lie. Daylight adds to what the lamps give, and to a ratio it may
 // do either. Where stations were not read there may be less light than the least that was read, or more than the most; an average
 // that could be formed stands, as by its own rule of what may be missing.
 func biasesOf(s levels.Statistic, missing int, light survey.Daylight) []bias {
 	var all []bias
 	if light == survey.DaylightPresent {
-		all = append(all, bias{high: true, low: s.Ratio(), why: "daylight in the readings"})
+		all = append(all, bias{high: true, low: s.Ratio(), Doubt: Doubt{Why: ByDaylight}})
 	}
 	if missing > 0 && s != levels.Average {
-		all = append(all, bias{high: s == levels.Minimum, low: s != levels.Minimum, why: notRead(missing)})
+		all = append(all, bias{high: s == levels.Minimum, low: s != levels.Minimum, Doubt: Doubt{Why: ByUnread, Stations: missing}})
 	}
 	return all
 }
@@ -339,18 +328,4 @@ func (v *Verification) Count() (asked, missed, open int) {
 		}
 	}
 	return asked, missed, open
-}
-
-// Word is the answer in a word or two.
-func (v *Verification) Word() string {
-	asked, missed, open := v.Count()
-	switch {
-	case len(v.Unresolved) > 0 || open > 0 && missed == 0:
-		return "Not proven"
-	case missed > 0:
-		return "Missed"
-	case asked == 0:
-		return "Nothing tested"
-	}
-	return "Met"
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampswap/photometry/internal/bay"
+	"lampswap/photometry/wording"
 )
 
 // dead has two luminaires of the east that give no light.
@@ -60,6 +61,6 @@ func TestReadingsOfTheRoomAsFound(t *testing.T) {
 	readings.Conditions.FailedShare = 0.02
 	v = verified(t, readings, asFound...)
 	assert.InEpsilon(t, 1, v.Days[1].LampBurnout.Value, rounding)
-	assert.Contains(t, v.Notes, "of the lamps 2 percent were noted as out, and those of the luminaires that the job has as failed are 8 percent: the job and the room do not agree")
+	assert.Contains(t, wording.ReadingNotes(v), "of the lamps 2 percent were noted as out, and those of the luminaires that the job has as failed are 8 percent: the job and the room do not agree")
 	assert.False(t, math.IsNaN(v.Day.Total()), "the kinds agree")
 }

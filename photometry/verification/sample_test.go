@@ -8,6 +8,7 @@ import (
 
 	"lampswap/photometry/metrology"
 	"lampswap/photometry/survey"
+	"lampswap/photometry/wording"
 )
 
 // Stations that are a sample stand for the grid beside its prediction: the average found is the grid's times measured over predicted, not the
@@ -34,7 +35,7 @@ func TestASampleStandsForTheGrid(t *testing.T) {
 	assert.Equal(t, metrology.Conforms, area.Decisions[0].Found.Outcome)
 	for _, d := range area.Decisions[1:] {
 		assert.Equal(t, metrology.NotProven, d.Found.Outcome, d.Name)
-		assert.Equal(t, "stations are a sample", d.Doubt)
+		assert.Equal(t, "stations are a sample", wording.Doubt(d.Doubts...))
 	}
 	assert.False(t, v.Proven())
 	s.Readings.Lines[1].Value = 5

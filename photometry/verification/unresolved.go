@@ -1,7 +1,6 @@
 package verification
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -13,9 +12,8 @@ import (
 
 // An Unresolved is something about the readings for which no criterion is proven, met or missed, until it is looked into.
 type Unresolved struct {
-	Key      string   // "slip", "unit", "equal", "mismatch", "beyond", "scatter", "struck_out"; stable, for scripts
+	Key      Key
 	Stations []string // that it is about; none where it is about all of them
-	Short    string   // in a few words, for beside a decision
 
 	Ratio              float64 // measured over predicted
 	Count, Of          int     // stations, of so many
@@ -26,6 +24,20 @@ type Unresolved struct {
 	Slips              []Slip
 	Causes             []Cause // that fit, the closest first
 }
+
+// A Key is what of the readings is unresolved; scripts rely on it.
+type Key string
+
+// The keys.
+const (
+	Unlike    Key = "slip"       // Ratio of the others, Slips
+	OtherUnit Key = "unit"       // Ratio; Mixed, or Shown, Taken and Noted
+	AllEqual  Key = "equal"      // Count, Value, Least, Most
+	Mismatch  Key = "mismatch"   // Ratio, Causes
+	Beyond    Key = "beyond"     // Count, Of
+	OneOnly   Key = "scatter"    // Grid
+	StruckOut Key = "struck_out" // Count, Of
+)
 
 // A Slip is a reading unlike the others.
 type Slip struct {
@@ -89,7 +101,7 @@ func (v *Verification) resolve(s Survey, readings survey.Readings, other map[str
 	default:
 		v.mostlyBeyond()
 	}
-	if len(v.Unresolved) == 0 || v.Unresolved[0].Key != "equal" && v.Unresolved[0].Key != "unit" { // where all are in doubt, none is unlike
+	if len(v.Unresolved) == 0 || v.Unresolved[0].Key != AllEqual && v.Unresolved[0].Key != OtherUnit { // where all are in doubt, none is unlike
 		v.slips(readings, kept)
 	}
 	v.struckOut(readings)
@@ -149,7 +161,7 @@ func (v *Verification) inTwoUnits() bool {
 	if least := min(few, many); least < 2 || 4*least < n { // so few are slips
 		return false
 	}
-	return near(high/low, photometry.Footcandle, nearCause) && v.unresolved(Unresolved{Key: "unit", Short: "a unit error", Mixed: true, Ratio: high / low})
+	return near(high/low, photometry.Footcandle, nearCause) && v.unresolved(Unresolved{Key: OtherUnit, Mixed: true, Ratio: high / low})
 }
 
 // inAnotherUnit: readings in lux taken for footcandles are 10.76 times too large, the other way round 0.093 times.
@@ -161,7 +173,7 @@ func (v *Verification) inAnotherUnit(ratio float64, readings survey.Readings) bo
 	case !near(ratio, photometry.Footcandle, nearUnit):
 		return false
 	}
-	return v.unresolved(Unresolved{Key: "unit", Short: "a unit error", Ratio: ratio, Shown: shown, Taken: taken, Noted: readings.UnitNoted()})
+	return v.unresolved(Unresolved{Key: OtherUnit, Ratio: ratio, Shown: shown, Taken: taken, Noted: readings.UnitNoted()})
 }
 
 // allEqual: where predictions differ from place to place, readings that do not were not taken there.
@@ -177,7 +189,7 @@ func (v *Verification) allEqual() bool {
 	if len(all) < fewestEqual || most < mostEqual*least {
 		return false
 	}
-	return v.unresolved(Unresolved{Key: "equal", Short: "the same number everywhere", Count: len(all), Value: all[0].Measured, Least: least, Most: most})
+	return v.unresolved(Unresolved{Key: AllEqual, Count: len(all), Value: all[0].Measured, Least: least, Most: most})
 }
 
 // mismatched: readings of less than half or more than twice the prediction are of another lighting than the job describes.
@@ -185,7 +197,7 @@ func (v *Verification) mismatched(ratio float64, s Survey, other map[string]floa
 	if ratio >= leastMatch && ratio <= mostMatch {
 		return false
 	}
-	return v.unresolved(Unresolved{Key: "mismatch", Short: "the job and the site do not match", Ratio: ratio, Causes: v.causes(ratio, s, other)})
+	return v.unresolved(Unresolved{Key: Mismatch, Ratio: ratio, Causes: v.causes(ratio, s, other)})
 }
 
 // worstDirt is what the dirtiest atmosphere and five years without cleaning leave of the light of the day.
@@ -202,14 +214,14 @@ func (v *Verification) worstDirt() float64 {
 func (v *Verification) mostlyBeyond() {
 	c := v.Comparison
 	if off := c.Judged - c.Agreeing; off > 0 && 2*off >= c.Judged {
-		v.unresolved(Unresolved{Key: "beyond", Short: "half the stations beyond their uncertainties", Count: off, Of: c.Judged})
+		v.unresolved(Unresolved{Key: Beyond, Count: off, Of: c.Judged})
 	}
 }
 
 // slips: a reading unlike the others, against their predictions, is one of a slip of the pen, a shadow or a lamp that is out, and which of
 // them it is readings alone do not tell. Read again with the same result it stands. The rule is that of metrology.Compare.
 func (v *Verification) slips(readings survey.Readings, ratio float64) {
-	u := Unresolved{Key: "slip", Ratio: ratio}
+	u := Unresolved{Key: Unlike, Ratio: ratio}
 	for _, d := range v.Comparison.Stations {
 		if !d.Outlier || readings.Agree(d.Station) {
 			continue
@@ -219,10 +231,7 @@ func (v *Verification) slips(readings survey.Readings, ratio float64) {
 		u.Slips = append(u.Slips, Slip{d.Station, d.Measured, d.Ratio, shifted, readings.Copied(d.Station)})
 		v.Slips = append(v.Slips, d.Station)
 	}
-	if n := len(v.Slips); n > 0 {
-		if u.Stations, u.Short = v.Slips, v.Slips[0]+" unlike the others"; n > 1 {
-			u.Short = fmt.Sprintf("%d stations unlike the others", n)
-		}
+	if u.Stations = v.Slips; len(v.Slips) > 0 {
 		v.unresolved(u)
 	}
 }
@@ -241,7 +250,7 @@ func (v *Verification) struckOut(readings survey.Readings) {
 		}
 	}
 	if n := len(gone); float64(n) > mostStruck*float64(n+len(means)) {
-		v.unresolved(Unresolved{Key: "struck_out", Short: "too many struck out", Stations: gone, Count: n, Of: n + len(means)})
+		v.unresolved(Unresolved{Key: StruckOut, Stations: gone, Count: n, Of: n + len(means)})
 	}
 }
 
@@ -249,7 +258,7 @@ func (v *Verification) struckOut(readings survey.Readings) {
 func (v *Verification) scatterless() {
 	for _, a := range v.Areas {
 		if a.Measured.Value > 0 && !a.scatters {
-			v.unresolved(Unresolved{Key: "scatter", Short: "one reading only", Grid: a.Grid})
+			v.unresolved(Unresolved{Key: OneOnly, Grid: a.Grid})
 		}
 	}
 }

@@ -17,8 +17,8 @@ import (
 )
 
 // keys are what is unresolved.
-func keys(v *verification.Verification) []string {
-	var all []string
+func keys(v *verification.Verification) []verification.Key {
+	var all []verification.Key
 	for _, u := range v.Unresolved {
 		all = append(all, u.Key)
 	}
@@ -35,21 +35,21 @@ func TestMistakenReadingsProveNothing(t *testing.T) {
 		level := []string{upkeep, rule("average", "at_least", limit*found) + rule("minimum", "at_least", 0.1*limit*found) + upkeep}
 		for name, c := range map[string]struct {
 			change func(i int, value float64) float64
-			keys   []string
+			keys   []verification.Key
 			says   string
 		}{
 			"honest":         {func(_ int, x float64) float64 { return x }, nil, ""},
 			"a tenth more":   {func(_ int, x float64) float64 { return 1.1 * x }, nil, ""},
-			"one times ten":  {func(i int, x float64) float64 { return x * math.Pow10(btoi(i == 3)) }, []string{"slip"}, "r4 ("},
-			"one by ten":     {func(i int, x float64) float64 { return x / math.Pow10(btoi(i == 16)) }, []string{"slip"}, "p1 ("},
-			"all in lux":     {func(_ int, x float64) float64 { return x * photometry.Footcandle }, []string{"unit"}, "lx taken for fc"},
-			"all in fc":      {func(_ int, x float64) float64 { return x / photometry.Footcandle }, []string{"unit"}, "fc taken for lx"},
-			"all equal":      {func(int, float64) float64 { return found }, []string{"equal"}, "all 18 stations have the same reading"},
-			"a fifth":        {func(_ int, x float64) float64 { return x / 5 }, []string{"mismatch"}, "lamps that are out (80 percent of them)"},
-			"half as much":   {func(_ int, x float64) float64 { return 0.55 * x }, []string{"beyond"}, "18 of 18 stations differ from their prediction"},
-			"two in lux":     {func(i int, x float64) float64 { return x * math.Pow(photometry.Footcandle, btof(i < 2)) }, []string{"slip"}, "r1 ("},
-			"half in lux":    {func(i int, x float64) float64 { return x * math.Pow(photometry.Footcandle, btof(i%2 == 0)) }, []string{"unit"}, "some were in lx and some in fc"},
-			"nothing at all": {func(int, float64) float64 { return 0 }, []string{"equal"}, "the same reading, 0"},
+			"one times ten":  {func(i int, x float64) float64 { return x * math.Pow10(btoi(i == 3)) }, []verification.Key{"slip"}, "r4 ("},
+			"one by ten":     {func(i int, x float64) float64 { return x / math.Pow10(btoi(i == 16)) }, []verification.Key{"slip"}, "p1 ("},
+			"all in lux":     {func(_ int, x float64) float64 { return x * photometry.Footcandle }, []verification.Key{"unit"}, "lx taken for fc"},
+			"all in fc":      {func(_ int, x float64) float64 { return x / photometry.Footcandle }, []verification.Key{"unit"}, "fc taken for lx"},
+			"all equal":      {func(int, float64) float64 { return found }, []verification.Key{"equal"}, "all 18 stations have the same reading"},
+			"a fifth":        {func(_ int, x float64) float64 { return x / 5 }, []verification.Key{"mismatch"}, "lamps that are out (80 percent of them)"},
+			"half as much":   {func(_ int, x float64) float64 { return 0.55 * x }, []verification.Key{"beyond"}, "18 of 18 stations differ from their prediction"},
+			"two in lux":     {func(i int, x float64) float64 { return x * math.Pow(photometry.Footcandle, btof(i < 2)) }, []verification.Key{"slip"}, "r1 ("},
+			"half in lux":    {func(i int, x float64) float64 { return x * math.Pow(photometry.Footcandle, btof(i%2 == 0)) }, []verification.Key{"unit"}, "some were in lx and some in fc"},
+			"nothing at all": {func(int, float64) float64 { return 0 }, []verification.Key{"equal"}, "the same reading, 0"},
 		} {
 			s := surveyed(t, "proposed", 1, level...)
 			s.Areas[0].Arrangement = survey.PointGrid // as if these were all the points there are
@@ -70,7 +70,7 @@ func TestMistakenReadingsProveNothing(t *testing.T) {
 			for _, d := range v.Areas[0].Decisions {
 				assert.Equal(t, metrology.NotProven, d.Found.Outcome, "%s: %s", name, d.Name)
 				assert.Equal(t, metrology.NotProven, d.Carried.Outcome, "%s: %s", name, d.Name)
-				assert.NotEmpty(t, d.Doubt, name)
+				assert.NotEmpty(t, d.Doubts, name)
 			}
 		}
 	}
@@ -102,7 +102,7 @@ func TestASlipIsResolved(t *testing.T) {
 
 	again := s
 	again.Readings.Lines = append(slices.Clip(again.Readings.Lines), honest)
-	assert.Equal(t, []string{"slip"}, keys(verified(t, again, level...)), "one of the two is wrong, and which is not said")
+	assert.Equal(t, []verification.Key{"slip"}, keys(verified(t, again, level...)), "one of the two is wrong, and which is not said")
 	again.Readings.Lines[0].StruckOut = "wrong range, read again"
 	v = verified(t, again, level...)
 	assert.Empty(t, v.Unresolved)
@@ -121,7 +121,7 @@ func TestTooManyStruckOut(t *testing.T) {
 	}
 	assert.Empty(t, keys(verified(t, s)))
 	s.Readings.Lines[3].StruckOut = "in the way"
-	assert.Equal(t, []string{"struck_out"}, keys(verified(t, s)))
+	assert.Equal(t, []verification.Key{"struck_out"}, keys(verified(t, s)))
 }
 
 // Readings that scatter make the average less certain than the meter alone; few of them by Student's t, and one tells nothing.
@@ -154,7 +154,7 @@ func TestScatterCounts(t *testing.T) {
 	one.Areas[0].Stations = one.Areas[0].Stations[:1]
 	one.Areas[0].Arrangement = survey.PointGrid
 	one.Readings.Lines = one.Readings.Lines[:1]
-	assert.Equal(t, []string{"scatter"}, keys(verified(t, one)))
+	assert.Equal(t, []verification.Key{"scatter"}, keys(verified(t, one)))
 }
 
 // A calibration factor multiplies readings, and digits of the display weigh more on faint ones: 2 of the step of 1 lx on about 168 lx, as
@@ -171,12 +171,12 @@ func TestMeterByItsDataSheet(t *testing.T) {
 	a := v.Areas[0]
 	assert.InEpsilon(t, 1.05*plain.Measured.Value, a.Measured.Value, rounding)
 	assert.InEpsilon(t, math.Hypot(0.04, 2/a.Measured.Value)/math.Sqrt(3), a.Reading.Standard(), 1e-9)
-	assert.Contains(t, v.Notes, "readings are multiplied by the meter's calibration factor of 1.05")
+	assert.Contains(t, wording.ReadingNotes(v), "readings are multiplied by the meter's calibration factor of 1.05")
 	s.Meter, _ = metrology.ClassMeter("A")
 	s.Meter.Calibration = 0.03
 	v = verified(t, s)
 	assert.Len(t, v.Budget, 1)
-	assert.Contains(t, v.Notes, "the uncertainty on the meter's certificate is not counted besides its class, which includes calibration")
+	assert.Contains(t, wording.ReadingNotes(v), "the uncertainty on the meter's certificate is not counted besides its class, which includes calibration")
 	assert.InEpsilon(t, 0.2, metrology.UnknownMeter().Total, rounding, "class C")
 	assert.Contains(t, metrology.UnknownMeter().Budget()[0].Source, "nothing is known of the meter")
 }

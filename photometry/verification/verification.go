@@ -48,7 +48,7 @@ type Verification struct {
 	Struck     []Struck     // readings that were struck out
 	Prediction *uncertainty.Uncertainty
 	Correction *Correction // of the proposed system by readings of the existing one; nil for readings of the proposed
-	Notes      []string
+	Notes      []Note
 	Warnings   []survey.Warning
 	Doubts     []string // what of the conditions on site takes from what readings prove, a few words each
 	Confidence float64
@@ -122,7 +122,10 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	if err != nil {
 		return nil, nil, err
 	}
-	v := &Verification{System: s.System, Notes: notes, Confidence: s.Confidence, meter: s.Meter, Daylight: s.Conditions.Daylight, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
+	v := &Verification{System: s.System, Confidence: s.Confidence, meter: s.Meter, Daylight: s.Conditions.Daylight, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
+	for _, text := range notes {
+		v.note(Note{Code: InReadings, Text: text})
+	}
 	names := v.place(readings, planned)
 	if len(names) == 0 {
 		return nil, nil, ErrNoReadings
@@ -146,15 +149,15 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	}
 	side := r.Sides()[at]
 	if failed := r.Failed(); at == 0 && failed > 0 {
-		v.Notes = append(v.Notes, fmt.Sprintf("readings are held against the room as found: %d of its %d luminaires give no light, by the job", failed, side.Luminaires))
+		v.note(Note{Code: AsFound, Count: failed, All: side.Luminaires})
 	}
 	v.day(side, s.Conditions)
 	predicted, other := v.predict(names, light, at)
 	if s.Factor > 0 && s.Factor != 1 {
-		v.Notes = append(v.Notes, fmt.Sprintf("readings are multiplied by the meter's calibration factor of %g", s.Factor))
+		v.note(Note{Code: Multiplied, Value: s.Factor})
 	}
 	if s.Meter.Class != "" && s.Meter.Calibration > 0 {
-		v.Notes = append(v.Notes, "the uncertainty on the meter's certificate is not counted besides its class, which includes calibration")
+		v.note(Note{Code: CertificateUncounted})
 	}
 	v.compare(names, readings, predicted, at)
 	v.average(s, readings, predicted)
@@ -195,12 +198,11 @@ func (v *Verification) besidesFailed(from *job.System, share float64) float64 {
 		return share
 	}
 	failed := float64(dark) / float64(all)
+	code := LampsOutDark
 	if share < failed-1e-9 {
-		v.Notes = append(v.Notes, fmt.Sprintf("of the lamps %.0f percent were noted as out, and those of the luminaires that the job has as failed are %.0f percent: the job and the room do not agree",
-			100*share, 100*failed))
-	} else {
-		v.Notes = append(v.Notes, fmt.Sprintf("of the lamps that were out, %.0f percent of all, %.0f percent are in luminaires that the job has as failed and that are dark already", 100*share, 100*failed))
+		code = LampsOutDisagree
 	}
+	v.note(Note{Code: code, Value: share, Failed: failed})
 	return max(0, (share-failed)/(1-failed))
 }
 
@@ -220,7 +222,7 @@ func (v *Verification) predict(names []string, light [][]float64, at int) (predi
 			beside += light[first[1-at]+k][i] * kind.Losses.Total() / kind.Losses.BallastFactor.Value
 		}
 		if math.IsNaN(today) {
-			v.Notes = append(v.Notes, name+": lies inside a rack, so nothing is predicted there; it is left out")
+			v.note(Note{Code: InsideRack, Of: name})
 			continue
 		}
 		predicted[name], other[name] = today, beside
@@ -342,9 +344,9 @@ func (v *Verification) compare(names []string, readings survey.Readings, predict
 
 // correct carries the readings of the existing lighting over to the proposed.
 func (v *Verification) correct(existing lighting.Side) {
-	for _, u := range v.Unresolved {
-		if u.Key != "beyond" { // what is off everywhere by the same share is what a correction is for
-			v.Notes = append(v.Notes, "the prediction for the proposed lighting is not corrected: "+u.Short)
+	for n := range v.Unresolved {
+		if u := &v.Unresolved[n]; u.Key != Beyond { // what is off everywhere by the same share is what a correction is for
+			v.note(Note{Code: Uncorrected, Open: u})
 			return
 		}
 	}
@@ -356,7 +358,7 @@ func (v *Verification) correct(existing lighting.Side) {
 	}
 	proposed := v.Result.Proposed.Grids[0].Statistics
 	if i < 0 || !(proposed.Average > 0) {
-		v.Notes = append(v.Notes, "the prediction for the proposed lighting is not corrected: there is no average of the work plane, or no light")
+		v.note(Note{Code: NothingToCorrect})
 		return
 	}
 	a := v.Areas[i]

@@ -151,7 +151,7 @@ func TestReadingsThatTellLittle(t *testing.T) {
 	dark.Conditions.MonthsSinceCleaning = 1e9
 	v = verified(t, dark, level...)
 	require.Len(t, v.Areas[0].Undecided, 1)
-	assert.Equal(t, "the losses of the day leave no light to carry on", v.Areas[0].Undecided[0].Reason)
+	assert.Equal(t, "the losses of the day leave no light to carry on", wording.Doubt(v.Areas[0].Undecided[0].Reason))
 }
 
 // An evenness rule is tested by the readings too. A lamp that is out at one station shows as unlike the others, and proves something once
@@ -168,7 +168,7 @@ func TestOneDarkStation(t *testing.T) {
 	}
 	s.Readings.Lines = append(s.Readings.Lines, s.Readings.Lines[2])
 	v = verified(t, s, level...)
-	assert.Equal(t, []string{"slip"}, keys(v), "a line that was copied is no second reading")
+	assert.Equal(t, []verification.Key{verification.Unlike}, keys(v), "a line that was copied is no second reading")
 	assert.Contains(t, wording.Readings(v), "of a second reading write the time")
 	s.Readings.Lines[18].Time = "21:40"
 	v = verified(t, s, level...)
@@ -230,9 +230,9 @@ func TestDaylightInTheReadings(t *testing.T) {
 		for i, c := range cases {
 			before, d := dark.Areas[0].Decisions[i], day.Areas[0].Decisions[i]
 			assert.Equal(t, c.dark, before.Found.Outcome, c.name)
-			assert.Empty(t, before.Doubt, c.name)
+			assert.Empty(t, before.Doubts, c.name)
 			assert.Equal(t, c.day, d.Found.Outcome, c.name)
-			assert.Equal(t, "daylight in the readings", d.Doubt, c.name)
+			assert.Equal(t, "daylight in the readings", wording.Doubt(d.Doubts...), c.name)
 			if d.AtLeast {
 				assert.NotEqual(t, metrology.Conforms, d.Carried.Outcome, c.name)
 			}
@@ -257,7 +257,7 @@ func TestTheSurveysStationsProveNoMinimum(t *testing.T) {
 	v := verified(t, s, level...)
 	for _, d := range v.Areas[0].Decisions[:3] {
 		assert.Equal(t, metrology.NotProven, d.Found.Outcome, d.Name)
-		assert.Equal(t, "stations are a sample", d.Doubt)
+		assert.Equal(t, "stations are a sample", wording.Doubt(d.Doubts...))
 	}
 	assert.Equal(t, metrology.Conforms, v.Areas[0].Decisions[3].Found.Outcome)
 	assert.False(t, v.Proven())
@@ -277,13 +277,13 @@ func TestAMinimumOfAPartialSurvey(t *testing.T) {
 	decisions := v.Areas[0].Decisions
 	require.Len(t, decisions, 3)
 	assert.Equal(t, metrology.NotProven, decisions[0].Found.Outcome)
-	assert.Equal(t, "1 station not read, stations are a sample", decisions[0].Doubt)
+	assert.Equal(t, "1 station not read, stations are a sample", wording.Doubt(decisions[0].Doubts...))
 	assert.Equal(t, metrology.NotProven, decisions[1].Found.Outcome, "there may be more light where nobody read")
 	assert.Equal(t, metrology.Conforms, decisions[2].Found.Outcome, "an average bears it")
 	assert.False(t, v.Proven())
 	assert.Contains(t, wording.Readings(v), "2 of 3 criteria are not proven either way")
 	assert.Contains(t, wording.Readings(v), "1 of 18 stations were not read (work plane)")
-	assert.Contains(t, strings.Join(v.Notes, "\n"), "work plane: no reading at r3: r7, ")
+	assert.Contains(t, strings.Join(wording.ReadingNotes(v), "\n"), "work plane: no reading at r3: r7, ")
 
 	for i := range s.Readings.Lines {
 		if s.Readings.Lines[i].Station == "t2" {
@@ -308,11 +308,11 @@ func TestNothingDecided(t *testing.T) {
 	require.Len(t, v.Areas, 1)
 	assert.Empty(t, v.Areas[0].Decisions)
 	require.Len(t, v.Areas[0].Undecided, 1)
-	assert.Equal(t, "8 stations not read", v.Areas[0].Undecided[0].Reason)
+	assert.Equal(t, "8 stations not read", wording.Doubt(v.Areas[0].Undecided[0].Reason))
 	assert.True(t, math.IsNaN(v.Areas[0].Measured.Value))
 	assert.False(t, v.Proven())
-	assert.Contains(t, v.Notes, "work plane: no average: no reading at 8 stations: r1, r5, q1, q2, q3 and 3 more")
-	assert.Contains(t, v.Notes, "face: is not in the plan of measurement, so no criterion there is tested")
+	assert.Contains(t, wording.ReadingNotes(v), "work plane: no average: no reading at 8 stations: r1, r5, q1, q2, q3 and 3 more")
+	assert.Contains(t, wording.ReadingNotes(v), "face: is not in the plan of measurement, so no criterion there is tested")
 	assert.Contains(t, wording.Readings(v), "There is no average; the mean of the ratios is 100 percent of what is predicted for the day (10 stations); ")
 	assert.Contains(t, wording.Readings(v), "the one criterion is not proven either way")
 	assert.Contains(t, wording.Readings(v), "8 of 18 stations were not read (work plane)")
@@ -324,7 +324,7 @@ func TestNothingDecided(t *testing.T) {
 	v = verified(t, s, level...)
 	require.Len(t, v.Areas, 2)
 	require.Len(t, v.Areas[1].Undecided, 1)
-	assert.Equal(t, fmt.Sprintf("%d stations not read", len(plan.Stations)), v.Areas[1].Undecided[0].Reason)
+	assert.Equal(t, fmt.Sprintf("%d stations not read", len(plan.Stations)), wording.Doubt(v.Areas[1].Undecided[0].Reason))
 	assert.Contains(t, wording.Readings(v), "2 of 2 criteria are not proven either way")
 	assert.False(t, v.Proven())
 }
@@ -386,7 +386,7 @@ func TestBeyondMeters(t *testing.T) {
 		"[[grids]]\nname = \"faces\"\nquantity = \"cylindrical\"\nspacing = 2.0\n[[criteria]]\nname = \"faces\"\ngrid = \"faces\"\nat_least = 50\n" + upkeep}
 	v := verified(t, surveyed(t, "proposed", 1, asked...), asked...)
 	assert.Contains(t, wording.Readings(v), `readings of illuminance prove nothing of "glare", "color" and "faces"`)
-	notes := strings.Join(v.Notes, "\n")
+	notes := strings.Join(wording.ReadingNotes(v), "\n")
 	for _, words := range []string{`"glare": readings of illuminance prove no glare rating`, `"color": readings of illuminance prove no color rendering`, "faces: cylindrical illuminance is the mean"} {
 		assert.Contains(t, notes, words)
 	}

@@ -106,6 +106,20 @@ func firstFew(names []string) string {
 	return listed(names)
 }
 
+// ReadingsWord is what the readings prove in a word or two.
+func ReadingsWord(v *verification.Verification) string {
+	asked, missed, open := v.Count()
+	switch {
+	case len(v.Unresolved) > 0 || open > 0 && missed == 0:
+		return "Not proven"
+	case missed > 0:
+		return "Missed"
+	case asked == 0:
+		return "Nothing tested"
+	}
+	return "Met"
+}
+
 // proven says what became of the criteria.
 func proven(v *verification.Verification) string {
 	asked, missed, open := v.Count()
@@ -216,7 +230,7 @@ func WouldProve(v *verification.Verification) []string {
 // certain tells how much light, or how small an uncertainty, would prove a criterion that is open for nothing but its uncertainty.
 func certain(v *verification.Verification, a verification.VerifiedArea, d verification.Decided) string {
 	f := d.Found
-	if d.Doubt != "" || !(f.Standard > 0) {
+	if len(d.Doubts) > 0 || !(f.Standard > 0) {
 		return ""
 	}
 	show := v.Result.Job.Light

@@ -15,9 +15,9 @@ const mostTold = 3
 func Unresolved(v *verification.Verification, u verification.Unresolved) string {
 	light, times := v.Result.Job.Light, number.Digits(u.Ratio)
 	switch u.Key {
-	case "slip":
+	case verification.Unlike:
 		return slips(v, u)
-	case "unit":
+	case verification.OtherUnit:
 		if u.Mixed {
 			return fmt.Sprintf("some readings are %s times the others, against their predictions, as if some were in lx and some in fc: "+
 				"write down for each what the meter showed", times)
@@ -27,23 +27,47 @@ func Unresolved(v *verification.Verification, u verification.Unresolved) string 
 			resolve = ", though it is written down what the meter shows: look at it again, and whether the readings were worked over before"
 		}
 		return fmt.Sprintf("the readings are %s times what is predicted, as readings in %v taken for %v would be%s", times, u.Shown, u.Taken, resolve)
-	case "equal":
+	case verification.AllEqual:
 		return fmt.Sprintf("all %d stations have the same reading, %s, where %s to %s is predicted: read them one by one", u.Count, light(u.Value),
 			light(u.Least), light(u.Most))
-	case "mismatch":
+	case verification.Mismatch:
 		var causes []string
 		for _, c := range u.Causes {
 			causes = append(causes, cause(v, c))
 		}
 		return fmt.Sprintf("the job and the site do not match: the readings are %s times what is predicted for the day; "+
 			"what fits is %s; find out, and mend the job or read again", times, strings.Join(causes, ", or "))
-	case "beyond":
+	case verification.Beyond:
 		return fmt.Sprintf("the set is doubtful: %d of %s differ from their prediction by more than both are uncertain "+
 			"(expanded, k = 2): find out why, and mend the job or read again", u.Count, stations(u.Of))
-	case "struck_out":
+	case verification.StruckOut:
 		return fmt.Sprintf("%d of %s are struck out and not read again: more than a fifth", u.Count, stations(u.Of))
+	case verification.OneOnly:
 	}
 	return u.Grid + ": one reading tells nothing of how readings scatter: read it again, or more stations"
+}
+
+// short says in a few words what is unresolved, for beside a decision.
+func short(u *verification.Unresolved) string {
+	switch u.Key {
+	case verification.Unlike:
+		if n := len(u.Stations); n > 1 {
+			return stations(n) + " unlike the others"
+		}
+		return u.Stations[0] + " unlike the others"
+	case verification.OtherUnit:
+		return "a unit error"
+	case verification.AllEqual:
+		return "the same number everywhere"
+	case verification.Mismatch:
+		return "the job and the site do not match"
+	case verification.Beyond:
+		return "half the stations beyond their uncertainties"
+	case verification.StruckOut:
+		return "too many struck out"
+	case verification.OneOnly:
+	}
+	return "one reading only"
 }
 
 // slips tells of readings unlike the others.

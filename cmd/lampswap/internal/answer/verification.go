@@ -42,9 +42,9 @@ type jsonVerify struct {
 }
 
 type jsonUnresolved struct {
-	Key      string   `json:"key"`
-	Stations []string `json:"stations"`
-	Text     string   `json:"text"`
+	Key      verification.Key `json:"key"`
+	Stations []string         `json:"stations"`
+	Text     string           `json:"text"`
 }
 
 type jsonStruck struct {
@@ -151,7 +151,7 @@ func verifyOf(j *job.Job, of *verification.Verification, from origin.Origin) jso
 	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: wording.Readings(of), Proven: of.Proven(), Doubts: append([]string{}, wording.Doubts(of)...), Unresolved: []jsonUnresolved{}, StruckOut: []jsonStruck{}, Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
 		MeanRatio: Number(c.Mean), MeanStandard: Number(c.Standard), KeptRatio: Number(c.KeptMean), Areas: []jsonArea{},
 		ReadingStdShr: Number(of.Budget.Standard()), LossesOnTheDay: map[string]Number{"total": Number(of.Day.Total())},
-		Warnings: []jsonSurveyWarning{}, WouldProve: append([]string{}, wording.WouldProve(of)...), Notes: append(append([]string{}, of.Notes...), c.Notes...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
+		Warnings: []jsonSurveyWarning{}, WouldProve: append([]string{}, wording.WouldProve(of)...), Notes: append(append([]string{}, wording.ReadingNotes(of)...), c.Notes...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
 	for _, u := range of.Unresolved {
 		out.Unresolved = append(out.Unresolved, jsonUnresolved{u.Key, append([]string{}, u.Stations...), wording.Unresolved(of, u)})
 	}
@@ -191,7 +191,7 @@ func (v view) jsonArea(a verification.VerifiedArea) jsonArea {
 	for _, d := range a.Decisions {
 		test := func(x metrology.Decision) jsonTest {
 			likely := x.Probability
-			if d.Doubt != "" && x.Outcome == metrology.NotProven {
+			if len(d.Doubts) > 0 && x.Outcome == metrology.NotProven {
 				likely = math.NaN()
 			}
 			k := x.CoverageFactor(0.95)
@@ -200,7 +200,7 @@ func (v view) jsonArea(a verification.VerifiedArea) jsonArea {
 		}
 		reason := ""
 		if d.Found.Outcome == metrology.NotProven {
-			reason = d.Doubt
+			reason = wording.Doubt(d.Doubts...)
 		}
 		out.Decisions = append(out.Decisions, jsonDecision{d.Name, d.Statistic.String(), d.Station, v.statistic(d.Statistic, d.Claimed), v.statistic(d.Statistic, d.Found.Limit),
 			d.Direction(), test(d.Found), test(d.Carried), reason, d.Source})
@@ -209,7 +209,7 @@ func (v view) jsonArea(a verification.VerifiedArea) jsonArea {
 	none := jsonTest{nothing, nothing, nothing, nothing, nothing, metrology.NotProven.String(), olderOutcomes[metrology.NotProven], nothing, nothing}
 	for _, u := range a.Undecided {
 		out.Decisions = append(out.Decisions, jsonDecision{u.Name, u.Statistic.String(), "", v.statistic(u.Statistic, u.Claimed), v.statistic(u.Statistic, u.RequiredIn(false)),
-			u.Direction(), none, none, u.Reason, u.Source})
+			u.Direction(), none, none, wording.Doubt(u.Reason), u.Source})
 	}
 	return out
 }

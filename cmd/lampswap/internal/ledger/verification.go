@@ -62,7 +62,7 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, po
 	for _, n := range v.Warnings {
 		warnings = append(warnings, fmt.Sprintf("%s (%s)", n.Text, n.Source))
 	}
-	terminal.List(w, "Warnings", append(warnings, append(v.Notes, v.Comparison.Notes...)...))
+	terminal.List(w, "Warnings", slices.Concat(warnings, wording.ReadingNotes(v), v.Comparison.Notes))
 	terminal.List(w, "Cautions", OnSite)
 	if power != nil {
 		writePower(w, power)
@@ -178,7 +178,7 @@ func decisions(v units.Units, a verification.VerifiedArea) table.Writer {
 			Limit(v, d.Criterion), Outcome(d, d.Found), number.Digits(d.Carried.Measured/scale) + ": " + Outcome(d, d.Carried)})
 	}
 	for _, n := range a.Undecided {
-		t.AppendRow(table.Row{CriterionName(n.Criterion, ""), "-", Limit(v, n.Criterion), "not proven: " + n.Reason, "-"})
+		t.AppendRow(table.Row{CriterionName(n.Criterion, ""), "-", Limit(v, n.Criterion), "not proven: " + wording.Doubt(n.Reason), "-"})
 	}
 	return t
 }
@@ -216,8 +216,8 @@ func Limit(v units.Units, c levels.Criterion) string {
 
 // Outcome writes what became of a criterion, as found or carried, with why it is open or how likely it is met.
 func Outcome(d verification.Decided, x metrology.Decision) string {
-	if x.Outcome == metrology.NotProven && d.Doubt != "" {
-		return x.Outcome.String() + ": " + d.Doubt
+	if x.Outcome == metrology.NotProven && len(d.Doubts) > 0 {
+		return x.Outcome.String() + ": " + wording.Doubt(d.Doubts...)
 	}
 	if x.Outcome == metrology.Conforms {
 		return fmt.Sprintf("%v, %s likely", x.Outcome, Likely(x.Probability))

@@ -3,6 +3,7 @@ package record
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/document"
@@ -73,7 +74,7 @@ func Report(j *job.Job, p Proof) document.Document {
 
 // found is the verdict on the light, with claimed beside measured.
 func (c *content) found(v *verification.Verification) {
-	c.add(document.Verdict{Word: v.Word(), Sentence: typeset.Text(wording.Readings(v)), Mark: marks[v.Word()]})
+	c.add(document.Verdict{Word: wording.ReadingsWord(v), Sentence: typeset.Text(wording.Readings(v)), Mark: marks[wording.ReadingsWord(v)]})
 	for _, a := range v.Areas {
 		c.claims(a)
 	}
@@ -190,7 +191,7 @@ func (c *content) claims(a verification.VerifiedArea) {
 	}
 	for _, u := range a.Undecided {
 		g.Rows = append(g.Rows, document.Row{Label: ledger.CriterionName(u.Criterion, ""), Cells: []document.Cell{{Text: number.Digits(u.Claimed / c.Scale(u.Statistic))},
-			{Text: typeset.Text(ledger.Limit(c.Units, u.Criterion))}, {Text: "-"}, {Text: "not proven: " + u.Reason, Alarm: true}, {Text: "-"}}})
+			{Text: typeset.Text(ledger.Limit(c.Units, u.Criterion))}, {Text: "-"}, {Text: "not proven: " + wording.Doubt(u.Reason), Alarm: true}, {Text: "-"}}})
 	}
 	if len(g.Rows) == 0 {
 		c.add(document.Prose{Text: t.Caption + "; the job has no criterion there."})
@@ -263,7 +264,7 @@ func (c *content) rests(v *verification.Verification) []string {
 	for _, w := range v.Warnings {
 		all = append(all, fmt.Sprintf("%s (%s)", w.Text, w.Source))
 	}
-	return append(append(all, v.Notes...), v.Comparison.Notes...)
+	return slices.Concat(all, wording.ReadingNotes(v), v.Comparison.Notes)
 }
 
 // ReportFiles are a report as PDF and as HTML, on the paper of a job's country.

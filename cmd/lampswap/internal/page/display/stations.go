@@ -327,14 +327,14 @@ func ProofOf(found *verification.Verification, unit units.Units) *Proof {
 			area.Decisions = append(area.Decisions, decisionViewOf(d, unit))
 		}
 		for _, u := range a.Undecided {
-			p.Warnings = append(p.Warnings, fmt.Sprintf("%s: %s", u.Name, u.Reason))
+			p.Warnings = append(p.Warnings, fmt.Sprintf("%s: %s", u.Name, wording.Doubt(u.Reason)))
 		}
 		p.Areas = append(p.Areas, area)
 	}
 	for _, w := range found.Warnings {
 		p.Warnings = append(p.Warnings, w.Text)
 	}
-	p.Warnings = append(p.Warnings, found.Notes...)
+	p.Warnings = append(p.Warnings, wording.ReadingNotes(found)...)
 	for i, w := range p.Warnings {
 		p.Warnings[i] = typeset.Text(w)
 	}
@@ -350,8 +350,8 @@ func decisionViewOf(d verification.Decided, unit units.Units) decisionView {
 		sign = "at least "
 	}
 	certain := ledger.Likely(d.Found.Probability)
-	if d.Found.Outcome == metrology.NotProven && d.Doubt != "" {
-		certain = d.Doubt
+	if d.Found.Outcome == metrology.NotProven && len(d.Doubts) > 0 {
+		certain = wording.Doubt(d.Doubts...)
 	}
 	value, share := ledger.FoundOff(d.Found, scale)
 	if share != "" {
