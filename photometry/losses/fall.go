@@ -51,15 +51,15 @@ func (w *works) spans(horizon float64) iter.Seq[piece] {
 		panic("losses: the horizon is not above 0")
 	}
 	step := math.Inf(1)
-	if w.mixed && w.HoursPerYear > 0 {
-		step = lifeSpread / 4 * w.RatedLifeHours / w.HoursPerYear
+	if w.Singly && w.HoursPerYear > 0 {
+		step = LifeSpread / 4 * w.RatedLifeHours / w.HoursPerYear
 	}
 	return func(yield func(piece) bool) {
 		for p := range w.pieces(horizon) {
 			s := p
 			for s.from < p.to {
 				s.to = min(s.from+step, p.to)
-				if s.from > settled/lifeSpread*4*step {
+				if s.from > settled/LifeSpread*4*step {
 					s.to = p.to
 				}
 				if !yield(s) {

@@ -9,7 +9,7 @@ import (
 
 // Lamps that are replaced one by one, times in rated lives:
 //
-//	F(a)  share of lamps failed at age a, normal about 1 with the standard deviation lifeSpread
+//	F(a)  share of lamps failed at age a, normal about 1 with the standard deviation LifeSpread
 //	S(a)  = 1 - F(a)                                        share that lives to age a
 //	h(t)  = Σ φ((t - n) / (σ√n)) / (σ√n),  n = 1, 2, ...    lamps replaced per lamp in unit time; the n-th lamp of a place ends after n lives
 //	M(t)  = m(t) S(t) + ∫0^t m(a) S(a) h(t-a) da            mean of the lumen maintenance m over the ages at t
@@ -17,9 +17,9 @@ import (
 // Source: renewal theory, our derivation. The sum of n normal lives is normal, so h needs no integral equation. Lives below 0 (3 in 10 million) are
 // divided out, which keeps M(0) at 1.
 const (
-	// lifeSpread is the standard deviation of the lives over the rated life, which is their mean and median. Our assumption: no published
+	// LifeSpread is the standard deviation of the lives over the rated life, which is their mean and median. Our assumption: no published
 	// mortality curve was found.
-	lifeSpread = 0.2
+	LifeSpread = 0.2
 	// farOut is beyond what the normal distribution reaches, in standard deviations.
 	farOut = 9.0
 	// settled is the time from which the ages no longer change, in rated lives: the waves of renewal fade as exp(-2π²σ²t), here below 1e-15.
@@ -29,14 +29,14 @@ const (
 )
 
 // survival is S.
-func survival(age float64) float64 { return math.Erfc((age-1)/(lifeSpread*math.Sqrt2)) / 2 }
+func survival(age float64) float64 { return math.Erfc((age-1)/(LifeSpread*math.Sqrt2)) / 2 }
 
 // renewals is h.
 func renewals(t float64) float64 {
 	const norm = 0.3989422804014327 // 1/√(2π)
 	sum := 0.0
 	for n := 1.0; ; n++ {
-		spread := lifeSpread * math.Sqrt(n)
+		spread := LifeSpread * math.Sqrt(n)
 		x := (t - n) / spread
 		if x < -farOut {
 			return sum
@@ -57,7 +57,7 @@ func Failures(hours, ratedLifeHours float64) float64 {
 	}
 	t, sum := hours/ratedLifeHours, 0.0
 	for n := 1.0; ; n++ {
-		x := (t - n) / (lifeSpread * math.Sqrt(n))
+		x := (t - n) / (LifeSpread * math.Sqrt(n))
 		if x < -farOut {
 			return sum
 		}
@@ -133,7 +133,7 @@ func (w *works) overAges(t float64, rule ageNodeRule) (light, lamps float64) {
 		light = first * maintained(t)
 	}
 	// Lumens fall as the root of the age at first: the root is the variable, x² = a, da = 2x dx.
-	oldest := math.Sqrt(min(t, 1+farOut*lifeSpread))
+	oldest := math.Sqrt(min(t, 1+farOut*LifeSpread))
 	for i, u := range rule.x {
 		x := u * oldest
 		age := x * x

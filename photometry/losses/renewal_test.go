@@ -43,7 +43,7 @@ func TestMoreNodesChangeNothing(t *testing.T) {
 // E exp(-kX) = exp(-k + k²σ²/2) for lives X normal about 1.
 func TestLongRunInClosedForm(t *testing.T) {
 	k := -math.Log(0.7)
-	want := (1 - math.Exp(-k+k*k*lifeSpread*lifeSpread/2)) / k
+	want := (1 - math.Exp(-k+k*k*LifeSpread*LifeSpread/2)) / k
 	assert.InDelta(t, want, led.mixedAges(100), 1e-6) // lives below 0, 3e-7 of them
 }
 
@@ -66,7 +66,7 @@ func TestAgainstSimulatedLamps(t *testing.T) {
 			put, next := 0.0, 0.0
 			for next <= time {
 				put = next
-				next += 1 + lifeSpread*rng.NormFloat64()
+				next += 1 + LifeSpread*rng.NormFloat64()
 			}
 			m := LumenMaintenance(2950, 2773, 1, time-put, false)
 			sum += m
@@ -85,7 +85,7 @@ func TestMixedAgesStayWithinThoseOfALife(t *testing.T) {
 		time := rapid.Float64Range(0, 60).Draw(t, "time")
 		m := w.mixedAges(time)
 		require.LessOrEqual(t, m, 1.0)
-		require.GreaterOrEqual(t, m, LumenMaintenance(1, w.MeanLumens, 1, min(time, 1+farOut*lifeSpread), false)-1e-12)
+		require.GreaterOrEqual(t, m, LumenMaintenance(1, w.MeanLumens, 1, min(time, 1+farOut*LifeSpread), false)-1e-12)
 	})
 }
 
@@ -115,10 +115,10 @@ func TestFailures(t *testing.T) {
 	assert.Zero(t, Failures(0, 20000))
 	assert.Zero(t, Failures(1000, 0), "a life that is not known")
 	below := func(x float64) float64 { return math.Erfc(-x/math.Sqrt2) / 2 } // normal distribution
-	second := lifeSpread * math.Sqrt2                                        // spread of two lives
+	second := LifeSpread * math.Sqrt2                                        // spread of two lives
 	assert.InDelta(t, 0.5+below(-1/second), Failures(20000, 20000), 1e-6, "half have failed at rated life, by its definition; twice hardly any")
 	assert.InDelta(t, 1, Failures(400*20000, 20000)-Failures(399*20000, 20000), 1e-6)
-	assert.InEpsilon(t, below(-0.5/lifeSpread)+below(-1.5/second), Failures(10000, 20000), 1e-9)
+	assert.InEpsilon(t, below(-0.5/LifeSpread)+below(-1.5/second), Failures(10000, 20000), 1e-9)
 	rapid.Check(t, func(t *rapid.T) { // it grows by the lamps replaced in unit time
 		at := rapid.Float64Range(0.3, 5).Draw(t, "lives")
 		const step = 1e-4

@@ -1,11 +1,8 @@
 package losses
 
 import (
-	"fmt"
 	"iter"
 	"math"
-
-	"lampswap/photometry/number"
 )
 
 // A Replacement is how lamps are replaced.
@@ -71,7 +68,7 @@ func (c Course) at(years float64, before bool) float64 {
 		panic(errYears)
 	}
 	w := c.works()
-	return w.kept(years, last(years, w.relampYears, before), last(years, w.cleanYears, before))
+	return w.kept(years, last(years, w.Relamped, before), last(years, w.Cleaned, before))
 }
 
 // Series returns the course from year 0 to a horizon in steps of years, with two moments at each cleaning and relamping, just before and just
@@ -94,61 +91,26 @@ func (c Course) Series(horizonYears, step float64) []Moment {
 	return series
 }
 
-// Notes tells in words what the course takes for granted.
-func (c Course) Notes() []string {
-	if c.TotalShareOverride > 0 {
-		return []string{fmt.Sprintf("the total loss of %.3g is given: how it comes about over the years is not known, it is held constant",
-			c.TotalShareOverride)}
-	}
-	w := c.works()
-	notes := []string{"day 0: all lamps new, all surfaces clean"}
-	add := func(format string, args ...any) { notes = append(notes, fmt.Sprintf(format, args...)) }
-	if c.LampShare > 0 {
-		add("lamp lumen depreciation of %.3g is given or assumed: held constant", c.LampShare)
-	} else if c.RatedLifeHours == 0 || !c.L70 && (c.InitialLumens == 0 || c.MeanLumens == 0) {
-		add("how lamp lumens fall over the years is not known: %.3g is held constant", w.lampShare)
-	}
-	spread := fmt.Sprintf("lives spread normally about the rated life of %s h, standard deviation %g percent of it, assumed",
-		number.Thousands(c.RatedLifeHours), 100*lifeSpread)
-	switch {
-	case w.mixed:
-		add("each lamp is replaced when it fails; %s", spread)
-	case math.IsInf(w.relampYears, 1):
-	case c.RelampHours == 0 || c.Replacement == Spot && c.L70:
-		add("tubes are replaced together at their L70 life of %s h, every %.3g years", number.Thousands(c.RatedLifeHours), w.relampYears)
-	case w.dark:
-		add("lamps are replaced together every %s h, %.3g years; one that fails earlier stays dark until then; %s", number.Thousands(c.RelampHours), w.relampYears, spread)
-	default:
-		add("lamps are replaced together every %s h, %.3g years; one that fails earlier is replaced at once and counts as old as the rest",
-			number.Thousands(c.RelampHours), w.relampYears)
-	}
-	if c.Replacement == GroupOnly && !w.dark && !w.mixed {
-		add("no life is known by which lamps fail before they are replaced together: none is taken as dark")
-	}
-	if c.DirtShare > 0 {
-		add("luminaire dirt depreciation of %.3g is given: held constant", c.DirtShare)
-	}
-	if c.RoomSurfaceShare > 0 {
-		add("room surface dirt depreciation of %.3g is given: held constant", c.RoomSurfaceShare)
-	}
-	if !math.IsInf(w.cleanYears, 1) {
-		add("luminaires and room surfaces are cleaned every %.3g months, after which no dirt is left", 12*c.CleanYears)
-	}
-	return notes
+// Works are what is done for the light through the years, and what is held.
+type Works struct {
+	Lumens   float64 // share that is held; 0 where lumens fall with the hours of burning
+	Singly   bool    // lamps of all ages, replaced one by one
+	Dark     bool    // lamps that fail stay dark until the next relamping
+	Relamped float64 // years between relampings of all lamps; +Inf where there is none, or it changes nothing
+	Cleaned  float64 // years between cleanings; +Inf likewise
 }
+
+// Works are those of the course, whose total is not given.
+func (c Course) Works() Works { return c.works().Works }
 
 // works is a Course made ready: what is constant, what ages, and when work is done.
 type works struct {
 	Course
-	lampShare   float64 // held; 0 where lumens fall with the hours of burning
-	mixed       bool    // lamps of all ages, replaced one by one
-	dark        bool    // lamps that fail stay dark until the next relamping
-	relampYears float64 // between relampings of all lamps; +Inf where there is none, or it changes nothing
-	cleanYears  float64 // between cleanings; +Inf likewise
-	dirt        dirtConstants
-	surfaces    *surfaceTable
-	luminaire   float64 // dirt share held; 0 where it falls with time
-	room        float64 // the same of room surfaces
+	Works
+	dirt      dirtConstants
+	surfaces  *surfaceTable
+	luminaire float64 // dirt share held; 0 where it falls with time
+	room      float64 // the same of room surfaces
 }
 
 // leastYears is the shortest time between works that is followed, a day. Where they come oftener the share just before them is held.
@@ -161,7 +123,7 @@ func (c Course) works() works {
 			panic("losses: a number of the course is below 0 or not finite")
 		}
 	}
-	w := works{Course: c, relampYears: math.Inf(1), cleanYears: math.Inf(1)}
+	w := works{Course: c, Works: Works{Relamped: math.Inf(1), Cleaned: math.Inf(1)}}
 	if c.TotalShareOverride > 0 {
 		return w
 	}
@@ -174,36 +136,36 @@ func (c Course) works() works {
 }
 
 // ages tells that lumens fall with the hours of burning, as far as is known.
-func (w *works) ages() bool { return w.lampShare == 0 }
+func (w *works) ages() bool { return w.Lumens == 0 }
 
 func (w *works) planLamps() {
 	switch {
 	case w.LampShare > 0:
-		w.lampShare = w.LampShare
+		w.Lumens = w.LampShare
 	case w.RatedLifeHours == 0:
-		w.lampShare = LampLumenDepreciation(w.InitialLumens, w.MeanLumens, w.L70, Basis{}.Age(0, 0)).Value
+		w.Lumens = LampLumenDepreciation(w.InitialLumens, w.MeanLumens, w.L70, Basis{}.Age(0, 0)).Value
 	case !w.L70 && (w.InitialLumens == 0 || w.MeanLumens == 0):
-		w.lampShare = 1
+		w.Lumens = 1
 	}
 	hours := w.RelampHours
 	switch singly := w.Replacement == Spot || hours == 0; {
 	case w.RatedLifeHours == 0:
 	case singly && !w.L70:
-		w.mixed = w.ages() // if lumens do not fall, lamps of all ages give what new ones give
+		w.Singly = w.ages() // if lumens do not fall, lamps of all ages give what new ones give
 		return
 	case singly:
 		hours = w.RatedLifeHours
 	case w.Replacement == GroupOnly:
-		w.dark = !w.L70 // an L70 life tells nothing of failures
+		w.Dark = !w.L70 // an L70 life tells nothing of failures
 	}
-	if hours == 0 || w.HoursPerYear == 0 || !w.ages() && !w.dark {
+	if hours == 0 || w.HoursPerYear == 0 || !w.ages() && !w.Dark {
 		return
 	}
 	if years := hours / w.HoursPerYear; years >= leastYears {
-		w.relampYears = years
+		w.Relamped = years
 		return
 	}
-	w.lampShare, w.dark = w.lamps(hours/w.HoursPerYear), false
+	w.Lumens, w.Dark = w.lamps(hours/w.HoursPerYear), false
 }
 
 func (w *works) planDirt() {
@@ -218,21 +180,21 @@ func (w *works) planDirt() {
 	case w.CleanYears < leastYears:
 		w.luminaire, w.room = w.dirtShares(w.CleanYears)
 	case w.luminaire == 0 || w.room == 0:
-		w.cleanYears = w.CleanYears
+		w.Cleaned = w.CleanYears
 	}
 }
 
 // lamps returns the share of light of all lamps together, some years after they were last new.
 func (w *works) lamps(years float64) float64 {
 	hours := years * w.HoursPerYear
-	if w.mixed {
+	if w.Singly {
 		return w.mixedAges(hours / w.RatedLifeHours)
 	}
-	share := w.lampShare
+	share := w.Lumens
 	if w.ages() {
 		share = LumenMaintenance(w.InitialLumens, w.MeanLumens, w.RatedLifeHours, hours, w.L70)
 	}
-	if w.dark {
+	if w.Dark {
 		share *= survival(hours/w.RatedLifeHours) / survival(0)
 	}
 	return share
@@ -289,7 +251,7 @@ func (w *works) pieces(horizon float64) iter.Seq[piece] {
 		p := piece{}
 		relampings, cleanings := 0.0, 0.0
 		for p.from < horizon {
-			relamp, clean := (relampings+1)*w.relampYears, (cleanings+1)*w.cleanYears
+			relamp, clean := (relampings+1)*w.Relamped, (cleanings+1)*w.Cleaned
 			p.to = min(relamp, clean)
 			if p.to >= horizon*(1-sameTime) {
 				p.to = horizon

@@ -2,7 +2,6 @@ package losses
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -247,36 +246,6 @@ func TestWhatIsHeld(t *testing.T) {
 	given.DirtShare, given.RoomSurfaceShare, given.Category, given.Distribution = 0.8, 0.9, 0, 0
 	assert.InEpsilon(t, 0.88*0.8*0.9, given.Kept(2*4), rounding)
 	assert.Len(t, given.Series(3.9, 10), 2, "a cleaning that changes nothing is no tooth")
-}
-
-func TestNotesSayWhatIsAssumed(t *testing.T) {
-	notes := func(change func(*Course)) string {
-		c := hall()
-		change(&c)
-		return strings.Join(c.Notes(), "; ")
-	}
-	assert.Equal(t, "day 0: all lamps new, all surfaces clean; lamps are replaced together every 16,000 h, 4 years; "+
-		"one that fails earlier is replaced at once and counts as old as the rest; "+
-		"luminaires and room surfaces are cleaned every 24 months, after which no dirt is left", notes(func(*Course) {}))
-	for _, c := range []struct {
-		says   string
-		change func(*Course)
-	}{
-		{"standard deviation 20 percent of it, assumed", func(c *Course) { c.Replacement = Spot }},
-		{"each lamp is replaced when it fails", func(c *Course) { c.RelampHours = 0 }},
-		{"stays dark until then; lives spread normally", func(c *Course) { c.Replacement = GroupOnly }},
-		{"at their L70 life of 24,000 h, every 6 years", func(c *Course) { c.L70, c.RelampHours = true, 0 }},
-		{"at their L70 life of 24,000 h, every 6 years", func(c *Course) { c.L70, c.Replacement = true, Spot }},
-		{"lamp lumen depreciation of 0.9 is given or assumed: held constant", func(c *Course) { c.LampShare = 0.9 }},
-		{"is not known: 0.94 is held constant", func(c *Course) { c.RatedLifeHours = 0 }},
-		{"is not known: 1 is held constant", func(c *Course) { c.MeanLumens = 0 }},
-		{"none is taken as dark", func(c *Course) { c.RatedLifeHours, c.Replacement = 0, GroupOnly }},
-		{"luminaire dirt depreciation of 0.8 is given: held constant", func(c *Course) { c.DirtShare = 0.8 }},
-		{"room surface dirt depreciation of 0.8 is given: held constant", func(c *Course) { c.RoomSurfaceShare = 0.8 }},
-		{"the total loss of 0.6 is given", func(c *Course) { c.TotalShareOverride = 0.6 }},
-	} {
-		assert.Contains(t, notes(c.change), c.says)
-	}
 }
 
 func TestCoursePanicsOnWrongCode(t *testing.T) {

@@ -15,16 +15,12 @@ import (
 func (y *Years) follow(r *Result, side lighting.Side) {
 	kinds := side.Kinds()
 	courses := make([]losses.Course, len(kinds))
+	y.Courses = courses
 	var times []float64
 	for k, kind := range kinds {
 		courses[k] = courseOf(r.Job, kind.From, kind.System)
 		for _, m := range courses[k].Series(y.Horizon, yearsStep) {
 			times = append(times, m.Years)
-		}
-		for _, n := range courses[k].Notes() {
-			if note := kind.From.Group + ": " + n; !slices.Contains(y.Notes, note) {
-				y.Notes = append(y.Notes, note)
-			}
 		}
 	}
 	slices.Sort(times)

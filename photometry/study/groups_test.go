@@ -143,8 +143,7 @@ func TestYearsOfGroups(t *testing.T) {
 				assert.Less(t, b.Least, b.Criterion.RequiredIn(false))
 			}
 		}
-		assert.NotEmpty(t, y.Notes)
-		assert.Contains(t, strings.Join(y.Notes, "\n"), "dock: ")
+		assert.Contains(t, strings.Join(wording.Years(both, i), "\n"), "dock: ")
 	}
 	assert.NotEmpty(t, wording.Warnings(both))
 	assert.True(t, math.IsNaN(both.Effects().Whole()), "several kinds have no one change")

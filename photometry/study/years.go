@@ -18,7 +18,7 @@ type Years struct {
 	Lowest  float64         // of Light, lx
 	Judged  float64         // years after which the lamps are as old as they are judged; NaN where that is not known
 	Below   []Below         // one a criterion of the verdicts that asks for at least some illuminance
-	Notes   []string        // what the course takes for granted
+	Courses []losses.Course // one a kind of luminaire
 }
 
 // Below is when the light first falls below a criterion.
@@ -41,15 +41,12 @@ func years(r *Result) []Years {
 		} else {
 			course := courseOf(r.Job, side.From, side.System)
 			perShare := initial(side) / side.Losses.BallastFactor.Value
-			y.Moments, y.Notes = course.Series(horizon, yearsStep), course.Notes()
+			y.Moments, y.Courses = course.Series(horizon, yearsStep), []losses.Course{course}
 			for _, m := range y.Moments {
 				y.Light = append(y.Light, m.Kept*perShare)
 			}
 			y.Lowest = course.Lowest(horizon).Kept * perShare
 			y.Below = fallsBelow(course, side, i, r.Verdicts, horizon)
-		}
-		if side.Outside != "" {
-			y.Notes = append([]string{side.Outside + ": its light is not known, at no time"}, y.Notes...)
 		}
 		all = append(all, y)
 	}

@@ -247,8 +247,8 @@ type jsonBelow struct {
 
 func (v view) jsonYears(r *study.Result, points bool) []jsonYears {
 	var all []jsonYears
-	for _, y := range r.Years {
-		out := jsonYears{System: y.Name, Horizon: Number(y.Horizon), Lowest: v.light(y.Lowest), Judged: Number(y.Judged), FirstBelow: []jsonBelow{}, Notes: y.Notes}
+	for i, y := range r.Years {
+		out := jsonYears{System: y.Name, Horizon: Number(y.Horizon), Lowest: v.light(y.Lowest), Judged: Number(y.Judged), FirstBelow: []jsonBelow{}, Notes: wording.Years(r, i)}
 		for _, b := range y.Below {
 			out.FirstBelow = append(out.FirstBelow, jsonBelow{b.Criterion.Name, b.Criterion.Grid, b.Criterion.Statistic.String(), Number(b.Years), v.light(b.Least)})
 		}

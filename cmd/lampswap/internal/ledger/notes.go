@@ -161,9 +161,13 @@ func ThroughYears(r *study.Result) []string {
 		all = append(all, fmt.Sprintf("%s: the average of the work plane starts at %s and gets as low as %s in %.0f years", y.Name, r.Job.Light(y.Light[0]), r.Job.Light(y.Lowest), y.Horizon)+judged)
 		all = append(all, below(y)...)
 	}
+	var notes [][]string // of each side
+	for i := range r.Years {
+		notes = append(notes, wording.Years(r, i))
+	}
 	for i, y := range r.Years {
-		for _, n := range y.Notes {
-			shared := !slices.ContainsFunc(r.Years, func(other study.Years) bool { return !slices.Contains(other.Notes, n) })
+		for _, n := range notes[i] {
+			shared := !slices.ContainsFunc(notes, func(other []string) bool { return !slices.Contains(other, n) })
 			switch {
 			case shared && i == 0:
 				all = append(all, "all: "+n)
