@@ -18,65 +18,57 @@ func Verdict(r *study.Result) string {
 		maintains, outside = "would maintain", ". But that is NOT known: "+r.Proposed.Outside
 	}
 	light := fmt.Sprintf("The proposed lighting %s %s on the work plane, %s the existing %s (%s)",
-		maintains, r.Job.Light(after), Compared(before, after), r.Job.Light(before), JudgedAt(r))
-	if len(r.Verdicts) == 0 {
-		return light + outside + "; the job has no criteria, so nothing says whether that is enough." + minds(r)
+		maintains, r.Job.Light(after), Compared(before, after), r.Job.Light(before), JudgedAt(r)) + outside
+	outcome, of := r.Outcome()
+	missed, comfort := allMissed(r, of), comfortMissed(r)
+	enough, ofLight := ", and is enough", ""
+	if r.Darker() {
+		enough = ": darker than before, but enough"
 	}
-	dim, greedy := shortfalls(r)
-	darker, comfort := study.Darker(before, after), comfortMissed(r)
-	ofLight := ""
 	if comfort != "" {
 		ofLight = " of light"
 	}
-	switch {
-	case outside != "" && len(dim)+len(greedy) > 0:
-		light += outside + ". So no criterion of light is met, and even by the numbers it misses " + strings.Join(append(dim, greedy...), " and ")
-	case outside != "":
-		light += outside + ". So no criterion of light is met, whatever the numbers say"
-	case len(dim) > 0:
-		light += ", and is NOT enough: it misses " + strings.Join(append(dim, greedy...), " and ")
-	case !r.LightJudged() && len(greedy) == 0:
+	switch outcome {
+	case study.NoCriteria:
+		light += "; the job has no criteria, so nothing says whether that is enough"
+	case study.NotKnownOr:
+		light += ". So no criterion of light is met, and even by the numbers it misses " + missed
+	case study.NotKnown:
+		light += ". So no criterion of light is met, whatever the numbers say"
+	case study.Dim:
+		light += ", and is NOT enough: it misses " + missed
+	case study.Unasked:
 		light += "; no criterion of the job is about how much light there is, so nothing says whether that is enough"
-	case len(greedy) > 0:
-		light += map[bool]string{true: ": darker than before, but enough", false: ", and is enough"}[darker] + ": it meets every criterion of light; but it draws MORE than " + strings.Join(greedy, " and ")
-	case darker:
-		light += ": darker than before, but enough: it meets every criterion" + ofLight
-	default:
-		light += ", and is enough: it meets every criterion" + ofLight
+		if missed != "" {
+			light += "; and it draws MORE than " + missed
+		}
+	case study.Greedy:
+		light += enough + ": it meets every criterion of light; but it draws MORE than " + missed
+	case study.Enough:
+		light += enough + ": it meets every criterion" + ofLight
 	}
 	return light + "." + comfort + minds(r)
 }
 
-// shortfalls are the criteria that the proposed lighting misses by its numbers, in words: of light, and of power.
-func shortfalls(r *study.Result) (dim, greedy []string) {
-	for _, v := range r.Verdicts {
-		words := Missed(r.Job, v.Criterion, v.Proposed().Value)
-		switch {
-		case v.Met(v.Proposed().Value) || v.Statistic.Comfort():
-		case v.Statistic == levels.PowerDensity:
-			greedy = append(greedy, words)
-		default:
-			dim = append(dim, words)
-		}
+// allMissed says what the proposed lighting reaches of criteria that it misses.
+func allMissed(r *study.Result, of []study.Verdict) string {
+	var all []string
+	for _, v := range of {
+		all = append(all, Missed(r.Job, v.Criterion, v.Proposed().Value))
 	}
-	return dim, greedy
+	return strings.Join(all, " and ")
 }
 
 // comfortMissed says which criteria of glare and color the proposed lighting misses, and of which that is not known; "" if it meets all.
 func comfortMissed(r *study.Result) string {
-	var missed, open []string
-	for _, v := range r.Verdicts {
-		switch {
-		case v.Proposed().Met || !v.Statistic.Comfort():
-		case v.Proposed().Why != "":
-			open = append(open, fmt.Sprintf("%q (%s)", v.Name, v.Proposed().Why))
-		case r.Proposed.Outside == "" || v.Statistic == levels.ColorRendering:
-			missed = append(missed, Missed(r.Job, v.Criterion, v.Proposed().Value))
-		}
+	missed, unknown := r.Uncomfortable()
+	var open []string
+	for _, v := range unknown {
+		open = append(open, fmt.Sprintf("%q (%s)", v.Name, v.Proposed().Why))
 	}
 	text := ""
 	if len(missed) > 0 {
-		text = " Of glare and color it MISSES " + strings.Join(missed, " and ") + "."
+		text = " Of glare and color it MISSES " + allMissed(r, missed) + "."
 	}
 	if len(open) > 0 {
 		text += " It is NOT KNOWN whether it meets " + strings.Join(open, " and ") + "."

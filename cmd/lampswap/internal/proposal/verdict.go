@@ -58,45 +58,29 @@ func (c *content) compared(before, after float64) string {
 // outcomeWords say whether the light is enough.
 func (c *content) outcomeWords() string {
 	r := c.result
-	var dim, greedy []string
-	for _, v := range r.Verdicts {
-		switch {
-		case v.Met(v.Proposed().Value) || v.Statistic.Comfort():
-		case v.Statistic == levels.PowerDensity:
-			greedy = append(greedy, c.missedWords(v))
-		default:
-			dim = append(dim, c.missedWords(v))
-		}
+	outcome, missed := r.Outcome()
+	key := "outcome." + string(outcome)
+	if outcome == study.Unasked && len(missed) > 0 {
+		return c.In.Say(key) + " " + c.In.Say("outcome.power.alone", "missed", c.allMissed(missed))
 	}
-	key, missed := "outcome.enough", greedy
-	darker := study.Darker(r.Existing.Grids[0].Statistics.Average, r.Proposed.Grids[0].Statistics.Average)
-	switch {
-	case len(r.Verdicts) == 0:
-		key = "outcome.none"
-	case r.Proposed.Outside != "" && len(dim)+len(greedy) > 0:
-		key, missed = "outcome.unknown.dim", slices.Concat(dim, greedy)
-	case r.Proposed.Outside != "":
-		key = "outcome.unknown"
-	case len(dim) > 0:
-		key, missed = "outcome.dim", slices.Concat(dim, greedy)
-	case !r.LightJudged() && len(greedy) > 0:
-		return c.In.Say("outcome.unasked") + " " + c.In.Say("outcome.power.alone", "missed", c.In.And(greedy))
-	case !r.LightJudged():
-		key = "outcome.unasked"
-	case len(greedy) > 0 && darker:
-		key = "outcome.power.darker"
-	case len(greedy) > 0:
-		key = "outcome.power"
-	case darker:
-		key = "outcome.darker"
+	if r.Darker() && (outcome == study.Greedy || outcome == study.Enough) {
+		key += ".darker"
 	}
-	if len(greedy) == 0 && (key == "outcome.enough" || key == "outcome.darker") && len(c.comfortWords()) > 0 {
+	if outcome == study.Enough && len(c.comfortWords()) > 0 {
 		key += ".light"
 	}
 	if len(missed) == 0 {
 		return c.In.Say(key)
 	}
-	return c.In.Say(key, "missed", c.In.And(missed))
+	return c.In.Say(key, "missed", c.allMissed(missed))
+}
+
+func (c *content) allMissed(of []study.Verdict) string {
+	var all []string
+	for _, v := range of {
+		all = append(all, c.missedWords(v))
+	}
+	return c.In.And(all)
 }
 
 // missedWords say what a criterion requires and what the proposed lighting reaches instead.
@@ -131,22 +115,13 @@ func (c *content) quantity(v levels.Criterion, x float64, more int) string {
 
 // comfortWords say which criteria of glare and color are missed, and of which that is not known.
 func (c *content) comfortWords() []string {
-	r := c.result
-	var missed, open, all []string
-	for _, v := range r.Verdicts {
-		switch {
-		case v.Proposed().Met || !v.Statistic.Comfort():
-		case v.Proposed().Why != "":
-			open = append(open, c.missedWords(v))
-		case r.Proposed.Outside == "" || v.Statistic == levels.ColorRendering:
-			missed = append(missed, c.missedWords(v))
-		}
-	}
+	missed, open := c.result.Uncomfortable()
+	var all []string
 	if len(missed) > 0 {
-		all = append(all, c.In.Say("comfort.missed", "missed", c.In.And(missed)))
+		all = append(all, c.In.Say("comfort.missed", "missed", c.allMissed(missed)))
 	}
 	if len(open) > 0 {
-		all = append(all, c.In.Say("comfort.unknown", "missed", c.In.And(open)))
+		all = append(all, c.In.Say("comfort.unknown", "missed", c.allMissed(open)))
 	}
 	return all
 }
