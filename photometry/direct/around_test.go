@@ -36,7 +36,7 @@ func TestCylinderUnderAPoint(t *testing.T) {
 		assert.InDelta(t, c.want, scene.At(c.at, room.AllRound), 1e-9, "%v", c.at) // rounding
 		got, err := scene.Illuminance(t.Context(), room.PointGrid(c.at, room.AllRound))
 		require.NoError(t, err)
-		assert.InDelta(t, c.want, got[0], 3e-4*c.want+1e-12, "%v", c.at) // table of the cube
+		assert.InDelta(t, c.want, got[0], 3e-4*c.want+1e-12, "%v", c.at) // table of the field
 	}
 }
 

@@ -371,7 +371,7 @@ func (s *quadrature) piece(q room.Vec, share float64) float64 {
 	least := max(square, s.area*share/math.Pi)
 	if s.field != nil {
 		x, y := s.lamp.pose.local(v)
-		return s.field.light(x, y, v.Z, d) * facing * (square / least)
+		return s.field.light(x, y, v.Z) * facing * (square / least)
 	}
 	vertical := math.Acos(max(-1, min(1, -v.Z/d)))
 	horizontal := math.Atan2(v.Y, v.X) - s.lamp.pose.rotation

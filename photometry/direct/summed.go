@@ -93,11 +93,10 @@ func (f *field) mirrors(plane facing) int {
 }
 
 // areaCells are what the cells of all tables have in common: of the four points of each (Gauss), in distances
-// from the plane, where they are along an axis, how far from the piece, and the size of a step there; and
-// each cell's solid angle over the sum of its points' shares of it.
+// from the plane, where they are along an axis and the size of a step there; and each cell's solid angle over
+// the sum of its points' shares of it.
 type areaCells struct {
-	along        [2 * areaNodes]float64
-	away, step   [2 * areaNodes][2 * areaNodes]float64
+	along, step  [2 * areaNodes]float64
 	solidToShare [areaNodes][areaNodes]float64
 }
 
@@ -106,14 +105,13 @@ var cellsOfAreas = sync.OnceValue(func() *areaCells {
 	rule := rules()[2]
 	for i := range c.along {
 		c.along[i] = fromFoot((float64(i/2) + rule[i%2].x) / areaNodes)
+		c.step[i] = (1 + c.along[i]) * (1 + c.along[i]) // dx = (1+x)² dt
 	}
 	var shares [areaNodes][areaNodes]float64
 	for j, y := range c.along {
 		for i, x := range c.along {
 			square := 1 + x*x + y*y
-			c.away[j][i] = math.Sqrt(square)
-			c.step[j][i] = (1 + x) * (1 + x) * (1 + y) * (1 + y) // dx dy = (1+x)² (1+y)² ds dt
-			shares[j/2][i/2] += c.step[j][i] / (square * c.away[j][i])
+			shares[j/2][i/2] += c.step[j] * c.step[i] / (square * math.Sqrt(square))
 		}
 	}
 	node := func(i int) float64 { return fromFoot(float64(i) / areaNodes) }
@@ -149,7 +147,7 @@ func fillQuadrant(f *field, plane facing, quadrant int) []float64 {
 			for i, x := range c.along {
 				d := from.Add(u.Scale(x))
 				lx, ly := p.local(d)
-				row[i/2] += f.light(lx, ly, d.Z, c.away[k][i]) * c.step[k][i]
+				row[i/2] += f.light(lx, ly, d.Z) * c.step[k] * c.step[i]
 			}
 		}
 		sum := 0.0
