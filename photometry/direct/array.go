@@ -15,9 +15,9 @@ import (
 
 // exact fills the values layer by layer: by a kernel on a lattice that holds every point of the grid, if the
 // luminaires of the layer hang in rows and columns and that saves enough, else luminaire by luminaire.
-func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) error {
+func (e *Prepared) exact(ctx context.Context, g room.Grid, values [][]float64) error {
 	if !g.OneSurface() { // what is alike for a plane is not for its points
-		return e.rowByRow(ctx, g, [][]float64{values})
+		return e.rowByRow(ctx, g, values)
 	}
 	for _, k := range e.layers(g) {
 		l, c := k.lattice(g)
@@ -27,14 +27,16 @@ func (e *Prepared) exact(ctx context.Context, g room.Grid, values []float64) err
 			}
 			continue
 		}
-		l.values = make([]float64, l.nu*l.nv)
-		if err := k.shared(ctx, g, l, c, atPoints); err != nil {
+		nodes, err := k.shared(ctx, g, l, c, atPoints)
+		if err != nil {
 			return err
 		}
 		partsU, partsV := (l.nu-1)/max(g.NX-1, 1), (l.nv-1)/max(g.NY-1, 1)
-		for iy := range g.NY {
-			for ix := range g.NX {
-				values[iy*g.NX+ix] += l.values[iy*partsV*l.nu+ix*partsU]
+		for n, nodes := range nodes {
+			for iy := range g.NY {
+				for ix := range g.NX {
+					values[n][iy*g.NX+ix] += nodes[iy*partsV*l.nu+ix*partsU]
+				}
 			}
 		}
 	}
@@ -52,7 +54,6 @@ func (l *lattice) shares(g room.Grid, k *kind, c array, gain int) bool {
 type lattice struct {
 	u0, v0, du, dv float64
 	nu, nv         int
-	values         []float64
 }
 
 // grid returns nodes as a grid: n by m of them, the first of them i, j.
@@ -227,59 +228,77 @@ func even(values []float64) (first, step float64, n int, ok bool) {
 	return first, step, n, true
 }
 
-// A filler adds the light of luminaires to the values of a grid.
-type filler func(ctx context.Context, k *kind, g room.Grid, values []float64) error
+// A filler adds the light of luminaires to the values of a grid, in each scene.
+type filler func(ctx context.Context, k *kind, g room.Grid, values [][]float64) error
 
-func atPoints(ctx context.Context, k *kind, g room.Grid, values []float64) error {
-	one := Prepared{kinds: []kind{{k.optics[:1], k.lamps, k.cell, k.plain}}}
-	return one.rowByRow(ctx, g, [][]float64{values})
+func atPoints(ctx context.Context, k *kind, g room.Grid, values [][]float64) error {
+	one := Prepared{kinds: []kind{*k}}
+	return one.rowByRow(ctx, g, values)
 }
 
-func onCells(ctx context.Context, k *kind, g room.Grid, values []float64) error {
+func onCells(ctx context.Context, k *kind, g room.Grid, values [][]float64) error {
 	return k.addFlux(ctx, g, values)
 }
 
-// shared adds the light of luminaires in rows and columns by one kernel: that of a single luminaire at all
-// offsets, which are whole numbers of nodes. Its sum over the columns is taken first, then over the rows.
-func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c array, fill filler) error {
+// shared returns the light of luminaires in rows and columns at the nodes of a lattice, in each scene, by one
+// kernel: that of a single luminaire at all offsets, which are whole numbers of nodes. Kernel node (i, j) is
+// the offset of lattice node (i, j) from the last luminaire of the last row.
+func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c array, fill filler) ([][]float64, error) {
 	strideU, strideV := l.strides(c)
 	reachU, reachV := (c.n-1)*strideU, (c.m-1)*strideV
 	width, height := l.nu+reachU, l.nv+reachV
-	// kernel node (i, j) is the offset of lattice node (i - reachU, j - reachV) from the first luminaire
-	single := kind{optics: k.optics, lamps: k.lamps[:1], cell: k.cell}
 	first := k.lamps[0].pose.at.Sub(g.Point(0, 0))
 	moved := *l
 	moved.u0 += first.Dot(g.U) - c.u
 	moved.v0 += first.Dot(g.V) - c.v
-	kernel := make([]float64, width*height)
-	if err := fill(ctx, &single, moved.grid(g, -reachU, -reachV, width, height), kernel); err != nil {
-		return err
+	offsets := moved.grid(g, -reachU, -reachV, width, height)
+	all := make([][]float64, len(k.optics))
+	for n := range all { // one after the other, as kernels are large
+		single := kind{optics: k.optics[n : n+1], lamps: k.lamps[:1], cell: k.cell}
+		kernel := make([]float64, width*height)
+		err := fill(ctx, &single, offsets, [][]float64{kernel})
+		if err == nil {
+			all[n], err = l.sum(ctx, kernel, c)
+		}
+		if err != nil {
+			return nil, err
+		}
 	}
+	return all, nil
+}
+
+// sum adds up a kernel over the columns of luminaires, then over the rows: of two nodes a row of luminaires
+// apart, the second has the rows of the first but for the one that leaves and the one that enters.
+func (l *lattice) sum(ctx context.Context, kernel []float64, c array) ([]float64, error) {
+	strideU, strideV := l.strides(c)
+	reachV := (c.m - 1) * strideV
+	width, height := l.nu+(c.n-1)*strideU, l.nv+reachV
 	columns := make([]float64, l.nu*height)
+	row := func(j int) []float64 { return columns[j*l.nu : (j+1)*l.nu] }
 	err := rows(ctx, height, func() func(int) {
-		return func(j int) { slide(columns[j*l.nu:(j+1)*l.nu], kernel[j*width:(j+1)*width], strideU, c.n) }
+		return func(j int) { slide(row(j), kernel[j*width:(j+1)*width], strideU, c.n) }
 	})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	return rows(ctx, min(strideV, l.nv), func() func(int) {
+	nodes := make([]float64, l.nu*l.nv)
+	return nodes, rows(ctx, min(strideV, l.nv), func() func(int) {
 		line := make([]float64, l.nu)
 		return func(j int) {
 			clear(line)
 			for b := range c.m {
-				for i, x := range columns[(j+b*strideV)*l.nu : (j+b*strideV+1)*l.nu] {
+				for i, x := range row(j + b*strideV) {
 					line[i] += x
 				}
 			}
 			for {
-				dst := l.values[j*l.nu : (j+1)*l.nu]
 				for i, x := range line {
-					dst[i] += max(0, x) // rounding leaves less than nothing in the dark
+					nodes[j*l.nu+i] = max(0, x) // rounding leaves less than nothing in the dark
 				}
 				if j += strideV; j >= l.nv {
 					return
 				}
-				enters, leaves := columns[(j+reachV)*l.nu:(j+reachV+1)*l.nu], columns[(j-strideV)*l.nu:(j-strideV+1)*l.nu]
+				enters, leaves := row(j+reachV), row(j-strideV)
 				for i := range line {
 					line[i] += enters[i] - leaves[i]
 				}

@@ -27,12 +27,6 @@ type cut struct {
 	values [][]float64 // of each scene; none if nothing was added
 }
 
-// A piece of a luminaire: where it is, and its share of the light.
-type piece struct {
-	at    room.Vec
-	share float64
-}
-
 // A beam is pieces of a luminaire of which the cells of a row see the same.
 type beam struct {
 	pieces   []piece
@@ -134,7 +128,8 @@ func (c *cells) rows(
 	for iy := range g.NY {
 		first := g.Point(0, iy)
 		if nearby { // pieces that suit the nearest cell of the row
-			d.near = max(l.nearest(first, step, g.NX), least)
+			box := room.Box{Low: first, High: first}.With(first.Add(step.Scale(float64(g.NX - 1))))
+			d.near = max(l.gap(&box), least)
 		}
 		if iy == 0 || !alike {
 			c.look(l, row{first.Sub(half), first.Add(end), g.NX}, racks, d)
@@ -194,12 +189,13 @@ func (l *lamp) cosinesTo(box *room.Box) (low, high float64) {
 	at := l.pose.at
 	nearX, nearY := max(box.Low.X-at.X, at.X-box.High.X, 0), max(box.Low.Y-at.Y, at.Y-box.High.Y, 0)
 	farX, farY := max(at.X-box.Low.X, box.High.X-at.X), max(at.Y-box.Low.Y, box.High.Y-at.Y)
-	low, high = 1, -1
-	for _, away := range [...]float64{math.Hypot(nearX, nearY), math.Hypot(farX, farY)} {
-		for _, down := range [...]float64{at.Z - box.Low.Z, at.Z - box.High.Z} {
-			cos := down / max(math.Hypot(away, down), math.SmallestNonzeroFloat64)
-			low, high = min(low, cos), max(high, cos)
+	near, far := nearX*nearX+nearY*nearY, farX*farX+farY*farY
+	cosine := func(down, below, above float64) float64 {
+		away := below
+		if down < 0 {
+			away = above
 		}
+		return down / max(math.Sqrt(away+down*down), tiny)
 	}
-	return low, high
+	return cosine(at.Z-box.High.Z, far, near), cosine(at.Z-box.Low.Z, near, far)
 }

@@ -11,7 +11,7 @@ import (
 // flux writes the mean illuminance, lx, of the cells about the points of a grid that no rack occluders: the
 // flux that each gets, over its area. It conserves flux however near a luminaire is, see summedArea.
 // Luminaires in rows and columns share one luminaire's fluxes, where cells suit their spacing.
-func (e *Prepared) flux(ctx context.Context, g room.Grid, values []float64) error {
+func (e *Prepared) flux(ctx context.Context, g room.Grid, values [][]float64) error {
 	for _, k := range e.layers(g) {
 		if l, c := k.lattice(g); l != nil && l.shares(g, &k, c, sharedGain) {
 			if err := k.sharedFlux(ctx, g, l, c, values); err != nil {
@@ -23,28 +23,36 @@ func (e *Prepared) flux(ctx context.Context, g room.Grid, values []float64) erro
 			return err
 		}
 	}
-	area := g.StepX * g.StepY
-	for i, x := range values {
-		// interpolation of the table leaves less than nothing beside a sharp edge in the dark
-		values[i] = max(0, x) / area
-	}
+	overArea(g, values)
 	return nil
+}
+
+// overArea turns the flux of cells, lm, into their mean illuminance, lx; interpolation of the table leaves
+// less than nothing beside a sharp edge in the dark.
+func overArea(g room.Grid, values [][]float64) {
+	area := g.StepX * g.StepY
+	for _, values := range values {
+		for i, x := range values {
+			values[i] = max(0, x) / area
+		}
+	}
 }
 
 // sharedFlux adds the flux of luminaires in rows and columns to the cells of a grid, which are cut into those
 // of a lattice.
-func (k *kind) sharedFlux(ctx context.Context, g room.Grid, l *lattice, c array, values []float64) error {
+func (k *kind) sharedFlux(ctx context.Context, g room.Grid, l *lattice, c array, values [][]float64) error {
 	partsU, partsV := int(math.Round(g.StepX/l.du)), int(math.Round(g.StepY/l.dv))
 	l.nu, l.nv = g.NX*partsU, g.NY*partsV
 	l.u0, l.v0 = (l.du-g.StepX)/2, (l.dv-g.StepY)/2
-	l.values = make([]float64, l.nu*l.nv)
-	err := k.shared(ctx, g, l, c, onCells)
+	parts, err := k.shared(ctx, g, l, c, onCells)
 	if err != nil {
 		return err
 	}
-	for j := range l.nv {
-		for i := range l.nu {
-			values[j/partsV*g.NX+i/partsU] += l.values[j*l.nu+i]
+	for n, parts := range parts {
+		for j := range l.nv {
+			for i := range l.nu {
+				values[n][j/partsV*g.NX+i/partsU] += parts[j*l.nu+i]
+			}
 		}
 	}
 	return nil
@@ -54,14 +62,14 @@ func (k *kind) sharedFlux(ctx context.Context, g room.Grid, l *lattice, c array,
 const fluxRows = 16
 
 // addFlux adds the flux, lm, of every luminaire to every cell of a grid.
-func (k *kind) addFlux(ctx context.Context, g room.Grid, values []float64) error {
+func (k *kind) addFlux(ctx context.Context, g room.Grid, values [][]float64) error {
 	return rows(ctx, (g.NY+fluxRows-1)/fluxRows, func() func(int) {
 		f := &fluxIntegrator{}
 		f.reset(g, k.cell)
 		return func(block int) {
 			f.from, f.to = block*fluxRows, min(g.NY, (block+1)*fluxRows)
 			for i := range k.lamps {
-				f.add(values, &k.lamps[i])
+				f.add(values, &k.lamps[i], k.optics)
 			}
 		}
 	})
@@ -76,6 +84,7 @@ type fluxIntegrator struct {
 	columns     []corner // borders of the columns, as a piece sees them
 	now, before []float64
 	pieces      []piece
+	tables      []*summedArea          // of each scene
 	lines       [2][areaStride]float64 // of the table, at one border of the rows, on both sides of the foot
 }
 
@@ -105,19 +114,21 @@ var ringEnds = [...]float64{0.5, 3, math.Inf(1)}
 const ofCell = 0.25
 
 // add adds one luminaire ring by ring.
-func (f *fluxIntegrator) add(values []float64, l *lamp) {
+func (f *fluxIntegrator) add(values [][]float64, l *lamp, optics []optic) {
 	g := &f.grid
-	table := l.field.areas.before(l.field, facing{l.pose.rotation, g.Normal, g.U, g.V})
-	gap := l.pose.at.Sub(g.Origin).Dot(g.Normal)
-	depth := l.extent(g.Normal)
-	if table.dark || gap+depth < -touching {
+	gap, depth := l.pose.at.Sub(g.Origin).Dot(g.Normal), l.extent(g.Normal)
+	if gap+depth < -touching {
 		return
 	}
 	gap = max(0, gap-depth)
-	all := window{0, g.NX, f.from, f.to}
+	f.tables = f.tables[:0]
+	for n := range optics {
+		field := optics[n].field
+		f.tables = append(f.tables, field.areas.before(field, facing{l.pose.rotation, g.Normal, g.U, g.V}))
+	}
+	all, done := window{0, g.NX, f.from, f.to}, window{}
 	size := max(l.opening.length, l.opening.high, sameplace)
 	near := max(gap, ofCell*cmp.Or(f.cell, min(g.StepX, g.StepY)))
-	done := window{}
 	for _, ring := range ringEnds {
 		end := ring * size
 		if end <= gap {
@@ -128,13 +139,24 @@ func (f *fluxIntegrator) add(values []float64, l *lamp) {
 			w = f.about(l, end).within(all)
 		}
 		if !w.empty() {
-			f.pieces = l.divide(f.pieces[:0], division{near: near, means: true})
-			for _, q := range f.pieces {
-				f.piece(values, table, q.at, q.share, w, done)
-			}
+			f.ring(values, l, near, w, done)
 			done = w
 		}
 		near = max(near, end)
+	}
+}
+
+// ring adds one luminaire, in pieces that suit so near cells, to the cells of a window but for those of
+// another.
+func (f *fluxIntegrator) ring(values [][]float64, l *lamp, near float64, w, done window) {
+	f.pieces = l.divide(f.pieces[:0], division{near: near, means: true})
+	for n, table := range f.tables {
+		if table.dark {
+			continue
+		}
+		for _, q := range f.pieces {
+			f.piece(values[n], table, q.at, q.share, w, done)
+		}
 	}
 }
 

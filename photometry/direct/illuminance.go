@@ -30,31 +30,23 @@ func (e *Prepared) Illuminance(ctx context.Context, g room.Grid) ([]float64, err
 
 // All is Illuminance of each scene, in their order: the shadows of all are found once.
 func (e *Prepared) All(ctx context.Context, g room.Grid) ([][]float64, error) {
-	values := e.values(g)
+	values := zeroed(e.systems, g.NX*g.NY)
 	e = e.before(g)
+	add := e.exact
 	if len(e.occluders) > 0 {
-		if err := e.rowByRow(ctx, g, values); err != nil {
-			return nil, err
-		}
+		add = e.rowByRow
 	}
-	for n := range values {
-		if len(e.occluders) == 0 {
-			if err := e.system(n).exact(ctx, g, values[n]); err != nil {
-				return nil, err
-			}
-		}
-		if err := e.cover(ctx, g, values[n]); err != nil {
-			return nil, err
-		}
+	if err := add(ctx, g, values); err != nil {
+		return nil, err
 	}
-	return values, nil
+	return values, e.cover(ctx, g, values)
 }
 
-// values makes room for the light of each scene on a grid.
-func (e *Prepared) values(g room.Grid) [][]float64 {
-	all := make([][]float64, e.systems)
+// zeroed makes room for so many values of each scene.
+func zeroed(systems, values int) [][]float64 {
+	all := make([][]float64, systems)
 	for n := range all {
-		all[n] = make([]float64, g.NX*g.NY)
+		all[n] = make([]float64, values)
 	}
 	return all
 }
@@ -87,19 +79,12 @@ func (e *Prepared) Unshaded(g room.Grid) bool {
 // grid, in their order, racks apart: the flux of each cell over its area, so that no light is lost or found
 // however near a luminaire is. Among racks see TileIntegrator. It errs only if the context is cancelled.
 func (e *Prepared) Means(ctx context.Context, g room.Grid) ([][]float64, error) {
-	values := e.values(g)
-	e = e.front(g)
-	for n := range values {
-		if err := e.system(n).flux(ctx, g, values[n]); err != nil {
-			return nil, err
-		}
-	}
-	return values, nil
+	values := zeroed(e.systems, g.NX*g.NY)
+	return values, e.front(g).flux(ctx, g, values)
 }
 
 // rowByRow adds the light of every luminaire at every point.
 func (e *Prepared) rowByRow(ctx context.Context, g room.Grid, values [][]float64) error {
-	e = e.lit(g)
 	return rows(ctx, g.NY, func() func(iy int) {
 		r, dst := e.rowIntegrator(g), make([][]float64, len(values))
 		return func(iy int) {
@@ -159,46 +144,19 @@ func (e *Prepared) before(g room.Grid) *Prepared {
 	return &fewer
 }
 
-// lit returns the scene without the luminaires that a single rack hides from all of the grid: it hides all
-// corners of both.
-func (e *Prepared) lit(g room.Grid) *Prepared {
-	if len(e.occluders) == 0 {
-		return e
-	}
-	x, y := g.U.Scale(g.StepX/2), g.V.Scale(g.StepY/2)
-	a, b := g.Point(0, 0).Sub(x).Sub(y), g.Point(g.NX-1, 0).Add(x).Sub(y)
-	c, d := g.Point(0, g.NY-1).Sub(x).Add(y), g.Point(g.NX-1, g.NY-1).Add(x).Add(y)
-	last := 0 // a neighbour is often hidden by the same rack
-	hides := func(s *occluder, l *lamp) bool {
-		for eye := range l.corners {
-			if !s.Hides(a, eye) || !s.Hides(d, eye) || !s.Hides(b, eye) || !s.Hides(c, eye) {
-				return false
-			}
-		}
-		return s.Passes == 0
-	}
-	return e.some(func(l *lamp) bool {
-		for i := range e.occluders {
-			at := (i + last) % len(e.occluders)
-			if hides(&e.occluders[at], l) {
-				last = at
-				return false
-			}
-		}
-		return true
-	})
-}
-
 // cover writes NaN at the points that racks cover.
-func (e *Prepared) cover(ctx context.Context, g room.Grid, values []float64) error {
+func (e *Prepared) cover(ctx context.Context, g room.Grid, values [][]float64) error {
 	if e.racks == nil {
 		return nil
 	}
 	return rows(ctx, g.NY, func() func(iy int) {
 		return func(iy int) {
 			for ix := range g.NX {
-				if e.racks.Cover(g.Point(ix, iy)) {
-					values[iy*g.NX+ix] = math.NaN()
+				if !e.racks.Cover(g.Point(ix, iy)) {
+					continue
+				}
+				for n := range values {
+					values[n][iy*g.NX+ix] = math.NaN()
 				}
 			}
 		}

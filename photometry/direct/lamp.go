@@ -132,13 +132,12 @@ func (p *pose) local(v room.Vec) (x, y float64) {
 // An optic is how luminaires of one kind send their light.
 type optic struct {
 	distribution *photometry.Distribution
-	field        *field      // the same, for fast look-ups; only in a prepared scene
-	refine       *refinement // the same
+	field        *field      // the distribution for fast look-ups; only in a prepared scene
+	refine       *refinement // how finely it has its openings divided; only there
 }
 
 // A lamp is one luminaire in its place, or several close together as one.
 type lamp struct {
-	*optic
 	opening opening
 	pose    pose
 	// Of a luminaire's light that the opening sends: less than 1 for a part of it, more for several.
@@ -164,49 +163,20 @@ const (
 	mostPieces = 1 << 15 // of one opening
 )
 
-// illuminance returns the light of one luminaire, lx, refined until it stands.
-func (l *lamp) illuminance(p, normal room.Vec, occluders []occluder, work *workspace) float64 {
-	s := quadrature{lamp: l, p: p, normal: normal, nearest: l.distance(p), refine: 1, workspace: work}
-	s.borders.n = 0
-	s.occluders = between(s.occluders[:0], l, p, occluders)
-	s.cross()
-	return l.share * s.settle()
+// A piece of an opening: where it is, and its share of the luminaire's light as far as racks let it through.
+type piece struct {
+	at    room.Vec
+	share float64
+	least float64 // the square of the radius of the disc that has its area, m²; 0 where points are further away
 }
 
-// settle doubles the pieces until the light stands.
-func (s *quadrature) settle() float64 {
-	if o := s.lamp.opening; o.length == 0 && o.high == 0 {
-		return s.whole()
-	}
-	again := 0
-	if len(s.occluders) > 0 {
-		again, s.refine = 2, max(2, s.refine) // where an edge cuts the opening two sums may agree by chance
-	}
-	coarse := s.whole()
-	for {
-		s.refine *= 2
-		s.pieces = 0
-		fine := s.whole()
-		stands := math.Abs(fine-coarse) <= settled*fine
-		if stands && again == 0 || s.pieces*4 > mostPieces || s.refine >= mostNodes {
-			return fine
-		}
-		if stands {
-			again--
-		}
-		coarse = fine
-	}
-}
-
-// A quadrature sums over the pieces of one opening: nested Gauss-Legendre rules down, across and along it.
+// A quadrature sums over the pieces of one opening that a point sees: nested Gauss-Legendre rules down,
+// across and along it.
 type quadrature struct {
 	lamp      *lamp
-	field     *field // if not nil, looked up instead of the distribution
 	p, normal room.Vec
 	nearest   float64 // distance of the opening, m
 	refine    int
-	pieces    int
-	area      float64 // of a piece of weight 1, m²
 	*workspace
 }
 
@@ -221,18 +191,52 @@ type workspace struct {
 
 func newWorkspace(racks int) *workspace { return &workspace{occluders: make([]occluder, 0, racks)} }
 
-// whole adds up the opening in strips along its longer side, each as far as it is visible.
-func (s *quadrature) whole() float64 {
-	o := s.lamp.opening
-	s.area = o.length * o.width
-	if o.elliptic {
-		s.area *= math.Pi / 4
+// quadrature makes ready to sum up the light of a luminaire at a point.
+func (l *lamp) quadrature(p, normal room.Vec, occluders []occluder, work *workspace) quadrature {
+	s := quadrature{lamp: l, p: p, normal: normal, nearest: l.distance(p), refine: 1, workspace: work}
+	s.occluders = between(s.occluders[:0], l, p, occluders)
+	s.cross()
+	return s
+}
+
+// settle doubles the pieces until the light stands, lx.
+func (s *quadrature) settle(light *optic) float64 {
+	if o := s.lamp.opening; o.length == 0 && o.high == 0 {
+		return s.whole(light)
 	}
+	again := 0
+	if len(s.occluders) > 0 {
+		again, s.refine = 2, max(2, s.refine) // where an edge cuts the opening two sums may agree by chance
+	}
+	coarse := s.whole(light)
+	for {
+		s.refine *= 2
+		fine := s.whole(light)
+		stands := math.Abs(fine-coarse) <= settled*fine
+		if stands && again == 0 || len(s.pieces)*4 > mostPieces || s.refine >= mostNodes {
+			return fine
+		}
+		if stands {
+			again--
+		}
+		coarse = fine
+	}
+}
+
+// whole divides the opening and adds its pieces up, lx.
+func (s *quadrature) whole(light *optic) float64 {
+	s.divide()
+	return s.sum(light)
+}
+
+// divide finds the pieces of the opening in strips along its longer side, each as far as it is visible.
+func (s *quadrature) divide() {
+	o := s.lamp.opening
+	s.pieces = s.pieces[:0]
 	down := rules()[pieces(o.high, s.nearest, o.refined(o.high, s.refine))]
 	if s.borders.n > 0 && o.high > 0 && !o.slender(o.high) {
 		down = rules()[min(max(len(down), cutNodes*s.refine), mostNodes)]
 	}
-	e := 0.0
 	for _, h := range down { // layers, panels between borders, strips
 		z := (h.x - 0.5) * o.high
 		for i := range s.borders.n + 1 {
@@ -247,11 +251,10 @@ func (s *quadrature) whole() float64 {
 			}
 			for _, a := range o.strips(n, s.borders.n == 0) {
 				offset, half, weight := o.strip(node{from + a.x*(to-from), a.w * (to - from)})
-				e += h.w * weight * s.strip(offset, z, half, h.w*weight)
+				s.strip(offset, z, half, h.w*weight)
 			}
 		}
 	}
-	return e
 }
 
 // Nodes of a stretch across or down an opening that a rack's edge cuts: the visible length changes from strip
@@ -299,15 +302,13 @@ func (o opening) strip(a node) (offset, half, weight float64) {
 	return o.width / 2 * sin, o.length / 2 * cos, 2 * a.w * cos * cos
 }
 
-// strip integrates one strip; share is the part of the whole opening that it is.
-func (s *quadrature) strip(offset, z, half, share float64) float64 {
+// strip divides the visible stretches of one strip; share is the part of the whole opening that it is.
+func (s *quadrature) strip(offset, z, half, share float64) {
 	a, b := s.lamp.ends(offset, z, half)
 	s.seen.Look(s.p, a, b, s.occluders)
-	e := 0.0
 	for _, part := range s.seen.Stretches {
-		e += part.Passes * s.stretch(a, b.Sub(a), part.From, part.To, share, 0)
+		s.stretch(a, b.Sub(a), part, share, 0)
 	}
-	return e
 }
 
 const (
@@ -316,11 +317,12 @@ const (
 	mostBisections = 14
 )
 
-// stretch integrates a strip from one part of its length to another.
-func (s *quadrature) stretch(a, span room.Vec, from, to, share float64, halvings int) float64 {
-	middle := s.p.Sub(a.Add(span.Scale((from + to) / 2)))
+// stretch divides a stretch of a strip from a place along its span.
+func (s *quadrature) stretch(a, span room.Vec, part room.Stretch, share float64, halvings int) {
+	// how long it is, and how near the point
+	middle := s.p.Sub(a.Add(span.Scale((part.From + part.To) / 2)))
 	full := span.Length()
-	length := (to - from) * full
+	length := (part.To - part.From) * full
 	nearest := middle.Length()
 	if full > 0 {
 		along := middle.Dot(span) / full
@@ -328,17 +330,27 @@ func (s *quadrature) stretch(a, span room.Vec, from, to, share float64, halvings
 		nearest = math.Sqrt(max(0, nearest*nearest-along*along) + beyond*beyond)
 	}
 	if length > stretchRatio*nearest && halvings < mostBisections {
-		half := (from + to) / 2
-		return s.stretch(a, span, from, half, share, halvings+1) + s.stretch(a, span, half, to, share, halvings+1)
+		half := (part.From + part.To) / 2
+		s.stretch(a, span, room.Stretch{From: part.From, To: half, Passes: part.Passes}, share, halvings+1)
+		s.stretch(a, span, room.Stretch{From: half, To: part.To, Passes: part.Passes}, share, halvings+1)
+		return
 	}
-	rule := rules()[pieces(length, nearest, s.refine)]
-	s.pieces += len(rule)
-	e := 0.0
-	for _, g := range rule {
-		weight := (to - from) * g.w
-		e += weight * s.piece(a.Add(span.Scale(from+g.x*(to-from))), share*weight)
+	for _, g := range rules()[pieces(length, nearest, s.refine)] {
+		own := share * (part.To - part.From) * g.w
+		s.pieces = append(s.pieces, piece{
+			at:    a.Add(span.Scale(part.From + g.x*(part.To-part.From))),
+			share: part.Passes * own,
+			least: s.lamp.opening.area() * own / math.Pi,
+		})
 	}
-	return e
+}
+
+// area returns that of the opening's outline, m².
+func (o opening) area() float64 {
+	if o.elliptic {
+		return o.length * o.width * math.Pi / 4
+	}
+	return o.length * o.width
 }
 
 // ends returns the two ends of a line along the opening.
@@ -355,25 +367,30 @@ func (l *lamp) place(along, across float64) room.Vec {
 	return l.pose.at.Add(room.Vec{X: c*along - s*across, Y: s*along + c*across})
 }
 
-// piece returns the illuminance, lx, that the luminaire would give if all of it were at q; share is the
-// piece's part of it.
-func (s *quadrature) piece(q room.Vec, share float64) float64 {
-	v := s.p.Sub(q)
-	facing := -v.Dot(s.normal)
-	if s.normal == room.AllRound {
-		facing = allRound(v.X, v.Y)
+// sum adds up the illuminance, lx, by the pieces.
+func (s *quadrature) sum(light *optic) float64 {
+	e := 0.0
+	for i := range s.pieces {
+		q := &s.pieces[i]
+		v := s.p.Sub(q.at)
+		facing := -v.Dot(s.normal)
+		if s.normal == room.AllRound {
+			facing = allRound(v.X, v.Y)
+		}
+		if square := v.Dot(v); facing > 0 && square > 0 {
+			e += q.share * s.lamp.perDistance(light, v, square) * facing * (square / max(square, q.least))
+		}
 	}
-	square := v.Dot(v)
-	if facing <= 0 || square == 0 {
-		return 0
+	return s.lamp.share * e
+}
+
+// perDistance returns I/d³, cd/m³, of the luminaire in a direction, by the field if there is one.
+func (l *lamp) perDistance(light *optic, v room.Vec, square float64) float64 {
+	if light.field != nil {
+		x, y := l.pose.local(v)
+		return light.field.light(x, y, v.Z)
 	}
 	d := math.Sqrt(square)
-	least := max(square, s.area*share/math.Pi)
-	if s.field != nil {
-		x, y := s.lamp.pose.local(v)
-		return s.field.light(x, y, v.Z) * facing * (square / least)
-	}
-	vertical := math.Acos(max(-1, min(1, -v.Z/d)))
-	horizontal := math.Atan2(v.Y, v.X) - s.lamp.pose.rotation
-	return s.lamp.distribution.Intensity(horizontal, vertical) * facing / d / least
+	vertical, horizontal := math.Acos(max(-1, min(1, -v.Z/d))), math.Atan2(v.Y, v.X)-l.pose.rotation
+	return light.distribution.Intensity(horizontal, vertical) / (square * d)
 }

@@ -50,6 +50,7 @@ func (b *borders) panel(i int) (from, to float64) {
 // cross finds the borders: where racks cut the two ends of the opening and its middle. A rack's edge along
 // the lamp is met exactly; one that runs askew has its corners there.
 func (s *quadrature) cross() {
+	s.borders.n = 0
 	o := s.lamp.opening
 	if len(s.occluders) == 0 || o.width == 0 {
 		return

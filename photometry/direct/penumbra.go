@@ -107,7 +107,7 @@ func (c *cells) panels(on line, share float64, nodes int, r row, racks []occlude
 	for _, g := range rules()[nodes] {
 		end := start + g.w
 		c.seeFrom(on.at(end), r, racks, 1)
-		c.pieces = append(c.pieces, piece{on.at(g.x), share * g.w})
+		c.pieces = append(c.pieces, piece{at: on.at(g.x), share: share * g.w})
 		b := c.beam(r.n, c.pieces[len(c.pieces)-1:])
 		c.penumbra(b, panel{line: on, from: start, to: end, weight: 1}, 0, 1, r, racks)
 		b.center()

@@ -15,13 +15,12 @@ type Prepared struct {
 	kinds     []kind
 	racks     *room.Obstructions // nil where there are none
 	occluders []occluder         // of them, those that count for a grid
-	lamps     int
-	systems   int // scenes
+	systems   int                // scenes
 }
 
 // A kind is one source: luminaires alike in all but their places.
 type kind struct {
-	optics []optic // of each scene; the lamps have that of the first
+	optics []optic // of each scene
 	lamps  []lamp
 	cell   float64 // of patches, m; 0 if not told
 	plain  bool    // each by itself
@@ -113,9 +112,8 @@ func Prepare(scenes ...Scene) *Prepared {
 			k.optics[n] = optics.of(emitter{scenes[n].Sources[i].Luminaire.Distribution, o})
 		}
 		for i, place := range source.Placements {
-			k.lamps[i] = lamp{optic: &k.optics[0], opening: o, pose: s.pose(place, o, outside), share: 1}
+			k.lamps[i] = lamp{opening: o, pose: s.pose(place, o, outside), share: 1}
 		}
-		p.lamps += len(k.lamps)
 		p.kinds = append(p.kinds, k)
 	}
 	if len(s.Racks) > 0 {
@@ -123,57 +121,4 @@ func Prepare(scenes ...Scene) *Prepared {
 		p.occluders = p.racks.Boxes
 	}
 	return p
-}
-
-// system returns one of the scenes.
-func (e *Prepared) system(n int) *Prepared {
-	if n == 0 {
-		return e // the lamps have its optics
-	}
-	one := *e
-	one.kinds = slices.Clone(e.kinds)
-	for i := range one.kinds {
-		k := &one.kinds[i]
-		k.optics, k.lamps = k.optics[n:], slices.Clone(k.lamps)
-		for l := range k.lamps {
-			k.lamps[l].optic = &k.optics[0]
-		}
-	}
-	return &one
-}
-
-func (e *Prepared) some(chosen func(l *lamp) bool) *Prepared {
-	some := *e
-	some.kinds, some.lamps = nil, 0
-	for _, k := range e.kinds {
-		lamps := make([]lamp, 0, len(k.lamps))
-		for i := range k.lamps {
-			if chosen(&k.lamps[i]) {
-				lamps = append(lamps, k.lamps[i])
-			}
-		}
-		if len(lamps) > 0 {
-			some.kinds = append(some.kinds, kind{k.optics, lamps, k.cell, k.plain})
-		}
-		some.lamps += len(lamps)
-	}
-	return &some
-}
-
-// once is illuminance by the field; an opening that racks may cut takes a fixed refinement only if it is
-// slender.
-func (l *lamp) once(p, normal room.Vec, occluders []occluder, work *workspace) float64 {
-	s := quadrature{lamp: l, field: l.field, p: p, normal: normal, nearest: l.distance(p), workspace: work}
-	cos := l.cosine(p)
-	s.refine = l.refine.at(s.nearest, cos, cos)
-	s.borders.n = 0
-	s.occluders = between(s.occluders[:0], l, p, occluders)
-	if len(s.occluders) == 0 {
-		return l.share * s.whole()
-	}
-	s.cross()
-	if o := l.opening; o.slender(o.high) && o.slender(o.width) {
-		return l.share * s.whole()
-	}
-	return l.share * s.settle()
 }

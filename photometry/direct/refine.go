@@ -50,7 +50,7 @@ func refine(d *photometry.Distribution, f *field, o opening) *refinement {
 		around = aroundSteps/4 + 1
 	}
 	work := newWorkspace(0)
-	l := lamp{optic: &optic{field: f}, opening: o, pose: newPose(room.Placement{}, o), share: 1}
+	l, light := lamp{opening: o, pose: newPose(room.Placement{}, o), share: 1}, &optic{field: f}
 	peak := d.Peak()
 	// doubling the pieces in many directions, band by band of distance
 	for b := range bands {
@@ -61,15 +61,8 @@ func refine(d *photometry.Distribution, f *field, o opening) *refinement {
 			for c := range around {
 				s, t := math.Sincos(2 * math.Pi * float64(c) / aroundSteps)
 				p := room.Vec{X: far * sin * t, Y: far * sin * s, Z: -far * cos}
-				at := quadrature{
-					lamp:      &l,
-					field:     f,
-					p:         p,
-					normal:    p.Scale(-1 / far),
-					nearest:   l.distance(p),
-					workspace: work,
-				}
-				most = at.finer(most, ofPeak*peak/(far*far))
+				at := l.quadrature(p, p.Scale(-1/far), nil, work)
+				most = at.finer(light, most, ofPeak*peak/(far*far))
 			}
 			r.note(b, cos, uint8(most))
 		}
@@ -78,12 +71,12 @@ func refine(d *photometry.Distribution, f *field, o opening) *refinement {
 }
 
 // finer doubles a refinement until that changes next to nothing.
-func (s *quadrature) finer(refine int, least float64) int {
+func (s *quadrature) finer(light *optic, refine int, least float64) int {
 	s.refine = refine
-	coarse := s.whole()
+	coarse := s.whole(light)
 	for refine < mostRefined {
 		s.refine = 2 * refine
-		fine := s.whole()
+		fine := s.whole(light)
 		if math.Abs(fine-coarse) <= evenEnough*max(fine, least) {
 			break
 		}

@@ -12,13 +12,19 @@ type rowIntegrator struct {
 	*Prepared
 	grid    room.Grid
 	work    *workspace
-	shadows []shadow        // of one luminaire on the row
+	oblique bool // each point is a surface of its own
+
+	// of the row
+	first, step room.Vec
+	dst         [][]float64 // lx, of each scene
+	order       []occluder  // the nearest first
+
+	// of a luminaire
+	shadows []shadow        // on the row
 	passes  room.Visibility // what the racks leave of its light that hide all of it
 	uncut   room.Visibility // where none hides but a part of it
 	cutters []occluder      // that hide a part of it from one point
-	order   []ranked        // the racks, the nearest to a row first
-	oblique bool            // each point is a surface of its own
-	parts   []lamp          // of a luminaire, that one of them does not have behind it
+	parts   []lamp          // of it, that one of the points does not have behind it
 }
 
 func (e *Prepared) rowIntegrator(g room.Grid) *rowIntegrator {
@@ -26,25 +32,27 @@ func (e *Prepared) rowIntegrator(g room.Grid) *rowIntegrator {
 		Prepared: e,
 		grid:     g,
 		work:     newWorkspace(len(e.occluders)),
-		order:    make([]ranked, len(e.occluders)),
 		oblique:  !g.OneSurface() && g.Normal != room.AllRound,
 	}
 }
+
+// point returns a point of the row.
+func (r *rowIntegrator) point(i int) room.Vec { return r.first.Add(r.step.Scale(float64(i))) }
 
 // row adds the light of every luminaire to a row of points, stretch by stretch: racks hide the luminaire
 // wholly, or cut it, or leave it open.
 func (r *rowIntegrator) row(iy int, dst [][]float64) {
 	g := &r.grid
-	first := g.Point(0, iy)
-	step := g.U.Scale(g.StepX)
-	a, b := first.Sub(step.Scale(0.5)), first.Add(step.Scale(float64(g.NX)-0.5))
+	r.first, r.step, r.dst = g.Point(0, iy), g.U.Scale(g.StepX), dst
+	a, b := r.first.Sub(r.step.Scale(0.5)), r.first.Add(r.step.Scale(float64(g.NX)-0.5))
 	box := room.Box{Low: a, High: a}.With(b)
-	r.rank(&box)
+	r.order = append(r.order[:0], r.occluders...)
+	nearestFirst(r.order, box)
 	for k := range r.kinds {
 		kind := &r.kinds[k]
 		for i := range kind.lamps {
 			l := &kind.lamps[i]
-			if l.behind(first, g.Normal, step, g.NX) || l.dark(kind.optics, &box) {
+			if r.behind(l) || l.dark(kind.optics, &box) {
 				continue
 			}
 			r.cast(l, a, b)
@@ -55,26 +63,24 @@ func (r *rowIntegrator) row(iy int, dst [][]float64) {
 				at := s.From
 				for _, open := range r.uncut.Stretches {
 					if from, to := max(open.From, s.From), min(open.To, s.To); from < to {
-						r.add(dst, l, kind.optics, first, step, r.span(at, from, s.Passes, true))
-						r.add(dst, l, kind.optics, first, step, r.span(from, to, s.Passes, false))
+						r.add(l, kind.optics, r.span(at, from, s.Passes, true))
+						r.add(l, kind.optics, r.span(from, to, s.Passes, false))
 						at = to
 					}
 				}
-				r.add(dst, l, kind.optics, first, step, r.span(at, s.To, s.Passes, true))
+				r.add(l, kind.optics, r.span(at, s.To, s.Passes, true))
 			}
 		}
 	}
 }
 
 // behind tells whether the whole opening lies behind the surface at both ends of the row.
-func (l *lamp) behind(first, normal, step room.Vec, n int) bool {
-	if normal == room.AllRound {
+func (r *rowIntegrator) behind(l *lamp) bool {
+	if r.grid.Normal == room.AllRound {
 		return false
 	}
-	reach := l.pose.reach()
-	depth := math.Abs(normal.X)*reach.X + math.Abs(normal.Y)*reach.Y + math.Abs(normal.Z)*reach.Z
-	a := l.pose.at.Sub(first).Dot(normal) + depth
-	b := a - float64(n-1)*step.Dot(normal)
+	a := l.pose.at.Sub(r.first).Dot(r.grid.Normal) + l.extent(r.grid.Normal)
+	b := a - float64(r.grid.NX-1)*r.step.Dot(r.grid.Normal)
 	return a <= 0 && b <= 0
 }
 
@@ -92,46 +98,61 @@ func (l *lamp) dark(optics []optic, box *room.Box) bool {
 
 // add adds one luminaire to a stretch, what the racks that hide it wholly let through: point by point where
 // others cut it, else in blocks.
-func (r *rowIntegrator) add(dst [][]float64, l *lamp, optics []optic, first, step room.Vec, s span) {
-	one := *l
-	for n := range dst {
-		one.optic = &optics[n]
-		switch {
-		case r.oblique:
-			r.piercing(dst[n], &one, first, step, s)
-		case !s.cut:
-			one.open(dst[n], r.work, first, step, r.grid.Normal, s)
-		default:
-			for i := s.from; i < s.to; i++ {
-				p := first.Add(step.Scale(float64(i)))
-				dst[n][i] += s.passes * one.once(p, r.grid.Normal, r.cuttersAt(i), r.work)
-			}
+func (r *rowIntegrator) add(l *lamp, optics []optic, s span) {
+	switch {
+	case r.oblique:
+		r.piercing(l, optics, s)
+	case !s.cut:
+		r.open(l, optics, s)
+	default:
+		for i := s.from; i < s.to; i++ {
+			r.one(l, optics, i, r.cuttersAt(i), s.passes)
 		}
+	}
+}
+
+// one adds one luminaire to one point, from which racks may hide a part of it. The scenes share the pieces
+// that are seen, unless they are to be refined until the light stands: of an opening that racks may cut and
+// that is not slender.
+func (r *rowIntegrator) one(l *lamp, optics []optic, i int, racks []occluder, passes float64) {
+	p := r.point(i)
+	sum := l.quadrature(p, r.grid.Normal, racks, r.work)
+	cos := l.cosine(p)
+	steady := len(sum.occluders) == 0 || l.opening.slender(l.opening.high) && l.opening.slender(l.opening.width)
+	divided := 0
+	for n := range optics {
+		sum.refine = optics[n].refine.at(sum.nearest, cos, cos)
+		switch {
+		case !steady:
+			r.dst[n][i] += passes * sum.settle(&optics[n])
+			continue
+		case sum.refine != divided:
+			sum.divide()
+			divided = sum.refine
+		}
+		r.dst[n][i] += passes * sum.sum(&optics[n])
 	}
 }
 
 // piercing adds one luminaire to a stretch of points each of which is a surface of its own: some surfaces cut
 // the opening, and some have it behind them.
-func (r *rowIntegrator) piercing(dst []float64, l *lamp, first, step room.Vec, s span) {
+func (r *rowIntegrator) piercing(l *lamp, optics []optic, s span) {
 	normal := r.grid.Normal
 	extent := l.extent(normal)
-	whole := func(i int) bool {
-		return !s.cut && l.pose.at.Sub(first.Add(step.Scale(float64(i)))).Dot(normal) >= extent
-	}
+	whole := func(i int) bool { return !s.cut && l.pose.at.Sub(r.point(i)).Dot(normal) >= extent }
 	for i := s.from; i < s.to; i++ {
 		to := i
 		for to < s.to && whole(to) {
 			to++
 		}
 		if to > i {
-			l.open(dst, r.work, first, step, normal, span{from: i, to: to, passes: s.passes})
+			r.open(l, optics, span{from: i, to: to, passes: s.passes})
 			i = to - 1
 			continue
 		}
-		p, cutters := first.Add(step.Scale(float64(i))), r.cuttersAt(i)
-		r.parts = l.front(r.parts[:0], p, normal)
+		r.parts = l.front(r.parts[:0], r.point(i), normal)
 		for k := range r.parts {
-			dst[i] += s.passes * r.parts[k].once(p, normal, cutters, r.work)
+			r.one(&r.parts[k], optics, i, r.cuttersAt(i), s.passes)
 		}
 	}
 }
@@ -143,66 +164,61 @@ const (
 )
 
 // open adds a luminaire that no rack cuts to a stretch of a row.
-func (l *lamp) open(dst []float64, work *workspace, first, step, normal room.Vec, s span) {
-	o := l.opening
-	for s.from < s.to {
-		end := min(s.to, s.from/longBlock*longBlock+longBlock)
-		size := longBlock
-		if end-s.from > block &&
-			l.nearest(first.Add(step.Scale(float64(s.from))), step, end-s.from) < longRatio*max(o.length, o.high) {
+func (r *rowIntegrator) open(l *lamp, optics []optic, s span) {
+	size := longBlock
+	for from := s.from; from < s.to; {
+		end := min(s.to, from/size*size+size)
+		box := room.Box{Low: r.point(from), High: r.point(from)}.With(r.point(end - 1))
+		near := l.gap(&box)
+		if size > block && end-from > block && near < longRatio*max(l.opening.length, l.opening.high) {
 			size = block
+			continue
 		}
-		for s.from < end {
-			to := min(end, s.from/size*size+size)
-			l.block(dst, work, first, step, normal, span{from: s.from, to: to, passes: s.passes})
-			s.from = to
-		}
+		r.block(l, optics, span{from: from, to: end, passes: s.passes}, &box, near)
+		from, size = end, longBlock
 	}
 }
 
-// block adds a luminaire to a few points by pieces that suit the nearest of them.
-func (l *lamp) block(dst []float64, work *workspace, first, step, normal room.Vec, s span) {
-	o := l.opening
-	start := first.Add(step.Scale(float64(s.from)))
-	near := l.nearest(start, step, s.to-s.from)
-	if near < max(o.length, o.high)/2 {
+// block adds a luminaire to a few points, which a box holds, by pieces that suit the nearest of them.
+func (r *rowIntegrator) block(l *lamp, optics []optic, s span, box *room.Box, near float64) {
+	normal := r.grid.Normal
+	if near < max(l.opening.length, l.opening.high)/2 {
 		for i := s.from; i < s.to; i++ {
-			p := first.Add(step.Scale(float64(i)))
-			dst[i] += s.passes * l.once(p, normal, nil, work)
+			r.one(l, optics, i, nil, s.passes)
 		}
 		return
 	}
-	finer := 1
-	if normal == room.AllRound {
-		finer = l.underneath(start, step, s.to-s.from)
+	low, high := l.cosinesTo(box)
+	d := division{near: near, finer: 1}
+	if normal == room.AllRound && max(math.Abs(low), math.Abs(high)) > steep {
+		d.finer = steepFiner
 	}
-	low, high := l.cosines(start, step, s.to-s.from)
-	d := division{near: near, refine: l.refine.at(near, low, high), finer: finer}
-	work.pieces = l.divide(work.pieces[:0], d)
-	for _, q := range work.pieces {
-		t := l.track(start.Sub(q.at), step, normal, s.passes*q.share)
-		if normal == room.AllRound {
-			l.field.addAllRound(dst[s.from:s.to], &t)
-			continue
+	for n := range optics {
+		if refine := optics[n].refine.at(near, low, high); refine != d.refine {
+			d.refine = refine
+			r.work.pieces = l.divide(r.work.pieces[:0], d)
 		}
-		l.field.add(dst[s.from:s.to], points[:], &t)
+		dst := r.dst[n][s.from:s.to]
+		for _, q := range r.work.pieces {
+			t := l.track(r.point(s.from).Sub(q.at), r.step, normal, s.passes*q.share)
+			if normal == room.AllRound {
+				optics[n].field.addAllRound(dst, &t)
+				continue
+			}
+			optics[n].field.add(dst, points[:], &t)
+		}
 	}
 }
 
-// mostAcross is how many times more pieces there may be across and down an opening: enough, as there are many
-// along it.
-const mostAcross = 4
-
-// underneath returns how many times more pieces a cylinder takes: below or above a luminaire each end of it
-// gives the one half of the cylinder light, and that has a kink in the middle.
-func (l *lamp) underneath(start, step room.Vec, n int) int {
-	const steep, times = 0.8, 4
-	low, high := l.cosines(start, step, n)
-	if max(math.Abs(low), math.Abs(high)) > steep {
-		return times
-	}
-	return 1
-}
+const (
+	// mostAcross is how many times more pieces there may be across and down an opening: enough, as there are
+	// many along it.
+	mostAcross = 4
+	// steepFiner is how many times more pieces a cylinder takes that is seen at a steeper cosine from the
+	// vertical: below or above a luminaire each end of it gives the one half of the cylinder light, and that has
+	// a kink in the middle.
+	steep, steepFiner = 0.8, 4
+)
 
 // A division tells into how many pieces an opening is cut: as the five-times rule has it for points from a
 // distance on, so many times finer for the distribution's sake, and finer again for other reasons. Means over
@@ -240,7 +256,7 @@ func (l *lamp) divide(some []piece, d division) []piece {
 			from, to := l.ends(offset, (h.x-0.5)*o.high, half)
 			length := to.Sub(from)
 			for _, g := range rules()[d.along(o, 2*half)] {
-				some = append(some, piece{from.Add(length.Scale(g.x)), l.share * h.w * weight * g.w})
+				some = append(some, piece{at: from.Add(length.Scale(g.x)), share: l.share * h.w * weight * g.w})
 			}
 		}
 	}
@@ -254,28 +270,4 @@ func (l *lamp) track(v, step, normal room.Vec, share float64) track {
 	t.x, t.y = l.pose.local(v)
 	t.stepX, t.stepY = l.pose.local(step)
 	return t
-}
-
-// cosines returns the range of the cosines from nadir at which the luminaire sees a row of n points: between
-// its ends and the point nearest in plan.
-func (l *lamp) cosines(start, step room.Vec, n int) (low, high float64) {
-	k := 0.0
-	if square := step.X*step.X + step.Y*step.Y; square > 0 {
-		v := l.pose.at.Sub(start)
-		k = max(0, min(float64(n-1), (v.X*step.X+v.Y*step.Y)/square))
-	}
-	a, b, c := l.cosine(start), l.cosine(start.Add(step.Scale(k))), l.cosine(start.Add(step.Scale(float64(n-1))))
-	return min(a, b, c), max(a, b, c)
-}
-
-// nearest returns at most the distance, m, from the opening to a row of n points.
-func (l *lamp) nearest(start, step room.Vec, n int) float64 {
-	v := l.pose.at.Sub(start)
-	k := 0.0
-	if square := step.Dot(step); square > 0 {
-		k = max(0, min(float64(n-1), v.Dot(step)/square))
-	}
-	o, row := l.opening, room.Box{Low: start, High: start}.With(start.Add(step.Scale(float64(n-1))))
-	about := v.Sub(step.Scale(k)).Length() - math.Sqrt(o.length*o.length+o.width*o.width+o.high*o.high)/2
-	return max(about, math.Sqrt(row.SquareGap(l.box())))
 }

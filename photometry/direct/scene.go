@@ -76,12 +76,13 @@ func (s Scene) At(p, normal room.Vec) float64 {
 	for _, source := range s.Sources {
 		opening, light := newOpening(source.Luminaire.Opening), &optic{distribution: source.Luminaire.Distribution}
 		for _, place := range source.Placements {
-			l := lamp{optic: light, opening: opening, pose: s.pose(place, opening, outside), share: 1}
+			l := lamp{opening: opening, pose: s.pose(place, opening, outside), share: 1}
 			if parts = append(parts[:0], l); normal != room.AllRound {
 				parts = l.front(parts[:0], p, normal)
 			}
 			for i := range parts {
-				e += parts[i].illuminance(p, normal, occluders, work)
+				sum := parts[i].quadrature(p, normal, occluders, work)
+				e += sum.settle(light)
 			}
 		}
 	}

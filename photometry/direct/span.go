@@ -1,7 +1,6 @@
 package direct
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -36,32 +35,15 @@ func (s stretch) holds(i int) bool { return s.from <= i && i < s.to }
 // faintest is the share of a luminaire's light that counts behind racks.
 const faintest = 1e-5
 
-// rank puts the racks in the order of their distance from a row: the nearest throw the largest shadows on it.
-func (r *rowIntegrator) rank(row *room.Box) {
-	for i := range r.occluders {
-		r.order[i] = ranked{row.SquareGap(r.occluders[i].Box), i}
-	}
-	slices.SortFunc(
-		r.order,
-		func(x, y ranked) int { return cmp.Or(cmp.Compare(x.square, y.square), cmp.Compare(x.rack, y.rack)) },
-	)
-}
-
-// A ranked rack is so far from a row, the square of it, m².
-type ranked struct {
-	square float64
-	rack   int
-}
-
 // cast finds the shadows of one luminaire on a row from a to b.
 func (r *rowIntegrator) cast(l *lamp, a, b room.Vec) {
 	r.passes.Clear()
 	r.uncut.Clear()
 	r.shadows = r.shadows[:0]
 	n, reach, way := float64(r.grid.NX), l.pose.reach(), l.way(a, b)
-	for _, o := range r.order {
+	for i := range r.order {
 		// the shadow of the middle behind the rack grown by the opening is where it may hide a part
-		s := &r.occluders[o.rack]
+		s := &r.order[i]
 		if !s.Meets(way) {
 			continue
 		}

@@ -57,13 +57,7 @@ func (t *TileIntegrator) Means(g room.Grid, alongV bool, parts int) [][]float64 
 			t.visit(k, b, t.stack)
 		}
 	}
-	area := g.StepX * g.StepY
-	for _, values := range t.values {
-		for i, x := range values {
-			// interpolation of the table leaves less than nothing beside a sharp edge in the dark
-			values[i] = max(0, x) / area
-		}
-	}
+	overArea(g, t.values)
 	t.addTo(t.values)
 	return t.values
 }
@@ -166,10 +160,7 @@ func (t *TileIntegrator) add(k *kind, l *lamp, racks []occluder) {
 	for i := range t.pieces {
 		part := &t.pieces[i]
 		if len(racks) == 0 {
-			for n := range k.optics {
-				part.optic = &k.optics[n]
-				t.flux.add(t.values[n], part)
-			}
+			t.flux.add(t.values, part, k.optics)
 			continue
 		}
 		distance := math.Sqrt(t.box.SquareDistance(part.pose.at))
