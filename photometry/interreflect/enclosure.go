@@ -201,10 +201,10 @@ type Enclosure struct {
 	// Of the light on a patch, what does not pass on through a rack: reflected or lost; 1 on all but open racks.
 	keeps []float64
 	// Of what a patch reflects, the part that gets out of the rack that stands on it; 1 where none does.
-	leaves    []float64
-	empty     *spectra       // of an empty room
-	seen      sampledFactors // of the patches, with racks
-	traversal *rackGrid      // of the racks
+	leaves []float64
+	empty  *spectra       // of an empty room
+	seen   sampledFactors // of the patches, with racks
+	solids *room.Solids   // the racks
 }
 
 // The first six faces are the room's.
@@ -233,7 +233,7 @@ func NewEnclosure(ctx context.Context, r room.Room, racks []room.Rack, options O
 			return nil, err
 		}
 	}
-	e.traversal = newRackGrid(r, e.racks)
+	e.solids = room.NewSolids(e.racks)
 	e.areas, e.keeps, e.leaves = make([]float64, count), make([]float64, count), make([]float64, count)
 	for i := range e.faces {
 		e.measure(&e.faces[i])
@@ -416,7 +416,7 @@ func (e *Enclosure) kept(f *face, before, behind room.Vec) float64 {
 		return 1
 	}
 	own, stays := e.racks[f.rack].Transmittance, 1.0
-	for _, i := range e.traversal.at(behind) {
+	for _, i := range e.solids.At(behind) {
 		k := &e.racks[i]
 		if int(i) == f.rack || !k.Contains(behind) {
 			continue
@@ -438,7 +438,7 @@ func (e *Enclosure) kept(f *face, before, behind room.Vec) float64 {
 // transmittances; 1 outside all racks.
 func (e *Enclosure) passes(p room.Vec) float64 {
 	passes := 1.0
-	for _, i := range e.traversal.at(p) {
+	for _, i := range e.solids.At(p) {
 		if k := &e.racks[i]; k.Transmittance < passes && k.Contains(p) {
 			passes = k.Transmittance
 		}

@@ -57,7 +57,7 @@ func newRays(n int) rays {
 }
 
 // ray returns ray k of a bundle.
-func (r *rays) ray(e *bundle, k int) ray {
+func (r *rays) ray(e *bundle, k int) room.Ray {
 	s, d := &r.starts[k], &r.directions[k]
 	x, y := s[0]+e.shiftU, s[1]+e.shiftV
 	if x >= 1 {
@@ -76,7 +76,7 @@ func (r *rays) ray(e *bundle, k int) ray {
 		Y: d.X*e.right.Y + d.Y*e.forward.Y + d.Z*e.normal.Y,
 		Z: d.X*e.right.Z + d.Y*e.forward.Z + d.Z*e.normal.Z,
 	}
-	return newRay(from, towards)
+	return room.NewRay(from, towards)
 }
 
 // shift is a number from 0 to 1 for each patch, so that neighbours do not err alike.

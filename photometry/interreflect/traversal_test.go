@@ -11,7 +11,7 @@ import (
 )
 
 // nearestOfAll asks every rack.
-func nearestOfAll(e *Enclosure, r *ray) hit {
+func nearestOfAll(e *Enclosure, r *room.Ray) hit {
 	h := e.wall(r)
 	for i := range e.racks {
 		if s, ok := e.crosses(i, r, h.t); ok && s.t > -touching {
@@ -45,7 +45,7 @@ func TestTraversalMeetsTheNearestRack(t *testing.T) {
 				e.under[i] = roomFaces + rackSides*len(racks) + i
 			}
 		}
-		e.traversal = newRackGrid(r, racks)
+		e.solids = room.NewSolids(racks)
 		// off the edges
 		part := rapid.Custom(
 			func(t *rapid.T) float64 { return 0.0123 + 0.97*rapid.Float64Range(0, 1).Draw(t, "part") },
@@ -72,7 +72,7 @@ func TestTraversalMeetsTheNearestRack(t *testing.T) {
 		if !e.within(from) || !e.open(from) {
 			t.Skip("inside a rack or outside the room")
 		}
-		line := newRay(from, towards)
+		line := room.NewRay(from, towards)
 		want, got := nearestOfAll(e, &line), e.nearest(&line)
 		// rounding; racks that share a place share its light, too
 		require.InDelta(t, want.t, got.t, 1e-9, "%+v, %+v", want, got)
@@ -80,7 +80,7 @@ func TestTraversalMeetsTheNearestRack(t *testing.T) {
 		require.Equal(t, below(want), below(got), "%+v, %+v", want, got)
 		way := e.wall(&line).t
 		var passed []int32
-		e.traversal.march(&line, way, func(racks []int32, _ float64) bool {
+		e.solids.March(&line, way, func(racks []int32, _ float64) bool {
 			passed = append(passed, racks...)
 			return true
 		})

@@ -32,94 +32,12 @@ func (r Rack) Sides() Box {
 	return b
 }
 
-// A Box is a solid with its sides along the axes, between its lowest and its highest corner, m.
-type Box struct{ Low, High Vec }
-
-// Grown returns the box with every side moved outwards, by as much in m along each axis.
-func (b Box) Grown(by Vec) Box { return Box{b.Low.Sub(by), b.High.Add(by)} }
-
-// Meets tells whether two boxes have more than their faces in common.
-func (b Box) Meets(o Box) bool {
-	return b.Low.X < o.High.X && b.High.X > o.Low.X && b.Low.Y < o.High.Y && b.High.Y > o.Low.Y &&
-		b.Low.Z < o.High.Z &&
-		b.High.Z > o.Low.Z
-}
-
-// With returns the least box that holds a point too.
-func (b Box) With(p Vec) Box {
-	return Box{
-		Vec{min(b.Low.X, p.X), min(b.Low.Y, p.Y), min(b.Low.Z, p.Z)},
-		Vec{max(b.High.X, p.X), max(b.High.Y, p.Y), max(b.High.Z, p.Z)},
-	}
-}
-
-// Ahead tells whether any of the box lies before the plane through a point, on the side of its normal.
-func (b Box) Ahead(p, normal Vec) bool {
-	furthest := math.Max(
-		b.Low.X*normal.X,
-		b.High.X*normal.X,
-	) + math.Max(
-		b.Low.Y*normal.Y,
-		b.High.Y*normal.Y,
-	) + math.Max(
-		b.Low.Z*normal.Z,
-		b.High.Z*normal.Z,
-	)
-	return furthest > p.Dot(normal)+1e-9
-}
-
-// SquareDistance returns the square of the distance from a point to the box, m²; 0 inside it.
-func (b Box) SquareDistance(p Vec) float64 {
-	x, y, z := max(
-		b.Low.X-p.X,
-		p.X-b.High.X,
-		0,
-	), max(
-		b.Low.Y-p.Y,
-		p.Y-b.High.Y,
-		0,
-	), max(
-		b.Low.Z-p.Z,
-		p.Z-b.High.Z,
-		0,
-	)
-	return x*x + y*y + z*z
-}
-
-// SquareGap returns the square of the distance between two boxes, m²; 0 where they meet.
-func (b Box) SquareGap(o Box) float64 {
-	x, y, z := max(
-		b.Low.X-o.High.X,
-		o.Low.X-b.High.X,
-		0,
-	), max(
-		b.Low.Y-o.High.Y,
-		o.Low.Y-b.High.Y,
-		0,
-	), max(
-		b.Low.Z-o.High.Z,
-		o.Low.Z-b.High.Z,
-		0,
-	)
-	return x*x + y*y + z*z
-}
-
 // Hides tells whether any point of the segment from p to q lies in the box.
 func (b Box) Hides(p, q Vec) bool {
-	d := q.Sub(p)
+	r := NewRay(p, q.Sub(p))
 	enter, leave := 0.0, 1.0
-	x, y, z := newRay(p.X, d.X), newRay(p.Y, d.Y), newRay(p.Z, d.Z)
-	return x.clip(b.Low.X, b.High.X, &enter, &leave) && y.clip(b.Low.Y, b.High.Y, &enter, &leave) &&
-		z.clip(b.Low.Z, b.High.Z, &enter, &leave)
-}
-
-// A corner is a point of the triangle of sight lines: u along the line from the eye, v = u t.
-type corner struct{ u, v float64 }
-
-// A polygon of sight lines: a triangle gains at most one corner a cut.
-type polygon struct {
-	n       int
-	corners [10]corner
+	return r.X.clip(b.Low.X, b.High.X, &enter, &leave) && r.Y.clip(b.Low.Y, b.High.Y, &enter, &leave) &&
+		r.Z.clip(b.Low.Z, b.High.Z, &enter, &leave)
 }
 
 // HidesBox tells whether the box hides the whole of another from p: then it hides its corners, as what it
@@ -143,19 +61,6 @@ func (b *Box) HidesAll(one, other Box) bool {
 	return true
 }
 
-// corners goes over the corners of a box, once over those that a flat one has.
-func (b *Box) corners(yield func(Vec) bool) {
-	ends := [2]Vec{b.High, b.Low}
-	for c := range 8 {
-		if c&1 != 0 && b.Low.X == b.High.X || c&2 != 0 && b.Low.Y == b.High.Y || c&4 != 0 && b.Low.Z == b.High.Z {
-			continue
-		}
-		if !yield(Vec{ends[c&1].X, ends[c>>1&1].Y, ends[c>>2].Z}) {
-			return
-		}
-	}
-}
-
 // Shadow returns which part of the segment from a to q the box hides from p, as Rack.Shadow does for a rack.
 func (b Box) Shadow(p, a, q Vec) (from, to float64, ok bool) {
 	f := newFan(p, a, q)
@@ -164,10 +69,10 @@ func (b Box) Shadow(p, a, q Vec) (from, to float64, ok bool) {
 
 // A fan is the sight lines from a place to all of a segment.
 type fan struct {
-	p, along, across    Vec // the place, from it to the segment's first end, and from there to the other
-	way                 Box // about all of them
-	axis                int // along which the segment runs, X being 0; askew if along none
-	first, one, another ray // along that axis, the next and the one after
+	p, along, across    Vec        // the place, from it to the segment's first end, and from there to the other
+	way                 Box        // about all of them
+	axis                int        // along which the segment runs, X being 0; askew if along none
+	first, one, another Coordinate // along that axis, the next and the one after
 	perAcross           float64
 }
 
@@ -182,14 +87,14 @@ func newFan(p, a, q Vec) fan {
 			Vec{max(p.X, a.X, q.X), max(p.Y, a.Y, q.Y), max(p.Z, a.Z, q.Z)},
 		},
 	}
-	x, y, z := newRay(p.X, f.along.X), newRay(p.Y, f.along.Y), newRay(p.Z, f.along.Z)
+	r := NewRay(p, f.along)
 	switch c := f.across; {
 	case c.Y == 0 && c.Z == 0 && c.X != 0:
-		f.axis, f.first, f.one, f.another, f.perAcross = 0, x, y, z, 1/c.X
+		f.axis, f.first, f.one, f.another, f.perAcross = 0, r.X, r.Y, r.Z, 1/c.X
 	case c.X == 0 && c.Z == 0 && c.Y != 0:
-		f.axis, f.first, f.one, f.another, f.perAcross = 1, y, z, x, 1/c.Y
+		f.axis, f.first, f.one, f.another, f.perAcross = 1, r.Y, r.Z, r.X, 1/c.Y
 	case c.X == 0 && c.Y == 0 && c.Z != 0:
-		f.axis, f.first, f.one, f.another, f.perAcross = 2, z, x, y, 1/c.Z
+		f.axis, f.first, f.one, f.another, f.perAcross = 2, r.Z, r.X, r.Y, 1/c.Z
 	}
 	return f
 }
@@ -222,34 +127,25 @@ func (f *fan) straight(low, high, low1, high1, low2, high2 float64) (from, to fl
 	if !f.one.clip(low1, high1, &enter, &leave) || !f.another.clip(low2, high2, &enter, &leave) {
 		return 0, 0, false
 	}
-	low, high = (low-f.first.p)*f.perAcross, (high-f.first.p)*f.perAcross
+	low, high = (low-f.first.From)*f.perAcross, (high-f.first.From)*f.perAcross
 	if low > high {
 		low, high = high, low
 	}
 	if enter == 0 && low <= 0 && high >= 0 { // the eye itself is in the box
 		return 0, 1, true
 	}
-	first, last, d := 1/enter, 1/leave, f.first.d*f.perAcross
+	first, last, d := 1/enter, 1/leave, f.first.Towards*f.perAcross
 	from, to = max(min(low*first, low*last)-d, 0), min(max(high*first, high*last)-d, 1)
 	return from, to, from < to
 }
 
-// A ray is one coordinate of a sight line: it starts at p and goes d, of which inverse is 1 over.
-type ray struct{ p, d, inverse float64 }
+// A corner is a point of the triangle of sight lines: u along the line from the eye, v = u t.
+type corner struct{ u, v float64 }
 
-func newRay(p, d float64) ray { return ray{p, d, 1 / d} }
-
-// clip narrows the stretch of a ray to what lies between two sides, and tells whether anything is left.
-func (r *ray) clip(low, high float64, enter, leave *float64) bool {
-	if r.d == 0 {
-		return r.p >= low && r.p <= high
-	}
-	t0, t1 := (low-r.p)*r.inverse, (high-r.p)*r.inverse
-	if t0 > t1 {
-		t0, t1 = t1, t0
-	}
-	*enter, *leave = max(*enter, t0), min(*leave, t1)
-	return *enter <= *leave
+// A polygon of sight lines: a triangle gains at most one corner a cut.
+type polygon struct {
+	n       int
+	corners [10]corner
 }
 
 // askew is shadow for any segment.
