@@ -143,9 +143,10 @@ type face struct {
 	at          float64 // coordinate along the normal
 	u, v        axis
 	us, vs      []float64 // borders, ascending
-	perU, perV  float64   // perMetre of both
-	reflectance float64   // of the light that it keeps, what leaves the same side
-	rack        int       // of which it is a face; -1 for the room's
+	binsU       bins
+	binsV       bins
+	reflectance float64 // of the light that it keeps, what leaves the same side
+	rack        int     // of which it is a face; -1 for the room's
 	first       int
 }
 
@@ -161,7 +162,33 @@ func (f *face) point(u, v float64) room.Vec {
 
 // locate returns the patch that holds a place of the face.
 func (f *face) locate(u, v float64) int {
-	return f.first + cell(f.vs, f.perV, v)*f.columns() + cell(f.us, f.perU, u)
+	return f.first + f.binsV.cell(f.vs, v)*f.columns() + f.binsU.cell(f.us, u)
+}
+
+// Bins are even and tell each in which cell between borders it begins, so that few borders are asked for the
+// cell of a place.
+type bins struct {
+	per   float64 // to a metre
+	cells []int32
+}
+
+const binsPerCell = 4
+
+func newBins(borders []float64) bins {
+	b := bins{binsPerCell * perMetre(borders), make([]int32, binsPerCell*(len(borders)-1))}
+	for i := range b.cells {
+		b.cells[i] = int32(cell(borders, b.per/binsPerCell, borders[0]+float64(i)/b.per))
+	}
+	return b
+}
+
+// cell returns which cell between the borders holds x, as the function cell does.
+func (b *bins) cell(borders []float64, x float64) int {
+	i := int(b.cells[min(max(int((x-borders[0])*b.per), 0), len(b.cells)-1)])
+	for i < len(borders)-2 && x >= borders[i+1] {
+		i++
+	}
+	return i
 }
 
 // perMetre returns how many cells there are to a metre, in the mean.
@@ -321,7 +348,7 @@ func (e *Enclosure) cut() []face {
 // divided cuts a face that lies between two corners of a box into patches.
 func (e *Enclosure) divided(f face, low, far room.Vec) face {
 	f.us, f.vs = e.borders(&f, f.u, low, far), e.borders(&f, f.v, low, far)
-	f.perU, f.perV = perMetre(f.us), perMetre(f.vs)
+	f.binsU, f.binsV = newBins(f.us), newBins(f.vs)
 	return f
 }
 
