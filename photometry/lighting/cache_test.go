@@ -14,6 +14,7 @@ import (
 	"lampswap/photometry/interreflect"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/room"
 )
 
 const wayOut = "[[grids]]\nname = \"way\"\narea = [1.0, 1.0, 3.0, 11.0]\nheight = 0.0\n[egress]\n" +
@@ -118,7 +119,8 @@ func TestCacheKeepsNoError(t *testing.T) {
 	_, err := cache.Space(j).Solve(ended, &j.Existing)
 	require.ErrorIs(t, err, context.Canceled)
 	large := *j
-	large.Room.Length, large.Room.Width = 3000, 3000
+	large.Room.Length, large.Room.Width = 1400, 1400 // with a rack its patches take too much, and it is soon known
+	large.Racks = []room.Rack{{Corner: room.Vec{X: 2, Y: 2}, Size: room.Vec{X: 1, Y: 1, Z: 1}}}
 	large.Spacing = 10
 	_, err = cache.Space(&large).Solve(t.Context(), &j.Existing)
 	require.ErrorAs(t, err, new(*interreflect.MemoryError))
