@@ -164,7 +164,7 @@ func (c changed) stays(t *testing.T, shelf *job.Shelf, r *study.Result, d *ordin
 
 // Of ordinary jobs all light is accounted for; what changes nothing changes no light; a hair's breadth of change, no more than a hair's breadth.
 func TestOrdinaryJobs(t *testing.T) {
-	n := longtest.Pick(uint64(12), 2000)
+	n := longtest.Pick(uint64(6), 2000)
 	shelf := job.NewShelf(64 << 20)
 	solved := 0
 	for seed := range n {
@@ -204,7 +204,7 @@ func TestOrdinaryJobs(t *testing.T) {
 
 // The same of rooms that are no box: L, T and U, with boxes that hang.
 func TestOrdinaryShapes(t *testing.T) {
-	n := longtest.Pick(uint64(6), 1000)
+	n := longtest.Pick(uint64(3), 1000)
 	shelf := job.NewShelf(64 << 20)
 	solved := 0
 	for seed := range n {

@@ -289,7 +289,8 @@ func TestBrowserByKeysAlone(t *testing.T) {
 	p.until(`document.getElementById("text") !== null`)
 }
 
-// The rules of accessible.js hold on every page, on a desk and on a phone, by day and by night, with and without faults.
+// The rules of accessible.js hold on every page, on a desk and on a phone, by day and by night, with and without faults. Where there is little time,
+// each page is looked at on one of them, by day on the desk and by night on the phone.
 func TestBrowserIsAccessible(t *testing.T) {
 	rules, err := os.ReadFile("testdata/accessible.js")
 	require.NoError(t, err)
@@ -300,18 +301,20 @@ func TestBrowserIsAccessible(t *testing.T) {
 		p.click(fmt.Sprintf("button[value=%q]", button))
 		p.until(fmt.Sprintf(`document.querySelectorAll(".element").length === %d`, n+2))
 	}
-	check := func(where string) {
-		for _, theme := range []string{"light", "dark"} {
+	check := func(size, where string) {
+		themes := []string{"light", "dark"}
+		for _, theme := range longtest.Pick(map[string][]string{"desk": themes[:1], "phone": themes[1:]}[size], themes) {
 			call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: theme}}})
 			faults, err := chromedp.Run(p.ctx, chromedp.Evaluate[[]string](string(rules)))
 			require.NoError(t, err)
-			assert.Empty(t, faults, "%s, %s", where, theme)
+			assert.Empty(t, faults, "%s %s, %s", size, where, theme)
 		}
 	}
 	all := func(size string) {
-		for _, path := range []string{"/", "/?view=text", "/options", "/stations", "/join", "/nothing"} {
+		soon := map[string][]string{"desk": {"/", "/options", "/nothing"}, "phone": {"/", "/stations", "/join"}}
+		for _, path := range longtest.Pick(soon[size], []string{"/", "/?view=text", "/options", "/stations", "/join", "/nothing"}) {
 			p.open(path)
-			check(size + " " + path)
+			check(size, path)
 		}
 	}
 	all("desk")
@@ -320,12 +323,12 @@ func TestBrowserIsAccessible(t *testing.T) {
 	p.open("/")
 	p.fill("f-room-length", "no length")
 	p.until(`document.getElementById("e-f-room-length") !== null`)
-	check("phone with faults")
+	check("phone", "with faults")
 	p.open("/?view=text")
-	check("phone with faults, text")
+	check("phone", "with faults, text")
 	call(p, emulation.ClearDeviceMetricsOverride, cdp.Empty{})
 	p.open("/")
-	check("desk with faults")
+	check("desk", "with faults")
 	p.forgive("404") // the address with nothing
 }
 
