@@ -385,7 +385,7 @@ func TestNumbersAreFinite(t *testing.T) {
 		l := looker{t, d, d.Text, j}
 		l.must(err, "study")
 		l.result(r)
-		if r.Met() && math.IsNaN(r.Proposed.Grids[0].Statistics.Average) && len(j.Criteria) > 0 {
+		if r.Met() && math.IsNaN(r.Proposed().Grids[0].Statistics.Average) && len(j.Criteria) > 0 {
 			t.Fatalf("no light, and enough: %s", d.Text)
 		}
 		l.more(ctx, t, j, r)

@@ -71,7 +71,7 @@ type standbys struct {
 // tables are all of them.
 func (g standbys) tables() []*standby {
 	all := []*standby{g.all}
-	for _, name := range systemNames {
+	for _, name := range SystemNames {
 		if f := g.bySys[name]; f != nil {
 			all = append(all, f)
 		}
@@ -116,16 +116,13 @@ func (r *reader) egress(t *tomlfile.Table) {
 func (r *reader) standbys(t *tomlfile.Table) standbys {
 	g := standbys{r.standby(t), map[string]*standby{}}
 	for i := range r.job.Systems() {
-		name := systemNames[i]
+		name := SystemNames[i]
 		sub := t.Table(name)
 		g.bySys[name] = r.standby(sub)
 		sub.Done()
 	}
 	return g
 }
-
-// systemNames are those of the systems, in their order.
-var systemNames = []string{"existing", "proposed", "replacement"}
 
 func (r *reader) standby(t *tomlfile.Table) *standby {
 	f := &standby{table: t}
@@ -174,9 +171,9 @@ func (r *reader) egressLuminaires(t *tomlfile.Table) bool {
 	var kinds []told
 	for i, s := range r.job.Systems() {
 		for _, kind := range s.Kinds() {
-			chain := []*standby{whole.bySys[systemNames[i]], whole.all}
+			chain := []*standby{whole.bySys[SystemNames[i]], whole.all}
 			if g, ok := r.fed[kind.Group]; ok {
-				chain = append([]*standby{g.bySys[systemNames[i]], g.all}, chain...)
+				chain = append([]*standby{g.bySys[SystemNames[i]], g.all}, chain...)
 			}
 			kinds = append(kinds, told{kind, chain})
 		}

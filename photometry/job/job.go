@@ -92,6 +92,9 @@ type System struct {
 // Boxes are all that stands in the way of light: the racks, and what is outside the room's outline.
 func (j *Job) Boxes() []room.Rack { return j.Room.Boxes(j.Racks) }
 
+// SystemNames are those of the systems that are compared, in their order.
+var SystemNames = []string{"existing", "proposed", "replacement"}
+
 // Systems returns the systems that are compared: the existing, the proposed, and the replacement if there is one.
 func (j *Job) Systems() []*System {
 	all := []*System{&j.Existing, &j.Proposed}

@@ -157,7 +157,7 @@ func (r *reader) heatingCooling(t *tomlfile.Table) {
 // wholeCosts reads what systems of several groups cost as a whole, besides what goes with each kind of luminaire: [costs.replacement] and the like.
 func (r *reader) wholeCosts(t *tomlfile.Table) {
 	for i, s := range r.job.Systems() {
-		sub := t.Table(systemNames[i])
+		sub := t.Table(SystemNames[i])
 		for key, to := range map[string]**float64{"installed_cost": &s.Costs.InstalledCost, "rebate": &s.Costs.Rebate} {
 			if amount := sum(sub, key); amount != nil && *to != nil {
 				sub.Fault(key, "stands in [energy] too", "one of the two")
@@ -182,7 +182,7 @@ func (r *reader) lines(t, energy *tomlfile.Table) {
 	items, ok := t.NamedNumbers("lines", mostLineItems, upTo(mostMoney))
 	c := &r.job.Proposed.Costs
 	switch {
-	case t.Exists() && !t.Has("lines") && !slices.ContainsFunc(systemNames, t.Has):
+	case t.Exists() && !t.Has("lines") && !slices.ContainsFunc(SystemNames, t.Has):
 		t.Missing("lines", `what the swap costs, [["material", 9200.0], ["labor", 6400.0]]`)
 	case ok && c.InstalledCost != nil:
 		at := "[energy]"

@@ -85,6 +85,15 @@ type Side struct {
 	*System
 }
 
+// Sides are the systems that a job compares, in its order, dark yet.
+func Sides(j *job.Job) []Side {
+	var all []Side
+	for i, from := range j.Systems() {
+		all = append(all, Side{job.SystemNames[i], from, &System{}})
+	}
+	return all
+}
+
 // Kinds returns the luminaires of a side group by group, each of one kind: the side itself where it has no
 // more.
 func (s Side) Kinds() []Side {

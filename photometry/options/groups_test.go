@@ -97,10 +97,10 @@ func TestOptionsOfAGroup(t *testing.T) {
 		assert.InEpsilon(t, *account.Energy, *p.EnergyCost, rounding, name)
 	}
 	proposed := func(r *study.Result) (average, path, density float64) {
-		return r.Proposed.Grids[0].Statistics.Average, r.Proposed.Grids[2].Statistics.Average, r.Proposed.PowerDensity
+		return r.Proposed().Grids[0].Statistics.Average, r.Proposed().Grids[2].Statistics.Average, r.Proposed().PowerDensity
 	}
 	existing := func(r *study.Result) (average, path, density float64) {
-		return r.Existing.Grids[0].Statistics.Average, r.Existing.Grids[2].Statistics.Average, r.Existing.PowerDensity
+		return r.Existing().Grids[0].Statistics.Average, r.Existing().Grids[2].Statistics.Average, r.Existing().PowerDensity
 	}
 	const kind = "lamp = \"F32T8/800\"\nlamps = 4\nballast = \"is-normal\"\n"
 	for row, keys := range map[string]string{

@@ -133,7 +133,7 @@ func TestKindsOfTwoFixtures(t *testing.T) {
 		"fixture = \"strip-4in\"\nlamp = \"F32T8/800\"\nlamps = 2\nballast = \"is-low\"\n", strings.Join(s.Parts[1].Keys(), "\n")+"\n")
 	r, err := study.Run(t.Context(), typed, nil)
 	require.NoError(t, err)
-	assert.InEpsilon(t, r.Proposed.Grids[0].Statistics.Average, s.Way.Average(), single)
+	assert.InEpsilon(t, r.Proposed().Grids[0].Statistics.Average, s.Way.Average(), single)
 	assert.InEpsilon(t, r.Energy.ProposedKWhPerYear, s.Way.KWhPerYear, bay.Rounding)
 	assert.True(t, r.Met())
 

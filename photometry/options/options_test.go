@@ -128,7 +128,7 @@ func TestOptionsAreWhatTheStudyFinds(t *testing.T) {
 		j := readHall(t, proposed, c.proposed)
 		r, err := study.Run(t.Context(), j, nil)
 		require.NoError(t, err)
-		p, want := option(t, o, c.row), r.Proposed
+		p, want := option(t, o, c.row), *r.Proposed().System
 		assert.InEpsilon(t, want.Grids[0].Statistics.Average, p.Average(), single, c.row)
 		assert.InEpsilon(t, want.Grids[0].Statistics.Minimum, p.Minimum(), single, c.row)
 		assert.InEpsilon(t, want.Grids[0].Statistics.MaximumToMinimum, p.Light.Grids[0].Statistics.MaximumToMinimum, single, c.row)
@@ -145,8 +145,8 @@ func TestOptionsAreWhatTheStudyFinds(t *testing.T) {
 			assert.Equal(t, v.Proposed().Met, p.Verdicts[i].Met, c.row)
 		}
 		existing := option(t, o, "2 x F96T12 on magnetic")
-		assert.InEpsilon(t, r.Existing.Grids[0].Statistics.Average, existing.Average(), single)
-		assert.InEpsilon(t, want.Grids[0].Statistics.Average/r.Existing.Grids[0].Statistics.Average, p.OfExisting, 2*single, c.row)
+		assert.InEpsilon(t, r.Existing().Grids[0].Statistics.Average, existing.Average(), single)
+		assert.InEpsilon(t, want.Grids[0].Statistics.Average/r.Existing().Grids[0].Statistics.Average, p.OfExisting, 2*single, c.row)
 	}
 	assert.True(t, option(t, o, "2 x F96T12 on magnetic").Existing)
 	assert.True(t, option(t, o, "4 x F32T8/800 on is-normal").Proposed)
@@ -481,7 +481,7 @@ func TestReplacementIsAnOption(t *testing.T) {
 	assert.True(t, p.Outside, "it is no LED tube that one could name")
 	r, err := study.Run(t.Context(), o.Job, nil)
 	require.NoError(t, err)
-	assert.InEpsilon(t, r.Replacement.Grids[0].Statistics.Average, p.Average(), single)
+	assert.InEpsilon(t, r.Sides[2].Grids[0].Statistics.Average, p.Average(), single)
 	assert.InEpsilon(t, 0.12, p.KW, rounding)
 }
 
@@ -495,14 +495,14 @@ func TestOptionsOnThePathOut(t *testing.T) {
 		p, low := option(t, o, "4 x F32T8/800 on is-normal"), option(t, o, "4 x F32T8/800 on is-low")
 		require.Len(t, p.Light.Grids, 3)
 		require.True(t, p.Light.Grids[2].Emergency)
-		assert.InEpsilon(t, r.Proposed.Grids[2].Statistics.Average, p.Light.Grids[2].Statistics.Average, single)
+		assert.InEpsilon(t, r.Proposed().Grids[2].Statistics.Average, p.Light.Grids[2].Statistics.Average, single)
 		for i, v := range r.Verdicts {
 			assert.Equal(t, v.Proposed().Met, p.Verdicts[i].Met, v.Name)
 		}
 		r.Job.Proposed = low.From
 		typed, err := study.Run(t.Context(), r.Job, nil)
 		require.NoError(t, err)
-		assert.InEpsilon(t, typed.Proposed.Grids[2].Statistics.Average, low.Light.Grids[2].Statistics.Average, single, "%q", packs)
+		assert.InEpsilon(t, typed.Proposed().Grids[2].Statistics.Average, low.Light.Grids[2].Statistics.Average, single, "%q", packs)
 		if packs == "pack_lumens = 1400.0\n" {
 			kept := low.Light.Kept() / p.Light.Kept()
 			assert.InEpsilon(t, p.Light.Grids[2].Statistics.Average*kept, low.Light.Grids[2].Statistics.Average, single, "a pack gives the same light to all lamps")

@@ -66,8 +66,8 @@ func TestEveryOptionCanBeTypedIn(t *testing.T) {
 			r := lit(t, readHall(t, text...))
 			typed++
 			assert.InEpsilon(t, p.From.InputWatts, r.Job.Proposed.InputWatts, 1e-9, "%s: %s", name, wording.Option(p))
-			assert.InEpsilon(t, p.Average(), r.Proposed.Grids[0].Statistics.Average, 1e-6, "%s: %s", name, wording.Option(p)) // single precision
-			assert.InEpsilon(t, p.Minimum(), r.Proposed.Grids[0].Statistics.Minimum, 1e-6, "%s: %s", name, wording.Option(p))
+			assert.InEpsilon(t, p.Average(), r.Proposed().Grids[0].Statistics.Average, 1e-6, "%s: %s", name, wording.Option(p)) // single precision
+			assert.InEpsilon(t, p.Minimum(), r.Proposed().Grids[0].Statistics.Minimum, 1e-6, "%s: %s", name, wording.Option(p))
 		}
 		t.Logf("%s: %d options typed in", name, typed)
 		assert.Greater(t, typed, 3, name)
@@ -112,8 +112,8 @@ func TestByNameAndByFigures(t *testing.T) {
 			}
 			named, typed := of(fmt.Sprintf("lamp = %q\n", c.lamp)), of(byFigures(l))
 			what := c.lamp + " at " + ambient
-			assert.InEpsilon(t, named.Proposed.Grids[0].Statistics.Average, typed.Proposed.Grids[0].Statistics.Average, 1e-6, what)
-			assert.InEpsilon(t, named.Proposed.Losses.Total(), typed.Proposed.Losses.Total(), 1e-9, what)
+			assert.InEpsilon(t, named.Proposed().Grids[0].Statistics.Average, typed.Proposed().Grids[0].Statistics.Average, 1e-6, what)
+			assert.InEpsilon(t, named.Proposed().Losses.Total(), typed.Proposed().Losses.Total(), 1e-9, what)
 			assert.Equal(t, named.Energy.ProposedKW, typed.Energy.ProposedKW, what)
 			assert.InEpsilon(t, named.Energy.Accounts[1].Lamps, typed.Energy.Accounts[1].Lamps, 1e-9, what)
 			assert.InEpsilon(t, *named.Energy.SavingPerYear, *typed.Energy.SavingPerYear, 1e-9, what)

@@ -40,7 +40,7 @@ func (r *Result) Alterations() []Alteration {
 	}
 	var all []Alteration
 	existing := &r.Job.Existing
-	for _, side := range r.Sides()[1:] {
+	for _, side := range r.Sides[1:] {
 		a := Alteration{System: side.Name, Existing: existing.Number(), LoadBefore: connected(existing), LoadKW: connected(side.From)}
 		for _, group := range r.Job.Groups {
 			a.count(existing.Find(group), side.From.Find(group))

@@ -48,8 +48,8 @@ func TestOneAgeForBoth(t *testing.T) {
 		"nor at the end":       {[]string{led, "", hours, hours + "\njudged_at = \"end\""}, math.Pow(0.885, math.Sqrt(2.5)), math.Pow(0.9, math.Sqrt(2.5)), "(every lamp at the end of its relamping interval, or of its rated life where it has none; proposed lamps' loss assumed)"},
 	} {
 		r := swap(t, c.pairs...)
-		assert.InEpsilon(t, c.existing, r.Existing.Kept(), 1e-9, name)
-		assert.InEpsilon(t, c.after, r.Proposed.Kept(), 1e-9, name)
+		assert.InEpsilon(t, c.existing, r.Existing().Kept(), 1e-9, name)
+		assert.InEpsilon(t, c.after, r.Proposed().Kept(), 1e-9, name)
 		assert.Contains(t, wording.Verdict(r), c.says, name)
 	}
 	assert.Contains(t, wording.Verdict(swap(t)), " 2 percent less than the existing", "0.867 over 0.885")
@@ -65,7 +65,7 @@ func TestTheHeadlineStandsInTheChart(t *testing.T) {
 		"hours":    {hours, hours + "\njudged_at = 3000"},
 	} {
 		r := swap(t, append(pairs, "[calculation]", "[life_cycle]\nyears = 20\n[calculation]")...)
-		for i, side := range r.Sides() {
+		for i, side := range r.Sides {
 			y := r.Years[i]
 			require.Equal(t, 20.0, y.Horizon)
 			require.Less(t, y.Judged, y.Horizon, name)
@@ -89,7 +89,7 @@ func lightAt(y study.Years, years float64) float64 {
 // A level that is met at mid-life and not through all the years is not simply met, and a ratio has no years.
 func TestEnoughButNotInAllYears(t *testing.T) {
 	const level = "[[criteria]]\nname = \"lease\"\nat_least = %s\n[[criteria]]\nname = \"even\"\nstatistic = \"maximum_to_minimum\"\nat_most = 1.1\n"
-	average := swap(t).Proposed.Grids[0].Statistics.Average
+	average := swap(t).Proposed().Grids[0].Statistics.Average
 	at := func(share float64) *study.Result { return swap(t, upkeep, sprintf(level, share*average)+upkeep) }
 	r := at(0.95)
 	late := r.NotInAllYears()

@@ -14,7 +14,7 @@ import (
 // In an ordinary empty room the two methods confirm each other; nothing is warned of then.
 func TestCrossCheckOfARoom(t *testing.T) {
 	r := run(t, "interreflection = false", "interreflection = true")
-	for _, s := range []lighting.System{r.Existing, r.Proposed} {
+	for _, s := range []lighting.System{*r.Existing().System, *r.Proposed().System} {
 		apart := s.LumenMethod.MaintainedAverage/s.Grids[0].Statistics.Average - 1
 		t.Logf("lumen method %+.1f percent from the point method", 100*apart)
 		assert.True(t, -0.10 < apart && apart < 0.05, "%v", apart)
@@ -23,8 +23,8 @@ func TestCrossCheckOfARoom(t *testing.T) {
 	assert.Contains(t, wording.Methods(r)[0], "existing: lumen method ")
 	assert.Contains(t, wording.Methods(r)[1], "the two confirm each other")
 	assert.Empty(t, wording.Warnings(r))
-	require.NotNil(t, r.Existing.Balance)
-	assert.InEpsilon(t, 24*4000*0.9*r.Existing.Efficiency, r.Existing.Balance.Emitted, 1e-6)
+	require.NotNil(t, r.Existing().Balance)
+	assert.InEpsilon(t, 24*4000*0.9*r.Existing().Efficiency, r.Existing().Balance.Emitted, 1e-6)
 }
 
 // The lumen method may read up to 10 percent low or 5 percent high; beyond, the sentence says so.
@@ -37,7 +37,7 @@ func TestCrossCheckLimits(t *testing.T) {
 		r := judged(false, 100, 100)
 		r.Job.Interreflection = true
 		r.Job.Existing.Layout = job.Layout{Rows: 1}
-		r.Existing.LumenMethod.MaintainedAverage = c.lumen
+		r.Existing().LumenMethod.MaintainedAverage = c.lumen
 		require.Len(t, wording.Methods(r), 1, "the proposed luminaires hang at explicit positions")
 		words := map[bool]string{true: "confirm each other", false: "do NOT confirm each other"}[c.confirm]
 		assert.Equal(t, "existing: lumen method "+r.Job.Light(c.lumen)+", point by point 100 lx; the two "+words+" ("+c.percent+" percent apart)", wording.Methods(r)[0])

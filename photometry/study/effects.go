@@ -19,7 +19,7 @@ type Effects struct {
 
 // Effects separates what the luminaire does from what lamps, ballast and time do; all are NaN where a system has luminaires of several kinds.
 func (r *Result) Effects() Effects {
-	e, p := r.Existing, r.Proposed
+	e, p := *r.Existing().System, *r.Proposed().System
 	if e.Parts != nil || p.Parts != nil { // luminaires of several kinds have no one efficiency or loss
 		nan := math.NaN()
 		return Effects{nan, nan, nan, nan, nan, nan}

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"lampswap/photometry/cavity"
+	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/study"
@@ -20,9 +21,9 @@ func TestEffectsMultiplyToTheWholeChange(t *testing.T) {
 			LumenMethod: lighting.LumenMethod{Result: cavity.Result{CoefficientOfUtilization: cu},
 				MaintainedAverage: float64(luminaires) * lumens * cu * ballast * other / 100}}
 	}
-	r := &study.Result{Existing: system(40, 12000, 0.875, 0.574, 0.94, 0.885), Proposed: system(36, 11800, 0.912, 0.596, 0.88, 0.94)}
+	r := study.Lit(&job.Job{}, system(40, 12000, 0.875, 0.574, 0.94, 0.885), system(36, 11800, 0.912, 0.596, 0.88, 0.94))
 	e := r.Effects()
-	assert.InEpsilon(t, r.Proposed.LumenMethod.MaintainedAverage/r.Existing.LumenMethod.MaintainedAverage, e.Whole(), 1e-12)
+	assert.InEpsilon(t, r.Proposed().LumenMethod.MaintainedAverage/r.Existing().LumenMethod.MaintainedAverage, e.Whole(), 1e-12)
 	assert.InEpsilon(t, 0.912/0.875, e.Efficiency, 1e-12)
-	assert.InEpsilon(t, 1, (&study.Result{Existing: r.Existing, Proposed: r.Existing}).Effects().Whole(), 1e-12)
+	assert.InEpsilon(t, 1, study.Lit(&job.Job{}, *r.Existing().System, *r.Existing().System).Effects().Whole(), 1e-12)
 }

@@ -163,7 +163,7 @@ func ballastsOf(from *job.System) int {
 // energy sets the accounts of the sides against each other.
 func energy(r *Result) Energy {
 	e := Energy{HeatingCooling: r.Job.Tariff.HeatingCooling}
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		e.Accounts = append(e.Accounts, AccountOf(r.Job, side.From, side.System))
 	}
 	e.spare()

@@ -44,7 +44,7 @@ at_least = 90.0
 		return
 	}
 	fmt.Println(wording.Verdict(r))
-	fmt.Printf("lumen method: %s before, %s after\n", j.Light(r.Existing.LumenMethod.MaintainedAverage), j.Light(r.Proposed.LumenMethod.MaintainedAverage))
+	fmt.Printf("lumen method: %s before, %s after\n", j.Light(r.Existing().LumenMethod.MaintainedAverage), j.Light(r.Proposed().LumenMethod.MaintainedAverage))
 	fmt.Printf("%.0f kWh saved a year\n", r.Energy.SavedKWhPerYear)
 	// Output:
 	// The proposed lighting maintains 114 lx on the work plane, 10 percent less than the existing 126 lx (every lamp at 40 percent of its rated life; existing and proposed lamps' loss assumed): darker than before, but enough: it meets every criterion.

@@ -111,7 +111,7 @@ func (r *Result) Failed() int {
 
 // Repairs tells that all luminaires stay as they are.
 func (r *Result) Repairs() bool {
-	return r.changed(sameLuminaire, func(*job.System) int { return 1 }) == 0 && r.Existing.Luminaires == r.Proposed.Luminaires
+	return r.changed(sameLuminaire, func(*job.System) int { return 1 }) == 0 && r.Existing().Luminaires == r.Proposed().Luminaires
 }
 
 // LitAgain tells that luminaires hang after the swap where some failed: those of a group that is taken down stay dark.

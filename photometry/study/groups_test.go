@@ -88,8 +88,8 @@ func TestEnergyOfGroups(t *testing.T) {
 func TestFailedLuminairesAreToldOf(t *testing.T) {
 	r := groups(t, dock+shop)
 	assert.Equal(t, 3, r.Failed())
-	assert.InEpsilon(t, 16*60/288.0, r.Existing.PowerDensity, rounding, "of the connected load")
-	assert.InEpsilon(t, 12*40/288.0, r.Proposed.PowerDensity, rounding, "not dimmed")
+	assert.InEpsilon(t, 16*60/288.0, r.Existing().PowerDensity, rounding, "of the connected load")
+	assert.InEpsilon(t, 12*40/288.0, r.Proposed().PowerDensity, rounding, "not dimmed")
 	assert.Contains(t, wording.Verdict(r), "Mind that 3 of the 16 existing luminaires give no light; with every luminaire lit the existing light is")
 	assert.Contains(t, wording.Verdict(r), "the rest of the change is repair.")
 	words := wording.Failed(r)
@@ -106,7 +106,7 @@ func TestFailedLuminairesAreToldOf(t *testing.T) {
 
 	repair := groups(t, strings.NewReplacer(`proposed = "b"`, `proposed = "a"`, "control = \"occupancy\"\ncontrol_saving = 0.4\ndimmed_to = 0.75\n", "").Replace(dock))
 	assert.Contains(t, wording.Verdict(repair), "the proposed light as much as that: the swap changes no luminaire, and only repairs those that failed.")
-	assert.Empty(t, repair.Existing.Parts, "one group")
+	assert.Empty(t, repair.Existing().Parts, "one group")
 }
 
 // A rebate per lamp or luminaire is paid for what comes, not for what stays or goes.

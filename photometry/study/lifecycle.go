@@ -31,7 +31,7 @@ func lifeCycle(r *Result) *LifeCycle {
 		return nil
 	}
 	l := &LifeCycle{Terms: r.Job.LifeCycle, Upkeep: r.Energy.UpkeepSavingPerYear != nil}
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		account := r.Energy.Accounts[i]
 		if i > 1 && (account.NetCost == nil || l.Upkeep && !account.upkeepKnown) {
 			continue // a replacement that would not be compared like with like

@@ -157,16 +157,15 @@ func TestUpkeepCosts(t *testing.T) {
 func TestReplacement(t *testing.T) {
 	const third = "[replacement]\nphotometry = \"diffuse.ies\"\nlamps = 2\nlamp_lumens = 4000.0\nballast_factor = 0.9\ninput_watts = 50.0\n[replacement.costs]\ninstalled_cost = 5000\n"
 	r := run(t, upkeep, third+priced+"[[criteria]]\nname = \"bright\"\nat_least = 150\n"+upkeep)
-	require.NotNil(t, r.Replacement)
-	require.Len(t, r.Sides(), 3)
-	assert.InEpsilon(t, 2*r.Proposed.Grids[0].Statistics.Average, r.Replacement.Grids[0].Statistics.Average, single, "twice the lumens")
+	require.True(t, r.ThreeWays())
+	assert.InEpsilon(t, 2*r.Proposed().Grids[0].Statistics.Average, r.Sides[2].Grids[0].Statistics.Average, single, "twice the lumens")
 	v := r.Verdicts[0]
 	assert.Equal(t, []bool{false, false, true}, []bool{v.By[0].Met, v.Proposed().Met, v.By[2].Met}, "%v", v)
 	require.Len(t, r.LifeCycle.Ways, 3)
 	assert.Equal(t, "replacement", r.LifeCycle.Ways[2].Name)
 	assert.Equal(t, 5000.0, r.LifeCycle.Ways[2].Cost.Investment)
 	assert.Len(t, r.Years, 3)
-	assert.Nil(t, run(t).Replacement)
+	assert.False(t, run(t).ThreeWays())
 }
 
 // On emergency power the path has the light of the luminaires that stay lit, at their share, and no other.
@@ -174,12 +173,12 @@ func TestEgress(t *testing.T) {
 	const way = "[[grids]]\nname = \"way\"\narea = [0.0, 5.0, 24.0, 7.0]\nheight = 0.0\n"
 	const all = "luminaires = [1,2,3,4,5,6,7,8,9,10,11,12,13,14,15,16,17,18,19,20,21,22,23,24]\n"
 	r := run(t, upkeep, way+"[egress]\ngrid = \"way\"\n"+all+upkeep)
-	normal, emergency := r.Proposed.Grids[1], r.Proposed.Grids[2]
+	normal, emergency := r.Proposed().Grids[1], r.Proposed().Grids[2]
 	assert.True(t, emergency.Emergency)
 	assert.Equal(t, "way, on emergency power", emergency.Name)
 	assert.Equal(t, normal.Maintained, emergency.Maintained, "all are lit")
 	half := run(t, upkeep, way+"[egress]\ngrid = \"way\"\nlight_share = 0.5\n"+all+upkeep)
-	assert.InEpsilon(t, emergency.Statistics.Average/2, half.Proposed.Grids[2].Statistics.Average, single)
+	assert.InEpsilon(t, emergency.Statistics.Average/2, half.Proposed().Grids[2].Statistics.Average, single)
 	require.Len(t, r.Verdicts, 3, "average, minimum, maximum over minimum")
 	assert.Equal(t, emergency.Statistics.MaximumToMinimum, r.Verdicts[2].Proposed().Value)
 
@@ -190,7 +189,7 @@ func TestEgress(t *testing.T) {
 		}
 		sum := 0.0
 		for _, part := range parts {
-			sum += run(t, upkeep, way+"[egress]\ngrid = \"way\"\n"+part+"]\n"+upkeep).Proposed.Grids[2].Statistics.Average
+			sum += run(t, upkeep, way+"[egress]\ngrid = \"way\"\n"+part+"]\n"+upkeep).Proposed().Grids[2].Statistics.Average
 		}
 		assert.InEpsilon(t, emergency.Statistics.Average, sum, 2*single, "%d", first)
 	}
@@ -204,7 +203,7 @@ func TestEgressByPacks(t *testing.T) {
 	}
 	of := func(text string) float64 {
 		r := run(t, upkeep, way+text+upkeep)
-		return path(r, r.Proposed)
+		return path(r, *r.Proposed().System)
 	}
 	one, other := of("luminaires = [1]\n"), of("luminaires = [9]\n")
 	assert.InEpsilon(t, one*600/(2*2000*0.9)+other*300/(2*2000*0.9), of("packs = [[9, 300], [1, 600]]\n"), single)
@@ -212,7 +211,7 @@ func TestEgressByPacks(t *testing.T) {
 
 	in := func(text string) (existing, proposed float64) {
 		r := groups(t, text, upkeep, way+upkeep)
-		return path(r, r.Existing), path(r, r.Proposed)
+		return path(r, *r.Existing().System), path(r, *r.Proposed().System)
 	}
 	const west, east = "egress = { luminaires = [1, 2] }\n", "egress = { packs = [[3, 500]] }\n"
 	before, after := in(dock + west + shop + east)

@@ -12,7 +12,7 @@ type Outage struct {
 // Outages are those of the sides whose lamp burnout factor is not 1, in their order.
 func (r *Result) Outages() []Outage {
 	var all []Outage
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		o := Outage{Name: side.Name}
 		found := 0.0
 		for _, kind := range side.Kinds() {

@@ -20,7 +20,7 @@ func (r *Result) PowerLimits() []PowerLimit {
 	}
 	for _, l := range codes.LimitsAbout(r.Job.Space.CodeSpaces) {
 		limit := PowerLimit{Limit: l}
-		for _, side := range r.Sides() {
+		for _, side := range r.Sides {
 			limit.MetBy = append(limit.MetBy, l.Met(side.PowerDensity))
 		}
 		all = append(all, limit)

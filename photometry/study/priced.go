@@ -8,11 +8,8 @@ import (
 // Priced works out the energy and the money of a job, and nothing of its light: of all luminaires of a building together, which
 // have no one room. What it warns of is of money alone.
 func Priced(j *job.Job) *Result {
-	r := &Result{Job: j}
-	if j.Replacement != nil {
-		r.Replacement = &lighting.System{}
-	}
-	for _, side := range r.Sides() {
+	r := Lit(j)
+	for _, side := range r.Sides {
 		if side.From.Parts != nil {
 			side.Parts = make([]lighting.System, len(side.From.Parts))
 		}
@@ -27,7 +24,7 @@ func Priced(j *job.Job) *Result {
 // Mixed works out a job whose proposed luminaires are in part the existing ones, of which the light of both systems is known: energy, money and what
 // becomes of the criteria.
 func Mixed(j *job.Job, existing, proposed lighting.System) *Result {
-	r := &Result{Job: j, Existing: existing, Proposed: proposed}
+	r := Lit(j, existing, proposed)
 	r.Energy = energy(r)
 	r.Verdicts = judge(r)
 	return r

@@ -22,8 +22,8 @@ func TestALampOutsideItsRatingMeetsNothing(t *testing.T) {
 	}
 	for _, celsius := range []string{"-23.3", "-20.01"} {
 		r := cold(celsius, "proposed")
-		assert.NotEmpty(t, r.Proposed.Outside)
-		assert.Empty(t, r.Existing.Outside, "of its lamps nothing is known")
+		assert.NotEmpty(t, r.Proposed().Outside)
+		assert.Empty(t, r.Existing().Outside, "of its lamps nothing is known")
 		assert.False(t, r.Met())
 		assert.True(t, r.BrightEnough(), "by the numbers")
 		assert.Equal(t, []bool{false, true}, []bool{r.Verdicts[0].Proposed().Met, r.Verdicts[1].Proposed().Met}, "what it draws is known")
@@ -38,7 +38,7 @@ func TestALampOutsideItsRatingMeetsNothing(t *testing.T) {
 	at := cold("-20.0", "proposed") // -4 °F
 	assert.True(t, at.Met(), wording.Verdict(at))
 	existing := cold("-23.3", "existing")
-	assert.Empty(t, existing.Proposed.Outside)
+	assert.Empty(t, existing.Proposed().Outside)
 	assert.Equal(t, []bool{false, true}, []bool{existing.Verdicts[0].By[0].Met, existing.Verdicts[1].By[0].Met})
 	assert.Contains(t, wording.Verdict(existing), " Mind that of the existing lighting the lamp is used at -23 °C (-10 °F), below its least rated temperature")
 	for name, pairs := range map[string][]string{"a factor given does not warm it": {upkeep, "[proposed.losses]\ntemperature = 1.0\n" + upkeep},
@@ -60,7 +60,7 @@ func TestABallastOutsideItsRating(t *testing.T) {
 	r := cold("ballast = \"is-normal\"")
 	assert.False(t, r.Met())
 	assert.Contains(t, wording.Verdict(r), "the ballast is used at -18.5 °C (-1.3 °F), below -17.8 °C (0.0 °F), the lowest from which any electronic ballast is told to start")
-	assert.Empty(t, cold("ballast_factor = 0.9\ninput_watts = 60.0").Proposed.Outside, "of a ballast that is not named nothing is known")
+	assert.Empty(t, cold("ballast_factor = 0.9\ninput_watts = 60.0").Proposed().Outside, "of a ballast that is not named nothing is known")
 }
 
 // Lamps that are out dim the light and not the load; both is said beside verdict and saving. By hand: 24 luminaires of 60 and 45 W.
@@ -70,7 +70,7 @@ func TestLampsThatAreOut(t *testing.T) {
 	out := r.Outages()
 	require.Len(t, out, 1)
 	assert.Equal(t, "existing", out[0].Name)
-	assert.InEpsilon(t, all.Existing.Grids[0].Statistics.Average, out[0].AllLit, rounding)
+	assert.InEpsilon(t, all.Existing().Grids[0].Statistics.Average, out[0].AllLit, rounding)
 	assert.InEpsilon(t, 1.44, out[0].KW, rounding)
 	assert.InEpsilon(t, 1.44*0.8, out[0].LeastKW, rounding)
 	assert.InEpsilon(t, 0.36, r.Energy.SavedKW, rounding, "as before, every lamp counted as lit")

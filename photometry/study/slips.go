@@ -32,7 +32,7 @@ func (r *Result) Slips() (light, money []Warning) {
 			light = append(light, Warning{Code: LittleLight, Side: kind, Value: efficacy})
 		}
 	}
-	existing := r.Sides()[0]
+	existing := r.Sides[0]
 	if load := existing.From.ConnectedWatts() / r.Job.Room.Area(); len(existing.From.Kinds()) == 1 && load > mostConnected {
 		light = append(light, Warning{Code: MuchLoad, Side: existing, Value: load})
 	}

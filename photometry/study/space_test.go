@@ -42,7 +42,7 @@ func TestOnlyWhatIsAboutTheSpace(t *testing.T) {
 		}
 		for _, l := range got {
 			assert.Contains(t, space.CodeSpaces, l.Space)
-			assert.Equal(t, l.Met(r.Proposed.PowerDensity), l.MetBy[1])
+			assert.Equal(t, l.Met(r.Proposed().PowerDensity), l.MetBy[1])
 		}
 		for _, level := range ids(r) {
 			assert.Contains(t, space.Levels, level)

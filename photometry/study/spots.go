@@ -32,12 +32,15 @@ func RunAt(ctx context.Context, j *job.Job, spots []Spot, progress lighting.Prog
 		light = append(light, row)
 	}
 	drop := func(s *lighting.System) { s.Grids = append(s.Grids[:first:first], s.Grids[first+len(spots):]...) }
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		drop(side.System)
 		for i := range side.Parts {
 			drop(&side.Parts[i])
 		}
 	}
 	r.Job = j
+	for i, from := range j.Systems() {
+		r.Sides[i].From = from
+	}
 	return r, light, nil
 }

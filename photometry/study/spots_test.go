@@ -18,7 +18,7 @@ func TestSpotsAreGridPoints(t *testing.T) {
 	plain := run(t, upkeep, face+upkeep, "interreflection = false", "interreflection = true")
 	var spots []study.Spot
 	var want []float64
-	for _, g := range plain.Proposed.Grids {
+	for _, g := range plain.Proposed().Grids {
 		for _, at := range [][2]int{{0, 0}, {1, 1}, {3, 1}} {
 			spots = append(spots, study.Spot{Position: g.Point(at[0], at[1]), Normal: g.Normal})
 			i := at[1]*g.NX + at[0]
@@ -31,8 +31,8 @@ func TestSpotsAreGridPoints(t *testing.T) {
 	for i, w := range want {
 		assert.InEpsilon(t, w, light[1][i], 0.002, "%v: fast and plain paths agree within 0.2 percent", spots[i])
 	}
-	assert.Len(t, r.Proposed.Grids, len(plain.Proposed.Grids))
-	assert.Equal(t, plain.Proposed.Grids[1].Statistics, r.Proposed.Grids[1].Statistics)
+	assert.Len(t, r.Proposed().Grids, len(plain.Proposed().Grids))
+	assert.Equal(t, plain.Proposed().Grids[1].Statistics, r.Proposed().Grids[1].Statistics)
 	inside, light, err := study.RunAt(t.Context(), withRack(t), []study.Spot{{Position: room.Vec{X: 5, Y: 5, Z: 1}, Normal: room.Vec{Z: 1}}}, nil)
 	require.NoError(t, err)
 	assert.NotNil(t, inside)

@@ -18,7 +18,7 @@ func (r *Result) Standing() Standing {
 	switch {
 	case len(r.Verdicts) == 0:
 		return Unjudged
-	case !r.BrightEnough(), r.Proposed.Outside != "":
+	case !r.BrightEnough(), r.Proposed().Outside != "":
 		return OneMissed
 	case !r.Met(), r.OnEstimate() != nil, len(r.NotInAllYears()) > 0, r.OnASlip():
 		return Qualified
@@ -66,9 +66,9 @@ func (r *Result) Outcome() (o Outcome, missed []Verdict) {
 	switch {
 	case len(r.Verdicts) == 0:
 		return NoCriteria, nil
-	case r.Proposed.Outside != "" && len(missed) > 0:
+	case r.Proposed().Outside != "" && len(missed) > 0:
 		return NotKnownOr, missed
-	case r.Proposed.Outside != "":
+	case r.Proposed().Outside != "":
 		return NotKnown, nil
 	case dim:
 		return Dim, missed
@@ -87,7 +87,7 @@ func (r *Result) Uncomfortable() (missed, open []Verdict) {
 		case v.Proposed().Met || !v.Statistic.Comfort():
 		case v.Proposed().Why != "":
 			open = append(open, v)
-		case r.Proposed.Outside == "" || v.Statistic == levels.ColorRendering:
+		case r.Proposed().Outside == "" || v.Statistic == levels.ColorRendering:
 			missed = append(missed, v)
 		}
 	}
@@ -96,5 +96,5 @@ func (r *Result) Uncomfortable() (missed, open []Verdict) {
 
 // Darker tells that there is less light than before, by more than can be seen or computed.
 func (r *Result) Darker() bool {
-	return Darker(r.Existing.Grids[0].Statistics.Average, r.Proposed.Grids[0].Statistics.Average)
+	return Darker(r.Existing().Grids[0].Statistics.Average, r.Proposed().Grids[0].Statistics.Average)
 }

@@ -13,30 +13,38 @@ import (
 
 // A Result is all that a job's study finds. Illuminance is in lx, power density in W/m².
 type Result struct {
-	Job                *job.Job
-	Existing, Proposed lighting.System
-	Replacement        *lighting.System // nil unless the job has that third way
-	Verdicts           []Verdict
-	Energy             Energy
-	LifeCycle          *LifeCycle               // nil where too little is priced
-	Years              []Years                  // one a side, in their order
-	Uncertainty        *uncertainty.Uncertainty // nil unless asked for
-	Warnings           []Warning
+	Job         *job.Job
+	Sides       []lighting.Side // the systems that are compared: the existing, the proposed, and the replacement if there is one
+	Verdicts    []Verdict
+	Energy      Energy
+	LifeCycle   *LifeCycle               // nil where too little is priced
+	Years       []Years                  // one a side, in their order
+	Uncertainty *uncertainty.Uncertainty // nil unless asked for
+	Warnings    []Warning
 }
 
-// Sides returns the systems that are compared, in order: the existing, the proposed, and the replacement if there is one.
-func (r *Result) Sides() []lighting.Side {
-	sides := []lighting.Side{{Name: "existing", From: &r.Job.Existing, System: &r.Existing}, {Name: "proposed", From: &r.Job.Proposed, System: &r.Proposed}}
-	if r.Replacement != nil {
-		sides = append(sides, lighting.Side{Name: "replacement", From: r.Job.Replacement, System: r.Replacement})
+// Existing is the lighting before the swap.
+func (r *Result) Existing() lighting.Side { return r.Sides[0] }
+
+// Proposed is the lighting after it.
+func (r *Result) Proposed() lighting.Side { return r.Sides[1] }
+
+// ThreeWays tells that a replacement is compared with the others.
+func (r *Result) ThreeWays() bool { return len(r.Sides) > 2 }
+
+// Lit is a result of which nothing is known but the light of the job's systems, in their order; those that are left out are dark.
+func Lit(j *job.Job, systems ...lighting.System) *Result {
+	r := &Result{Job: j, Sides: lighting.Sides(j)}
+	for i := range systems {
+		*r.Sides[i].System = systems[i]
 	}
-	return sides
+	return r
 }
 
 // Kinds returns the luminaires of all sides, each of one kind.
 func (r *Result) Kinds() []lighting.Side {
 	var all []lighting.Side
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		all = append(all, side.Kinds()...)
 	}
 	return all
@@ -45,7 +53,7 @@ func (r *Result) Kinds() []lighting.Side {
 // NewKinds are those that come with the swap, the replacement's too.
 func (r *Result) NewKinds() []lighting.Side {
 	var all []lighting.Side
-	for _, side := range r.Sides()[1:] {
+	for _, side := range r.Sides[1:] {
 		all = append(all, side.Kinds()...)
 	}
 	return all
@@ -76,11 +84,8 @@ func named(side lighting.Side, err error) error {
 }
 
 func run(ctx context.Context, j *job.Job, progress lighting.Progress, space *lighting.Space) (*Result, error) {
-	r := &Result{Job: j}
-	if j.Replacement != nil {
-		r.Replacement = &lighting.System{}
-	}
-	for _, side := range r.Sides() {
+	r := Lit(j)
+	for _, side := range r.Sides {
 		var err error
 		if *side.System, err = space.Solve(ctx, side.From); err != nil {
 			return nil, named(side, err)
@@ -94,7 +99,7 @@ func run(ctx context.Context, j *job.Job, progress lighting.Progress, space *lig
 	r.Warnings = warnings(r)
 	if j.Uncertainty.Asked {
 		var err error
-		if r.Uncertainty, err = uncertainty.Run(ctx, j, r.Sides(), progress); err != nil {
+		if r.Uncertainty, err = uncertainty.Run(ctx, j, r.Sides, progress); err != nil {
 			return nil, err
 		}
 	}

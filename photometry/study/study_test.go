@@ -30,7 +30,7 @@ func TestRunWithACache(t *testing.T) {
 	for range 2 {
 		got, err := study.RunWith(t.Context(), want.Job, cache)
 		require.NoError(t, err)
-		assert.Equal(t, fmt.Sprint(want.Sides()[1].Grids), fmt.Sprint(got.Sides()[1].Grids))
+		assert.Equal(t, fmt.Sprint(want.Sides[1].Grids), fmt.Sprint(got.Sides[1].Grids))
 		assert.Equal(t, want.LifeCycle.Ways[1].Plan, got.LifeCycle.Ways[1].Plan)
 		assert.Equal(t, wording.Warnings(want), wording.Warnings(got))
 		assert.Equal(t, wording.Verdict(want), wording.Verdict(got))

@@ -29,7 +29,7 @@ func (r *Result) Notices() []codes.Notice {
 // touched gathers what the systems have that a rule may be about: the lamps of all, the ballasts that are there and those that are bought.
 func touched(r *Result) []codes.Touch {
 	var all []codes.Touch
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		for _, kind := range side.Kinds() {
 			for _, touch := range kind.From.Touches(i > 0) {
 				if !slices.Contains(all, touch) {

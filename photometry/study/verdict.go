@@ -31,7 +31,7 @@ func (r *Result) Met() bool { return r.MetBy(1) }
 
 // MetBy tells the same of any side.
 func (r *Result) MetBy(side int) bool {
-	return r.Sides()[side].Outside == "" && !slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return !v.By[side].Met })
+	return r.Sides[side].Outside == "" && !slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return !v.By[side].Met })
 }
 
 // BrightEnough tells whether the proposed system meets every criterion about light by the numbers, whatever it draws, and whether or not its light is known.
@@ -63,7 +63,7 @@ func judge(r *Result) []Verdict {
 	verdicts := make([]Verdict, len(r.Job.Criteria))
 	for i, c := range r.Job.Criteria {
 		v := Verdict{Criterion: c}
-		for _, side := range r.Sides() {
+		for _, side := range r.Sides {
 			value := side.Statistic(c)
 			v.By = append(v.By, Reached{value, Keeps(side.System, c, value), why(side.System, c)})
 		}
@@ -111,11 +111,11 @@ func (v Verdict) Finer(imperial bool) int {
 // OnEstimate returns the estimate of the proposed lamps' light in the cold, or in the heat, if a criterion that is met would be missed at its
 // lower end; else nil.
 func (r *Result) OnEstimate() *losses.TemperatureEstimate {
-	if !r.BrightEnough() || r.Proposed.Outside != "" {
+	if !r.BrightEnough() || r.Proposed().Outside != "" {
 		return nil
 	}
 	var worst *losses.TemperatureEstimate // of several kinds the one that takes most, as if all were as far down
-	for _, kind := range r.Sides()[1].Kinds() {
+	for _, kind := range r.Sides[1].Kinds() {
 		f := kind.Losses
 		if f.Temperature.From != losses.FromEstimate || f.TotalOverride != nil {
 			continue

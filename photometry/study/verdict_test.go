@@ -24,7 +24,9 @@ func judged(imperial bool, before, after float64, verdicts ...study.Verdict) *st
 	system := func(average float64) lighting.System {
 		return lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: average}}}}
 	}
-	return &study.Result{Job: &job.Job{Imperial: imperial}, Existing: system(before), Proposed: system(after), Verdicts: verdicts}
+	r := study.Lit(&job.Job{Imperial: imperial}, system(before), system(after))
+	r.Verdicts = verdicts
+	return r
 }
 
 func atLeast(name string, required, reached float64) study.Verdict {
@@ -65,7 +67,7 @@ func TestSentence(t *testing.T) {
 
 // A level is tested in the unit in which it is published: 104 lx is enough for 100 lx, and not for 10 fc.
 func TestJudgedInThePublishedUnit(t *testing.T) {
-	average := run(t).Proposed.Grids[0].Statistics.Average
+	average := run(t).Proposed().Grids[0].Statistics.Average
 	r := run(t, "lamp_lumens = 2000.0", fmt.Sprintf("lamp_lumens = %.6f", 2000*104/average), upkeep,
 		"[[criteria]]\nlevel = \"warehouse-active-bulky\"\n[[criteria]]\nlevel = \"fmr-storage\"\n"+upkeep)
 	require.Len(t, r.Verdicts, 3, "that level asks for a minimum too")
@@ -89,7 +91,7 @@ func TestStatistics(t *testing.T) {
 		rules += "[[criteria]]\nname = \"" + s + "\"\nstatistic = \"" + s + "\"\ngrid = \"floor\"\nat_most = 150\n"
 	}
 	r := run(t, upkeep, "[[grids]]\nname = \"floor\"\narea = [1.0, 1.0, 5.0, 4.0]\nheight = 0.0\n"+rules+upkeep)
-	s := r.Proposed.Grids[1].Statistics
+	s := r.Proposed().Grids[1].Statistics
 	require.Len(t, r.Verdicts, 5)
 	want := []float64{s.Average, s.Minimum, s.Maximum, s.AverageToMinimum, s.MaximumToMinimum}
 	for i, v := range r.Verdicts {
@@ -226,7 +228,7 @@ func TestEnoughByAnEstimate(t *testing.T) {
 		return run(t, append([]string{"ambient_temperature = 25.0", "ambient_temperature = 4.0", "ballast_factor = 0.9", "lamp = \"F32T8/800\"\nballast_factor = 0.9", upkeep,
 			sprintf("[[criteria]]\nname = \"lease\"\nat_least = %s\n", level) + upkeep}, pairs...)...)
 	}
-	average := cold(1).Proposed.Grids[0].Statistics.Average
+	average := cold(1).Proposed().Grids[0].Statistics.Average
 	r := cold(0.9 * average)
 	require.NotNil(t, r.OnEstimate())
 	assert.Less(t, r.OnEstimate().Low, 0.9*r.OnEstimate().Factor)

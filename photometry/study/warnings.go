@@ -98,14 +98,14 @@ func (c Code) Gravity() int {
 // warnings tells what a reader must know before trusting the numbers.
 func warnings(r *Result) []Warning {
 	var all []Warning
-	for _, side := range r.Sides() { // first, as all that follows rests on it
+	for _, side := range r.Sides { // first, as all that follows rests on it
 		if side.Unbalanced() {
 			all = append(all, Warning{Code: Imbalance, Side: side})
 		}
 	}
 	light, money := r.Slips()
 	all = slices.Concat(all, light, money, ofJob(r))
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		all = append(all, systemWarnings(r, side)...)
 		for _, kind := range side.Kinds() {
 			all = append(all, kindWarnings(r, kind)...)
@@ -119,7 +119,7 @@ func ofJob(r *Result) []Warning {
 	var all []Warning
 	for _, text := range r.Job.Warnings {
 		w := Warning{Code: OfJob, Text: text}
-		for _, side := range r.Sides() {
+		for _, side := range r.Sides {
 			if of, found := strings.CutPrefix(text, side.Name+": "); found {
 				w.Side, w.Text = side, of
 			}
@@ -153,7 +153,7 @@ func systemWarnings(r *Result, side lighting.Side) []Warning {
 // hiddenPoints tells which grids are partly inside racks, but for the work plane, which always is.
 func hiddenPoints(r *Result) []Warning {
 	var all []Warning
-	for _, g := range r.Existing.Grids[1:] {
+	for _, g := range r.Existing().Grids[1:] {
 		hidden := 0
 		for _, v := range g.Maintained {
 			if math.IsNaN(v) {
@@ -249,7 +249,7 @@ func AgeOf(j *job.Job, from *job.System) AgeAt {
 func moneyWarnings(r *Result) []Warning {
 	var all []Warning
 	var unknown []string
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		a := r.Energy.Accounts[i]
 		if a.lampsUnknown {
 			all = append(all, Warning{Code: LampLifeUnknown, Side: side})

@@ -34,7 +34,7 @@ const yearsStep = 1.0 / 12
 func years(r *Result) []Years {
 	horizon := float64(r.Job.LifeCycle.Years)
 	var all []Years
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		y := Years{Name: side.Name, Horizon: horizon, Judged: judgedAfter(r.Job, side)}
 		if side.Parts != nil {
 			y.follow(r, side)
@@ -72,7 +72,7 @@ func judgedAfter(j *job.Job, side lighting.Side) float64 {
 
 // FollowVerdicts finds anew when the light falls below the criteria: for verdicts that were not judged from the result's own grids.
 func (r *Result) FollowVerdicts() {
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		if side.Parts != nil {
 			continue // readings are held against luminaires of one kind only
 		}

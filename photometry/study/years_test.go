@@ -15,8 +15,8 @@ func TestTheLowestLightIsTheMaintained(t *testing.T) {
 	r := run(t, "ballast_factor = 0.9", grouped, "clean_months = 12.0", "clean_months = 12.0\nrelamp_hours = 12000", upkeep,
 		"[[criteria]]\nname = \"lease\"\nat_least = 1\n"+upkeep)
 	y := r.Years[1]
-	assert.InEpsilon(t, r.Proposed.Grids[0].Statistics.Average, y.Lowest, rounding, "every 4 years both cycles end together")
-	assert.InEpsilon(t, r.Proposed.Grids[0].Statistics.Average/r.Proposed.Losses.Total()*0.9, y.Light[0], rounding, "day 0 is initial")
+	assert.InEpsilon(t, r.Proposed().Grids[0].Statistics.Average, y.Lowest, rounding, "every 4 years both cycles end together")
+	assert.InEpsilon(t, r.Proposed().Grids[0].Statistics.Average/r.Proposed().Losses.Total()*0.9, y.Light[0], rounding, "day 0 is initial")
 	require.Len(t, y.Below, 1)
 	assert.True(t, math.IsNaN(y.Below[0].Years))
 }

@@ -50,7 +50,7 @@ at_least = 200.0
 		fmt.Println(err)
 		return
 	}
-	u, err := uncertainty.Run(context.Background(), j, r.Sides(), nil)
+	u, err := uncertainty.Run(context.Background(), j, r.Sides, nil)
 	if err != nil {
 		fmt.Println(err)
 		return

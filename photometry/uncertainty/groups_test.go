@@ -41,7 +41,7 @@ func TestUncertaintyOfGroupsOfTwoKinds(t *testing.T) {
 	r := doubtful(t, "lamp_lumens_standard = 4\n", bay.InHalves()...)
 	u := r.Uncertainty
 	whole, squares := 0.0, 0.0
-	for _, part := range r.Proposed.Parts {
+	for _, part := range r.Proposed().Parts {
 		x := part.Grids[0].Statistics.Average
 		whole, squares = whole+x, squares+0.04*0.04*x*x
 	}
@@ -58,13 +58,13 @@ func TestUncertaintyOfGroupsOfTwoKinds(t *testing.T) {
 	assert.Less(t, u.Sides[1].Minimum.Low, u.Sides[1].Minimum.Predicted)
 
 	dark := doubtful(t, "lamp_lumens_standard = 4\n", append(bay.InHalves(), "existing = \"a\"\nproposed = \"c\"", "existing = \"a\"\nproposed = \"c\"\nfailed = [1, 5]\ndimmed_to = 0.5")...)
-	assert.InEpsilon(t, 0.04*dark.Existing.Grids[0].Statistics.Average, dark.Uncertainty.Sides[0].Average.StandardDeviation, 0.03, "as found")
-	assert.Less(t, dark.Existing.Grids[0].Statistics.Average, r.Existing.Grids[0].Statistics.Average)
+	assert.InEpsilon(t, 0.04*dark.Existing().Grids[0].Statistics.Average, dark.Uncertainty.Sides[0].Average.StandardDeviation, 0.03, "as found")
+	assert.Less(t, dark.Existing().Grids[0].Statistics.Average, r.Existing().Grids[0].Statistics.Average)
 }
 
 // What moves reflectances and heights of groups agrees with what the study finds of the room as it then is.
 func TestGeometryOfGroups(t *testing.T) {
-	of := func(r *study.Result) float64 { return r.Proposed.Grids[0].Statistics.Average }
+	of := func(r *study.Result) float64 { return r.Proposed().Grids[0].Statistics.Average }
 	as := of(run(t, bay.InHalves(coarse...)...))
 	r := doubtful(t, "reflectance = { ceiling = 0.1, walls = 0.1, floor = 0.1 }\n", bay.InHalves(coarse...)...)
 	for _, e := range r.Uncertainty.Inputs {

@@ -98,7 +98,7 @@ func TestTwiceTheToleranceTwiceTheWidth(t *testing.T) {
 // A dirt tolerance scales the exponent of the dirt law: its ends are powers of the factor.
 func TestDirtIsAPowerOfItsFactor(t *testing.T) {
 	r := doubtful(t, "luminaire_dirt = 40")
-	factor := r.Proposed.Losses.LuminaireDirtDepreciation.Value
+	factor := r.Proposed().Losses.LuminaireDirtDepreciation.Value
 	e := r.Uncertainty.Inputs[0]
 	assert.Equal(t, job.LuminaireDirt, e.Input)
 	assert.Equal(t, []string{"existing", "proposed"}, e.Sides)
@@ -127,7 +127,7 @@ func TestSharedErrorsCancelInTheChange(t *testing.T) {
 // The probability of being met is the normal integral where one normal input is all (JCGM 106, one-sided), within the counting error, and falls as more
 // is asked.
 func TestProbabilityOfBeingMet(t *testing.T) {
-	average := run(t).Proposed.Grids[0].Statistics.Average
+	average := run(t).Proposed().Grids[0].Statistics.Average
 	before := 1.1
 	for _, c := range []struct{ off, want float64 }{{-3, 0.99865}, {-1, 0.84134}, {0, 0.5}, {1, 0.15866}, {3, 0.00135}} {
 		text := sprintf("[[criteria]]\nstatistic = \"average\"\nat_least = %s\n", average*(1+0.02*c.off))
@@ -175,15 +175,15 @@ func TestSameBitsOnAnyNumberOfProcessors(t *testing.T) {
 	r := doubtful(t, everything, longtest.Pick(otherLamps, append(otherLamps, bounced...))...)
 	before := runtime.GOMAXPROCS(1)
 	defer runtime.GOMAXPROCS(before)
-	one, err := uncertainty.Run(t.Context(), r.Job, r.Sides(), nil)
+	one, err := uncertainty.Run(t.Context(), r.Job, r.Sides, nil)
 	require.NoError(t, err)
 	runtime.GOMAXPROCS(8)
-	eight, err := uncertainty.Run(t.Context(), r.Job, r.Sides(), nil)
+	eight, err := uncertainty.Run(t.Context(), r.Job, r.Sides, nil)
 	require.NoError(t, err)
 	assert.Equal(t, one, eight)
 	assert.Equal(t, one, r.Uncertainty)
 	r.Job.Uncertainty.Seed = 2
-	other, err := uncertainty.Run(t.Context(), r.Job, r.Sides(), nil)
+	other, err := uncertainty.Run(t.Context(), r.Job, r.Sides, nil)
 	require.NoError(t, err)
 	assert.NotEqual(t, one.Sides[1].Average.Low, other.Sides[1].Average.Low)
 	assert.InDelta(t, one.Sides[1].Average.Low, other.Sides[1].Average.Low, chance*math.Sqrt2*one.Sides[1].Average.LowError)
@@ -220,7 +220,7 @@ func TestInputsAddUpToTheWhole(t *testing.T) {
 // reflectances, stays below a twentieth of the change's own size.
 func TestGeometryAgainstFullSolves(t *testing.T) {
 	r := doubtful(t, "mounting_height = 0.15\nreflectance = { ceiling = 0.1, walls = 0.1, floor = 0.05 }", bounced...)
-	g, err := uncertainty.GeometryOf(t.Context(), r.Job, r.Sides())
+	g, err := uncertainty.GeometryOf(t.Context(), r.Job, r.Sides)
 	require.NoError(t, err)
 	assert.False(t, g.Coarse)
 	assert.Equal(t, 2*(4*2+3), g.Solves, "two ends of four inputs and three pairs, of two systems")
@@ -228,7 +228,7 @@ func TestGeometryAgainstFullSolves(t *testing.T) {
 	for _, off := range longtest.Pick(worst, append(worst, [][4]float64{{0.1, 0, 0, 0}, {0, 0, 0, -0.15}, {0.1, 0.1, 0.05, 0.15},
 		{-0.1, -0.1, -0.05, -0.15}, {0.1, -0.1, 0.05, 0.15}, {0.05, 0.03, -0.02, -0.1}}...)) {
 		full := run(t, slices.Concat(bounced, repainted(off), []string{"mounting_height = 4.0", fmt.Sprintf("mounting_height = %g", 4+off[3])})...)
-		before, after := r.Proposed.Grids[0].Statistics, full.Proposed.Grids[0].Statistics
+		before, after := r.Proposed().Grids[0].Statistics, full.Proposed().Grids[0].Statistics
 		average, minimum := g.At(0, off)
 		wantAverage, wantMinimum := after.Average/before.Average, after.Minimum/before.Minimum
 		assert.InDelta(t, wantAverage, average, 0.05*math.Abs(wantAverage-1)+5e-4, "average at %v", off)
@@ -242,14 +242,14 @@ const shelf = "[[racks]]\ncorner = [4.0, 4.0]\nsize = [16.0, 1.0, 2.5]\n[[racks]
 func TestCoarseSolvesAmongRacks(t *testing.T) {
 	lit := append([]string{"[layout]\n", shelf + "[layout]\n"}, bounced...)
 	r := doubtful(t, "reflectance = { ceiling = 0.1, walls = 0.1, floor = 0.05 }", lit...)
-	g, err := uncertainty.GeometryOf(t.Context(), r.Job, r.Sides())
+	g, err := uncertainty.GeometryOf(t.Context(), r.Job, r.Sides)
 	require.NoError(t, err)
 	assert.True(t, g.Coarse)
 	assert.True(t, r.Uncertainty.Coarse)
 	for _, off := range longtest.Pick([][4]float64{{0.1, 0.1, 0.05, 0}}, [][4]float64{{0.1, 0, 0, 0}, {0, -0.1, 0, 0}, {0.1, 0.1, 0.05, 0}}) {
 		full := run(t, slices.Concat(lit, repainted(off))...)
 		average, _ := g.At(0, off)
-		assert.InDelta(t, full.Proposed.Grids[0].Statistics.Average/r.Proposed.Grids[0].Statistics.Average, average, 0.003, "at %v", off)
+		assert.InDelta(t, full.Proposed().Grids[0].Statistics.Average/r.Proposed().Grids[0].Statistics.Average, average, 0.003, "at %v", off)
 	}
 }
 
@@ -304,7 +304,7 @@ func BenchmarkUncertaintyWithoutSolves(b *testing.B) {
 	r := doubtful(b, "lamp_lumens = 5\nballast_factor = 5\nluminaire_dirt = 40\nphotometry_standard = 2")
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := uncertainty.Run(b.Context(), r.Job, r.Sides(), nil); err != nil {
+		if _, err := uncertainty.Run(b.Context(), r.Job, r.Sides, nil); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -315,7 +315,7 @@ func BenchmarkUncertaintyOfTheBay(b *testing.B) {
 	r := doubtful(b, everything, bounced[:2]...)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := uncertainty.Run(b.Context(), r.Job, r.Sides(), nil); err != nil {
+		if _, err := uncertainty.Run(b.Context(), r.Job, r.Sides, nil); err != nil {
 			b.Fatal(err)
 		}
 	}

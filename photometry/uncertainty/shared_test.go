@@ -166,8 +166,8 @@ func TestHeightMovesRoomSurfaceDirt(t *testing.T) {
 	moved := 0.0
 	for _, c := range []struct{ by, want float64 }{{-0.8, e.Low}, {0.8, e.High}} {
 		full := run(t, append(dirty, "mounting_height = 4.0", fmt.Sprintf("mounting_height = %g", 4+c.by))...)
-		assert.InDelta(t, full.Proposed.Grids[0].Statistics.Average/r.Proposed.Grids[0].Statistics.Average, 1+c.want, 1e-3, "%g m", c.by)
-		moved = max(moved, math.Abs(full.Proposed.Losses.RoomSurfaceDirtDepreciation.Value/r.Proposed.Losses.RoomSurfaceDirtDepreciation.Value-1))
+		assert.InDelta(t, full.Proposed().Grids[0].Statistics.Average/r.Proposed().Grids[0].Statistics.Average, 1+c.want, 1e-3, "%g m", c.by)
+		moved = max(moved, math.Abs(full.Proposed().Losses.RoomSurfaceDirtDepreciation.Value/r.Proposed().Losses.RoomSurfaceDirtDepreciation.Value-1))
 	}
 	assert.Greater(t, moved, 0.01, "the test sees it")
 	given := doubtful(t, "mounting_height = 0.8", append(dirty, "input_watts = 60.0\n", "input_watts = 60.0\n[proposed.losses]\nroom_surface_dirt_depreciation = 0.8\n")...)

@@ -15,7 +15,7 @@ import (
 // losses are the job's.
 func TestLossesOnADay(t *testing.T) {
 	r := run(t, "ballast_factor = 0.9", "lamp = \"F32T8/800\"\nballast_factor = 0.9", "clean_months = 12.0", "clean_months = 12.0\nrelamp_hours = 12000", upkeep, "[proposed.losses]\nvoltage = 0.98\n"+upkeep)
-	side := r.Sides()[1]
+	side := r.Sides[1]
 	assert.InEpsilon(t, 0.9*0.98, verification.LossesOn(r.Job, side, survey.Conditions{AmbientCelsius: math.NaN()}).Total(), rounding)
 	end := survey.Conditions{HoursBurnt: 12000, MonthsSinceCleaning: 12, AmbientCelsius: math.NaN(), FailedShare: math.NaN()}
 	assert.InEpsilon(t, side.Losses.Total(), verification.LossesOn(r.Job, side, end).Total(), rounding)
@@ -28,5 +28,5 @@ func TestLossesOnADay(t *testing.T) {
 	cold.AmbientCelsius = 4
 	assert.Equal(t, losses.FromEstimate, verification.LossesOn(r.Job, side, cold).Temperature.From)
 	own := run(t, upkeep, "[proposed.losses]\nlamp_lumen_depreciation = 0.8\nluminaire_dirt_depreciation = 0.7\nroom_surface_dirt_depreciation = 0.6\n"+upkeep)
-	assert.InEpsilon(t, 0.8*0.7*0.6*0.9, verification.LossesOn(own.Job, own.Sides()[1], survey.Conditions{AmbientCelsius: math.NaN()}).Total(), rounding, "what the job gives stays")
+	assert.InEpsilon(t, 0.8*0.7*0.6*0.9, verification.LossesOn(own.Job, own.Sides[1], survey.Conditions{AmbientCelsius: math.NaN()}).Total(), rounding, "what the job gives stays")
 }

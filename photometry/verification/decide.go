@@ -65,7 +65,7 @@ func (v *Verification) average(s Survey, readings survey.Readings, predicted map
 
 // Cylinders tells that a grid of the job is one of cylinders.
 func (v *Verification) Cylinders(name string) bool {
-	return slices.ContainsFunc(v.Result.Existing.Grids, func(g lighting.Grid) bool { return g.Name == name && g.Quantity() == room.Cylindrical })
+	return slices.ContainsFunc(v.Result.Existing().Grids, func(g lighting.Grid) bool { return g.Name == name && g.Quantity() == room.Cylindrical })
 }
 
 // decide tests the criteria of each area. Areas that were not read and of which nothing is asked are left out then. While anything is

@@ -26,7 +26,7 @@ func TestReadingsOfGroups(t *testing.T) {
 		assert.Equal(t, "west", v.Days[0].Group)
 		d := v.Areas[0].Decisions[0]
 		r := run(t, level...)
-		side := r.Sides()[map[string]int{"existing": 0, "proposed": 1}[system]]
+		side := r.Sides[map[string]int{"existing": 0, "proposed": 1}[system]]
 		initial := 0.0 // of the grid: what is left on the day, of new lamps and clean surfaces
 		for _, kind := range side.Kinds() {
 			initial += kind.Grids[0].Statistics.Average / kind.Kept()

@@ -22,7 +22,7 @@ func TestASampleStandsForTheGrid(t *testing.T) {
 	s.Readings.Lines = s.Readings.Lines[:4]
 	v := verified(t, s, level...)
 	r := run(t, level...)
-	grid := r.Proposed.Grids[0].Statistics.Average * v.Day.Total() / r.Proposed.Losses.Total()
+	grid := r.Proposed().Grids[0].Statistics.Average * v.Day.Total() / r.Proposed().Losses.Total()
 	area := v.Areas[0]
 	assert.InEpsilon(t, grid, area.Predicted.Value, rounding)
 	assert.InEpsilon(t, 0.9*grid, area.Measured.Value, 1e-9)

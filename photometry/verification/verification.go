@@ -140,14 +140,14 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 		return nil, nil, err
 	}
 	v.Result = r
-	if v.Prediction, err = uncertainty.Run(ctx, j, r.Sides(), progress); err != nil {
+	if v.Prediction, err = uncertainty.Run(ctx, j, r.Sides, progress); err != nil {
 		return nil, nil, err
 	}
 	at := 1
 	if s.System == "existing" {
 		at = 0
 	}
-	side := r.Sides()[at]
+	side := r.Sides[at]
 	if failed := r.Failed(); at == 0 && failed > 0 {
 		v.note(Note{Code: AsFound, Count: failed, All: side.Luminaires})
 	}
@@ -209,7 +209,7 @@ func (v *Verification) besidesFailed(from *job.System, share float64) float64 {
 // predict returns the light at the stations on the day, lx, and that which the other system of the job would give there.
 func (v *Verification) predict(names []string, light [][]float64, at int) (predicted, other map[string]float64) {
 	predicted, other, v.carried = map[string]float64{}, map[string]float64{}, map[string]float64{}
-	sides := v.Result.Sides()
+	sides := v.Result.Sides
 	var first [2]int // of the rows of light of the two sides
 	first[1] = len(sides[0].Kinds())
 	for i, name := range names {
@@ -356,7 +356,7 @@ func (v *Verification) correct(existing lighting.Side) {
 			i = k
 		}
 	}
-	proposed := v.Result.Proposed.Grids[0].Statistics
+	proposed := v.Result.Proposed().Grids[0].Statistics
 	if i < 0 || !(proposed.Average > 0) {
 		v.note(Note{Code: NothingToCorrect})
 		return

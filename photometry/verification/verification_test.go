@@ -77,7 +77,7 @@ func TestReadingsAsPredicted(t *testing.T) {
 	assert.True(t, v.Proven())
 	// Time takes its share: no lamp is listed, so what dirt takes and the 0.90 of an unknown lamp.
 	r := run(t)
-	assert.InEpsilon(t, r.Proposed.Losses.Total()/v.Day.Total(), d.Carried.Measured/d.Found.Measured, rounding)
+	assert.InEpsilon(t, r.Proposed().Losses.Total()/v.Day.Total(), d.Carried.Measured/d.Found.Measured, rounding)
 	assert.Less(t, d.Carried.Measured, d.Found.Measured)
 	assert.Nil(t, v.Correction)
 	assert.Equal(t, "The measured average is 168 ± 21 lx (13 percent of it, k = 1.96), 100 percent of what is predicted for the day (18 stations); "+
@@ -116,8 +116,8 @@ func TestReadingsBeforeCorrectThePrediction(t *testing.T) {
 	require.NotNil(t, c)
 	r := run(t, others...)
 	assert.InEpsilon(t, 0.9, c.Factor, rounding)
-	assert.InEpsilon(t, 0.9*r.Proposed.Grids[0].Statistics.Average, c.Value, rounding)
-	assert.InEpsilon(t, 0.9*r.Proposed.Grids[0].Statistics.Minimum, c.Minimum, rounding)
+	assert.InEpsilon(t, 0.9*r.Proposed().Grids[0].Statistics.Average, c.Value, rounding)
+	assert.InEpsilon(t, 0.9*r.Proposed().Grids[0].Statistics.Minimum, c.Minimum, rounding)
 	assert.Contains(t, c.Inputs, "wall reflectance", "the room is the same before and after")
 	assert.NotContains(t, c.Inputs, "lamp lumens, existing", "the old lamps say nothing of the new")
 	assert.InEpsilon(t, math.Hypot(0.05/math.Sqrt(3), c.Remaining), c.Standard/c.Value, 1e-9, "the meter, and what does not cancel")

@@ -114,7 +114,7 @@ func (r *Result) sum(edition codes.Limit, own [][]codes.Limit) LimitSum {
 		sum.Area += copies * s.Area()
 		sum.Allowed += copies * s.Area() * least.WattsPerSquareMetre()
 		for side := range sum.Connected {
-			sum.Connected[side] += copies * connected(s.Sides()[s.Counted(side)].From)
+			sum.Connected[side] += copies * connected(s.Sides[s.Counted(side)].From)
 		}
 		sum.FromMemory = sum.FromMemory || least.FromMemory()
 	}

@@ -92,7 +92,7 @@ func (r *Result) mixed(i int, done []string) Space {
 	}
 	j.Proposed.Parts, j.Replacement = nil, nil
 	var parts []lighting.System
-	for _, side := range s.Sides()[:2] {
+	for _, side := range s.Sides[:2] {
 		for _, kind := range side.Kinds() {
 			if slices.Contains(done, kind.From.Group) == (side.From == &s.Space.Job.Proposed) {
 				j.Proposed.Parts, parts = append(j.Proposed.Parts, *kind.From), append(parts, *kind.System)
@@ -102,7 +102,7 @@ func (r *Result) mixed(i int, done []string) Space {
 	if len(done) == 0 {
 		j.Proposed.Costs.OtherPerYear = j.Existing.Costs.OtherPerYear
 	}
-	found := study.Mixed(&j, s.Existing, lighting.Together(parts, s.Existing))
+	found := study.Mixed(&j, *s.Existing().System, lighting.Together(parts, *s.Existing().System))
 	return Space{s.Space, found}
 }
 

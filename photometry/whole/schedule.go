@@ -15,10 +15,10 @@ import (
 // A Kind is a row of the schedule: one kind of luminaire, how many there are before and after, and what comes in and goes out with it. Kinds of
 // equal content are one, whatever they are called.
 type Kind struct {
-	Name                            string // of the kind; several names of one content are joined, one name of several contents is told apart by a space
-	System                          *job.System
-	Existing, Proposed, Replacement int // luminaires, with all copies
-	Spaces                          []InSpace
+	Name   string // of the kind; several names of one content are joined, one name of several contents is told apart by a space
+	System *job.System
+	By     [3]int // luminaires of each side, with all copies
+	Spaces []InSpace
 
 	Lamps, Ballasts, Sockets int     // that come in
 	LampsOut, BallastsOut    int     // that go out
@@ -55,8 +55,8 @@ func (s sum) of(lamps int) *float64 {
 
 // An InSpace is how many luminaires of a kind a space has, with its copies.
 type InSpace struct {
-	Name                            string
-	Existing, Proposed, Replacement int
+	Name string
+	By   [3]int
 }
 
 // Mercury tells that the lamps that go out hold mercury.
@@ -76,10 +76,10 @@ func (r *Result) schedule() []Kind {
 			t.add(s, s.Space.Job.Existing.Find(group), s.Space.Job.Proposed.Find(group))
 		}
 	}
-	if third := len(r.Whole.Sides()) - 1; third > 1 {
+	for third := 2; third < len(r.Whole.Sides); third++ { // what comes in and goes out with it is not counted: that is of the swap
 		for _, s := range r.Spaces {
-			for _, kind := range s.Sides()[s.Counted(third)].From.Kinds() {
-				t.replace(s, kind)
+			for _, kind := range s.Sides[s.Counted(third)].From.Kinds() {
+				t.count(s, third, kind)
 			}
 		}
 	}
@@ -110,9 +110,7 @@ func (t *takeOff) add(s Space, before, after *job.System) {
 	stays := before != nil && after != nil && study.Stays(before, after)
 	if before != nil {
 		n := s.Copies * len(before.Layout.Placements)
-		k := t.of(before)
-		k.Existing += n
-		k.inSpace(s.Name).Existing += n
+		k := t.count(s, 0, before)
 		if !stays {
 			k.LampsOut += n * lampsOf(before)
 			k.gone.add(n*lampsOf(before), before.Costs.LampDisposal)
@@ -126,9 +124,7 @@ func (t *takeOff) add(s Space, before, after *job.System) {
 	}
 	if after != nil {
 		n := s.Copies * len(after.Layout.Placements)
-		k := t.of(after)
-		k.Proposed += n
-		k.inSpace(s.Name).Proposed += n
+		k := t.count(s, 1, after)
 		if stays {
 			return
 		}
@@ -145,11 +141,12 @@ func (t *takeOff) add(s Space, before, after *job.System) {
 	}
 }
 
-// replace counts luminaires of the replacement. What comes in and goes out with it is not counted: that is of the swap.
-func (t *takeOff) replace(s Space, with *job.System) {
-	n, k := s.Copies*len(with.Layout.Placements), t.of(with)
-	k.Replacement += n
-	k.inSpace(s.Name).Replacement += n
+// count counts luminaires of a side of a space.
+func (t *takeOff) count(s Space, side int, from *job.System) *Kind {
+	n, k := s.Copies*len(from.Layout.Placements), t.of(from)
+	k.By[side] += n
+	k.inSpace(s.Name).By[side] += n
+	return k
 }
 
 // in is the row's count of a space.

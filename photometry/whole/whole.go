@@ -125,7 +125,7 @@ func connected(s *job.System) float64 {
 }
 
 func (r *Result) totals() Totals {
-	t := Totals{Sides: make([]SideSums, len(r.Whole.Sides()))}
+	t := Totals{Sides: make([]SideSums, len(r.Whole.Sides))}
 	for _, s := range r.Spaces {
 		t.FloorArea += float64(s.Copies) * s.Area()
 		t.Spaces += s.Copies
@@ -133,7 +133,7 @@ func (r *Result) totals() Totals {
 			t.Unjudged += s.Copies
 		}
 	}
-	for i, whole := range r.Whole.Sides() {
+	for i, whole := range r.Whole.Sides {
 		sums, account := &t.Sides[i], r.Whole.Energy.Accounts[i]
 		sums.Luminaires, sums.KW, sums.KWhPerYear = whole.From.Number(), account.KW, account.KWhPerYear
 		for _, kind := range whole.Kinds() {
@@ -141,7 +141,7 @@ func (r *Result) totals() Totals {
 		}
 		for _, s := range r.Spaces {
 			side := s.Counted(i)
-			sums.Connected += float64(s.Copies) * connected(s.Sides()[side].From)
+			sums.Connected += float64(s.Copies) * connected(s.Sides[side].From)
 			switch {
 			case !s.Judged():
 			case s.MetBy(side):
@@ -156,7 +156,7 @@ func (r *Result) totals() Totals {
 }
 
 // Counted is the side of a space that counts in a side of the building: the proposed where it has no replacement.
-func (s Space) Counted(side int) int { return min(side, len(s.Sides())-1) }
+func (s Space) Counted(side int) int { return min(side, len(s.Sides)-1) }
 
 // Met tells whether every space meets every criterion that it has, and its light is known.
 func (r *Result) Met() bool {
@@ -187,7 +187,7 @@ func (r *Result) Stands() bool {
 func (r *Result) Enough() int {
 	n := 0
 	for _, s := range r.Spaces {
-		if s.Judged() && s.BrightEnough() && s.Proposed.Outside == "" {
+		if s.Judged() && s.BrightEnough() && s.Proposed().Outside == "" {
 			n += s.Copies
 		}
 	}

@@ -53,7 +53,7 @@ func ends(r *study.Result) string {
 func exceptions(r *study.Result) []string {
 	sides := map[string][]string{}
 	order := []string{"losses as the job gives them", "lamps' loss as the job gives it", "lamps' loss assumed"}
-	for _, system := range r.Sides() {
+	for _, system := range r.Sides {
 		kinds := map[string][]string{}
 		for _, side := range system.Kinds() {
 			words := ""

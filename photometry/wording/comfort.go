@@ -17,7 +17,7 @@ import (
 // marked with its source; no number is said of what is not known. The JSON carries it.
 func Comfort(r *study.Result) []string {
 	all := []string{}
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		for _, words := range []func(*study.Result, lighting.Side) string{glareOf, bareLamp, colorOf, flicker} {
 			if text := words(r, side); text != "" {
 				all = append(all, side.Name+": "+text)

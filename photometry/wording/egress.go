@@ -17,7 +17,7 @@ func Egress(r *study.Result) []string {
 		return nil
 	}
 	var all []string
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		var kinds []string
 		for _, kind := range side.Kinds() {
 			if words := fed(kind.From); words != "" && len(r.Job.Groups) > 1 {

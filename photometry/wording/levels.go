@@ -60,7 +60,7 @@ func Space(r *study.Result) []string {
 		return nil
 	}
 	all := []string{fmt.Sprintf("%s: %s. A model of power limits aims at %s there: a model's target and no level that binds; the proposed lighting maintains %s on the work plane. Source: %s",
-		space.ID, space.Label(), target(r), r.Job.Light(r.Proposed.Grids[0].Statistics.Average), space.Source())}
+		space.ID, space.Label(), target(r), r.Job.Light(r.Proposed().Grids[0].Statistics.Average), space.Source())}
 	if share, source, ok := space.SensorSaving(); ok {
 		here := "nothing of it is in the figures here"
 		if r.CountsSensors() {

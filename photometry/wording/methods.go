@@ -14,7 +14,7 @@ func Methods(r *study.Result) []string {
 	if len(r.Job.Racks) > 0 || !r.Job.Interreflection {
 		return out
 	}
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		if side.From.Layout.Rows == 0 {
 			continue
 		}

@@ -48,7 +48,7 @@ func Failed(r *study.Result) []string {
 		return nil
 	}
 	var where []string
-	for _, kind := range r.Sides()[0].Kinds() {
+	for _, kind := range r.Sides[0].Kinds() {
 		if n := len(kind.From.Use.Failed); n > 0 {
 			where = append(where, fmt.Sprintf("%d of %d in %q", n, len(kind.From.Layout.Placements), kind.From.Group))
 		}
@@ -56,7 +56,7 @@ func Failed(r *study.Result) []string {
 	e := r.Energy
 	kw := func(x float64) string { return number.Fixed(x, 2) }
 	return []string{fmt.Sprintf("%s give no light: as found the existing lighting maintains %s at %s kW, with every luminaire lit %s at %s kW", strings.Join(where, ", "),
-		r.Job.Light(r.Existing.Grids[0].Statistics.Average), kw(e.ExistingKW), r.Job.Light(r.Existing.AllLit), kw(e.AllLitKW)),
+		r.Job.Light(r.Existing().Grids[0].Statistics.Average), kw(e.ExistingKW), r.Job.Light(r.Existing().AllLit), kw(e.AllLitKW)),
 		fmt.Sprintf("the saving is against what is drawn as found: %s kW and %s kWh a year; against every luminaire lit it would be %s kW and %s kWh", kw(e.SavedKW),
 			number.Thousands(e.LightsSavedKWhPerYear), kw(e.AllLitKW-e.ProposedKW), number.Thousands(e.AllLitKWhPerYear-e.ProposedKWhPerYear))}
 }

@@ -12,10 +12,10 @@ import (
 // Verdict is the verdict in one plain sentence: how bright it is after the swap, against before and against the criteria. It stands here,
 // and not with the command, as the JSON carries it.
 func Verdict(r *study.Result) string {
-	before, after := r.Existing.Grids[0].Statistics.Average, r.Proposed.Grids[0].Statistics.Average
+	before, after := r.Existing().Grids[0].Statistics.Average, r.Proposed().Grids[0].Statistics.Average
 	maintains, outside := "maintains", ""
-	if r.Proposed.Outside != "" {
-		maintains, outside = "would maintain", ". But that is NOT known: "+r.Proposed.Outside
+	if r.Proposed().Outside != "" {
+		maintains, outside = "would maintain", ". But that is NOT known: "+r.Proposed().Outside
 	}
 	light := fmt.Sprintf("The proposed lighting %s %s on the work plane, %s the existing %s (%s)",
 		maintains, r.Job.Light(after), Compared(before, after), r.Job.Light(before), JudgedAt(r)) + outside
@@ -79,8 +79,8 @@ func comfortMissed(r *study.Result) string {
 // minds is what a reader of the verdict must not miss: that it rests on an estimate, or that the lamp cannot be bought again.
 func minds(r *study.Result) string {
 	var all strings.Builder
-	if r.Existing.Outside != "" {
-		fmt.Fprintf(&all, " Mind that of the existing lighting %s: its light is not known, nor is the change.", r.Existing.Outside)
+	if r.Existing().Outside != "" {
+		fmt.Fprintf(&all, " Mind that of the existing lighting %s: its light is not known, nor is the change.", r.Existing().Outside)
 	}
 	all.WriteString(slipMind(r))
 	all.WriteString(failedMind(r))
@@ -111,7 +111,7 @@ func minds(r *study.Result) string {
 // darkMind says beside a verdict on glare that luminaires which gave no light did not glare either.
 func darkMind(r *study.Result) string {
 	judged := slices.ContainsFunc(r.Job.Criteria, func(c levels.Criterion) bool { return c.Statistic == levels.Glare })
-	if !judged || r.Existing.Failed == 0 {
+	if !judged || r.Existing().Failed == 0 {
 		return ""
 	}
 	return " Mind that a luminaire which gives no light does not glare: the room as found may glare less than with every luminaire lit, before the swap and after it."
@@ -123,9 +123,9 @@ func failedMind(r *study.Result) string {
 	if failed == 0 {
 		return ""
 	}
-	before, after := r.Existing.AllLit, r.Proposed.Grids[0].Statistics.Average
+	before, after := r.Existing().AllLit, r.Proposed().Grids[0].Statistics.Average
 	text := fmt.Sprintf(" Mind that %d of the %d existing luminaires give no light; with every luminaire lit the existing light is %s, and the proposed light %s that",
-		failed, r.Existing.Luminaires, r.Job.Light(before), Compared(before, after))
+		failed, r.Existing().Luminaires, r.Job.Light(before), Compared(before, after))
 	switch {
 	case r.Repairs():
 		return text + ": the swap changes no luminaire, and only repairs those that failed."
@@ -155,7 +155,7 @@ func slipMind(r *study.Result) string {
 func outageMind(o study.Outage, r *study.Result) string {
 	text := fmt.Sprintf("Mind that the %s light is that of lamp_burnout = %.3g; with every lamp lit it is %s", o.Name, o.Factor, r.Job.Light(o.AllLit))
 	if o.Name == "existing" {
-		text += fmt.Sprintf(", and the proposed light %s that: the rest of the change is repair", Compared(o.AllLit, r.Proposed.Grids[0].Statistics.Average))
+		text += fmt.Sprintf(", and the proposed light %s that: the rest of the change is repair", Compared(o.AllLit, r.Proposed().Grids[0].Statistics.Average))
 	}
 	return text + ". Its load counts every lamp as lit."
 }

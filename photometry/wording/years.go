@@ -13,7 +13,7 @@ import (
 // Years say what the light of the i-th side through the years takes for granted.
 func Years(r *study.Result, i int) []string {
 	var all []string
-	side := r.Sides()[i]
+	side := r.Sides[i]
 	if side.Outside != "" {
 		all = append(all, side.Outside+": its light is not known, at no time")
 	}

@@ -221,7 +221,7 @@ func OfBuilding(r *whole.Result, points bool) Building {
 		out.Spaces = append(out.Spaces, spaceOf(r, i, s, u, points))
 	}
 	for _, k := range r.Schedule {
-		out.Schedule = append(out.Schedule, kindOf(k, u, r.Whole.Replacement != nil))
+		out.Schedule = append(out.Schedule, kindOf(k, u, len(r.Whole.Sides)))
 	}
 	for _, s := range r.Order {
 		out.ByPayback = append(out.ByPayback, jsonStep{r.Spaces[s.Space].Name, Number(s.Cost), Number(s.Saving), Number(s.Payback), Number(s.CostSoFar), Number(s.SavingSoFar),
@@ -280,22 +280,22 @@ func (r *Result) withoutMoney() {
 	r.LifeCycle = nil
 }
 
-func kindOf(k whole.Kind, u units.Units, replaced bool) jsonKind {
-	out := jsonKind{Kind: k.Name, Lamp: k.System.LampWords(), Existing: k.Existing, Proposed: k.Proposed, Lamps: k.Lamps, Ballasts: k.Ballasts, Sockets: k.Sockets,
+func kindOf(k whole.Kind, u units.Units, sides int) jsonKind {
+	out := jsonKind{Kind: k.Name, Lamp: k.System.LampWords(), Existing: k.By[0], Proposed: k.By[1], Lamps: k.Lamps, Ballasts: k.Ballasts, Sockets: k.Sockets,
 		LampsOut: k.LampsOut, BallastsOut: k.BallastsOut, Mounted: k.Mounted, Dismounted: k.Dismounted, Length: Number(k.Length / u.Meter), Mercury: k.Mercury(),
 		MayHoldPCB: k.MayHoldPCB(), LampsCost: money(k.LampsCost), Disposal: money(k.DisposalCost)}
 	if b := k.System.Ballast; b != nil {
 		out.Ballast = b.Name
 	}
-	third := func(n int) *int {
-		if replaced {
-			return &n
+	third := func(by [3]int) (n *int) {
+		for i := range by[2:sides] {
+			n = &by[2+i]
 		}
-		return nil
+		return n
 	}
-	out.Replacement = third(k.Replacement)
+	out.Replacement = third(k.By)
 	for _, s := range k.Spaces {
-		out.Spaces = append(out.Spaces, jsonInSpace{s.Name, s.Existing, s.Proposed, third(s.Replacement)})
+		out.Spaces = append(out.Spaces, jsonInSpace{s.Name, s.By[0], s.By[1], third(s.By)})
 	}
 	return out
 }

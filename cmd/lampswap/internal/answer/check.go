@@ -214,11 +214,16 @@ func Write(w io.Writer, r *study.Result, points bool) error {
 // Of puts a result into the job's units; with the points of its grids if they are asked for.
 func Of(r *study.Result, points bool) Result {
 	v := viewOf(r.Job)
+	var systems []jsonSystem
+	for _, side := range r.Sides {
+		systems = append(systems, v.jsonSystem(r.Job, side, points))
+	}
+	systems[0].AllLit = &jsonAllLit{v.light(r.Existing().AllLit), Number(r.Energy.AllLitKW)} // it may have luminaires that failed
 	view := Result{
 		Job:      JobOf(r.Job),
 		Room:     v.jsonRoom(r.Job.Room),
-		Existing: v.jsonExisting(r, points),
-		Proposed: v.jsonSystem(r.Job, &r.Job.Proposed, r.Proposed, points),
+		Existing: systems[0],
+		Proposed: systems[1],
 		Criteria: []jsonCriterion{}, Defaults: []jsonDefault{}, Codes: []study.Code{},
 		Verdict: wording.Verdict(r), Methods: wording.Methods(r), Binding: wording.Binding(r), Comfort: wording.Comfort(r),
 		Warnings: append([]string{}, wording.Warnings(r)...), Cautions: wording.Cautions(r),
@@ -238,9 +243,8 @@ func Of(r *study.Result, points bool) Result {
 	view.Energy, view.LifeCycle, view.PowerLimits, view.Years = v.jsonEnergyOf(r), jsonLifeCycleOf(r), v.jsonPowerLimits(r), v.jsonYears(r, points)
 	view.Alterations = jsonAlterations(r)
 	view.Uncertainty, view.Space = v.jsonUncertainty(r), v.jsonSpaceOf(r)
-	if r.Replacement != nil {
-		replacement := v.jsonSystem(r.Job, r.Job.Replacement, *r.Replacement, points)
-		view.Replacement = &replacement
+	for i := range systems[2:] {
+		view.Replacement = &systems[2+i]
 	}
 	view.Origin = OriginOf(origin.Of(r.Job.InputsDigest))
 	return view
@@ -269,7 +273,7 @@ func (v view) jsonCriterion(r *study.Result, c study.Verdict) jsonCriterion {
 		Direction: c.Direction(), Existing: v.statistic(c.Statistic, before.Value), Proposed: v.statistic(c.Statistic, after.Value),
 		ExistingMet: before.Met, ProposedMet: after.Met, ExistingMargin: margin(c, before), ProposedMargin: margin(c, after),
 		Source: c.Source, Confidence: c.Confidence, Caveat: c.Caveat}
-	if r.Replacement != nil {
+	if r.ThreeWays() {
 		value := v.statistic(c.Statistic, c.By[2].Value)
 		spare := margin(c, c.By[2])
 		out.Replacement, out.ReplacementMet, out.ReplacedMargin = &value, &c.By[2].Met, &spare
@@ -285,8 +289,8 @@ func margin(c study.Verdict, by study.Reached) Number {
 	return Number(c.Margin(by.Value))
 }
 
-func (v view) jsonSystem(j *job.Job, from *job.System, s lighting.System, points bool) jsonSystem {
-	m := s.LumenMethod
+func (v view) jsonSystem(j *job.Job, s lighting.Side, points bool) jsonSystem {
+	m, from := s.LumenMethod, s.From
 	out := jsonSystem{
 		Photometry: from.Photometry, jsonLamp: jsonLampOf(from), Luminaires: s.Luminaires, InputWattsEach: Number(s.InputWattsEach), PowerDensity: Number(s.PowerDensity / v.PerArea),
 		LampLumensEach: Number(s.LampLumensEach), LuminaireEfficiency: Number(s.Efficiency),
@@ -307,21 +311,14 @@ func (v view) jsonSystem(j *job.Job, from *job.System, s lighting.System, points
 	if b := s.Balance; b != nil {
 		out.Balance = &jsonBalance{Number(b.Emitted), Number(b.Absorbed), b.Bounces}
 	}
-	out.Observers, out.Luminances = v.jsonObservers(s), jsonLuminances(from)
+	out.Observers, out.Luminances = v.jsonObservers(*s.System), jsonLuminances(from)
 	for _, g := range s.Grids {
 		out.Grids = append(out.Grids, v.jsonGrid(g, points))
 	}
-	out.Groups = v.jsonGroups(j, from, &s)
+	out.Groups = v.jsonGroups(j, from, s.System)
 	if s.Parts != nil {
 		out.Lamps = nil
 	}
-	return out
-}
-
-// jsonExisting is the existing system, which may have luminaires that failed.
-func (v view) jsonExisting(r *study.Result, points bool) jsonSystem {
-	out := v.jsonSystem(r.Job, &r.Job.Existing, r.Existing, points)
-	out.AllLit = &jsonAllLit{v.light(r.Existing.AllLit), Number(r.Energy.AllLitKW)}
 	return out
 }
 

@@ -108,7 +108,7 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 	for _, p := range e.Rebates {
 		out.Rebates = append(out.Rebates, jsonRebate{p.Per, Number(p.Amount), Number(p.Units), Number(p.Uncapped), Number(p.Paid)})
 	}
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		a := e.Accounts[i]
 		account := jsonAccount{side.Name, Number(a.KW), Number(a.KWhPerYear), money(a.Energy), money(a.Demand), Number(a.Lamps),
 			Number(a.Ballasts), Number(a.Cleaning), Number(a.Other), money(a.NetCost), Number(a.LampsReplaced), nil, nil}
@@ -128,7 +128,7 @@ func (v view) jsonEnergyOf(r *study.Result) jsonEnergy {
 	}
 	for _, m := range e.Emissions {
 		emission := jsonEmission{m.Rate, Number(m.KgPerKWh), Number(m.SavedKgPerYear), m.Source, m.Caveat, nil}
-		if r.Replacement != nil {
+		if r.ThreeWays() {
 			saved := m.Of(e.SavingOf(2))
 			emission.ReplacementKg = money(&saved)
 		}
@@ -218,8 +218,8 @@ func (v view) jsonPowerLimits(r *study.Result) []jsonPowerLimit {
 	for _, l := range r.PowerLimits() {
 		limit := jsonPowerLimit{l.ID, l.Code, l.Year, l.Method, l.Space, Number(l.WattsPerSquareMetre() / v.PerArea), l.MetBy[0], l.MetBy[1],
 			l.Citation(), l.Confidence, nil}
-		if r.Replacement != nil {
-			limit.ReplacementMet = &l.MetBy[2]
+		for k := range l.MetBy[2:] {
+			limit.ReplacementMet = &l.MetBy[2+k]
 		}
 		all = append(all, limit)
 	}

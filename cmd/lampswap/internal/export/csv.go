@@ -156,7 +156,7 @@ func placed(v units.Units, m float64) string { return exact(number.Round(m/v.Met
 // GridCSV writes the points of a grid, a line a point: where it is in the room, the maintained light of each system and the change,
 // and of what the initial light is made. A point inside a rack has a place and no light.
 func GridCSV(w io.Writer, r *study.Result, i int) error {
-	v, sides := units.Of(r.Job), r.Sides()
+	v, sides := units.Of(r.Job), r.Sides
 	header := []string{"x_" + v.Length, "y_" + v.Length, "height_" + v.Length}
 	for _, side := range sides {
 		header = append(header, side.Name+"_"+v.Illuminance)

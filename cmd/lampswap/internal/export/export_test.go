@@ -80,7 +80,7 @@ func TestLedgerCSVUnits(t *testing.T) {
 	}
 	for _, line := range lines[1:] {
 		if line[0] == "Point by point, work plane" && line[1] == "average" {
-			before, after := r.Existing.Grids[0].Statistics.Average/photometry.Footcandle, r.Proposed.Grids[0].Statistics.Average/photometry.Footcandle
+			before, after := r.Existing().Grids[0].Statistics.Average/photometry.Footcandle, r.Proposed().Grids[0].Statistics.Average/photometry.Footcandle
 			assert.InEpsilon(t, before, number64(t, line[3]), 1e-14, "full precision")
 			assert.InEpsilon(t, after, number64(t, line[4]), 1e-14)
 			assert.InEpsilon(t, after/before-1, number64(t, line[5]), 1e-9)
@@ -91,7 +91,7 @@ func TestLedgerCSVUnits(t *testing.T) {
 // Points are where the grid has them, parts add up to the light, and a point inside a rack has none.
 func TestGridCSV(t *testing.T) {
 	r := aResult(t, everything)
-	for i, g := range r.Existing.Grids {
+	for i, g := range r.Existing().Grids {
 		var b bytes.Buffer
 		require.NoError(t, GridCSV(&b, r, i))
 		lines := readCSV(t, &b)
@@ -111,7 +111,7 @@ func TestGridCSV(t *testing.T) {
 				empty++
 				continue
 			}
-			for s, side := range r.Sides() {
+			for s, side := range r.Sides {
 				kept := side.Losses.Total() / side.Losses.BallastFactor.Value
 				initial := number64(t, line[column[side.Name+"_initial_direct_fc"]]) + number64(t, line[column[side.Name+"_initial_interreflected_fc"]])
 				assert.InEpsilon(t, initial*kept, number64(t, line[column[side.Name+"_fc"]]), 1e-12, "side %d", s)
@@ -154,7 +154,7 @@ func TestWorkbookReadBack(t *testing.T) {
 	assert.Equal(t, []string{"Verdict", "Before and after", "Systems compared", "Criteria", "Light 1 work plane", "Light 2 way out", "Light 3 aisle 1, north face",
 		"Light 4 way out, on emergency p", "Assumptions and warnings"}, f.GetSheetList())
 	checkLedgerSheet(t, f, ledger.BeforeAfter(r))
-	for i, g := range r.Existing.Grids {
+	for i, g := range r.Existing().Grids {
 		checkGridSheet(t, f, f.GetSheetList()[4+i], r, g, i)
 	}
 	rows, err := f.GetRows("Criteria", excelize.Options{RawCellValue: true})
@@ -211,7 +211,7 @@ func checkGridSheet(t *testing.T, f *excelize.File, sheet string, r *study.Resul
 	t.Helper()
 	rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
-	for block, values := range [][]float64{g.Maintained, r.Proposed.Grids[i].Maintained, r.Replacement.Grids[i].Maintained} {
+	for block, values := range [][]float64{g.Maintained, r.Proposed().Grids[i].Maintained, r.Sides[2].Grids[i].Maintained} {
 		first := 3 + block*(g.NY+3) + 2
 		require.Equal(t, []string{"existing", "proposed", "replacement"}[block], rows[first-2][0])
 		for iy := range g.NY {

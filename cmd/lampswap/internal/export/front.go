@@ -52,7 +52,7 @@ func (w *workbook) front(r *study.Result) {
 		w.across(looks{wrap: true}, fmt.Sprintf("%d of \"%s\" say what to know before trusting this; the gravest: %s", len(warnings), notesSheet, warnings[0]))
 		w.row++
 	}
-	w.chart("Maintained light on the work plane, "+units.Of(r.Job).Illuminance, excelize.Col, light, len(r.Sides()))
+	w.chart("Maintained light on the work plane, "+units.Of(r.Job).Illuminance, excelize.Col, light, len(r.Sides))
 	if money, ok := w.costTable(r); ok {
 		w.chart("Life-cycle cost, present value", excelize.BarStacked, money, 0)
 	}
@@ -83,21 +83,21 @@ type block struct {
 // lightTable sets the light of every system beside what is required of it.
 func (w *workbook) lightTable(r *study.Result) block {
 	u := units.Of(r.Job)
-	b := block{head: w.row, columns: len(r.Sides()) + 1}
+	b := block{head: w.row, columns: len(r.Sides) + 1}
 	w.put(1, "Maintained light on the work plane, "+u.Illuminance, looks{head: true, left: true})
-	for k, side := range r.Sides() {
+	for k, side := range r.Sides {
 		w.put(k+2, side.Name, looks{head: true})
 	}
-	w.put(len(r.Sides())+2, "required", looks{head: true})
+	w.put(len(r.Sides)+2, "required", looks{head: true})
 	w.row++
 	b.first = w.row
-	b.format = lightFormat(r.Existing.Grids[0].Statistics.Average / u.Lux)
+	b.format = lightFormat(r.Existing().Grids[0].Statistics.Average / u.Lux)
 	for _, row := range []struct {
 		name string
 		of   func(room.Statistics) float64
 	}{{"average", func(s room.Statistics) float64 { return s.Average }}, {"minimum", func(s room.Statistics) float64 { return s.Minimum }}} {
 		w.put(1, row.name, looks{})
-		for k, side := range r.Sides() {
+		for k, side := range r.Sides {
 			x := row.of(side.Grids[0].Statistics) / u.Lux
 			if side.Outside != "" {
 				w.put(k+2, "not known", looks{right: true, alarm: true})
@@ -106,7 +106,7 @@ func (w *workbook) lightTable(r *study.Result) block {
 			w.put(k+2, x, looks{format: lightFormat(x)})
 		}
 		if least := requiredOf(r, row.name); least > 0 {
-			w.put(len(r.Sides())+2, least, looks{format: lightFormat(least)})
+			w.put(len(r.Sides)+2, least, looks{format: lightFormat(least)})
 		}
 		w.row++
 	}
@@ -118,7 +118,7 @@ func (w *workbook) lightTable(r *study.Result) block {
 func requiredOf(r *study.Result, statistic string) float64 {
 	most := 0.0
 	for _, v := range r.Verdicts {
-		if v.AtLeast && v.Statistic.Words() == statistic && v.Grid == r.Existing.Grids[0].Name {
+		if v.AtLeast && v.Statistic.Words() == statistic && v.Grid == r.Existing().Grids[0].Name {
 			most = max(most, v.RequiredIn(r.Job.Imperial))
 		}
 	}

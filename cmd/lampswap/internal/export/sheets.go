@@ -103,12 +103,12 @@ func (w *workbook) criteria(r *study.Result) {
 	for k, name := range []string{"criterion", "grid", "statistic", "direction", "required", "unit"} {
 		w.put(k+1, name, looks{head: true, left: k != 4})
 	}
-	for k, side := range r.Sides() {
+	for k, side := range r.Sides {
 		w.put(7+2*k, side.Name, looks{head: true})
 		w.put(8+2*k, "", looks{head: true, left: true})
 	}
 	for k, name := range []string{"source", "rests on", "mind"} {
-		w.put(7+2*len(r.Sides())+k, name, looks{head: true, left: true})
+		w.put(7+2*len(r.Sides)+k, name, looks{head: true, left: true})
 	}
 	w.row++
 	w.freeze(1, w.row-1)
@@ -120,7 +120,7 @@ func (w *workbook) criteria(r *study.Result) {
 		w.put(5, c.RequiredIn(r.Job.Imperial), number)
 		w.put(6, v.OfStatistic(c.Statistic), looks{top: true})
 		column := 7
-		for i := range r.Sides() {
+		for i := range r.Sides {
 			w.put(column, v.Statistic(c.Statistic, c.By[i].Value), number)
 			w.put(column+1, map[bool]string{true: "met", false: ledger.MissedMark}[c.By[i].Met], looks{alarm: !c.By[i].Met, top: true})
 			column += 2
@@ -131,9 +131,9 @@ func (w *workbook) criteria(r *study.Result) {
 		w.high(longest(c.Name+" ", strings.Repeat(c.Grid+" ", 2), c.Source, c.Confidence, c.Caveat), sourceWidth)
 		w.row++
 	}
-	w.widths(6+2*len(r.Sides())+3, 30, 16, 18, 9, 9, 6, 12.5)
+	w.widths(6+2*len(r.Sides)+3, 30, 16, 18, 9, 9, 6, 12.5)
 	for k := range 3 {
-		last, err := excelize.ColumnNumberToName(6 + 2*len(r.Sides()) + 1 + k)
+		last, err := excelize.ColumnNumberToName(6 + 2*len(r.Sides) + 1 + k)
 		w.note(err)
 		w.note(w.SetColWidth(w.sheet, last, last, sourceWidth))
 	}
@@ -157,7 +157,7 @@ func lightFormat(x float64) string {
 // reader.
 func (w *workbook) grid(r *study.Result, i int) {
 	v := units.Of(r.Job)
-	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
+	e, p := r.Existing().Grids[i], r.Proposed().Grids[i]
 	w.line(looks{bold: true}, r.Job.Title)
 	w.line(looks{}, fmt.Sprintf("Maintained light, %s, on %q; positions in %s", v.Illuminance, e.Label(), v.Length))
 	w.freeze(1, 2)
@@ -169,10 +169,8 @@ func (w *workbook) grid(r *study.Result, i int) {
 		MinValue: exact(low), MaxValue: exact(high), MinColor: "#C9D8E6", MaxColor: "#FFF6D8"}
 	change := &excelize.ConditionalFormatOptions{Type: "3_color_scale", Criteria: "=", MinType: "min", MidType: "num", MaxType: "max",
 		MidValue: "0", MinColor: "#CFE0F5", MidColor: "#FFFFFF", MaxColor: "#FBE3C4"}
-	w.points("existing", e, e.Maintained, v, lightFormat(high), light)
-	w.points("proposed", e, p.Maintained, v, lightFormat(high), light)
-	if r.Replacement != nil {
-		w.points("replacement", e, r.Replacement.Grids[i].Maintained, v, lightFormat(high), light)
+	for _, side := range r.Sides {
+		w.points(side.Name, e, side.Grids[i].Maintained, v, lightFormat(high), light)
 	}
 	digits := lightFormat(high)
 	w.points("change, proposed less existing", e, plots.Difference(e.Maintained, p.Maintained), v, fmt.Sprintf("+%[1]s;-%[1]s;%[1]s",

@@ -56,7 +56,7 @@ func XLSX(out io.Writer, r *study.Result) error {
 	}
 	w.open("Criteria", false)
 	w.criteria(r)
-	for i, g := range r.Existing.Grids {
+	for i, g := range r.Existing().Grids {
 		w.open(sheetName(i, g.Name), false)
 		w.grid(r, i)
 	}

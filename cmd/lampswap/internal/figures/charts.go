@@ -46,7 +46,7 @@ func AverageRequired(j *job.Job) []plots.Level {
 // Bars is the maintained average of the work plane of every side, against what is required of it.
 func Bars(r *study.Result) plots.Bars {
 	b := plots.Bars{Quantity: "Average on the work plane", Imperial: r.Job.Imperial, Required: AverageRequired(r.Job)}
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		bar := plots.Bar{Name: typeset.Capital(side.Name), Value: side.Grids[0].Statistics.Average, Role: roles[i]}
 		if side.Outside != "" {
 			bar.Value = math.NaN()
@@ -60,7 +60,7 @@ func Bars(r *study.Result) plots.Bars {
 func Years(r *study.Result) plots.Years {
 	y := plots.Years{Quantity: "Average of the work plane", Imperial: r.Job.Imperial, Levels: AverageRequired(r.Job)}
 	for i, side := range r.Years {
-		course := plots.Course{Name: typeset.Capital(side.Name), Role: roles[i], Values: side.Light, Unknown: typeset.Text(r.Sides()[i].Outside)}
+		course := plots.Course{Name: typeset.Capital(side.Name), Role: roles[i], Values: side.Light, Unknown: typeset.Text(r.Sides[i].Outside)}
 		for _, m := range side.Moments {
 			course.Years = append(course.Years, m.Years)
 		}
@@ -100,7 +100,7 @@ func Cash(r *study.Result) (m plots.Cash, ok bool) {
 
 // Doubt is what each input does alone to the average of the proposed lighting.
 func Doubt(r *study.Result) plots.Effects {
-	central := r.Proposed.Grids[0].Statistics.Average
+	central := r.Proposed().Grids[0].Statistics.Average
 	e := plots.Effects{Quantity: "Maintained average of the work plane, proposed", Central: central, Imperial: r.Job.Imperial}
 	for _, in := range r.Uncertainty.Inputs {
 		if in.Low == 0 && in.High == 0 {

@@ -25,12 +25,11 @@ type Named struct {
 // All are all the figures of a result.
 func All(r *study.Result) []Named {
 	var all []Named
-	for i, g := range r.Existing.Grids {
+	for i, g := range r.Existing().Grids {
 		sheet, name := LightSheet(r, i), FileName(i, g.Name)
-		all = append(all, Named{name, sheet}, Named{name + "-existing", alone(r, sheet, 0)}, Named{name + "-proposed", alone(r, sheet, 1)},
-			Named{name + "-change", alone(r, sheet, 2)})
-		if r.Replacement != nil {
-			all = append(all, Named{name + "-replacement", alone(r, sheet, 3)})
+		all = append(all, Named{name, sheet})
+		for k := range sheet.Maps {
+			all = append(all, Named{name + "-" + MapNames[k], alone(r, sheet, k)})
 		}
 	}
 	return append(all, charts(r)...)

@@ -23,7 +23,7 @@ func Glare(r *study.Result) (g plots.Glare, ok bool) {
 	if !j.ObserversNamed {
 		kind = "observer by rule, seated or standing, line of sight"
 	}
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		g.Systems = append(g.Systems, side.Name)
 	}
 	at := map[[3]float64]int{}
@@ -34,7 +34,7 @@ func Glare(r *study.Result) (g plots.Glare, ok bool) {
 			k = len(g.Observers)
 			at[key] = k
 			g.Observers = append(g.Observers, plots.Observer{X: o.Eye.X, Y: o.Eye.Y, Looking: o.Looking, Name: typeset.Text(placeOf(o.Name, j.ObserversNamed)), Kind: kind})
-			for range r.Sides() {
+			for range r.Sides {
 				g.Observers[k].Ratings = append(g.Observers[k].Ratings, math.NaN())
 			}
 		}
@@ -44,7 +44,7 @@ func Glare(r *study.Result) (g plots.Glare, ok bool) {
 			}
 			return had
 		}
-		for n, side := range r.Sides() {
+		for n, side := range r.Sides {
 			g.Observers[k].Ratings[n] = most(g.Observers[k].Ratings[n], side.Observers[i])
 		}
 	}
@@ -54,11 +54,15 @@ func Glare(r *study.Result) (g plots.Glare, ok bool) {
 
 // verdicts say of each new system whether it meets what is asked of glare.
 func verdicts(r *study.Result) string {
-	words := verdictWords(r, levels.Observers, 1, false)
-	if r.Replacement == nil || words == "" {
-		return words
+	var all []string
+	for i, side := range r.Sides[1:] {
+		words := verdictWords(r, levels.Observers, i+1, false)
+		if !r.ThreeWays() || words == "" {
+			return words
+		}
+		all = append(all, typeset.Capital(side.Name)+": "+words)
 	}
-	return "Proposed: " + words + " Replacement: " + verdictWords(r, levels.Observers, 2, false)
+	return strings.Join(all, " ")
 }
 
 // placeOf is an observer's name without how it sits, by rule.

@@ -19,38 +19,37 @@ import (
 // leastChange is the share of the existing average that the scale of a change map reaches at least, so that a trifle does not look like a change.
 const leastChange = 0.05
 
+// MapNames are the maps of a grid, in the order of its sheet; the last is there where a job has one.
+var MapNames = []string{"existing", "proposed", "change", "replacement"}
+
 // LightSheet is the existing, the proposed and the change map of a grid on one sheet, and behind them that of a replacement, if the job compares one.
 func LightSheet(r *study.Result, i int) plots.Sheet {
-	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
-	change := plots.Difference(e.Maintained, p.Maintained)
+	e := r.Existing().Grids[i]
 	sheet := plots.Sheet{Title: r.Job.Title, Subtitle: fmt.Sprintf("Maintained illuminance, %s", e.Label())}
-	sheet.Maps = []plots.Map{lightMap(r, e, e.Maintained, r.Job.Existing), lightMap(r, e, p.Maintained, r.Job.Proposed), lightMap(r, e, change, r.Job.Proposed)}
-	known := func(title string, systems ...lighting.System) string {
-		for _, s := range systems {
-			if s.Outside != "" {
-				return title + ": NOT KNOWN"
-			}
+	known := func(title string, sides ...lighting.Side) string {
+		if slices.ContainsFunc(sides, func(s lighting.Side) bool { return s.Outside != "" }) {
+			return title + ": NOT KNOWN"
 		}
 		return title
 	}
-	sheet.Maps[0].Title, sheet.Maps[1].Title = known("Existing", r.Existing), known("Proposed", r.Proposed)
-	sheet.Maps[2].Title = known("Change, proposed less existing", r.Existing, r.Proposed)
-	light := [][]float64{e.Maintained, p.Maintained}
-	panels := []int{0, 1} // of the systems
-	if r.Replacement != nil {
-		g := r.Replacement.Grids[i]
-		sheet.Maps = append(sheet.Maps, lightMap(r, g, g.Maintained, *r.Job.Replacement))
-		sheet.Maps[3].Title = known("Replacement", *r.Replacement)
-		light, panels = append(light, g.Maintained), append(panels, 3)
+	var light [][]float64
+	for k, side := range r.Sides {
+		g := side.Grids[i]
+		m := lightMap(r, g, g.Maintained, *side.From)
+		m.Title = known(typeset.Capital(side.Name), side)
+		m.Required, m.Of = requiredOf(r.Job, e.Name)
+		m.Caption = verdictWords(r, e.Name, k, side.Outside != "")
+		light, sheet.Maps = append(light, g.Maintained), append(sheet.Maps, m)
 	}
 	scale := plots.Levels(r.Job.Imperial, light...)
-	for k, side := range r.Sides() {
-		m := &sheet.Maps[panels[k]]
-		m.Required, m.Of = requiredOf(r.Job, e.Name)
-		m.Caption, m.Levels = verdictWords(r, e.Name, k, side.Outside != ""), scale
+	for k := range sheet.Maps {
+		sheet.Maps[k].Levels = scale
 	}
 	least := leastChange * e.Statistics.Average
-	sheet.Maps[2].Change, sheet.Maps[2].Levels = true, plots.ChangeLevels(r.Job.Imperial, change, []float64{-least, least})
+	change := lightMap(r, e, plots.Difference(light[0], light[1]), r.Job.Proposed)
+	change.Title = known("Change, proposed less existing", r.Sides[:2]...)
+	change.Change, change.Levels = true, plots.ChangeLevels(r.Job.Imperial, change.Values, []float64{-least, least})
+	sheet.Maps = slices.Insert(sheet.Maps, 2, change)
 	return sheet
 }
 

@@ -35,8 +35,9 @@ func TestAnswerWords(t *testing.T) {
 		"both missed":                 {[]study.Verdict{of(light, 90), of(power, 6)}, "", "NOT ENOUGH", study.OneMissed, false},
 	} {
 		system := lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: 120}}}}
-		r := &study.Result{Job: &job.Job{}, Existing: system, Proposed: system, Verdicts: c.verdicts}
-		r.Proposed.Outside = c.outside
+		r := study.Lit(&job.Job{}, system, system)
+		r.Verdicts = c.verdicts
+		r.Proposed().Outside = c.outside
 		word, _ := Answer(r)
 		assert.Equal(t, c.word, word, name)
 		assert.Equal(t, c.standing, r.Standing(), name)

@@ -13,7 +13,7 @@ import (
 )
 
 func TestBalanceInWords(t *testing.T) {
-	r := &study.Result{Job: &job.Job{}, Existing: lighting.System{Balance: &interreflect.Balance{Emitted: 67000, Absorbed: 66933, Bounces: 9}}}
+	r := study.Lit(&job.Job{}, lighting.System{Balance: &interreflect.Balance{Emitted: 67000, Absorbed: 66933, Bounces: 9}})
 	assert.Equal(t, []string{"existing: emitted 67,000 lm, absorbed by the surfaces 66,933 lm (0.10 percent less), 9 bounces followed"}, ledger.Balance(r), "no light bounces after")
-	assert.Empty(t, ledger.Balance(&study.Result{Job: &job.Job{}}))
+	assert.Empty(t, ledger.Balance(study.Lit(&job.Job{})))
 }

@@ -81,7 +81,7 @@ func calledTimes(s whole.Space) string {
 // SpacesLight is a table of the spaces by their light: of one copy each, with how many luminaires that has. Beside a replacement there is room for
 // the light alone: SpacesReplaced has the rest.
 func SpacesLight(r *whole.Result) Ledger {
-	u, third := units.Of(r.Building.Whole), r.Whole.Replacement != nil
+	u, third := units.Of(r.Building.Whole), r.Whole.ThreeWays()
 	l := Ledger{Name: "Spaces: light on the work plane, maintained, " + u.Illuminance, Named: true,
 		Columns: []string{"area, " + u.Length + "2", "luminaires", "existing", "proposed", required, "verdict"}}
 	if third {
@@ -94,7 +94,7 @@ func SpacesLight(r *whole.Result) Ledger {
 			row.Cells = append(row.Cells, areaOf(space, u), luminairesOf(space))
 		}
 		more := finerOfAverage(space)
-		for i, side := range space.Sides() {
+		for i, side := range space.Sides {
 			x := side.Grids[0].Statistics.Average / u.Lux
 			cell := Cell{number.Finer(x, more), x}
 			if i == 2 && !space.MetBy(i) {
@@ -102,7 +102,7 @@ func SpacesLight(r *whole.Result) Ledger {
 			}
 			row.Cells = append(row.Cells, cell)
 		}
-		if third && space.Replacement == nil {
+		if third && !space.ThreeWays() {
 			row.Cells = append(row.Cells, Word("as proposed"))
 		}
 		row.Cells = append(row.Cells, Word(requiredOf(space)), Word(verdictOf(space)))
@@ -120,9 +120,9 @@ func areaOf(s whole.Space, u units.Units) Cell {
 
 // luminairesOf is how many luminaires a space has: of every system where these differ.
 func luminairesOf(s whole.Space) Cell {
-	all := count(s.Existing.Luminaires)
-	for i, side := range s.Sides()[1:] {
-		if i == 0 && side.Luminaires != s.Existing.Luminaires || i > 0 && (side.Luminaires != s.Existing.Luminaires || s.Proposed.Luminaires != s.Existing.Luminaires) {
+	all := count(s.Existing().Luminaires)
+	for i, side := range s.Sides[1:] {
+		if i == 0 && side.Luminaires != s.Existing().Luminaires || i > 0 && (side.Luminaires != s.Existing().Luminaires || s.Proposed().Luminaires != s.Existing().Luminaires) {
 			all.Text += fmt.Sprintf(" > %d", side.Luminaires)
 		}
 	}
@@ -131,7 +131,7 @@ func luminairesOf(s whole.Space) Cell {
 
 // SpacesReplaced is a table of the spaces by what the replacement draws: all copies together. It has no row where nothing is replaced.
 func SpacesReplaced(r *whole.Result) Ledger {
-	u, third := units.Of(r.Building.Whole), len(r.Whole.Sides())-1
+	u, third := units.Of(r.Building.Whole), len(r.Whole.Sides)-1
 	l := Ledger{Name: "Spaces: the replacement, load and energy", Named: true,
 		Columns: []string{"area, " + u.Length + "2", "luminaires", "kW", "kWh saved", u.Power}}
 	priced := third > 1 && r.Whole.Energy.SavingOf(third).SavingPerYear != nil
@@ -140,14 +140,15 @@ func SpacesReplaced(r *whole.Result) Ledger {
 	}
 	s := Section{Name: "Each space with its copies; area and luminaires of one"}
 	for i, space := range r.Spaces {
-		if space.Replacement == nil {
+		if !space.ThreeWays() {
 			continue
 		}
 		copies, side := float64(space.Copies), space.Counted(third)
 		kW, saved := copies*space.Energy.Accounts[side].KW, copies*space.Energy.SavingOf(side).SavedKWhPerYear
-		density := space.Replacement.PowerDensity / u.PerArea
+		drawn := space.Sides[side].PowerDensity
+		density := drawn / u.PerArea
 		power := Cell{number.Fixed(density, 2), density}
-		if limit := r.Limits.Spaces[i]; limit.Known && !limit.Met(space.Replacement.PowerDensity) {
+		if limit := r.Limits.Spaces[i]; limit.Known && !limit.Met(drawn) {
 			power.Text += " over"
 		}
 		cells := []Cell{areaOf(space, u), luminairesOf(space), {number.Decimals(2)(kW), kW}, {number.Thousands(saved), saved}, power}
@@ -165,7 +166,7 @@ func SpacesReplaced(r *whole.Result) Ledger {
 func finerOfAverage(s whole.Space) int {
 	more := 0
 	for _, v := range s.Verdicts {
-		if v.Statistic == levels.Average && v.Grid == s.Existing.Grids[0].Name {
+		if v.Statistic == levels.Average && v.Grid == s.Existing().Grids[0].Name {
 			more = max(more, v.Finer(s.Space.Job.Imperial))
 		}
 	}
@@ -176,7 +177,7 @@ func finerOfAverage(s whole.Space) int {
 func requiredOf(s whole.Space) string {
 	least, more, others := 0.0, 0, 0
 	for _, v := range s.Verdicts {
-		if v.Statistic == levels.Average && v.Grid == s.Existing.Grids[0].Name && v.AtLeast {
+		if v.Statistic == levels.Average && v.Grid == s.Existing().Grids[0].Name && v.AtLeast {
 			if least > 0 {
 				others++
 			}
@@ -225,11 +226,11 @@ func SpacesPower(r *whole.Result) Ledger {
 		if found := r.Limits.Spaces[i]; found.Known {
 			x := found.WattsPerSquareMetre() / u.PerArea
 			limit = Cell{number.Fixed(x, 2), x}
-			if !found.Met(space.Proposed.PowerDensity) {
+			if !found.Met(space.Proposed().PowerDensity) {
 				limit.Text += " over"
 			}
 		}
-		density := space.Proposed.PowerDensity / u.PerArea
+		density := space.Proposed().PowerDensity / u.PerArea
 		row := Row{calledTimes(space), []Cell{{number.Decimals(2)(copies * e.ExistingKW), copies * e.ExistingKW}, {number.Decimals(2)(copies * e.ProposedKW), copies * e.ProposedKW},
 			{number.Thousands(copies * e.SavedKWhPerYear), copies * e.SavedKWhPerYear}, {number.Fixed(density, 2), density}, limit}}
 		if r.Whole.Energy.SavingPerYear != nil {
@@ -292,7 +293,7 @@ func WholeWays(r *whole.Result) Ledger {
 	for _, side := range w.sides {
 		l.Columns = append(l.Columns, side.Name)
 	}
-	if r.Whole.LifeCycle == nil && r.Whole.Replacement == nil {
+	if r.Whole.LifeCycle == nil && !r.Whole.ThreeWays() {
 		return l
 	}
 	w.year()
@@ -314,16 +315,20 @@ func BuildingGroups(r *whole.Result) Ledger {
 }
 
 // GroupsOf is the table of the groups of one space, those too of which there is nothing particular to say.
-func GroupsOf(s whole.Space) Ledger { return groupsOf(s.Space.Job, s.Sides()) }
+func GroupsOf(s whole.Space) Ledger { return groupsOf(s.Space.Job, s.Sides) }
 
 // Schedule is a table of the kinds of luminaires, with what hangs where.
 func Schedule(r *whole.Result) Ledger {
-	l := Ledger{Name: "Schedule of luminaires", Named: true, Columns: []string{"existing", "proposed"}}
-	if r.Whole.Replacement != nil {
-		l.Columns = append(l.Columns, "replacement")
+	l := Ledger{Name: "Schedule of luminaires", Named: true}
+	for _, side := range r.Whole.Sides {
+		l.Columns = append(l.Columns, side.Name)
 	}
-	counts := func(existing, proposed, replacement int) []Cell {
-		return []Cell{count(existing), count(proposed), count(replacement)}[:len(l.Columns)]
+	counts := func(by [3]int) []Cell {
+		var cells []Cell
+		for i := range l.Columns {
+			cells = append(cells, count(by[i]))
+		}
+		return cells
 	}
 	for _, k := range r.Schedule {
 		s := Section{Name: k.Name}
@@ -331,10 +336,10 @@ func Schedule(r *whole.Result) Ledger {
 			s.Name += ": " + words
 		}
 		for _, in := range k.Spaces {
-			s.Rows = append(s.Rows, Row{in.Name, counts(in.Existing, in.Proposed, in.Replacement)})
+			s.Rows = append(s.Rows, Row{in.Name, counts(in.By)})
 		}
 		if len(k.Spaces) > 1 {
-			s.Rows = append(s.Rows, Row{"in all", counts(k.Existing, k.Proposed, k.Replacement)})
+			s.Rows = append(s.Rows, Row{"in all", counts(k.By)})
 		}
 		l.Sections = append(l.Sections, s)
 	}
@@ -589,7 +594,7 @@ func BuildingLimits(r *whole.Result) []string {
 		s := newest[code]
 		parts := []string{fmt.Sprintf("space by space method, %s %s: the limits of %s times their areas allow %s kW", s.Code, s.Year, strings.Join(s.Covered, ", "),
 			number.Fixed(s.Allowed/1000, 2))}
-		for i, side := range r.Whole.Sides()[1:] {
+		for i, side := range r.Whole.Sides[1:] {
 			watts := s.Connected[i+1]
 			parts = append(parts, fmt.Sprintf("the %s %s kW %s that", side.Name, number.Fixed(watts/1000, 2), keeps[s.Met(watts)]))
 		}
@@ -598,7 +603,7 @@ func BuildingLimits(r *whole.Result) []string {
 		}
 		all = append(all, strings.Join(parts, "; "))
 	}
-	for i, side := range r.Whole.Sides()[1:] {
+	for i, side := range r.Whole.Sides[1:] {
 		all = append(all, areaLimits(r, i+1, side.Name)...)
 	}
 	if len(r.Limits.Unknown) > 0 {

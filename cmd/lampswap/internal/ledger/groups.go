@@ -23,7 +23,7 @@ func Groups(r *study.Result) Ledger {
 	if plain {
 		return l
 	}
-	return groupsOf(r.Job, r.Sides())
+	return groupsOf(r.Job, r.Sides)
 }
 
 // groupsOf is the table of all groups of a job.

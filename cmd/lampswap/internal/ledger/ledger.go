@@ -65,7 +65,7 @@ func BeforeAfter(r *study.Result) Ledger {
 	if len(r.Job.Racks) == 0 {
 		b.lumenMethod("Lumen method")
 	}
-	for i := range r.Existing.Grids {
+	for i := range r.Existing().Grids {
 		b.grid(i)
 	}
 	b.comfort()
@@ -108,7 +108,7 @@ type builder struct {
 }
 
 func newBuilder(r *study.Result) builder {
-	return builder{Units: units.Of(r.Job), result: r, sides: r.Sides()}
+	return builder{Units: units.Of(r.Job), result: r, sides: r.Sides}
 }
 
 // columns are the names of a before-and-after ledger's columns; that of the change stands behind the swap that it is of.
@@ -175,7 +175,7 @@ func (b *builder) equipment() {
 		b.each("input watts, W", number.Decimals(0), func(s lighting.Side) float64 { return s.InputWattsEach })
 	}
 	b.section("All luminaires")
-	failed := b.result.Existing.Failed > 0
+	failed := b.result.Existing().Failed > 0
 	b.plain("number", func(s lighting.Side) Cell { return count(s.Luminaires) })
 	load := "connected load, kW"
 	if !b.result.Job.OneKind() {
@@ -274,7 +274,7 @@ func Feed(from *job.System) string {
 func (b *builder) manyKinds() bool { return manyKinds(b.result) }
 
 func manyKinds(r *study.Result) bool {
-	return slices.ContainsFunc(r.Sides(), func(s lighting.Side) bool { return s.Parts != nil })
+	return slices.ContainsFunc(r.Sides, func(s lighting.Side) bool { return s.Parts != nil })
 }
 
 // losses shows the light loss factors, of each group by itself where there are several.
@@ -388,13 +388,13 @@ func ratioOf(spacing, criterion float64) Cell {
 }
 
 func (b *builder) grid(i int) {
-	grid := b.result.Existing.Grids[i]
+	grid := b.result.Existing().Grids[i]
 	b.section(fmt.Sprintf("Point by point, %s, %s", grid.Label(), b.Illuminance))
 	show := func(label string, which levels.Statistic, unit float64, of func(s room.Statistics) float64) {
 		b.judged(label, grid.Name, which, func(s lighting.Side) float64 { return of(s.Grids[i].Statistics) / unit })
 	}
 	show("average", levels.Average, b.Lux, func(s room.Statistics) float64 { return s.Average })
-	if i == 0 && b.result.Existing.Failed > 0 {
+	if i == 0 && b.result.Existing().Failed > 0 {
 		b.each("  with every luminaire lit", number.Digits, func(s lighting.Side) float64 { return s.AllLit / b.Lux })
 	}
 	show("minimum", levels.Minimum, b.Lux, func(s room.Statistics) float64 { return s.Minimum })

@@ -76,7 +76,7 @@ func Answer(r *study.Result) (word, sentence string) {
 		word = "NOT JUDGED"
 	case !r.BrightEnough():
 		word = "NOT ENOUGH"
-	case r.Proposed.Outside != "":
+	case r.Proposed().Outside != "":
 		word = "NOT MET"
 	case !r.Met():
 		word = "ENOUGH LIGHT, " + but(r)
@@ -108,8 +108,8 @@ func but(r *study.Result) string {
 // Doubt says how far the light may be from the prediction, as far as there is one.
 func Doubt(r *study.Result) []string {
 	words := wording.Uncertainty(r.Uncertainty, r.Job)
-	if len(words) > 0 && r.Proposed.Outside != "" {
-		return append([]string{"what follows holds for lamps and ballasts within their rating, but " + r.Proposed.Outside}, words...)
+	if len(words) > 0 && r.Proposed().Outside != "" {
+		return append([]string{"what follows holds for lamps and ballasts within their rating, but " + r.Proposed().Outside}, words...)
 	}
 	return words
 }
@@ -131,14 +131,14 @@ func Criteria(r *study.Result) []string {
 			case by.Met:
 				return "met (" + reached + ")"
 			case v.Met(by.Value):
-				return "NOT met (" + reached + " by the numbers, but " + r.Sides()[side].Outside + ")"
+				return "NOT met (" + reached + " by the numbers, but " + r.Sides[side].Outside + ")"
 			}
 			return "MISSED (" + reached + ")"
 		}
 		text := fmt.Sprintf("%s, %s; %s by the proposed lighting%s, %s by the existing", v.Name, requires(r.Job, v.Criterion, v.Finer(r.Job.Imperial)),
 			met(1), Margin(v), met(0))
-		if r.Replacement != nil {
-			text += fmt.Sprintf(", %s by the replacement", met(2))
+		for _, side := range r.Sides[2:] {
+			text += fmt.Sprintf(", %s by the %s", met(2), side.Name)
 		}
 		all = append(all, text+". Source: "+v.Source)
 	}
@@ -155,7 +155,7 @@ func ThroughYears(r *study.Result) []string {
 	var all []string
 	for i, y := range r.Years {
 		judged := judgedAge(y)
-		if light := r.Sides()[i].Grids[0].Statistics.Average; light < y.Lowest*(1-1e-6) {
+		if light := r.Sides[i].Grids[0].Statistics.Average; light < y.Lowest*(1-1e-6) {
 			judged += fmt.Sprintf("; the %s at which it is judged would be reached where lamps of that age and the dirt of all the time between cleanings come together", r.Job.Light(light))
 		}
 		all = append(all, fmt.Sprintf("%s: the average of the work plane starts at %s and gets as low as %s in %.0f years", y.Name, r.Job.Light(y.Light[0]), r.Job.Light(y.Lowest), y.Horizon)+judged)
@@ -190,7 +190,7 @@ func Spared(r *study.Result) []string {
 	var all []string
 	for _, e := range r.Energy.Emissions {
 		amount := mass(e.SavedKgPerYear)
-		if r.Replacement != nil {
+		if r.ThreeWays() {
 			amount = fmt.Sprintf("proposed %s, replacement %s", amount, mass(e.Of(r.Energy.SavingOf(2))))
 		}
 		text := fmt.Sprintf("%s, at the rate of %s (source: %s)", amount, e.Rate, e.Source)
@@ -263,7 +263,7 @@ func Plan(r *study.Result) []string {
 
 func origins(r *study.Result) []string {
 	if !manyKinds(r) {
-		return originsOf(r.Sides())
+		return originsOf(r.Sides)
 	}
 	var all []string
 	for _, kind := range r.Kinds() {

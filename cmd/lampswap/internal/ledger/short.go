@@ -132,7 +132,7 @@ func shortVerdicts(r *study.Result, most int) []string {
 		if i == most {
 			break
 		}
-		if i == most-1 && len(all) > most && r.Replacement == nil { // of three systems the table counts them
+		if i == most-1 && len(all) > most && !r.ThreeWays() { // of three systems the table counts them
 			lines = append(lines, fmt.Sprintf("and %d more criteria", len(all)-i))
 			break
 		}
@@ -154,12 +154,12 @@ func shortVerdicts(r *study.Result, most int) []string {
 // shortReached is what every side reaches. Of three the names stand above the table below, in the same order, and the unit stands before.
 func shortReached(r *study.Result, v study.Verdict) string {
 	text, apart, more := "", ", ", v.Finer(r.Job.Imperial)
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		reached := wording.Quantity(r.Job, v.Criterion, v.By[i].Value, more)
 		if math.IsNaN(v.By[i].Value) || side.Outside != "" && v.Statistic != levels.PowerDensity {
 			reached = "not known"
 		}
-		if r.Replacement == nil {
+		if !r.ThreeWays() {
 			text += ", " + side.Name + " " + reached
 			continue
 		}
@@ -205,7 +205,7 @@ func shortLedger(r *study.Result) Ledger {
 	b.accounts("load, kW", number.Decimals(2), func(a study.Account) float64 { return a.KW })
 	b.each("power density, "+b.Power, number.Decimals(2), func(s lighting.Side) float64 { return s.PowerDensity / b.PerArea })
 	b.accounts("energy a year, kWh", number.Thousands, func(a study.Account) float64 { return a.KWhPerYear })
-	if n := len(r.Verdicts); n > 0 && r.Replacement != nil {
+	if n := len(r.Verdicts); n > 0 && r.ThreeWays() {
 		var cells []Cell
 		for i := range b.sides {
 			cells = append(cells, count(metBy(r, i)))
@@ -260,9 +260,9 @@ func AtAGlance(r *study.Result) Ledger {
 // shortMoney is what each new system saves and costs, a line each.
 func shortMoney(r *study.Result) []string {
 	var lines []string
-	for i, side := range r.Sides()[1:] {
+	for i, side := range r.Sides[1:] {
 		name := "Money"
-		if r.Replacement != nil {
+		if r.ThreeWays() {
 			name = strings.ToUpper(side.Name[:1]) + side.Name[1:]
 		}
 		if parts := moneyOf(r.Energy.SavingOf(i+1), units.Of(r.Job)); len(parts) > 0 {

@@ -19,7 +19,7 @@ func Ways(r *study.Result) Ledger {
 	for _, side := range w.sides {
 		l.Columns = append(l.Columns, side.Name)
 	}
-	if r.LifeCycle == nil && r.Replacement == nil {
+	if r.LifeCycle == nil && !r.ThreeWays() {
 		return l
 	}
 	w.light()

@@ -59,7 +59,7 @@ func percentage(factor float64) string { return number.Signed(100*(factor-1), 1)
 // Balance is the account of the light that bounces, a sentence a system; empty without it.
 func Balance(r *study.Result) []string {
 	out := []string{}
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		if b := side.Balance; b != nil {
 			off, word := 100*b.Imbalance(), "more"
 			if off < 0 {
@@ -87,7 +87,7 @@ func PowerLimits(r *study.Result) []string {
 			order = append(order, about)
 		}
 		byCode[about] = append(byCode[about], l)
-		for _, side := range r.Sides()[1:] {
+		for _, side := range r.Sides[1:] {
 			more = max(more, levels.Criterion{Unit: levels.WattsPerSquareFoot, Required: l.WPerFt2}.Finer(r.Job.Imperial, side.PowerDensity))
 		}
 	}
@@ -98,7 +98,7 @@ func PowerLimits(r *study.Result) []string {
 	var all []string
 	for _, about := range order {
 		var parts []string
-		for i, side := range r.Sides()[1:] {
+		for i, side := range r.Sides[1:] {
 			parts = append(parts, fmt.Sprintf("the %s %s %s %s", side.Name, number.Fixed(side.PowerDensity/v.PerArea, 2+more), v.Power,
 				keepsAndExceeds(r, byCode[about], i+1)))
 		}

@@ -28,7 +28,7 @@ func TestPowerLimitsInWords(t *testing.T) {
 	warehouse, ok := spaces.Find("warehouse-bulky")
 	require.True(t, ok)
 	of := func(imperial bool) []string {
-		return PowerLimits(&study.Result{Job: &job.Job{Imperial: imperial, Facts: job.Facts{State: "WA"}, Space: &warehouse}, Proposed: lighting.System{PowerDensity: 5}})
+		return PowerLimits(study.Lit(&job.Job{Imperial: imperial, Facts: job.Facts{State: "WA"}, Space: &warehouse}, lighting.System{}, lighting.System{PowerDensity: 5}))
 	}
 	all := of(true)
 	require.Len(t, all, 5, "two methods of two codes, and one state's")
@@ -36,7 +36,7 @@ func TestPowerLimitsInWords(t *testing.T) {
 	assert.Contains(t, all[0], "; exceeds 2019 (0.45)")
 	assert.Contains(t, all[1], "ASHRAE 90.1, warehouse storage, medium to bulky items, space by space, W/ft2: ")
 	assert.Contains(t, of(false)[0], "ASHRAE 90.1, warehouse as a whole building, W/m2 (and as published W/ft2): the proposed 5.00 W/m2 meets 1989 (11.09; 1.03)")
-	assert.Empty(t, PowerLimits(&study.Result{Job: &job.Job{Imperial: true}, Proposed: lighting.System{PowerDensity: 5}}), "no kind of space, no limit")
+	assert.Empty(t, PowerLimits(study.Lit(&job.Job{Imperial: true}, lighting.System{}, lighting.System{PowerDensity: 5})), "no kind of space, no limit")
 }
 
 func TestBelowInWords(t *testing.T) {

@@ -64,7 +64,7 @@ type light struct {
 // lights are what the grids of both systems maintain.
 func lights(r *study.Result) []light {
 	var all []light
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		for _, g := range side.Grids {
 			name := side.Name + ", " + g.Name + ": "
 			all = append(all, light{name + "average", g.Statistics.Average}, light{name + "minimum", g.Statistics.Minimum}, light{name + "maximum", g.Statistics.Maximum})
@@ -138,7 +138,7 @@ func dimmer(t *testing.T, r, brighter *study.Result, d *ordinary.Job) {
 // accounted asserts that all light of a job is absorbed somewhere.
 func accounted(t *testing.T, r *study.Result, d *ordinary.Job) {
 	t.Helper()
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		if off := balanced(*side.System); !(off <= balanceWithin) {
 			t.Errorf("%s: the balance is off by %.2f percent\n%s", side.Name, 100*off, d.Text())
 		}

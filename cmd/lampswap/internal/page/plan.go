@@ -99,7 +99,7 @@ func (s *site) showLight(w http.ResponseWriter, r *http.Request, snap *snapshot)
 		return wrong
 	}
 	layer := display.MapAt(result, strings.TrimSuffix(which, ".png"))
-	if err != nil || i < 0 || i >= len(result.Existing.Grids) || layer < 0 && which != "values.json" {
+	if err != nil || i < 0 || i >= len(result.Existing().Grids) || layer < 0 && which != "values.json" {
 		return badRequestError{errors.New("there is no such light")}
 	}
 	var content bytes.Buffer

@@ -51,7 +51,7 @@ func drawingOf(r *study.Result, grid, which string) (figure plots.Figure, key st
 	}
 	i, err := strconv.Atoi(grid)
 	m := display.MapAt(r, which)
-	if err != nil || m < 0 || i < 0 || i >= len(r.Existing.Grids) {
+	if err != nil || m < 0 || i < 0 || i >= len(r.Existing().Grids) {
 		return nil, "", false
 	}
 	light := display.PageMap(figures.LightSheet(r, i), m)

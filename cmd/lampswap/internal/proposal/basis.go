@@ -268,7 +268,7 @@ func (c *content) method() {
 	r := c.result
 	c.chapter("How it was computed, and its limits")
 	points := 0
-	for _, g := range r.Existing.Grids {
+	for _, g := range r.Existing().Grids {
 		points += g.NX * g.NY
 	}
 	c.part("How it was computed")
@@ -278,7 +278,7 @@ func (c *content) method() {
 			"and the luminaires as evenly spread, and may read up to about 10 percent low against points in a real room.",
 		fmt.Sprintf("Point by point: at each of %s points of %s the light of every luminaire by the inverse-square and cosine "+
 			"laws. A luminous opening near a point is cut until the result stands within 0.1 percent.",
-			number.Thousands(float64(points)), typeset.Count(len(r.Existing.Grids), "grid")),
+			number.Thousands(float64(points)), typeset.Count(len(r.Existing().Grids), "grid")),
 	}
 	if r.Job.Interreflection {
 		how = append(how, "Light that bounces among the surfaces is followed from patch to patch until what is "+
@@ -310,7 +310,7 @@ func (c *content) method() {
 	if r.LifeCycle != nil || r.Energy.SavingPerYear != nil {
 		limits = append(limits, "Money is by the job's own prices, without taxes, loans or general inflation.")
 	}
-	if slices.ContainsFunc(r.Existing.Grids, func(g lighting.Grid) bool { return g.Plane == room.Vertical }) {
+	if slices.ContainsFunc(r.Existing().Grids, func(g lighting.Grid) bool { return g.Plane == room.Vertical }) {
 		limits = append(limits, "Light on a vertical face is that on a bare plane; goods that stand forward on it shade it.")
 	}
 	if undrawn := figures.Undrawn(c.Document); undrawn != "" {

@@ -122,7 +122,7 @@ func (c *content) buildingVerdict(r *whole.Result) {
 	for _, s := range r.Spaces {
 		key, name := "spaces.enough", c.called(s)
 		switch {
-		case s.Standing() == study.OneMissed && s.Proposed.Outside != "":
+		case s.Standing() == study.OneMissed && s.Proposed().Outside != "":
 			key = "spaces.unknown"
 		case s.Standing() == study.OneMissed:
 			key, name = "spaces.dim", c.calledMissing(s)
@@ -156,7 +156,7 @@ func (c *content) buildingVerdict(r *whole.Result) {
 func (c *content) countedWords(r *whole.Result) string {
 	enough, all, judged := 0, r.Totals.Spaces, r.Totals.Spaces-r.Totals.Unjudged
 	for _, s := range r.Spaces {
-		if s.Judged() && s.BrightEnough() && s.Proposed.Outside == "" {
+		if s.Judged() && s.BrightEnough() && s.Proposed().Outside == "" {
 			enough += s.Copies
 		}
 	}
@@ -194,14 +194,14 @@ func (c *content) spacesTable(r *whole.Result) {
 	t := document.Table{Caption: c.In.Say("spaces.caption", "unit", c.Illuminance),
 		Label:   c.In.Say("spaces.space"),
 		Columns: []document.Column{{Name: c.In.Say("takeoff.luminaires")}}}
-	for _, side := range r.Whole.Sides() {
+	for _, side := range r.Whole.Sides {
 		t.Columns = append(t.Columns, document.Column{Name: c.In.Say("side." + side.Name)})
 	}
 	t.Columns = append(t.Columns, document.Column{Name: c.In.Say("criteria.required")},
 		document.Column{Name: c.In.Say("spaces.answer"), Share: 1}, document.Column{Name: c.In.Say("spaces.saved")})
 	var g document.Group
 	for _, s := range r.Spaces {
-		g.Rows = append(g.Rows, c.spaceRow(s, len(r.Whole.Sides())))
+		g.Rows = append(g.Rows, c.spaceRow(s, len(r.Whole.Sides)))
 	}
 	t.Groups = []document.Group{g}
 	c.add(t)
@@ -211,16 +211,16 @@ func (c *content) spacesTable(r *whole.Result) {
 // spaceRow is a space among others: its luminaires, the average light of so many sides, what is required of
 // that, what becomes of it, what it saves.
 func (c *content) spaceRow(s whole.Space, sides int) document.Row {
-	luminaires := strconv.Itoa(s.Existing.Luminaires)
-	if after := s.Proposed.Luminaires; after != s.Existing.Luminaires {
+	luminaires := strconv.Itoa(s.Existing().Luminaires)
+	if after := s.Proposed().Luminaires; after != s.Existing().Luminaires {
 		luminaires += " → " + strconv.Itoa(after)
 	}
 	required, more := c.requiredOf(s)
 	row := document.Row{Label: c.called(s), Cells: []document.Cell{{Text: luminaires}}}
 	for i := range sides {
 		light := "–" // a replacement that this space has not
-		if i < len(s.Sides()) {
-			light = number.Finer(s.Sides()[i].Grids[0].Statistics.Average/c.Lux, more)
+		if i < len(s.Sides) {
+			light = number.Finer(s.Sides[i].Grids[0].Statistics.Average/c.Lux, more)
 		}
 		row.Cells = append(row.Cells, document.Cell{Text: light})
 	}
@@ -234,7 +234,7 @@ func (c *content) spaceRow(s whole.Space, sides int) document.Row {
 func (c *content) requiredOf(s whole.Space) (words string, more int) {
 	least, others := 0.0, len(s.Verdicts)
 	for _, v := range s.Verdicts {
-		if v.Statistic != levels.Average || v.Grid != s.Existing.Grids[0].Name || !v.AtLeast {
+		if v.Statistic != levels.Average || v.Grid != s.Existing().Grids[0].Name || !v.AtLeast {
 			continue
 		}
 		if least == 0 {
@@ -288,7 +288,7 @@ func (c *content) phases(r *whole.Result) {
 // answerOf is what becomes of a space's criteria, in a word of the phrases.
 func answerOf(s whole.Space) string {
 	switch standing := s.Standing(); {
-	case s.Proposed.Outside != "":
+	case s.Proposed().Outside != "":
 		return "answer.unknown"
 	case !s.Met():
 		return "answer.missed"

@@ -94,7 +94,7 @@ func (c *content) spaceRecord(s whole.Space) {
 		groups.Columns[k].Share = 1
 	}
 	c.add(groups)
-	for i, g := range s.Existing.Grids {
+	for i, g := range s.Existing().Grids {
 		c.show(document.Figure{Parts: []plots.Figure{c.sheet(i)}, Caption: s.Name + ". " + c.mapCaption(g)})
 	}
 }

@@ -28,14 +28,14 @@ func (c *content) glare() {
 	r := c.result
 	t := document.Table{Caption: "Unified glare rating (UGR), new lamps, position index by a fit", Label: "Observer",
 		Columns: []document.Column{{Name: "At, looking", Share: 1}}}
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		t.Columns = append(t.Columns, document.Column{Name: typeset.Capital(side.Name)})
 	}
 	g := document.Group{}
 	var why []string // there is no rating, each reason once
 	for i, o := range r.Job.Observers {
 		row := document.Row{Label: o.Name, Cells: []document.Cell{{Text: c.at(o)}}}
-		for _, side := range r.Sides() {
+		for _, side := range r.Sides {
 			ugr, reason := side.Observers[i].Rating()
 			text := number.Fixed(ugr, 1)
 			if reason != glare.Rated {

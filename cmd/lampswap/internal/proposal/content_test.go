@@ -185,7 +185,7 @@ func TestDocumentTellsEverything(t *testing.T) {
 		"What the figures rest on", "Sources", "Before work starts: cautions", "How it was computed, and its limits"} {
 		assert.Contains(t, titles, title)
 	}
-	assert.Equal(t, len(r.Existing.Grids)+7, figures, "a figure a grid, and the light at a glance, intensity, glare, years, options, cost, tolerances")
+	assert.Equal(t, len(r.Existing().Grids)+7, figures, "a figure a grid, and the light at a glance, intensity, glare, years, options, cost, tolerances")
 	assert.Equal(t, 10, tables, "criteria, saving, take-off, ledger, take-off in full, glare, other lamps, ways, losses, defaults")
 	all := squeezed(strings.Join(texts(d), " "))
 	_, sentence := ledger.Answer(r)

@@ -21,7 +21,7 @@ func (c *content) maps() {
 	c.chapter("Light maps")
 	c.say(fmt.Sprintf("Maps of one grid share one scale of length, and the existing and the proposed map one scale of color. Lines are labelled in %s.",
 		c.Illuminance))
-	for i, g := range c.result.Existing.Grids {
+	for i, g := range c.result.Existing().Grids {
 		c.show(document.Figure{Parts: []plots.Figure{c.sheet(i)}, Caption: c.mapCaption(g)})
 	}
 }
@@ -29,7 +29,7 @@ func (c *content) maps() {
 // sheet is the light sheet of a grid with its name in place of the job's title, which the document has.
 func (c *content) sheet(i int) plots.Sheet {
 	s := figures.LightSheet(c.result, i)
-	s.Title, s.Subtitle = typeset.Capital(c.result.Existing.Grids[i].Label()), ""
+	s.Title, s.Subtitle = typeset.Capital(c.result.Existing().Grids[i].Label()), ""
 	return s
 }
 
@@ -40,7 +40,7 @@ func (c *content) mapCaption(g lighting.Grid) string {
 		where = fmt.Sprintf("vertical, from %s to %s %s above the floor", c.long(low), c.long(high), c.Length)
 	}
 	text := fmt.Sprintf("%s, %s: maintained light existing and proposed, and the change", typeset.Capital(g.Label()), where)
-	if c.result.Replacement != nil {
+	if c.result.ThreeWays() {
 		text += "; and that of the replacement"
 	}
 	if g.Emergency {
@@ -51,7 +51,7 @@ func (c *content) mapCaption(g lighting.Grid) string {
 		text += fmt.Sprintf(". %s luminaires burn on emergency power; those above the path are marked", number)
 	}
 	sentences := []string{text}
-	for _, side := range c.result.Sides() {
+	for _, side := range c.result.Sides {
 		if side.Outside != "" {
 			sentences = append(sentences, fmt.Sprintf("The light of the %s system is NOT KNOWN: %s; the map shows what it would be within the rating",
 				side.Name, typeset.Text(side.Outside)))

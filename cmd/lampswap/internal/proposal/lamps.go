@@ -13,30 +13,31 @@ import (
 func (c *content) swapWords() string {
 	r := c.result
 	replaced := func(key string, with ...any) string {
-		if r.Replacement == nil {
-			return ""
+		text := ""
+		for _, side := range r.Sides[2:] {
+			text = " " + c.In.Say(key, append(with, "n", c.In.Count(side.Luminaires, "luminaire"))...)
 		}
-		return " " + c.In.Say(key, append(with, "n", c.In.Count(r.Replacement.Luminaires, "luminaire"))...)
+		return text
 	}
-	if r.Existing.Parts != nil || r.Proposed.Parts != nil {
-		return c.In.Say("swap.groups", "before", r.Existing.Luminaires, "after",
-			r.Proposed.Luminaires) + replaced("swap.replacement.groups")
+	if r.Existing().Parts != nil || r.Proposed().Parts != nil {
+		return c.In.Say("swap.groups", "before", r.Existing().Luminaires, "after",
+			r.Proposed().Luminaires) + replaced("swap.replacement.groups")
 	}
 	text := c.In.Say("swap.now.one", "lamps", c.systemWords(&r.Job.Existing))
-	if r.Existing.Luminaires != 1 {
-		text = c.In.Say("swap.now", "n", r.Existing.Luminaires, "lamps", c.systemWords(&r.Job.Existing))
+	if r.Existing().Luminaires != 1 {
+		text = c.In.Say("swap.now", "n", r.Existing().Luminaires, "lamps", c.systemWords(&r.Job.Existing))
 	}
 	proposed := c.systemWords(&r.Job.Proposed)
-	if r.Proposed.Luminaires == r.Existing.Luminaires {
+	if r.Proposed().Luminaires == r.Existing().Luminaires {
 		text += " " + c.In.Say("swap.same", "lamps", proposed)
 	} else {
-		text += " " + c.In.Say("swap.other", "n", c.In.Count(r.Proposed.Luminaires, "luminaire"), "lamps", proposed)
+		text += " " + c.In.Say("swap.other", "n", c.In.Count(r.Proposed().Luminaires, "luminaire"), "lamps", proposed)
 	}
-	if r.Replacement != nil && r.Replacement.Parts != nil {
-		return text + replaced("swap.replacement.groups")
-	}
-	if r.Replacement != nil {
-		text += replaced("swap.replacement", "lamps", c.systemWords(r.Job.Replacement))
+	for _, side := range r.Sides[2:] {
+		if side.Parts != nil {
+			return text + replaced("swap.replacement.groups")
+		}
+		text += replaced("swap.replacement", "lamps", c.systemWords(side.From))
 	}
 	return text
 }

@@ -187,7 +187,7 @@ func (c *content) glanceFigure() {
 // glance are the bars and the two maps.
 func (c *content) glance() []plots.Figure {
 	r := c.result
-	sides := r.Sides()
+	sides := r.Sides
 	bars := figures.Bars(r)
 	bars.Quantity, bars.Words = c.In.Say("glance.average"), c.In.Figures()
 	for i, side := range sides {
@@ -219,11 +219,11 @@ func (c *content) mapVerdict(side int) string {
 	r := c.result
 	var all []string
 	for _, v := range r.Verdicts {
-		if v.Grid != r.Existing.Grids[0].Name || !v.Statistic.OfGrid() {
+		if v.Grid != r.Existing().Grids[0].Name || !v.Statistic.OfGrid() {
 			continue
 		}
 		key := map[bool]string{true: "map.met", false: "map.missed"}[v.By[side].Met]
-		if r.Sides()[side].Outside != "" {
+		if r.Sides[side].Outside != "" {
 			key = "map.unknown"
 		}
 		all = append(all, c.In.Say(key, "statistic", c.statistic(v.Statistic), "limit", c.limit(v.Criterion),

@@ -11,6 +11,7 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/codes"
 	"lampswap/photometry/levels"
+	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
 	"lampswap/photometry/number"
 	"lampswap/photometry/study"
@@ -33,9 +34,9 @@ func (c *content) verdict() {
 // lightWords say how much light there is, beside what there was.
 func (c *content) lightWords() string {
 	r := c.result
-	before, after := r.Existing.Grids[0].Statistics.Average, r.Proposed.Grids[0].Statistics.Average
+	before, after := r.Existing().Grids[0].Statistics.Average, r.Proposed().Grids[0].Statistics.Average
 	key := "light"
-	if r.Proposed.Outside != "" {
+	if r.Proposed().Outside != "" {
 		key = "light.unknown"
 	}
 	return c.In.Say(key, "after", r.Job.Light(after), "compared", c.compared(before, after),
@@ -131,7 +132,7 @@ func (c *content) minds() []string {
 	r := c.result
 	var all []string
 	say := func(key string, with ...any) { all = append(all, c.In.Say(key, with...)) }
-	if r.Existing.Outside != "" {
+	if r.Existing().Outside != "" {
 		say("mind.existing")
 	}
 	if light, money := r.Slips(); len(light)+len(money) > 0 {
@@ -139,13 +140,13 @@ func (c *content) minds() []string {
 	}
 	all = append(all, c.failedMind()...)
 	glare := func(v study.Verdict) bool { return v.Statistic == levels.Glare }
-	if r.Existing.Failed > 0 && slices.ContainsFunc(r.Verdicts, glare) {
+	if r.Existing().Failed > 0 && slices.ContainsFunc(r.Verdicts, glare) {
 		say("mind.dark")
 	}
 	for _, o := range r.Outages() {
 		say("mind.outage."+o.Name, "share", fmt.Sprintf("%.3g", 100*o.Factor), "lit", r.Job.Light(o.AllLit))
 		if o.Name == "existing" {
-			say("mind.repair.part", "compared", c.compared(o.AllLit, r.Proposed.Grids[0].Statistics.Average))
+			say("mind.repair.part", "compared", c.compared(o.AllLit, r.Proposed().Grids[0].Statistics.Average))
 		}
 	}
 	if e := r.OnEstimate(); e != nil {
@@ -171,8 +172,8 @@ func (c *content) failedMind() []string {
 	if failed == 0 {
 		return nil
 	}
-	before, after := r.Existing.AllLit, r.Proposed.Grids[0].Statistics.Average
-	all := []string{c.In.Say("mind.failed", "failed", failed, "all", r.Existing.Luminaires,
+	before, after := r.Existing().AllLit, r.Proposed().Grids[0].Statistics.Average
+	all := []string{c.In.Say("mind.failed", "failed", failed, "all", r.Existing().Luminaires,
 		"lit", r.Job.Light(before))}
 	key := "mind.repair.none"
 	switch {
@@ -220,12 +221,7 @@ func (c *content) criteria() {
 		return
 	}
 	t := document.Table{Caption: c.In.Say("criteria.caption"), Label: c.In.Say("criteria.label"),
-		Columns: []document.Column{{Name: c.In.Say("criteria.of"), Share: 1},
-			{Name: c.In.Say("criteria.required")}, {Name: c.In.Say("side.existing")},
-			{Name: c.In.Say("side.proposed")}}}
-	if r.Replacement != nil {
-		t.Columns = append(t.Columns, document.Column{Name: c.In.Say("side.replacement")})
-	}
+		Columns: append([]document.Column{{Name: c.In.Say("criteria.of"), Share: 1}, {Name: c.In.Say("criteria.required")}}, c.sideColumns(r.Sides)...)}
 	g := document.Group{}
 	for _, v := range r.Verdicts {
 		required := map[bool]string{true: "≥ ", false: "≤ "}[v.AtLeast] + c.quantity(v.Criterion,
@@ -239,6 +235,15 @@ func (c *content) criteria() {
 	t.Groups = []document.Group{g}
 	c.add(t)
 	c.say(strings.Join(c.explained(), " "))
+}
+
+// sideColumns are columns by the names of systems.
+func (c *content) sideColumns(sides []lighting.Side) []document.Column {
+	var all []document.Column
+	for _, side := range sides {
+		all = append(all, document.Column{Name: c.In.Say("side." + side.Name)})
+	}
+	return all
 }
 
 // explained are the words of the criteria of which not everybody knows what they mean.

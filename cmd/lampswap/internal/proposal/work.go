@@ -27,7 +27,7 @@ func (c *content) saving() {
 	c.chapter(c.In.Say("money"))
 	switch r := c.result; {
 	case r.Met():
-	case !r.BrightEnough(), r.Proposed.Outside != "":
+	case !r.BrightEnough(), r.Proposed().Outside != "":
 		c.say(c.In.Say("money.qualified"))
 	default:
 		c.say(c.In.Say("money.qualified.power"))
@@ -39,9 +39,9 @@ func (c *content) savingTable() document.Table {
 	r := c.result
 	t := document.Table{Caption: c.In.Say("money.caption"), Label: c.In.Say("money.item"),
 		Columns: []document.Column{{Name: c.In.Say("money.amount")}}}
-	sides := r.Sides()[1:]
-	if r.Replacement != nil {
-		t.Columns = []document.Column{{Name: c.In.Say("side.proposed")}, {Name: c.In.Say("side.replacement")}}
+	sides := r.Sides[1:]
+	if r.ThreeWays() {
+		t.Columns = c.sideColumns(sides)
 	}
 	saved, cost := document.Group{Name: c.In.Say("money.saving")}, document.Group{Name: c.In.Say("money.cost")}
 	// each adds a row of what every new system has, if one has it.
@@ -82,13 +82,13 @@ func (c *content) costRows(each func(g *document.Group, label string, of func(si
 		}
 		return c.amount(sign * *x)
 	}
-	costs := func(i int) job.Costs { return r.Sides()[i].From.Costs }
+	costs := func(i int) job.Costs { return r.Sides[i].From.Costs }
 	only := func(side int, text string) func(int) string {
 		return func(i int) string { return map[bool]string{true: text}[i == side] }
 	}
 	rebated := func(i int) bool { return costs(i).Rebate != nil || i == 1 && len(r.Energy.Rebates) > 0 }
 	anyRebate := false
-	for i, side := range r.Sides()[1:] {
+	for i, side := range r.Sides[1:] {
 		anyRebate = anyRebate || rebated(i+1)
 		for _, line := range side.From.Costs.Lines {
 			each(g, typeset.Capital(line.Text), only(i+1, c.amount(line.Amount)))

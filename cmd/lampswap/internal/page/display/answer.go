@@ -99,24 +99,24 @@ func goodOf(standing study.Standing) string {
 // AnswerOf shows a result, and how long it took.
 func AnswerOf(r *study.Result, took time.Duration) *Answer {
 	view := units.Of(r.Job)
-	before, after := r.Existing.Grids[0].Statistics, r.Proposed.Grids[0].Statistics
+	before, after := r.Existing().Grids[0].Statistics, r.Proposed().Grids[0].Statistics
 	v := &Answer{Unit: view.Illuminance, Before: number.Digits(before.Average / view.Lux), After: number.Digits(after.Average / view.Lux),
 		Change: typeset.Text(number.Percent(before.Average, after.Average)), Notes: notesOf(r)}
 	v.Word, v.Sentence = ledger.Answer(r)
 	v.Sentence = typeset.Text(v.Sentence)
 	v.Good = goodOf(r.Standing())
 	v.Ruler = rulerOf(r, view)
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		v.Systems = append(v.Systems, side.Name)
 	}
 	v.Layers = append(slices.Clone(v.Systems), "change")
 	for _, c := range r.Verdicts {
 		v.Rules = append(v.Rules, ruleViewOf(r, view, c))
 	}
-	for i, g := range r.Existing.Grids {
+	for i, g := range r.Existing().Grids {
 		place := placeView{Name: g.Label(), Index: i, Open: i == 0}
 		sheet := figures.LightSheet(r, i)
-		for m, which := range MapNames[:len(sheet.Maps)] {
+		for m, which := range figures.MapNames[:len(sheet.Maps)] {
 			figure := PageMap(sheet, m)
 			width := MapWidths["wide"] * vg.Inch
 			place.Maps = append(place.Maps, mapView{Which: which, Title: figure.Title, Words: figure.Describe(), Key: MapKey(figure),
@@ -149,7 +149,7 @@ func statsOf(r *study.Result, grid int, lux float64) []statView {
 		{"average to minimum", 1, func(s room.Statistics) float64 { return s.AverageToMinimum }},
 	} {
 		v := statView{Name: stat.name}
-		for _, side := range r.Sides() {
+		for _, side := range r.Sides {
 			v.Values = append(v.Values, number.Digits(stat.of(side.Grids[grid].Statistics)/stat.unit))
 		}
 		all = append(all, v)
@@ -202,7 +202,7 @@ func ruleViewOf(r *study.Result, view units.Units, c study.Verdict) ruleView {
 	}
 	v := ruleView{Name: c.Name, Where: c.Statistic.Words() + ", " + c.Grid, Source: c.Source,
 		Required: sign + typeset.Text(wording.Quantity(r.Job, c.Criterion, c.RequiredIn(false), more))}
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		v.Reached = append(v.Reached, reachedView{System: side.Name, Text: show(c.By[i].Value), Met: c.By[i].Met})
 	}
 	v.Reached[1].Margin = margin
@@ -243,12 +243,12 @@ const tubeStep, firstTube = 42, 30
 
 func rulerOf(r *study.Result, view units.Units) rulerView {
 	most := 0.0
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		most = max(most, side.Grids[0].Statistics.Average)
 	}
 	var required []float64
 	for _, c := range r.Verdicts {
-		if c.Statistic == levels.Average && c.AtLeast && c.Grid == r.Existing.Grids[0].Name {
+		if c.Statistic == levels.Average && c.AtLeast && c.Grid == r.Existing().Grids[0].Name {
 			required = append(required, c.RequiredIn(false))
 			most = max(most, c.RequiredIn(false))
 		}
@@ -256,10 +256,10 @@ func rulerOf(r *study.Result, view units.Units) rulerView {
 	step := tickStep(most * 1.08 / view.Lux)
 	full := step * max(1, math.Ceil(most*1.08/view.Lux/step)) // one step where all is dark
 	at := func(lux float64) string { return fmt.Sprintf("%.2f%%", 100*lux/view.Lux/full) }
-	v := rulerView{Unit: view.Illuminance, Bottom: firstTube + tubeStep*len(r.Sides()) - 4}
+	v := rulerView{Unit: view.Illuminance, Bottom: firstTube + tubeStep*len(r.Sides) - 4}
 	v.Height = v.Bottom + 22
 	var told, least []string
-	for i, side := range r.Sides() {
+	for i, side := range r.Sides {
 		light := side.Grids[0].Statistics
 		v.Tubes = append(v.Tubes, tubeView{Name: side.Name, Look: tubeLooks[i], Top: firstTube + i*tubeStep, End: at(light.Average), Least: at(light.Minimum),
 			Text: number.Digits(light.Average / view.Lux), LeastText: number.Digits(light.Minimum / view.Lux), TextOutside: light.Average/view.Lux/full < 0.4})
@@ -298,12 +298,9 @@ func tickStep(most float64) float64 {
 	return step / 5
 }
 
-// MapNames are the maps of a grid, in the order of its sheet; the last is there where a job has one.
-var MapNames = []string{"existing", "proposed", "change", "replacement"}
-
 // MapAt is the place of a map on the sheets of a result, by its name; -1 if it has none.
 func MapAt(r *study.Result, name string) int {
-	return slices.Index(MapNames[:len(r.Sides())+1], name)
+	return slices.Index(figures.MapNames[:len(r.Sides)+1], name)
 }
 
 // MapWidths are the widths of a map on a desk and on a phone, inches.

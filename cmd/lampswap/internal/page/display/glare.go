@@ -52,7 +52,7 @@ func glareOf(r *study.Result) *glareView {
 	}
 	for i, o := range r.Job.Observers {
 		row := statView{Name: o.Name}
-		for _, side := range r.Sides() {
+		for _, side := range r.Sides {
 			row.Values = append(row.Values, rating(side.Observers[i]))
 		}
 		v.Rows = append(v.Rows, row)

@@ -54,7 +54,7 @@ func coordinate(x float64) string { return fmt.Sprintf("%.6g", x) }
 
 // lightViewOf is the light of a grid, whose maps are on the sheet. width is the room's, by which y is turned downward.
 func lightViewOf(r *study.Result, i int, sheet plots.Sheet) lightView {
-	g := r.Existing.Grids[i]
+	g := r.Existing().Grids[i]
 	u := units.Of(r.Job)
 	unit, width := u.Meter, r.Job.Room.Width
 	v := lightView{Index: i, Name: g.Label(), Upright: g.Plane == room.Vertical}
@@ -66,7 +66,7 @@ func lightViewOf(r *study.Result, i int, sheet plots.Sheet) lightView {
 	}
 	v.Box = rectView{coordinate(e.X0 / unit), coordinate((width - e.Y1) / unit), coordinate((e.X1 - e.X0) / unit), coordinate((e.Y1 - e.Y0) / unit)}
 	h := sha256.New()
-	for m, which := range MapNames[:len(sheet.Maps)] {
+	for m, which := range figures.MapNames[:len(sheet.Maps)] {
 		key := MapKey(PageMap(sheet, m))
 		fmt.Fprintln(h, key)
 		layer := layerView{Which: which, Key: key, Unit: u.Illuminance, NotKnown: strings.Contains(sheet.Maps[m].Title, "NOT KNOWN")}
@@ -79,7 +79,7 @@ func lightViewOf(r *study.Result, i int, sheet plots.Sheet) lightView {
 	for _, c := range pointRules(r, g.Name) {
 		fmt.Fprintln(h, c)
 	}
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		fmt.Fprintln(h, side.Outside)
 	}
 	fmt.Fprintln(h, g.Name)
@@ -90,7 +90,7 @@ func lightViewOf(r *study.Result, i int, sheet plots.Sheet) lightView {
 
 // LightPicture is a layer of a grid's light, a pixel a point, in the colors of its map.
 func LightPicture(r *study.Result, i, layer int) image.Image {
-	g := r.Existing.Grids[i]
+	g := r.Existing().Grids[i]
 	m := figures.LightSheet(r, i).Maps[layer]
 	limits, colors := m.Bands()
 	size := photometry.Footcandle
@@ -135,7 +135,7 @@ type PointRule struct {
 
 // ValuesOf are the values of a grid.
 func ValuesOf(r *study.Result, i int) LightValues {
-	e, p := r.Existing.Grids[i], r.Proposed.Grids[i]
+	e, p := r.Existing().Grids[i], r.Proposed().Grids[i]
 	u := units.Of(r.Job)
 	x, y := e.Coordinates()
 	v := LightValues{Name: e.Label(), Unit: u.Illuminance, Length: u.Length, X: x[0] / u.Meter, Y: y[0] / u.Meter, StepX: e.StepX / u.Meter, StepY: e.StepY / u.Meter,
@@ -155,7 +155,7 @@ func ValuesOf(r *study.Result, i int) LightValues {
 		}
 		return b.String()
 	}
-	for _, side := range r.Sides() {
+	for _, side := range r.Sides {
 		light := shown(func(k int) string { return number.Digits(side.Grids[i].Maintained[k] / u.Lux) })
 		v.Systems = append(v.Systems, SystemLight{side.Name, light, strings.TrimSpace(side.Outside)})
 	}
@@ -172,7 +172,7 @@ func ValuesOf(r *study.Result, i int) LightValues {
 		}
 		limit := map[bool]string{true: "at least ", false: "at most "}[c.AtLeast] + typeset.Text(wording.Quantity(r.Job, c.Criterion, c.RequiredIn(false), 0))
 		rule := PointRule{Words: c.Statistic.Words() + " of " + limit, Point: c.Statistic != levels.Average, AtLeast: c.AtLeast}
-		for _, side := range r.Sides() {
+		for _, side := range r.Sides {
 			rule.Held = append(rule.Held, held(side.Grids[i].Maintained))
 		}
 		v.Rules = append(v.Rules, rule)

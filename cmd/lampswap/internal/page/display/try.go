@@ -219,7 +219,7 @@ func (t Tried) Changes(j *job.Job) bool { return t != baseOf(j) }
 func (t Tried) Shown(r *study.Result, found *Trial) *Try {
 	v := t.view(r.Job)
 	unit := units.Of(r.Job)
-	base := r.Proposed.Grids[0].Statistics
+	base := r.Proposed().Grids[0].Statistics
 	v.Unit, v.Base = unit.Illuminance, number.Digits(base.Average/unit.Lux)
 	v.Changed = found != nil
 	if v.Changed {
@@ -276,7 +276,7 @@ func TryText(ctx context.Context, work Work, name, text string, files job.Files,
 		return nil, err
 	}
 	if !same {
-		now := found.Proposed.Grids[0].Statistics
+		now := found.Proposed().Grids[0].Statistics
 		return &Trial{average: now.Average, minimum: now.Minimum, result: found}, nil
 	}
 	return scaledTrial(was, found), nil
@@ -284,18 +284,18 @@ func TryText(ctx context.Context, work Work, name, text string, files job.Files,
 
 // scaledTrial is the light of the points that were worked out, times what the lumen method finds of the change.
 func scaledTrial(was, found *study.Result) *Trial {
-	olds, news := []lighting.System{was.Existing, was.Proposed}, []lighting.System{found.Existing, found.Proposed}
+	olds, news := was.Sides[:2], found.Sides[:2]
 	ratio := func(i int) float64 {
 		return news[i].LumenMethod.MaintainedAverage / olds[i].LumenMethod.MaintainedAverage
 	}
-	before := was.Proposed.Grids[0].Statistics
+	before := was.Proposed().Grids[0].Statistics
 	for i := range olds { // the same course, at the level of the points of the job
 		level := olds[i].Grids[0].Statistics.Average * ratio(i) / news[i].Grids[0].Statistics.Average
 		for k := range found.Years[i].Light {
 			found.Years[i].Light[k] *= level
 		}
 	}
-	found.Verdicts = scaled(was.Verdicts, &found.Proposed, ratio(1), found.Proposed.LumenMethod.InitialAverage/was.Proposed.LumenMethod.InitialAverage)
+	found.Verdicts = scaled(was.Verdicts, found.Proposed().System, ratio(1), found.Proposed().LumenMethod.InitialAverage/was.Proposed().LumenMethod.InitialAverage)
 	found.FollowVerdicts()
 	return &Trial{average: before.Average * ratio(1), minimum: before.Minimum * ratio(1), result: found}
 }

@@ -59,7 +59,7 @@ func TestTriesExactly(t *testing.T) {
 			require.NoError(t, err)
 			want, err := study.Run(t.Context(), j, nil)
 			require.NoError(t, err)
-			statistics := want.Proposed.Grids[0].Statistics
+			statistics := want.Proposed().Grids[0].Statistics
 			const rounding = 1e-9
 			assert.InEpsilon(t, statistics.Average, got.average, rounding, "%s, %s", what, name)
 			assert.InEpsilon(t, statistics.Minimum, got.minimum, rounding, "%s, %s", what, name)

@@ -38,7 +38,7 @@ func yearsViewOf(r *study.Result, now []study.Years, isTried bool) *yearsView {
 	}
 	var required []float64
 	for _, c := range r.Verdicts {
-		if c.Statistic == levels.Average && c.AtLeast && c.Grid == r.Existing.Grids[0].Name {
+		if c.Statistic == levels.Average && c.AtLeast && c.Grid == r.Existing().Grids[0].Name {
 			required = append(required, c.RequiredIn(false))
 			most = max(most, c.RequiredIn(false))
 		}

@@ -227,7 +227,7 @@ func (a *Answer) size() int {
 	for _, photo := range a.Job.Facts.Offer.Photos {
 		size += len(photo.Content)
 	}
-	for _, side := range a.Result.Sides() {
+	for _, side := range a.Result.Sides {
 		for _, g := range side.Grids {
 			size += 24 * len(g.Maintained)
 		}

@@ -74,8 +74,8 @@ func TestWorkshopWorksLightOutOnce(t *testing.T) {
 		require.NoError(t, err)
 		alone, err := study.Run(t.Context(), j, nil)
 		require.NoError(t, err)
-		for k, side := range alone.Sides() {
-			other := a.Result.Sides()[k]
+		for k, side := range alone.Sides {
+			other := a.Result.Sides[k]
 			for g := range side.Grids {
 				assert.True(t, slices.Equal(side.Grids[g].Maintained, other.Grids[g].Maintained), "%s, grid %d", side.Name, g)
 			}
