@@ -174,7 +174,7 @@ func (r *reader) inPlace(i int, t *tomlfile.Table, s *Space) {
 			room.Omit(no.key)
 		}
 	}
-	for _, system := range []string{"existing", "proposed", "replacement"} {
+	for _, system := range job.SystemNames {
 		costs := t.Table(system).Table("costs")
 		for _, key := range ofSwap {
 			if costs.Has(key) {

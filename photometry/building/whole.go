@@ -26,21 +26,18 @@ func (r *reader) money() {
 // whole is one job of all luminaires of the building: each group of each space, with its copies, is a group of it, with hours of its own.
 func (r *reader) whole() *job.Job {
 	w := *r.head
-	third := slices.ContainsFunc(r.b.Spaces, func(s Space) bool { return s.Job.Replacement != nil })
-	if third {
+	if slices.ContainsFunc(r.b.Spaces, func(s Space) bool { return s.Job.Replacement != nil }) {
 		w.Replacement = &job.System{}
 	}
 	var without []string // names of the spaces that have no third system, where others have
 	for _, s := range r.b.Spaces {
-		add(&w.Existing, s, &s.Job.Existing)
-		add(&w.Proposed, s, &s.Job.Proposed)
-		if third {
-			system := s.Job.Replacement
-			if system == nil {
-				system = &s.Job.Proposed
-				without = append(without, s.Name)
-			}
-			add(w.Replacement, s, system)
+		systems := s.Job.Systems()
+		if w.Replacement != nil && s.Job.Replacement == nil {
+			systems = append(systems, &s.Job.Proposed)
+			without = append(without, s.Name)
+		}
+		for i, to := range w.Systems() {
+			add(to, s, systems[i])
 		}
 		for _, group := range s.Job.Groups {
 			w.Groups = append(w.Groups, groupOf(s.Name, group))

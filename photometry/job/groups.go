@@ -70,7 +70,7 @@ func (r *reader) groups(top *tomlfile.Table, roomGood bool) {
 // usesOf reads of which kind a group is in each system.
 func (g *grouping) usesOf(t *tomlfile.Table) map[string]string {
 	uses := map[string]string{}
-	for _, key := range []string{"existing", "proposed", "replacement"} {
+	for _, key := range SystemNames {
 		if key != "replacement" {
 			g.need(t, key, "a kind of luminaire, or \"none\"")
 		}
@@ -161,15 +161,10 @@ func (g *grouping) group(t *tomlfile.Table, uses map[string]string, roomGood boo
 	emergency := t.Table("egress")
 	g.fed[name] = g.standbys(emergency)
 	emergency.Done()
-	add := func(to, s *System) {
-		if s.Kind != noKind {
+	for i, to := range g.job.Systems() {
+		if s := []*System{before, after, third}[i]; s.Kind != noKind {
 			to.Parts = append(to.Parts, *s)
 		}
-	}
-	add(&g.job.Existing, before)
-	add(&g.job.Proposed, after)
-	if g.third {
-		add(g.job.Replacement, third)
 	}
 }
 
@@ -391,18 +386,14 @@ func meanHeight(parts []System) float64 {
 
 // whole settles each system: one kind of luminaire stands for itself.
 func (g *grouping) whole(top *tomlfile.Table, some bool) {
-	for _, side := range []struct {
-		name string
-		s    *System
-	}{{"existing", &g.job.Existing}, {"proposed", &g.job.Proposed}, {"replacement", g.job.Replacement}} {
+	for i, s := range g.job.Systems() {
 		switch {
-		case side.s == nil:
-		case len(side.s.Parts) == 0 && some:
-			top.Fault("groups", "leave the "+side.name+" system without a luminaire", "one group at least that is not \"none\" in it")
-		case len(side.s.Parts) == 1:
-			*side.s = side.s.Parts[0]
+		case len(s.Parts) == 0 && some:
+			top.Fault("groups", "leave the "+SystemNames[i]+" system without a luminaire", "one group at least that is not \"none\" in it")
+		case len(s.Parts) == 1:
+			*s = s.Parts[0]
 		default:
-			side.s.Layout.MountingHeight = meanHeight(side.s.Parts)
+			s.Layout.MountingHeight = meanHeight(s.Parts)
 		}
 	}
 	lit := 0

@@ -161,7 +161,7 @@ func (r *reader) uncertainty(t *tomlfile.Table) {
 	}
 	common := r.tolerances(t)
 	u.Existing, u.Proposed, u.Replaced = common, common, common
-	for _, side := range []string{"existing", "proposed", "replacement"} {
+	for _, side := range SystemNames {
 		r.ownTolerances(t.Table(side), u.Of(side))
 	}
 }

@@ -17,10 +17,7 @@ const (
 // Fits errs if the grids of a job do not fit in a workbook, before their light is worked out.
 func Fits(j *job.Job) error {
 	grids := append([]room.Grid{j.Room.WorkPlaneGrid(j.Spacing)}, j.Grids...)
-	tables, points := 3, 0 // existing, proposed, change
-	if j.Replacement != nil {
-		tables++
-	}
+	tables, points := len(j.Systems())+1, 0 // of the systems and of the change
 	for _, g := range grids {
 		points += g.NX * g.NY
 		switch {

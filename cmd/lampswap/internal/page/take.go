@@ -29,6 +29,7 @@ import (
 	"lampswap/cmd/lampswap/internal/page/workshop"
 	"lampswap/cmd/lampswap/internal/phrases"
 	"lampswap/cmd/lampswap/internal/proposal"
+	"lampswap/photometry/job"
 	"lampswap/photometry/study"
 	"lampswap/photometry/whole"
 	"lampswap/plots"
@@ -288,7 +289,7 @@ func (snap *snapshot) takenHome() {
 func jobWithFiles(_ context.Context, s *site, snap *snapshot) ([]byte, error) {
 	files := maps.Clone(snap.files)
 	if t, err := tomltext.Read(snap.text); err == nil {
-		for _, system := range []string{"existing", "proposed", "replacement"} {
+		for _, system := range job.SystemNames {
 			if name := form.Shown(t, system+".photometry"); name != "" && files[name] == nil {
 				if content, err := s.opener(nil)(name); err == nil {
 					files[path.Base(name)] = content

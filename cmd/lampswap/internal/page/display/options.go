@@ -277,7 +277,7 @@ func kindToChange(t *tomltext.Text, group string) (to, from string, err error) {
 	at, uses := -1, map[string]int{}
 	for i := range t.Count("groups") {
 		of := func(key string) string { return form.Shown(t, fmt.Sprintf("groups[%d].%s", i, key)) }
-		for _, system := range []string{"existing", "proposed", "replacement"} {
+		for _, system := range job.SystemNames {
 			uses[of(system)]++
 		}
 		if name := of("name"); at < 0 && (name == group || name == "" && group == fmt.Sprintf("group %d", i+1)) {

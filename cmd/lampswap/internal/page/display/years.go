@@ -3,8 +3,10 @@ package display
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/study"
@@ -70,21 +72,15 @@ func yearsViewOf(r *study.Result, now []study.Years, isTried bool) *yearsView {
 	for x := 0.0; x <= horizon*1.001; x += every {
 		v.Across = append(v.Across, tickView{At: fmt.Sprintf("%.2f%%", 100*x/horizon), Text: fmt.Sprintf("%g", x), Last: x+every > horizon*1.001})
 	}
-	v.Words = fmt.Sprintf("Average on the work plane through %.0f years from new lamps and clean surfaces. Existing: from %s down to %s. Proposed: from %s down to %s",
-		horizon, r.Job.Light(now[0].Light[0]), r.Job.Light(least(now[0].Light)), r.Job.Light(r.Years[1].Light[0]), r.Job.Light(least(r.Years[1].Light)))
-	if len(r.Years) > 2 {
-		v.Words += fmt.Sprintf(". Replacement: from %s down to %s", r.Job.Light(r.Years[2].Light[0]), r.Job.Light(least(r.Years[2].Light)))
+	v.Words = fmt.Sprintf("Average on the work plane through %.0f years from new lamps and clean surfaces", horizon)
+	course := func(name string, light []float64) {
+		v.Words += fmt.Sprintf(". %s: from %s down to %s", name, r.Job.Light(light[0]), r.Job.Light(slices.Min(light)))
+	}
+	for _, y := range append(now[:1:1], r.Years[1:]...) {
+		course(typeset.Capital(y.Name), y.Light)
 	}
 	if isTried {
-		v.Words += fmt.Sprintf(". Tried: from %s down to %s", r.Job.Light(now[1].Light[0]), r.Job.Light(least(now[1].Light)))
+		course("Tried", now[1].Light)
 	}
 	return v
-}
-
-func least(light []float64) float64 {
-	low := math.Inf(1)
-	for _, x := range light {
-		low = min(low, x)
-	}
-	return low
 }

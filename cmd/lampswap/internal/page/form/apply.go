@@ -10,6 +10,7 @@ import (
 	"lampswap/cmd/lampswap/internal/page/plan"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
 	"lampswap/photometry/codes"
+	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/room"
 	"lampswap/photometry/spaces"
@@ -75,7 +76,7 @@ func (f Field) rename(t *tomltext.Text, posted url.Values) error {
 		return err
 	}
 	for i := range t.Count("groups") {
-		for _, system := range systemsOf {
+		for _, system := range job.SystemNames {
 			path := fmt.Sprintf("groups[%d].%s", i, system)
 			if Shown(t, path) != old {
 				continue

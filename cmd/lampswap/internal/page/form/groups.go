@@ -9,6 +9,7 @@ import (
 
 	"lampswap/cmd/lampswap/internal/page/plan"
 	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/photometry/job"
 )
 
 // allKinds are the names of a job's kinds of luminaire.
@@ -91,7 +92,7 @@ func moreOfGroup(prefix string) []Field {
 // standbyOfGroup is which of a group's luminaires stay lit on emergency power.
 func standbyOfGroup(prefix string) []Field {
 	all := standbyFields(prefix+"egress.", true)
-	for _, system := range systemsOf {
+	for _, system := range job.SystemNames {
 		for _, f := range standbyFields(prefix+"egress."+system+".", true) {
 			f.label += ", " + system
 			all = append(all, f)

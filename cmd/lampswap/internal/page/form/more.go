@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lampswap/cmd/lampswap/internal/page/tomltext"
+	"lampswap/photometry/job"
 )
 
 // The parts that a job may have or not, each of a table of its own: what takes it out is a button.
@@ -78,14 +79,12 @@ func (m former) egressPart() Part {
 		{Path: "egress.level", label: "Level", kind: words, list: "levels", hint: "Blank: the building code's."},
 	}
 	p.fields = append(p.fields, standbyFields("egress.", !grouped(m.t))...)
-	for _, system := range systemsOf {
+	for _, system := range job.SystemNames {
 		p.sections = append(p.sections, section{"What differs: " + system, standbyFields("egress."+system+".", !grouped(m.t))})
 	}
 	p.adds = []Option{{Value: "drop-egress", Label: "Take the way out out"}}
 	return p
 }
-
-var systemsOf = []string{"existing", "proposed", "replacement"}
 
 // standbyFields tell which luminaires stay lit, and how bright.
 func standbyFields(prefix string, numbered bool) []Field {
@@ -117,7 +116,7 @@ func (m former) doubtPart() Part {
 		{Path: "uncertainty.samples", label: "Samples", kind: whole},
 		{Path: "uncertainty.seed", label: "Seed", kind: whole, hint: "The same samples every time."},
 	}, toleranceFields("uncertainty.", tolerances)...)
-	for _, system := range systemsOf {
+	for _, system := range job.SystemNames {
 		p.sections = append(p.sections, section{"Of one system: " + system, toleranceFields("uncertainty."+system+".", tolerances[:ownTolerances])})
 	}
 	p.adds = []Option{{Value: "drop-uncertainty", Label: "Leave this out"}}

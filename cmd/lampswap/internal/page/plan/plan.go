@@ -317,7 +317,7 @@ func (p *Plan) hungs() []hung {
 	if p.text.Has("layout") {
 		all = append(all, hung{path: "layout", name: "layout"})
 	}
-	for _, system := range []string{"existing", "proposed", "replacement"} {
+	for _, system := range job.SystemNames {
 		if p.text.Has(system + ".layout") {
 			all = append(all, hung{path: system + ".layout", name: "layout of the " + system})
 		}

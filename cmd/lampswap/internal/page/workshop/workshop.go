@@ -241,11 +241,7 @@ func tooMuch(j *job.Job) string {
 	refuse := func(what string, asked, most float64) string {
 		return fmt.Sprintf("This job is too large for the page: %.0f %s, and it takes %.0f at most. Work it out with the command, which takes more: lampswap check.", asked, what, most)
 	}
-	systems := []*job.System{&j.Existing, &j.Proposed}
-	if j.Replacement != nil {
-		systems = append(systems, j.Replacement)
-	}
-	for _, s := range systems {
+	for _, s := range j.Systems() {
 		if n := s.Number(); n > MostPlaces {
 			return refuse("luminaires", float64(n), MostPlaces)
 		}
