@@ -2,9 +2,8 @@ package losses
 
 import (
 	"fmt"
-	"math"
-
 	"lampswap/photometry/number"
+	"math"
 )
 
 // A Basis is the age of the lamps at which light is judged. Systems that are compared share one; the zero value is mid-life.
@@ -28,18 +27,6 @@ func PointNames() []string { return []string{"mid-life", "end"} }
 
 // String is "mid-life", "end" or "hours".
 func (p Point) String() string { return append(PointNames(), "hours")[p] }
-
-// Words says for a reader what a basis is.
-func (b Basis) Words() string {
-	switch b.At {
-	case End:
-		return "every lamp at the end of its relamping interval, or of its rated life where it has none"
-	case AtHours:
-		return fmt.Sprintf("every lamp after %s h", number.Thousands(b.Hours))
-	case MidLife:
-	}
-	return "every lamp at 40 percent of its rated life"
-}
 
 // An Age is how long the lamps of one system have burnt when its light is judged.
 type Age struct {

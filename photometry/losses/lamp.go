@@ -3,8 +3,6 @@ package losses
 import (
 	"fmt"
 	"math"
-
-	"lampswap/photometry/number"
 )
 
 // Mean lumens of fluorescent lamps are stated at this share of rated life. Source: a lamp supplier's public answer page (seen).
@@ -15,8 +13,8 @@ const l70Share = 0.7
 
 // Group relamping outside these shares of rated life is worth a warning: our choice.
 const (
-	earlyRelamping = 0.4
-	lateRelamping  = 0.7
+	EarlyRelamping = 0.4
+	LateRelamping  = 0.7
 )
 
 // LumenMaintenance returns the share of initial lumens that a lamp gives after some hours of burning:
@@ -60,25 +58,34 @@ func LampLumenDepreciation(initial, mean float64, l70 bool, age Age) Factor {
 		fmt.Sprintf("%s: %.3g, mean over initial lumens at 40 percent of rated life, carried on by our interpolation, assumed", age, mean/initial)}
 }
 
-// RelampWarning returns a warning if all lamps together are replaced far from the end of their rated life, else "". Far is our choice: under 40 percent of
-// it; over 70 percent for fluorescent lamps, of which half have failed at rated life by its definition (how many earlier was not found in a public
-// source), unless failed says that the job counts those; over all of it for an L70 life, which tells of light and not of failures.
-func RelampWarning(relampHours, ratedLifeHours float64, l70, failed bool) string {
+// A Relamping is how the time after which all lamps are replaced together stands to the end of their rated life.
+type Relamping int
+
+// Those that are not far from it, and those that are.
+const (
+	InTime Relamping = iota
+	Early
+	EarlyL70
+	BeyondL70
+	Late // more lamps have failed than the job counts
+)
+
+// RelampingOf compares hours. Far is our choice: under 40 percent of rated life; over 70 percent for fluorescent lamps, of which half have failed at rated
+// life by its definition (how many earlier was not found in a public source), unless failed says that the job counts those; over all of it for an L70 life,
+// which tells of light and not of failures.
+func RelampingOf(relampHours, ratedLifeHours float64, l70, failed bool) Relamping {
 	if !(ratedLifeHours > 0) || !(relampHours > 0) {
-		return ""
+		return InTime
 	}
-	share := relampHours / ratedLifeHours
-	text := fmt.Sprintf("all lamps are replaced after %s h, %.0f percent of the ", number.Thousands(relampHours), 100*share) +
-		map[bool]string{true: "L70 life", false: "rated life"}[l70] + fmt.Sprintf(" of %s h", number.Thousands(ratedLifeHours))
-	own := "a relamp_hours of its own can be given in the system's [..upkeep]"
-	switch {
-	case share < earlyRelamping:
-		return text + fmt.Sprintf(" (under %.0f counts as far from it): bright, and dear in lamps; %s", 100*earlyRelamping, own)
+	switch share := relampHours / ratedLifeHours; {
+	case share < EarlyRelamping && l70:
+		return EarlyL70
+	case share < EarlyRelamping:
+		return Early
 	case l70 && share > 1:
-		return text + ", when less than 70 percent of their lumens are left; " + own
-	case !l70 && share > lateRelamping && !failed:
-		return text + fmt.Sprintf(", at which half have failed (over %.0f counts as far): the result holds only if failed lamps are replaced as they fail, "+
-			"else give losses.lamp_burnout; %s", 100*lateRelamping, own)
+		return BeyondL70
+	case !l70 && share > LateRelamping && !failed:
+		return Late
 	}
-	return ""
+	return InTime
 }

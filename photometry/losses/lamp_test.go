@@ -96,20 +96,3 @@ func TestLumenMaintenanceFallsFromOneThroughTheMeanPoint(t *testing.T) {
 		assert.True(t, math.IsNaN(bad))
 	}
 }
-
-func TestRelampWarning(t *testing.T) {
-	for _, quiet := range []string{RelampWarning(14000, 20000, false, false), RelampWarning(8000, 20000, false, false), RelampWarning(0, 20000, false, false),
-		RelampWarning(16000, 0, false, false), RelampWarning(50000, 50000, true, false), RelampWarning(16000, 20000, false, true)} {
-		assert.Empty(t, quiet)
-	}
-	late := RelampWarning(16000, 20000, false, false)
-	assert.Contains(t, late, "80 percent of the rated life of 20,000 h, at which half have failed (over 70 counts as far)")
-	assert.Contains(t, late, "losses.lamp_burnout")
-	early := RelampWarning(7900, 50000, true, true)
-	assert.Contains(t, early, "16 percent of the L70 life of 50,000 h (under 40 counts as far from it)")
-	beyond := RelampWarning(60000, 50000, true, false)
-	assert.Contains(t, beyond, "less than 70 percent of their lumens are left")
-	for _, led := range []string{early, beyond} {
-		assert.NotContains(t, led, "failed", "an L70 life is no median of failures")
-	}
-}

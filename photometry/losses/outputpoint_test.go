@@ -75,25 +75,24 @@ func TestAdviceByDataSheet(t *testing.T) {
 	assert.InEpsilon(t, 0.55, a.Factor.Value, 1e-12) // rounding
 	assert.Equal(t, FromJobFile, a.Factor.From)
 	assert.Equal(t, "data-sheet points of the lamp as given: straight line between 0.3 at -10 °C (14 °F) and 0.8 at 10 °C (50 °F)", a.Factor.Detail)
-	assert.Empty(t, a.Light)
+	assert.Empty(t, a.Concerns)
 	assert.Nil(t, a.Estimate)
 
 	s.AmbientCelsius = -25
 	a = TemperatureAdvice(s)
 	assert.Equal(t, 0.3, a.Factor.Value)
-	require.Len(t, a.Light, 1)
-	assert.Contains(t, a.Light[0], "outside the lamp's points of light over temperature, -10 °C (14 °F) to 40 °C (104 °F): 0.3 of the nearest is held")
+	assert.Equal(t, []Concern{BeyondPoints}, a.Concerns)
 
 	s.AmbientCelsius, s.RatedAtCelsius = 25, 35
 	a = TemperatureAdvice(s)
 	assert.Equal(t, 1.0, a.Factor.Value)
-	require.Len(t, a.Light, 1)
-	assert.Contains(t, a.Light[0], "give 0.93 at 35 °C (95 °F)")
+	assert.Equal(t, []Concern{PointsOffOne}, a.Concerns)
+	assert.InDelta(t, 0.93, a.AtRating, 0.005)
 
 	s.Tube, s.RatedAtCelsius, s.AmbientCelsius = LEDTube, nan, 0
 	a = TemperatureAdvice(s)
 	assert.InEpsilon(t, 0.55, a.Factor.Value, 1e-12) // rounding
-	assert.Empty(t, a.Light)
+	assert.Empty(t, a.Concerns)
 
 	s.AmbientCelsius = nan
 	assert.Equal(t, 1.0, TemperatureAdvice(s).Factor.Value, "an ambient that is not known changes nothing")

@@ -2,8 +2,6 @@ package losses
 
 import (
 	"math"
-	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,51 +16,6 @@ var nan = math.NaN()
 // t8 is a T8 lamp in a room of the given temperature, nothing else known.
 func t8(ambientC float64) Surroundings {
 	return Surroundings{Tube: T8, RatedAtCelsius: 25, LeastAmbientCelsius: nan, AmbientCelsius: ambientC}
-}
-
-func TestTemperatureAdvice(t *testing.T) {
-	for _, c := range []struct {
-		name   string
-		change func(*Surroundings)
-		from   string
-		says   []string // in the warnings about light; nothing: none
-	}{
-		{"as rated", func(s *Surroundings) { s.AmbientCelsius = 25 }, FromDefault, nil},
-		{"5 °C off is still silent", func(s *Surroundings) { s.AmbientCelsius = 20 }, FromDefault, nil},
-		{"ambient not known", func(s *Surroundings) { s.AmbientCelsius = nan }, FromDefault, nil},
-		{"a cool warehouse", func(s *Surroundings) { s.AmbientCelsius = 10 }, FromEstimate,
-			[]string{"15 °C below", "a T8 lamp", "losses.temperature_points", "0.75 15 °C off (weak source: lamp supplier's public page)", "T8 field report", "still air"}},
-		{"a freezer", func(s *Surroundings) { s.AmbientCelsius = -20 }, FromEstimate, []string{"a guess", "carried on"}},
-		{"a hot one", func(s *Surroundings) { s.AmbientCelsius = 38 }, FromEstimate, []string{"13 °C above", "general rule"}},
-		{"a closed fixture in the cold", func(s *Surroundings) { s.AmbientCelsius, s.Enclosed = 5, true }, FromEstimate, []string{"doubt of 0.54 to 1.00", "closed"}},
-		{"a closed fixture in the heat", func(s *Surroundings) { s.AmbientCelsius, s.Enclosed = 40, true }, FromEstimate, []string{"may lose more"}},
-		{"a T5 at a T8's ambient, its rating from its kind", func(s *Surroundings) { s.Tube, s.RatedAtCelsius = T5, nan }, FromEstimate,
-			[]string{"10 °C below", "rated, 35 °C (95 °F)", "0.90 of the light", "good source: Lighting Answers"}},
-		{"an LED tube in a freezer", func(s *Surroundings) { s.Tube, s.AmbientCelsius = LEDTube, -18 }, FromDefault, nil},
-		{"a source that is not known", func(s *Surroundings) { s.Tube, s.AmbientCelsius = UnknownSource, 0 }, FromDefault,
-			[]string{"no change of light is counted", "a fluorescent lamp rated at 25 °C (77 °F) would give about 0.60"}},
-		{"a fluorescent lamp that is not known", func(s *Surroundings) { s.Tube, s.RatedAtCelsius, s.AmbientCelsius = UnknownTube, nan, 0 }, FromEstimate,
-			[]string{"a fluorescent lamp of unknown kind", "general rule", "T12 newsletter", "T8 field report"}},
-	} {
-		s := t8(25)
-		c.change(&s)
-		a := TemperatureAdvice(s)
-		light := strings.Join(a.Light, "; ")
-		assert.Equal(t, c.from, a.Factor.From, c.name)
-		assert.NotEmpty(t, a.Factor.Detail, c.name)
-		assert.Equal(t, c.from == FromEstimate, a.Estimate != nil, c.name)
-		assert.Equal(t, c.from == FromEstimate, a.Factor.Value != 1, c.name)
-		assert.Empty(t, slices.Concat(a.Starting, a.Unsure), c.name)
-		assert.Equal(t, len(c.says) == 0, light == "", "%s: %s", c.name, light)
-		for _, words := range c.says {
-			assert.Contains(t, light, words, c.name)
-		}
-		assert.NotContains(t, light, "NaN", c.name)
-	}
-	cool := TemperatureAdvice(t8(10))
-	assert.NotContains(t, cool.Light[0], "T5", "a point of another kind is no help")
-	assert.NotContains(t, cool.Light[0], "T12")
-	assert.Contains(t, cool.Factor.Detail, "not a published curve")
 }
 
 // The estimate against the points it rests on, by hand. A single source is met exactly, two that conflict leave it between them.
@@ -132,42 +85,6 @@ func TestEstimateLaws(t *testing.T) {
 	assert.False(t, ok)
 	_, ok = EstimateTemperature(T8, 25, nan, false)
 	assert.False(t, ok)
-}
-
-func TestStarting(t *testing.T) {
-	f := photometry.CelsiusFromFahrenheit
-	electronic := &BallastStart{"electronic", f(0), f(50), "public ballast pages"}
-	magnetic := &BallastStart{"magnetic", nan, nan, "no figure"}
-	unknown := &BallastStart{"", nan, nan, ""}
-	for _, c := range []struct {
-		name           string
-		ambient, least float64
-		ballast        *BallastStart
-		says           []string
-	}{
-		{"too cold for an energy-saving lamp", f(59), f(60), nil, []string{"below the least for this lamp, 16 °C (60 °F): it may not start"}}, // 60 F: utility energy library, seen
-		{"at the least ambient", f(60), f(60), nil, nil},
-		{"ambient not known", nan, 15, electronic, nil},
-		{"an LED tube within its range", -18, -20, nil, nil},
-		{"an LED tube below its range", -30, -20, nil, []string{"may not start"}},
-		{"electronic at 50 °F", f(50), nan, electronic, nil},
-		{"electronic at 40 °F", f(40), nan, electronic, []string{"electronic ballasts start some from -18 °C (0 °F), others only from 10 °C (50 °F)", "printed"}},
-		{"electronic at 0 °F", f(0), nan, electronic, []string{"others only from"}},
-		{"electronic at -5 °F", f(-5), nan, electronic, []string{"below -18 °C (0 °F), the lowest from which electronic ballasts"}},
-		{"magnetic at 50 °F", f(50), nan, magnetic, nil},
-		{"magnetic at 20 °F", f(20), nan, magnetic, []string{"is not known", "(magnetic ballasts: no figure)"}},
-		{"a ballast not named at 20 °F", f(20), nan, unknown, []string{"is not known", "printed"}},
-		{"lamp and ballast", f(40), f(60), electronic, []string{"least for this lamp", "others only from"}},
-	} {
-		s := t8(c.ambient)
-		s.LeastAmbientCelsius, s.Ballast = c.least, c.ballast
-		starting := strings.Join(slices.Concat(TemperatureAdvice(s).Starting, TemperatureAdvice(s).Unsure), "; ")
-		assert.Equal(t, len(c.says) == 0, starting == "", "%s: %s", c.name, starting)
-		for _, words := range c.says {
-			assert.Contains(t, starting, words, c.name)
-		}
-		assert.NotContains(t, starting, "NaN", c.name)
-	}
 }
 
 func TestTemperaturePointsAsPublished(t *testing.T) {

@@ -23,6 +23,7 @@ type Warning struct {
 	Value float64       // SI, or the job's money
 	Names []string
 	Text  string // as the job's reader or a table has it
+	Air   losses.Concern
 	Ban   codes.Notice
 	Rule  codes.Alteration
 }
@@ -51,13 +52,13 @@ const (
 	Overlap          Code = "overlap"               // Names: the first two luminaires
 	NoRating         Code = "no_glare_rating"       //
 	UntriedSizes     Code = "glare_sizes"           //
-	LightUncounted   Code = "temperature_uncounted" // Text
-	BeyondPoints     Code = "temperature_points"    // Text
-	LightEstimated   Code = "temperature_estimated" // Text
-	Starting         Code = "temperature_start"     // Text
-	MayStart         Code = "temperature_unsure"    // Text
+	LightUncounted   Code = "temperature_uncounted" // Air
+	BeyondPoints     Code = "temperature_points"    // Air
+	LightEstimated   Code = "temperature_estimated" // Air
+	Starting         Code = "temperature_start"     // Air
+	MayStart         Code = "temperature_unsure"    // Air
 	Age              Code = "age"                   //
-	Relamping        Code = "relamping"             // Text
+	Relamping        Code = "relamping"             //
 	LumensUnverified Code = "lumens_unverified"     //
 	WattsUnverified  Code = "watts_unverified"      //
 	AboveCeiling     Code = "above_federal"         //
@@ -184,39 +185,40 @@ func caveats(r *Result) []Warning {
 	return all
 }
 
+// concerns are the codes of what the temperature leaves in doubt.
+var concerns = map[losses.Concern]Code{losses.SourceUnknown: LightUncounted, losses.BeyondPoints: BeyondPoints, losses.PointsOffOne: BeyondPoints,
+	losses.Estimated: LightEstimated, losses.LampTooCold: Starting, losses.BallastTooCold: Starting, losses.BallastUnsure: MayStart, losses.BallastUntold: MayStart}
+
 // kindWarnings are those of luminaires of one kind.
 func kindWarnings(r *Result, side lighting.Side) []Warning {
 	var all []Warning
-	add := func(when bool, code Code, texts ...string) {
-		for _, text := range texts {
-			if when {
-				all = append(all, Warning{Code: code, Side: side, Text: text})
-			}
+	add := func(when bool, code Code) {
+		if when {
+			all = append(all, Warning{Code: code, Side: side})
 		}
 	}
-	const fact = "" // without a text
-	from, lamp, air := side.From, side.From.Lamp, lighting.Temperature(r.Job, side.From)
-	byAir := LightUncounted
-	switch {
-	case air.Estimate != nil:
-		byAir = LightEstimated
-	case air.Factor.From == losses.FromJobFile:
-		byAir = BeyondPoints
+	from, lamp := side.From, side.From.Lamp
+	given := from.Losses.Temperature != nil || from.Losses.Total != nil
+	for _, c := range lighting.Temperature(r.Job, from).Concerns {
+		if !given || !c.OfLight() { // a factor that the job gives does not start a lamp
+			all = append(all, Warning{Code: concerns[c], Side: side, Air: c})
+		}
 	}
-	add(from.Losses.Temperature == nil && from.Losses.Total == nil, byAir, air.Light...)
-	add(true, Starting, air.Starting...) // a factor that the job gives does not start a lamp
-	add(true, MayStart, air.Unsure...)
 	if lamp != nil {
-		add(AgeOf(r.Job, from) != AgeReached, Age, fact)
-		relamping := losses.RelampWarning(from.Care.RelampHours, from.RatedLifeHours(), lamp.L70, from.Losses.LampBurnout != nil || from.Losses.Total != nil)
-		add(relamping != "", Relamping, relamping)
-		add(lamp.FromMemory() && from.LampLumens == lamp.InitialLumens, LumensUnverified, fact)
+		add(AgeOf(r.Job, from) != AgeReached, Age)
+		add(RelampingOf(from) != losses.InTime, Relamping)
+		add(lamp.FromMemory() && from.LampLumens == lamp.InitialLumens, LumensUnverified)
 		ceiling, _, ok := from.LegalCeiling()
-		add(ok && r.Job.InUnitedStates() && from.InputWatts > ceiling*(1+1e-3), AboveCeiling, fact)
-		add(lamp.LED && lamp.BeamDeg == 0 && from.SuggestedCategory != "", BeamUnknown, fact)
+		add(ok && r.Job.InUnitedStates() && from.InputWatts > ceiling*(1+1e-3), AboveCeiling)
+		add(lamp.LED && lamp.BeamDeg == 0 && from.SuggestedCategory != "", BeamUnknown)
 	}
-	add(from.Ballast != nil && from.Ballast.FromMemory(), WattsUnverified, fact)
+	add(from.Ballast != nil && from.Ballast.FromMemory(), WattsUnverified)
 	return all
+}
+
+// RelampingOf tells how far from the end of their life the lamps of the list in luminaires are replaced together.
+func RelampingOf(from *job.System) losses.Relamping {
+	return losses.RelampingOf(from.Care.RelampHours, from.RatedLifeHours(), from.Lamp.L70, from.Losses.LampBurnout != nil || from.Losses.Total != nil)
 }
 
 // An AgeAt is how the age at which a system is judged stands to the lives of its lamps.

@@ -17,11 +17,23 @@ import (
 // known, or whose loss the job gives. The JSON carries it, in the verdict.
 func JudgedAt(r *study.Result) string {
 	basis := r.Job.Upkeep.JudgedAt
-	text := basis.Words()
+	text := Basis(basis)
 	if basis.At == losses.End {
 		text = cmp.Or(ends(r), text)
 	}
 	return strings.Join(append([]string{text}, exceptions(r)...), "; ")
+}
+
+// Basis says what the age is at which light is judged.
+func Basis(b losses.Basis) string {
+	switch b.At {
+	case losses.End:
+		return "every lamp at the end of its relamping interval, or of its rated life where it has none"
+	case losses.AtHours:
+		return fmt.Sprintf("every lamp after %s h", number.Thousands(b.Hours))
+	case losses.MidLife:
+	}
+	return "every lamp at 40 percent of its rated life"
 }
 
 // ends says when the lamps of each side, judged at their end, are at it; "" where that is not known.

@@ -134,7 +134,11 @@ func warning(r *study.Result, w study.Warning) string {
 		return names + ": " + altered(w.Rule)
 	case study.Caveat:
 		return names + ": " + w.Text
-	case study.OfJob, study.Simulated, study.LightUncounted, study.BeyondPoints, study.LightEstimated, study.Starting, study.MayStart, study.Relamping:
+	case study.LightUncounted, study.BeyondPoints, study.LightEstimated, study.Starting, study.MayStart:
+		return Air(lighting.Temperature(r.Job, from), w.Air)
+	case study.Relamping:
+		return relamping(study.RelampingOf(from), from.Care.RelampHours, from.RatedLifeHours())
+	case study.OfJob, study.Simulated:
 	}
 	return w.Text
 }

@@ -238,7 +238,7 @@ func optionsLegend(w io.Writer, o *options.Options, shown []*options.Option) {
 		own += ", R replacement"
 	}
 	own += "; * no row gives as much light for fewer watts."
-	light := "W: input watts of one luminaire; light is maintained, on the work plane: " + o.Job.Upkeep.JudgedAt.Words() + "."
+	light := "W: input watts of one luminaire; light is maintained, on the work plane: " + wording.Basis(o.Job.Upkeep.JudgedAt) + "."
 	fmt.Fprintf(w, "\n%s\n%s\n", terminal.Flushed(text.WrapSoft(own, terminal.Width)), terminal.Flushed(text.WrapSoft(light, terminal.Width)))
 	if o.List[0].EnergyCost != nil {
 		fmt.Fprintf(w, "Power, cost a year: %s.\n", PowerCost)
