@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"lampswap/photometry/catalog"
@@ -69,29 +70,23 @@ func Filled(p *options.Option) string {
 	return fmt.Sprintf("%d/%d", p.From.Tubes.EndToEnd, p.Places)
 }
 
+//exhaustive:enforce
+var optionNotes = map[options.Sign]string{
+	options.Ended:           "{rule}",
+	options.FromMemory:      "the lumens of the lamp, or what they lose, are from memory in part, unverified",
+	options.WattsFromMemory: "watts, ballast factor or both are from memory or assumed, unverified: take them from the ballast's label",
+	options.DiameterTaken:   "the tube's diameter is not known: {diameter} taken",
+	options.BeamUnknown:     "the angle into which the tube sends its light is not known: computed as if it were all round",
+	options.OfFile:          "the light distribution is that of the photometric file, with other lamps; a cross-section would tell the lamp's own",
+	options.FarFromRating:   "{ambient} is far from the ambient at which the lamp is rated, {rated}: {factor} of the light is counted, an estimate, doubt {low} to {high}",
+	options.HalfEmpty:       "the rest of the fixture's length stays empty; computed as if the lamps burnt in its middle",
+	options.TotalForAnother: "the total of all losses that the job gives is for another lamp; the factors are computed instead",
+}
+
 // Note says what to know about an option of a job.
 func Note(j *job.Job, n options.Note) string {
-	switch n.Sign {
-	case options.Ended:
-		return Notice(n.Rule, n.On)
-	case options.FromMemory:
-		return "the lumens of the lamp, or what they lose, are from memory in part, unverified"
-	case options.WattsFromMemory:
-		return "watts, ballast factor or both are from memory or assumed, unverified: take them from the ballast's label"
-	case options.DiameterTaken:
-		return fmt.Sprintf("the tube's diameter is not known: %s taken", j.LampDiameter(n.Diameter))
-	case options.BeamUnknown:
-		return "the angle into which the tube sends its light is not known: computed as if it were all round"
-	case options.OfFile:
-		return "the light distribution is that of the photometric file, with other lamps; a cross-section would tell the lamp's own"
-	case options.FarFromRating:
-		return fmt.Sprintf("%s is far from the ambient at which the lamp is rated, %s: %.2f of the light is counted, an estimate, doubt %.2f to %.2f",
-			j.Degrees(n.Ambient), j.Degrees(n.Rated), n.Factor, n.Low, n.High)
-	case options.HalfEmpty:
-		return "the rest of the fixture's length stays empty; computed as if the lamps burnt in its middle"
-	case options.TotalForAnother:
-	}
-	return "the total of all losses that the job gives is for another lamp; the factors are computed instead"
+	return strings.NewReplacer("{rule}", Notice(n.Rule, n.On), "{diameter}", j.LampDiameter(n.Diameter), "{ambient}", j.Degrees(n.Ambient), "{rated}", j.Degrees(n.Rated),
+		"{factor}", number.Fixed(n.Factor, 2), "{low}", number.Fixed(n.Low, 2), "{high}", number.Fixed(n.High, 2)).Replace(optionNotes[n.Sign])
 }
 
 // LeftOut says what could not be an option, and why, each once.
@@ -109,31 +104,26 @@ func LeftOut(o *options.Options) []string {
 	return all
 }
 
+//exhaustive:enforce
+var reasons = map[options.Why]string{
+	options.AbsoluteFile:   "absolute photometry, of the luminaire as a whole, cannot serve other lamps: they need a cross-section",
+	options.LampsUntold:    "nothing tells what lamps it was photometered with: name a lamp of the list, or give a cross-section",
+	options.FileServes:     "a photometric file serves {lamps} lamps of {length} only: other numbers and lengths need a cross-section{told}",
+	options.WrongLength:    "of {length}, does not fill a fixture of {fills}",
+	options.TooThick:       "too thick for the lampholders of {text}",
+	options.TooCold:        "not below {least}, and the room has {ambient}",
+	options.BallastTooCold: "on an {text} ballast: none is told to start below {least}, and the room has {ambient}",
+	options.Misfit:         "{text}",
+	options.Dark:           "no light leaves the fixture",
+}
+
 func reason(j *job.Job, r options.Reason) string {
-	switch r.Why {
-	case options.AbsoluteFile:
-		return "absolute photometry, of the luminaire as a whole, cannot serve other lamps: they need a cross-section"
-	case options.LampsUntold:
-		return "nothing tells what lamps it was photometered with: name a lamp of the list, or give a cross-section"
-	case options.FileServes:
-		told := ""
-		if r.Lumens > 0 {
-			told = fmt.Sprintf(" (lamps of %s, told by the lit length and %s lm a lamp)", j.LampLength(r.Length), number.Thousands(r.Lumens))
-		}
-		return fmt.Sprintf("a photometric file serves %d lamps of %s only: other numbers and lengths need a cross-section", r.Lamps, j.LampLength(r.Length)) + told
-	case options.WrongLength:
-		return fmt.Sprintf("of %s, does not fill a fixture of %s", j.LampLength(r.Length), j.LampLength(r.Fills))
-	case options.TooThick:
-		return "too thick for the lampholders of " + r.Text
-	case options.TooCold:
-		return fmt.Sprintf("not below %s, and the room has %s", j.Degrees(r.Least), j.Degrees(j.Upkeep.AmbientCelsius))
-	case options.BallastTooCold:
-		return fmt.Sprintf("on an %s ballast: none is told to start below %s, and the room has %s", r.Text, j.Degrees(r.Least), j.Degrees(j.Upkeep.AmbientCelsius))
-	case options.Dark:
-		return "no light leaves the fixture"
-	case options.Misfit:
+	told := ""
+	if r.Lumens > 0 {
+		told = fmt.Sprintf(" (lamps of %s, told by the lit length and %s lm a lamp)", j.LampLength(r.Length), number.Thousands(r.Lumens))
 	}
-	return r.Text
+	return strings.NewReplacer("{lamps}", strconv.Itoa(r.Lamps), "{length}", j.LampLength(r.Length), "{told}", told, "{fills}", j.LampLength(r.Fills), "{text}", r.Text,
+		"{least}", j.Degrees(r.Least), "{ambient}", j.Degrees(j.Upkeep.AmbientCelsius)).Replace(reasons[r.Why])
 }
 
 // KindsLeftOut says what could not be a kind, with the spaces where it could not, if it is not all of those that are varied.

@@ -47,27 +47,27 @@ func Unresolved(v *verification.Verification, u verification.Unresolved) string 
 	return u.Grid + ": one reading tells nothing of how readings scatter: read it again, or more stations"
 }
 
-// short says in a few words what is unresolved, for beside a decision.
+//exhaustive:enforce
+var shorts = map[verification.Key]string{
+	verification.Unlike:    "{who} unlike the others",
+	verification.OtherUnit: "a unit error",
+	verification.AllEqual:  "the same number everywhere",
+	verification.Mismatch:  "the job and the site do not match",
+	verification.Beyond:    "half the stations beyond their uncertainties",
+	verification.StruckOut: "too many struck out",
+	verification.OneOnly:   "one reading only",
+}
+
+// short says in a few words what is unresolved, for beside a decision; "" for nothing.
 func short(u *verification.Unresolved) string {
-	switch u.Key {
-	case verification.Unlike:
-		if n := len(u.Stations); n > 1 {
-			return stations(n) + " unlike the others"
-		}
-		return u.Stations[0] + " unlike the others"
-	case verification.OtherUnit:
-		return "a unit error"
-	case verification.AllEqual:
-		return "the same number everywhere"
-	case verification.Mismatch:
-		return "the job and the site do not match"
-	case verification.Beyond:
-		return "half the stations beyond their uncertainties"
-	case verification.StruckOut:
-		return "too many struck out"
-	case verification.OneOnly:
+	if u == nil {
+		return ""
 	}
-	return "one reading only"
+	who := strings.Join(u.Stations, "")
+	if n := len(u.Stations); n > 1 {
+		who = stations(n)
+	}
+	return strings.Replace(shorts[u.Key], "{who}", who, 1)
 }
 
 // slips tells of readings unlike the others.
