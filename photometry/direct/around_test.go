@@ -20,7 +20,8 @@ func cylindrical(r room.Room, height, spacing float64) room.Grid {
 	return g
 }
 
-// The illuminance of a cylinder by a point is I sin γ / (π d²): the mean of a positive cosine over a turn is 1/π.
+// The illuminance of a cylinder by a point is I sin γ / (π d²): the mean of a positive cosine over a turn is
+// 1/π.
 func TestCylinderUnderAPoint(t *testing.T) {
 	scene := one(isotropic(t, 1000), photometry.Opening{}, room.Vec{X: 3, Y: 4, Z: 5}, 0)
 	for _, c := range []struct {
@@ -40,14 +41,19 @@ func TestCylinderUnderAPoint(t *testing.T) {
 	}
 }
 
-// Cylindrical illuminance is the mean of that of upright surfaces facing all ways, each worked out by itself: a second way of the plainest
-// kind. 180 directions leave 1e-4 (discretisation: the mean of a clipped cosine at n places errs by the square of π/n).
+// Cylindrical illuminance is the mean of that of upright surfaces facing all ways, each worked out by itself:
+// a second way of the plainest kind. 180 directions leave 1e-4 (discretisation: the mean of a clipped cosine
+// at n places errs by the square of π/n).
 func TestCylinderIsTheMeanOverDirections(t *testing.T) {
 	scene, _ := busy(t)
-	scene.Racks = append(scene.Racks, room.Rack{Corner: room.Vec{X: 8, Y: 5}, Size: room.Vec{X: 2, Y: 2, Z: 4}, Transmittance: 0.3})
+	scene.Racks = append(
+		scene.Racks,
+		room.Rack{Corner: room.Vec{X: 8, Y: 5}, Size: room.Vec{X: 2, Y: 2, Z: 4}, Transmittance: 0.3},
+	)
 	const ways = 180
 	worst := 0.0
-	for _, p := range []room.Vec{{X: 1, Y: 1, Z: 1.2}, {X: 4, Y: 4.5, Z: 1.2}, {X: 11, Y: 8, Z: 1.7}, {X: 5, Y: 3.4, Z: 1.2}, {X: 7.7, Y: 6, Z: 4.8}, {X: 6, Y: 1.7, Z: 0}} {
+	for _, p := range []room.Vec{{X: 1, Y: 1, Z: 1.2}, {X: 4, Y: 4.5, Z: 1.2}, {X: 11, Y: 8, Z: 1.7},
+		{X: 5, Y: 3.4, Z: 1.2}, {X: 7.7, Y: 6, Z: 4.8}, {X: 6, Y: 1.7, Z: 0}} {
 		mean := 0.0
 		for i := range ways {
 			mean += scene.At(p, room.Facing(2*math.Pi*float64(i)/ways)) / ways
@@ -59,13 +65,19 @@ func TestCylinderIsTheMeanOverDirections(t *testing.T) {
 	t.Logf("largest deviation %.3f percent", 100*worst)
 }
 
-// Grids of cylinders, and of upright surfaces on a level lattice, get what each point gets by itself: among racks, with luminaires in rows
-// and columns and at several heights, below and above them.
+// Grids of cylinders, and of upright surfaces on a level lattice, get what each point gets by itself: among
+// racks, with luminaires in rows and columns and at several heights, below and above them.
 func TestUprightOnALevelLattice(t *testing.T) {
 	scene, r := busy(t)
 	bare := scene
 	bare.Racks = nil
-	bare.Sources = append(bare.Sources, direct.Source{Luminaire: bare.Sources[0].Luminaire, Placements: append(r.Lattice(2, 2, 3, 0), r.Lattice(3, 2, 4.5, 0)...)})
+	bare.Sources = append(
+		bare.Sources,
+		direct.Source{
+			Luminaire:  bare.Sources[0].Luminaire,
+			Placements: append(r.Lattice(2, 2, 3, 0), r.Lattice(3, 2, 4.5, 0)...),
+		},
+	)
 	for _, s := range []direct.Scene{scene, bare} {
 		for _, height := range []float64{0, 1.2, 4.6} {
 			g := cylindrical(r, height, 0.4)
@@ -78,14 +90,40 @@ func TestUprightOnALevelLattice(t *testing.T) {
 	}
 }
 
-// A mirrored room has mirrored cylinders, and a cylinder has no side: a room turned by a quarter gives the same.
+// A mirrored room has mirrored cylinders, and a cylinder has no side: a room turned by a quarter gives the
+// same.
 func TestCylindersMirrorAndTurn(t *testing.T) {
 	lopsided := skew(t)
 	rapid.Check(t, func(t *rapid.T) {
-		x, y, z := rapid.Float64Range(0.5, 9).Draw(t, "x"), rapid.Float64Range(0.5, 9).Draw(t, "y"), rapid.Float64Range(0, 4).Draw(t, "z")
-		lamp := photometry.Luminaire{Distribution: lopsided, Opening: photometry.Opening{Length: 1.2, Width: 0.2, Height: 0.1}}
+		x, y, z := rapid.Float64Range(
+			0.5,
+			9,
+		).Draw(
+			t,
+			"x",
+		), rapid.Float64Range(
+			0.5,
+			9,
+		).Draw(
+			t,
+			"y",
+		), rapid.Float64Range(
+			0,
+			4,
+		).Draw(
+			t,
+			"z",
+		)
+		lamp := photometry.Luminaire{
+			Distribution: lopsided,
+			Opening:      photometry.Opening{Length: 1.2, Width: 0.2, Height: 0.1},
+		}
 		at := func(p room.Vec, turn float64, luminaire room.Vec) float64 {
-			s := direct.Scene{Sources: []direct.Source{{Luminaire: lamp, Placements: []room.Placement{{Position: luminaire, Rotation: turn}}}}}
+			s := direct.Scene{
+				Sources: []direct.Source{
+					{Luminaire: lamp, Placements: []room.Placement{{Position: luminaire, Rotation: turn}}},
+				},
+			}
 			return s.At(p, room.AllRound)
 		}
 		straight := at(room.Vec{X: x, Y: y, Z: z}, 0, room.Vec{X: 4, Y: 5, Z: 4.5})

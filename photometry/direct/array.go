@@ -133,10 +133,12 @@ func (e *Prepared) layers(g room.Grid) []kind {
 			return a.pose.rotation == b.pose.rotation && math.Abs(away(a)-away(b)) <= sameplace &&
 				a.opening == b.opening && a.share == b.share && a.pose.cos == b.pose.cos
 		}
+		// all alike, as is usual
 		if !slices.ContainsFunc(k.lamps, func(l lamp) bool { return !alike(&l, &k.lamps[0]) }) {
 			all = append(all, *k)
 			continue
 		}
+		// those alike one after the other
 		sorted := slices.Clone(k.lamps)
 		slices.SortStableFunc(sorted, func(a, b lamp) int {
 			return cmp.Or(
@@ -158,7 +160,7 @@ func (e *Prepared) layers(g room.Grid) []kind {
 
 func whole(x float64) bool { return math.Abs(x-math.Round(x)) < 1e-6 }
 
-// A array is luminaires in n columns and m rows along a grid, all alike: the first one's place from the
+// An array is luminaires in n columns and m rows along a grid, all alike: the first one's place from the
 // grid's first point, m.
 type array struct {
 	u, v, stepU, stepV float64
@@ -171,6 +173,7 @@ func (k *kind) array(g room.Grid) (array, bool) {
 	if len(k.lamps) == 0 {
 		return array{}, false
 	}
+	// their places along the grid
 	us, vs := make([]float64, len(k.lamps)), make([]float64, len(k.lamps))
 	first := g.Point(0, 0)
 	for i := range k.lamps {
@@ -181,6 +184,7 @@ func (k *kind) array(g room.Grid) (array, bool) {
 		d := a.at.Sub(first)
 		us[i], vs[i] = d.Dot(g.U), d.Dot(g.V)
 	}
+	// evenly spaced, and each column with each row once
 	c := array{}
 	var ok bool
 	if c.u, c.stepU, c.n, ok = even(us); !ok {
@@ -243,7 +247,9 @@ func onCells(ctx context.Context, k *kind, g room.Grid, values [][]float64) erro
 // shared returns the light of luminaires in rows and columns at the nodes of a lattice, in each scene, by one
 // kernel: that of a single luminaire at all offsets, which are whole numbers of nodes. Kernel node (i, j) is
 // the offset of lattice node (i, j) from the last luminaire of the last row.
-func (k *kind) shared(ctx context.Context, g room.Grid, l *lattice, c array, fill filler) ([][]float64, error) {
+func (k *kind) shared(
+	ctx context.Context, g room.Grid, l *lattice, c array, fill filler,
+) ([][]float64, error) {
 	strideU, strideV := l.strides(c)
 	reachU, reachV := (c.n-1)*strideU, (c.m-1)*strideV
 	width, height := l.nu+reachU, l.nv+reachV

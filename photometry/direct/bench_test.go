@@ -48,7 +48,10 @@ func BenchmarkLatticeByLuminaires(b *testing.B) {
 		r := hall.Room()
 		places := r.Lattice(15, columns, 20*photometry.Foot, 0)
 		scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: places}}}
-		b.Run(fmt.Sprintf("luminaires=%d", len(places)), func(b *testing.B) { benchmark(b, scene, r.WorkPlaneGrid(photometry.Foot)) })
+		b.Run(
+			fmt.Sprintf("luminaires=%d", len(places)),
+			func(b *testing.B) { benchmark(b, scene, r.WorkPlaneGrid(photometry.Foot)) },
+		)
 	}
 }
 
@@ -61,7 +64,10 @@ func BenchmarkIrregular(b *testing.B) {
 			places[i].Position.X += 0.1 * math.Sin(float64(i)) // m
 		}
 		scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: places}}}
-		b.Run(fmt.Sprintf("luminaires=%d", len(places)), func(b *testing.B) { benchmark(b, scene, r.WorkPlaneGrid(photometry.Foot)) })
+		b.Run(
+			fmt.Sprintf("luminaires=%d", len(places)),
+			func(b *testing.B) { benchmark(b, scene, r.WorkPlaneGrid(photometry.Foot)) },
+		)
 	}
 }
 
@@ -82,7 +88,10 @@ func BenchmarkIrregularByPoints(b *testing.B) {
 
 func BenchmarkRacksByPoints(b *testing.B) {
 	r := hall.Room()
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}}, Racks: hall.Racks(20)}
+	scene := direct.Scene{
+		Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}},
+		Racks:   hall.Racks(20),
+	}
 	for _, spacing := range []float64{4, 2, 1} {
 		g := r.WorkPlaneGrid(spacing * photometry.Foot)
 		b.Run(fmt.Sprintf("points=%d", g.NX*g.NY), func(b *testing.B) { benchmark(b, scene, g) })
@@ -91,8 +100,19 @@ func BenchmarkRacksByPoints(b *testing.B) {
 
 func BenchmarkRackFace(b *testing.B) {
 	const ft = photometry.Foot
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}}, Racks: hall.Racks(20)}
-	g, err := room.VerticalGrid("face", room.Vec{X: 66 * ft, Y: 70 * ft}, room.Vec{X: 366 * ft, Y: 70 * ft}, 0, 16*ft, math.Pi/2, ft)
+	scene := direct.Scene{
+		Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}},
+		Racks:   hall.Racks(20),
+	}
+	g, err := room.VerticalGrid(
+		"face",
+		room.Vec{X: 66 * ft, Y: 70 * ft},
+		room.Vec{X: 366 * ft, Y: 70 * ft},
+		0,
+		16*ft,
+		math.Pi/2,
+		ft,
+	)
 	require.NoError(b, err)
 	benchmark(b, scene, g)
 }
@@ -109,11 +129,22 @@ func BenchmarkPlain(b *testing.B) {
 func BenchmarkMeansAmongRacks(b *testing.B) {
 	const ft = photometry.Foot
 	for _, passes := range []float64{0, 0.3} {
-		scene := direct.Scene{Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}}, Racks: hall.Racks(20)}
+		scene := direct.Scene{
+			Sources: []direct.Source{{Luminaire: strip(b), Placements: hall.Places()}},
+			Racks:   hall.Racks(20),
+		}
 		for i := range scene.Racks {
 			scene.Racks[i].Transmittance = passes
 		}
-		g, err := room.VerticalGrid("face", room.Vec{X: 66 * ft, Y: 70 * ft}, room.Vec{X: 366 * ft, Y: 70 * ft}, 0, 16*ft, math.Pi/2, 2*ft)
+		g, err := room.VerticalGrid(
+			"face",
+			room.Vec{X: 66 * ft, Y: 70 * ft},
+			room.Vec{X: 366 * ft, Y: 70 * ft},
+			0,
+			16*ft,
+			math.Pi/2,
+			2*ft,
+		)
 		require.NoError(b, err)
 		integrator := scene.Prepare().Tree().Integrator()
 		b.Run(fmt.Sprintf("passes=%g", passes), func(b *testing.B) {

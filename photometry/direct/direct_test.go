@@ -17,7 +17,11 @@ import (
 var up, down = room.Vec{Z: 1}, room.Vec{Z: -1}
 
 // tabulated makes a distribution of an analytic intensity, every half degree and fifteen degrees around.
-func tabulated(tb testing.TB, stepDeg, topDeg float64, intensity func(c, g float64) float64) *photometry.Distribution {
+func tabulated(
+	tb testing.TB,
+	stepDeg, topDeg float64,
+	intensity func(c, g float64) float64,
+) *photometry.Distribution {
 	tb.Helper()
 	var horizontal, vertical []float64
 	for c := 0.0; c <= 360; c += 15 {
@@ -62,7 +66,8 @@ func one(d *photometry.Distribution, o photometry.Opening, at room.Vec, rotation
 		Placements: []room.Placement{{Position: at, Rotation: rotation}}}}}
 }
 
-// Source: CIE 171:2006, case 5.2 (title from memory, unverified): E = I cos ε / d²; 1,000 cd at 3 m and at 10 ft.
+// Source: CIE 171:2006, case 5.2 (title from memory, unverified): E = I cos ε / d²; 1,000 cd at 3 m and at 10
+// ft.
 func TestPointSource(t *testing.T) {
 	worst := 0.0
 	for _, row := range []struct{ height, offset, want, unit, tolerance float64 }{
@@ -86,7 +91,8 @@ func TestPointSource(t *testing.T) {
 	require.Zero(t, scene.At(room.Vec{X: 4}, room.Vec{X: 1}))
 }
 
-// A diffuse line of I' cd/m perpendicular to it, Lambertian across too, seen from straight below one end at distance h:
+// A diffuse line of I' cd/m perpendicular to it, Lambertian across too, seen from straight below one end at
+// distance h:
 //
 //	E = I'/(2h) (α + sin α cos α), tan α = length / h;  infinite both ways: E = I' π / (2h)
 //
@@ -108,14 +114,16 @@ func TestDiffuseLine(t *testing.T) {
 	t.Logf("largest deviation %.3f percent", 100*worst)
 }
 
-// parallel is the configuration factor of a rectangle a by b, seen along the normal through its corner from the distance d.
+// parallel is the configuration factor of a rectangle a by b, seen along the normal through its corner from
+// the distance d.
 func parallel(a, b, d float64) float64 {
 	x, y := a/d, b/d
 	p, q := math.Sqrt(1+x*x), math.Sqrt(1+y*y)
 	return (x/p*math.Atan(y/p) + y/q*math.Atan(x/q)) / (2 * math.Pi)
 }
 
-// perpendicular is that of a rectangle of width w and height h, standing on the point's plane, one lower corner straight ahead.
+// perpendicular is that of a rectangle of width w and height h, standing on the point's plane, one lower
+// corner straight ahead.
 func perpendicular(w, h, d float64) float64 {
 	s := math.Hypot(d, h)
 	return (math.Atan(w/d) - d/s*math.Atan(w/s)) / (2 * math.Pi)
@@ -135,21 +143,28 @@ func TestAreaSource(t *testing.T) {
 		worst = max(worst, math.Abs(got/want-1))
 	}
 	for _, row := range []struct{ a, b, d float64 }{
-		{1, 1, 1}, {2, 1, 1}, {2, 2, 1}, {1, 3, 1}, {0.5, 0.1, 4}, {1, 1, 5}, {1, 1, 10}, {1, 1, 20}, {1, 1, 0.3}, {1, 2, 0.1},
+		{1, 1, 1}, {2, 1, 1}, {2, 2, 1}, {1, 3, 1}, {0.5, 0.1, 4}, {1, 1, 5}, {1, 1, 10}, {1, 1, 20}, {1, 1, 0.3},
+		{1, 2, 0.1},
 	} {
 		area := photometry.Opening{Length: row.a, Width: row.b}
-		scene := one(lambertian(t, exitance*row.a*row.b/math.Pi), area, room.Vec{X: row.a / 2, Y: row.b / 2, Z: row.d}, 0)
+		scene := one(
+			lambertian(t, exitance*row.a*row.b/math.Pi),
+			area,
+			room.Vec{X: row.a / 2, Y: row.b / 2, Z: row.d},
+			0,
+		)
 		hold(exitance*parallel(row.a, row.b, row.d), scene.At(room.Vec{}, up), row)
 		centred := one(lambertian(t, exitance*row.a*row.b/math.Pi), area, room.Vec{Z: row.d}, 0)
 		hold(4*exitance*parallel(row.a/2, row.b/2, row.d), centred.At(room.Vec{}, up), row)
-		// a vertical point sees the horizontal source as a horizontal point sees a standing one: the source's edge lies in
-		// the plane of the point's surface, at the distance d
+		// a vertical point sees the horizontal source as a horizontal point sees a standing one: the source's edge
+		// lies in the plane of the point's surface, at the distance d
 		hold(exitance*perpendicular(row.b, row.a, row.d), scene.At(room.Vec{}, room.Vec{X: 1}), row)
 	}
 	t.Logf("largest deviation %.2f percent", 100*worst)
 }
 
-// A diffuse disc of radius r on its axis: E = M r² / (r² + d²). Source: Howell, from memory, unverified; follows by integration.
+// A diffuse disc of radius r on its axis: E = M r² / (r² + d²). Source: Howell, from memory, unverified;
+// follows by integration.
 func TestDisc(t *testing.T) {
 	disc := photometry.Opening{Shape: photometry.Elliptic, Length: 1.2, Width: 1.2}
 	for _, d := range []float64{0.1, 0.3, 0.6, 1.2, 3, 6, 12} {
@@ -158,12 +173,14 @@ func TestDisc(t *testing.T) {
 	}
 }
 
-// Source: CIE 171:2006, case 5.4 (title from memory, unverified): a black closed room receives the whole flux.
+// Source: CIE 171:2006, case 5.4 (title from memory, unverified): a black closed room receives the whole
+// flux.
 func TestFluxConservation(t *testing.T) {
 	box := room.Room{Length: 4, Width: 4, Height: 4}
 	for name, scene := range map[string]direct.Scene{
-		"cube":      one(isotropic(t, 10000/(4*math.Pi)), photometry.Opening{}, room.Vec{X: 2, Y: 2, Z: 2}, 0),
-		"no centre": one(skew(t), photometry.Opening{Length: 1.2, Width: 0.3}, room.Vec{X: 1.2, Y: 2.3, Z: 2.6}, 0.4),
+		"cube": one(isotropic(t, 10000/(4*math.Pi)), photometry.Opening{}, room.Vec{X: 2, Y: 2, Z: 2}, 0),
+		"no centre": one(skew(t), photometry.Opening{Length: 1.2, Width: 0.3}, room.Vec{X: 1.2, Y: 2.3, Z: 2.6},
+			0.4),
 	} {
 		flux := 0.0
 		for _, g := range surfaces(t, box, 0.08) {
@@ -204,9 +221,9 @@ func surfaces(tb testing.TB, r room.Room, spacing float64) []room.Grid {
 	return grids
 }
 
-// Source: CIE 171:2006, case 5.7 in Ashdown's correction (Errata, 2016): what an obstruction leaves is the configuration
-// factor of the part that stays visible. A 2 m square source, 3 m up; a rack with its near top edge at x = 0, z = 1.5 hides from
-// a point at x = -0.5 all that lies beyond x = 0.5.
+// Source: CIE 171:2006, case 5.7 in Ashdown's correction (Errata, 2016): what an obstruction leaves is the
+// configuration factor of the part that stays visible. A 2 m square source, 3 m up; a rack with its near top
+// edge at x = 0, z = 1.5 hides from a point at x = -0.5 all that lies beyond x = 0.5.
 func TestObstruction(t *testing.T) {
 	source := photometry.Opening{Length: 2, Width: 2}
 	scene := one(lambertian(t, 4000/math.Pi), source, room.Vec{Z: 3}, 0)
@@ -230,7 +247,10 @@ func TestHalfHiddenLampGivesHalf(t *testing.T) {
 	require.InEpsilon(t, whole/2, scene.At(p, up), 1e-3) // half the lamp is on the rack's side
 	scene.Racks[0].Transmittance = 0.3
 	require.InEpsilon(t, whole*0.65, scene.At(p, up), 1e-3)
-	scene.Racks = append(scene.Racks, room.Rack{Corner: room.Vec{X: 0, Y: -1, Z: 2.5}, Size: room.Vec{X: 3, Y: 2, Z: 1}, Transmittance: 0.5})
+	scene.Racks = append(
+		scene.Racks,
+		room.Rack{Corner: room.Vec{X: 0, Y: -1, Z: 2.5}, Size: room.Vec{X: 3, Y: 2, Z: 1}, Transmittance: 0.5},
+	)
 	require.InEpsilon(t, whole*(0.5+0.5*0.15), scene.At(p, up), 1e-3)
 }
 
@@ -238,12 +258,24 @@ func TestRackNeverAddsDirectLight(t *testing.T) {
 	d := skew(t)
 	rapid.Check(t, func(t *rapid.T) {
 		at := rapid.Float64Range(0, 8)
-		scene := one(d, photometry.Opening{Length: rapid.Float64Range(0, 2.5).Draw(t, "length"), Width: rapid.Float64Range(0, 0.6).Draw(t, "width")},
-			room.Vec{X: at.Draw(t, "x"), Y: at.Draw(t, "y"), Z: 5}, rapid.Float64Range(0, 7).Draw(t, "rotation"))
+		scene := one(
+			d,
+			photometry.Opening{
+				Length: rapid.Float64Range(0, 2.5).Draw(t, "length"),
+				Width:  rapid.Float64Range(0, 0.6).Draw(t, "width"),
+			},
+			room.Vec{X: at.Draw(t, "x"), Y: at.Draw(t, "y"), Z: 5},
+			rapid.Float64Range(0, 7).Draw(t, "rotation"),
+		)
 		p := room.Vec{X: at.Draw(t, "px"), Y: at.Draw(t, "py"), Z: 0.8}
 		empty := scene.At(p, up)
-		scene.Racks = []room.Rack{{Corner: room.Vec{X: at.Draw(t, "rx"), Y: at.Draw(t, "ry")}, Size: room.Vec{X: 1.5, Y: 0.7, Z: rapid.Float64Range(0.5, 4.9).Draw(t, "rz")},
-			Transmittance: rapid.Float64Range(0, 1).Draw(t, "transmittance")}}
+		scene.Racks = []room.Rack{
+			{
+				Corner:        room.Vec{X: at.Draw(t, "rx"), Y: at.Draw(t, "ry")},
+				Size:          room.Vec{X: 1.5, Y: 0.7, Z: rapid.Float64Range(0.5, 4.9).Draw(t, "rz")},
+				Transmittance: rapid.Float64Range(0, 1).Draw(t, "transmittance"),
+			},
+		}
 		if got := scene.At(p, up); got > empty*1.003 { // discretisation: the visible part is subdivided anew
 			t.Fatalf("with a rack %v lx, without %v lx", got, empty)
 		}
@@ -279,9 +311,15 @@ func TestQuarterTurn(t *testing.T) {
 	})
 }
 
-// Seen from either end: a symmetric lamp gives the same at mirrored points, and turning it by a half changes nothing.
+// Seen from either end: a symmetric lamp gives the same at mirrored points, and turning it by a half changes
+// nothing.
 func TestMirror(t *testing.T) {
-	d := tabulated(t, 5, 180, func(c, g float64) float64 { return 500 * (1.1 + math.Cos(g)) * (1 + 0.3*math.Cos(2*c)*math.Sin(g)) })
+	d := tabulated(
+		t,
+		5,
+		180,
+		func(c, g float64) float64 { return 500 * (1.1 + math.Cos(g)) * (1 + 0.3*math.Cos(2*c)*math.Sin(g)) },
+	)
 	o := photometry.Opening{Length: 2.4, Width: 0.3}
 	rapid.Check(t, func(t *rapid.T) {
 		at := rapid.Float64Range(0, 5)
@@ -301,12 +339,18 @@ func TestRotationTurnsTheDistribution(t *testing.T) {
 	d := tabulated(t, 1, 90, func(c, g float64) float64 { return 1000 * math.Max(0, math.Cos(c)) * math.Sin(g) })
 	scene := one(d, photometry.Opening{}, room.Vec{Z: 1}, math.Pi/6)
 	along := scene.At(room.Vec{X: math.Cos(math.Pi / 6), Y: math.Sin(math.Pi / 6)}, up)
-	require.InEpsilon(t, 1000*math.Sin(math.Pi/4)*math.Pow(math.Cos(math.Pi/4), 3), along, 1e-9) // E = I cos³/h², rounding
+	require.InEpsilon(
+		t,
+		1000*math.Sin(math.Pi/4)*math.Pow(math.Cos(math.Pi/4), 3),
+		along,
+		1e-9,
+	) // E = I cos³/h², rounding
 	require.InDelta(t, 0, scene.At(room.Vec{X: -math.Sin(math.Pi / 6), Y: math.Cos(math.Pi / 6)}, up), 1e-9)
 }
 
 func TestCoincidentPointIsFinite(t *testing.T) {
-	for _, o := range []photometry.Opening{{}, {Length: 1.2}, {Length: 1.2, Width: 0.3}, {Length: 1, Width: 1, Height: 0.2}, {Shape: photometry.Elliptic, Length: 1, Width: 1}} {
+	for _, o := range []photometry.Opening{{}, {Length: 1.2}, {Length: 1.2, Width: 0.3},
+		{Length: 1, Width: 1, Height: 0.2}, {Shape: photometry.Elliptic, Length: 1, Width: 1}} {
 		scene := one(isotropic(t, 1000), o, room.Vec{Z: 3}, 0)
 		for _, p := range []room.Vec{{Z: 3}, {X: 0.1, Z: 3}, {X: 0.6, Z: 3}, {Z: 3 - 1e-12}} {
 			e := scene.At(p, up)
@@ -319,8 +363,15 @@ func busy(tb testing.TB) (direct.Scene, room.Room) {
 	tb.Helper()
 	r := room.Room{Length: 12, Width: 9, Height: 5, WorkPlane: 0.8}
 	return direct.Scene{
-		Sources: []direct.Source{{Luminaire: photometry.Luminaire{Distribution: skew(tb), Opening: photometry.Opening{Length: 1.2, Width: 0.2}},
-			Placements: r.Lattice(2, 3, 4.2, 0.3)}},
+		Sources: []direct.Source{
+			{
+				Luminaire: photometry.Luminaire{
+					Distribution: skew(tb),
+					Opening:      photometry.Opening{Length: 1.2, Width: 0.2},
+				},
+				Placements: r.Lattice(2, 3, 4.2, 0.3),
+			},
+		},
 		Racks: []room.Rack{{Corner: room.Vec{X: 3, Y: 2}, Size: room.Vec{X: 6, Y: 1, Z: 3}, Reflectance: 0.3}},
 	}, r
 }

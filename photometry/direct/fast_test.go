@@ -17,7 +17,8 @@ import (
 // agreement is what the fast paths promise against the plain sum: 0.2 percent of the local value.
 const agreement = 2e-3
 
-// agree compares a whole grid with the plain sum at some of its points, and returns the worst relative difference.
+// agree compares a whole grid with the plain sum at some of its points, and returns the worst relative
+// difference.
 func agree(tb testing.TB, scene direct.Scene, g room.Grid, every int) float64 {
 	tb.Helper()
 	values, err := scene.Illuminance(context.Background(), g)
@@ -51,8 +52,16 @@ func TestFastAgreesWithPlain(t *testing.T) {
 	strip := photometry.Opening{Length: 2.4, Width: 0.1}
 	tub := photometry.Opening{Shape: photometry.Elliptic, Length: 0.5, Width: 0.5, Height: 0.1}
 	stepped := append(hall.Lattice(3, 4, 5.2, 0), hall.Lattice(4, 3, 4.6, math.Pi/2)...)
-	mixed := append(hall.Lattice(2, 3, 5.1, 0.4), room.Placement{Position: room.Vec{X: 3.3, Y: 15.1, Z: 4.2}, Rotation: 1.1})
-	symmetric := tabulated(t, 10, 90, func(c, g float64) float64 { return 2000 * math.Cos(g) * (1 + 0.3*math.Cos(2*c)*math.Sin(g)) })
+	mixed := append(
+		hall.Lattice(2, 3, 5.1, 0.4),
+		room.Placement{Position: room.Vec{X: 3.3, Y: 15.1, Z: 4.2}, Rotation: 1.1},
+	)
+	symmetric := tabulated(
+		t,
+		10,
+		90,
+		func(c, g float64) float64 { return 2000 * math.Cos(g) * (1 + 0.3*math.Cos(2*c)*math.Sin(g)) },
+	)
 	for _, row := range []struct {
 		name   string
 		d      *photometry.Distribution
@@ -69,7 +78,12 @@ func TestFastAgreesWithPlain(t *testing.T) {
 		{"racks askew", skew(t), tub, mixed, racks},
 		{"points", skew(t), photometry.Opening{}, mixed, racks},
 	} {
-		scene := direct.Scene{Sources: []direct.Source{{Luminaire: photometry.Luminaire{Distribution: row.d, Opening: row.o}, Placements: row.places}}, Racks: row.racks}
+		scene := direct.Scene{
+			Sources: []direct.Source{
+				{Luminaire: photometry.Luminaire{Distribution: row.d, Opening: row.o}, Placements: row.places},
+			},
+			Racks: row.racks,
+		}
 		spacing := 0.1
 		if row.racks != nil { // no interpolation to try out
 			spacing = 0.6
@@ -87,7 +101,11 @@ func TestFastAgreesWithPlain(t *testing.T) {
 func TestSharedKernelAgreesWithPlain(t *testing.T) {
 	hall := room.Room{Length: 24, Width: 18, Height: 6, WorkPlane: 0.8}
 	beam := tabulated(t, 1, 90, func(_, g float64) float64 { return 20000*math.Exp(-g*g/0.01) + 20 })
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: photometry.Luminaire{Distribution: beam}, Placements: hall.Lattice(9, 12, 5.2, 0)}}}
+	scene := direct.Scene{
+		Sources: []direct.Source{
+			{Luminaire: photometry.Luminaire{Distribution: beam}, Placements: hall.Lattice(9, 12, 5.2, 0)},
+		},
+	}
 	require.LessOrEqual(t, agree(t, scene, hall.WorkPlaneGrid(0.25), 13), agreement)
 }
 
@@ -96,18 +114,39 @@ func TestFastAgreesWithPlainAnywhere(t *testing.T) {
 	longtest.Check(t, 15, func(rt *rapid.T) {
 		at := rapid.Float64Range(0, 10)
 		scene := direct.Scene{Sources: []direct.Source{{
-			Luminaire: photometry.Luminaire{Distribution: distributions[rapid.IntRange(0, 2).Draw(rt, "distribution")],
-				Opening: photometry.Opening{Length: rapid.SampledFrom([]float64{0, 0.3, 1.2, 2.4}).Draw(rt, "length"), Width: rapid.SampledFrom([]float64{0, 0.1, 0.6, 3}).Draw(rt, "width")}},
+			Luminaire: photometry.Luminaire{
+				Distribution: distributions[rapid.IntRange(0, 2).Draw(rt, "distribution")],
+				Opening: photometry.Opening{
+					Length: rapid.SampledFrom([]float64{0, 0.3, 1.2, 2.4}).Draw(rt, "length"),
+					Width:  rapid.SampledFrom([]float64{0, 0.1, 0.6, 3}).Draw(rt, "width"),
+				},
+			},
 			Placements: []room.Placement{
-				{Position: room.Vec{X: at.Draw(rt, "x"), Y: at.Draw(rt, "y"), Z: 4}, Rotation: rapid.Float64Range(-4, 4).Draw(rt, "rotation")},
+				{
+					Position: room.Vec{X: at.Draw(rt, "x"), Y: at.Draw(rt, "y"), Z: 4},
+					Rotation: rapid.Float64Range(-4, 4).Draw(rt, "rotation"),
+				},
 				{Position: room.Vec{X: at.Draw(rt, "x"), Y: at.Draw(rt, "y"), Z: 5}},
 			},
 		}}}
 		for range rapid.IntRange(0, 2).Draw(rt, "racks") {
-			scene.Racks = append(scene.Racks, room.Rack{Corner: room.Vec{X: at.Draw(rt, "rx"), Y: at.Draw(rt, "ry")},
-				Size: room.Vec{X: 3, Y: 0.8, Z: rapid.Float64Range(0.5, 3).Draw(rt, "rz")}, Transmittance: rapid.SampledFrom([]float64{0, 0.4}).Draw(rt, "transmittance")})
+			scene.Racks = append(scene.Racks, room.Rack{
+				Corner: room.Vec{X: at.Draw(rt, "rx"), Y: at.Draw(rt, "ry")},
+				Size: room.Vec{
+					X: 3,
+					Y: 0.8,
+					Z: rapid.Float64Range(0.5, 3).Draw(rt, "rz"),
+				},
+				Transmittance: rapid.SampledFrom([]float64{0, 0.4}).Draw(rt, "transmittance"),
+			})
 		}
-		g := room.HorizontalGrid("floor", room.Vec{}, room.Vec{X: 10, Y: 10}, rapid.Float64Range(0, 1.5).Draw(rt, "height"), rapid.SampledFrom([]float64{0.1, 0.7, 3}).Draw(rt, "spacing"))
+		g := room.HorizontalGrid(
+			"floor",
+			room.Vec{},
+			room.Vec{X: 10, Y: 10},
+			rapid.Float64Range(0, 1.5).Draw(rt, "height"),
+			rapid.SampledFrom([]float64{0.1, 0.7, 3}).Draw(rt, "spacing"),
+		)
 		if worst := agree(t, scene, g, g.NX*g.NY/4+1); worst > agreement {
 			rt.Fatalf("worst difference %.2e of the local value", worst)
 		}

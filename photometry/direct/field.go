@@ -18,8 +18,8 @@ import (
 //
 //	T = I (s/d)³, cd    so that    E = I facing / d³ = T facing / s³
 //
-// It is bilinear between nodes. (s/d)³ bends by twelve times itself at most, which leaves 1e-4 of it; a table's
-// kinks, at most 0.2 degrees from a node up or down and 0.9 around, leave less than 5e-4 of the peak.
+// It is bilinear between nodes. (s/d)³ bends by twelve times itself at most, which leaves 1e-4 of it; a
+// table's kinks, at most 0.2 degrees from a node up or down and 0.9 around, leave less than 5e-4 of the peak.
 //
 // Source: octahedral map, Praun and Hoppe, SIGGRAPH 2003, from memory; here each face is cut like a polar
 // grid, so that the horizontal and the planes of symmetry lie on nodes.
@@ -214,6 +214,7 @@ func (t *track) face(k float64) int {
 
 // run adds places that see the piece through one face and from the front.
 func (f *field) run(dst, at []float64, t *track, face int) {
+	// the row as the face's own octant sees it, all coordinates positive
 	values := f.faces[face]
 	x, stepX, y, stepY, z, stepZ := t.x, t.stepX, t.y, t.stepY, -t.z, -t.stepZ
 	if face&1 != 0 {
@@ -233,6 +234,7 @@ func (f *field) run(dst, at []float64, t *track, face int) {
 		if s < nearest {
 			continue
 		}
+		// u and v by one division, then bilinear between four nodes
 		inverse := 1 / (level * s)
 		u, v := level*level*inverse*faceRows, y*s*inverse*faceColumns
 		iu, iv := int(u), int(v)

@@ -12,7 +12,11 @@ import (
 )
 
 // spun is a table of an analytic intensity, in steps of the given angles.
-func spun(tb testing.TB, planesDeg, stepDeg, lastPlaneDeg, topDeg float64, intensity func(c, g float64) float64) *photometry.Distribution {
+func spun(
+	tb testing.TB,
+	planesDeg, stepDeg, lastPlaneDeg, topDeg float64,
+	intensity func(c, g float64) float64,
+) *photometry.Distribution {
 	tb.Helper()
 	var planes, verticals []float64
 	for c := 0.0; c <= lastPlaneDeg; c += planesDeg {
@@ -32,8 +36,8 @@ func spun(tb testing.TB, planesDeg, stepDeg, lastPlaneDeg, topDeg float64, inten
 	return d
 }
 
-// A resampled distribution gives what the distribution gives, in all directions: with symmetry and without, down only and all
-// around, coarse and fine.
+// A resampled distribution gives what the distribution gives, in all directions: with symmetry and without,
+// down only and all around, coarse and fine.
 func TestFieldAgreesWithDistribution(t *testing.T) {
 	skew := func(c, g float64) float64 {
 		return 800*(1.2+math.Cos(g))*(1+(0.3*math.Cos(c)+0.2*math.Sin(2*c))*math.Sin(g)) + 100*math.Sin(g)
@@ -44,14 +48,29 @@ func TestFieldAgreesWithDistribution(t *testing.T) {
 		part float64 // of the peak that the field may miss: discretisation
 	}{
 		{"skew", spun(t, 15, 5, 360, 180, skew), 5e-4},
-		{"symmetric", spun(t, 10, 5, 90, 180, func(c, g float64) float64 { return 900 + 500*math.Cos(g) + 200*math.Sin(g)*math.Cos(2*c) }), 5e-4},
-		{"down, cut off at the horizontal", spun(t, 15, 2.5, 90, 90, func(c, g float64) float64 { return 1000 + 100*math.Sin(g)*math.Cos(2*c) }), 5e-4},
+		{"symmetric", spun(t, 10, 5, 90, 180, func(c, g float64) float64 {
+			return 900 + 500*math.Cos(g) + 200*math.Sin(g)*math.Cos(2*c)
+		}), 5e-4},
+		{"down, cut off at the horizontal", spun(t, 15, 2.5, 90, 90,
+			func(c, g float64) float64 { return 1000 + 100*math.Sin(g)*math.Cos(2*c) }), 5e-4},
 		{"fine", spun(t, 15, 1, 360, 180, skew), 5e-4},
 	} {
 		f := newField(row.d)
 		peak := row.d.Peak()
 		rapid.Check(t, func(rt *rapid.T) {
-			c, cos := rapid.Float64Range(0, 2*math.Pi).Draw(rt, "azimuth"), rapid.Float64Range(-1, 1).Draw(rt, "cosine")
+			c, cos := rapid.Float64Range(
+				0,
+				2*math.Pi,
+			).Draw(
+				rt,
+				"azimuth",
+			), rapid.Float64Range(
+				-1,
+				1,
+			).Draw(
+				rt,
+				"cosine",
+			)
 			distance := rapid.Float64Range(0.5, 100).Draw(rt, "distance")
 			if math.Abs(cos) < 1e-12 { // a table that ends there is bright below and dark above
 				cos = 0.5
@@ -75,11 +94,29 @@ func TestFieldAgreesWithDistribution(t *testing.T) {
 
 // Rows through all faces of the octahedron equal their points one by one.
 func TestRowsThroughTheOctahedron(t *testing.T) {
-	f := newField(spun(t, 15, 5, 360, 180, func(c, g float64) float64 { return 500 * (1.5 + math.Cos(g) + 0.3*math.Cos(c)*math.Sin(g)) }))
+	f := newField(
+		spun(
+			t,
+			15,
+			5,
+			360,
+			180,
+			func(c, g float64) float64 { return 500 * (1.5 + math.Cos(g) + 0.3*math.Cos(c)*math.Sin(g)) },
+		),
+	)
 	rapid.Check(t, func(rt *rapid.T) {
 		at := rapid.Float64Range(-5, 5)
-		tr := track{x: at.Draw(rt, "x"), y: at.Draw(rt, "y"), z: at.Draw(rt, "z"), stepX: at.Draw(rt, "dx") / 10, stepY: at.Draw(rt, "dy") / 10, stepZ: at.Draw(rt, "dz") / 10,
-			facing: at.Draw(rt, "facing"), stepFacing: at.Draw(rt, "step") / 10, weight: 0.5}
+		tr := track{
+			x:          at.Draw(rt, "x"),
+			y:          at.Draw(rt, "y"),
+			z:          at.Draw(rt, "z"),
+			stepX:      at.Draw(rt, "dx") / 10,
+			stepY:      at.Draw(rt, "dy") / 10,
+			stepZ:      at.Draw(rt, "dz") / 10,
+			facing:     at.Draw(rt, "facing"),
+			stepFacing: at.Draw(rt, "step") / 10,
+			weight:     0.5,
+		}
 		dst := make([]float64, 32)
 		f.add(dst, points[:], &tr)
 		for i := range dst {

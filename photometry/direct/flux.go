@@ -121,11 +121,13 @@ func (f *fluxIntegrator) add(values [][]float64, l *lamp, optics []optic) {
 		return
 	}
 	gap = max(0, gap-depth)
+	// each scene's table
 	f.tables = f.tables[:0]
 	for n := range optics {
 		field := optics[n].field
 		f.tables = append(f.tables, field.areas.before(field, facing{l.pose.rotation, g.Normal, g.U, g.V}))
 	}
+	// from the nearest cells outwards
 	all, done := window{0, g.NX, f.from, f.to}, window{}
 	size := max(l.opening.length, l.opening.high, sameplace)
 	near := max(gap, ofCell*cmp.Or(f.cell, min(g.StepX, g.StepY)))
@@ -240,18 +242,21 @@ func (f *fluxIntegrator) piece(
 		}
 		if j > w.j0 {
 			dst := values[(j-1)*g.NX+w.i0 : (j-1)*g.NX+w.i1]
-			skipFrom, skipTo := len(dst), len(dst)
+			from, to := len(dst), len(dst) // of those that are done
 			if j > done.j0 && j <= done.j1 {
-				skipFrom, skipTo = done.i0-w.i0, done.i1-w.i0
+				from, to = done.i0-w.i0, done.i1-w.i0
 			}
-			for i := range skipFrom {
-				dst[i] += now[i] - before[i]
-			}
-			for i := skipTo; i < len(dst); i++ {
-				dst[i] += now[i] - before[i]
-			}
+			addDifferences(dst[:from], now, before)
+			addDifferences(dst[to:], now[to:], before[to:])
 		}
 		now, before = before, now
+	}
+}
+
+// addDifferences adds a - b.
+func addDifferences(dst, a, b []float64) {
+	for i := range dst {
+		dst[i] += a[i] - b[i]
 	}
 }
 

@@ -18,7 +18,14 @@ func sides(r room.Room, cell float64) []room.Grid {
 	x, y, z := room.Vec{X: 1}, room.Vec{Y: 1}, room.Vec{Z: 1}
 	far := room.Vec{X: r.Length, Y: r.Width, Z: r.Height}
 	side := func(at room.Vec, u, v, normal room.Vec) room.Grid {
-		g := room.Grid{NX: room.Cells(far.Dot(u), cell), NY: room.Cells(far.Dot(v), cell), Origin: at, U: u, V: v, Normal: normal}
+		g := room.Grid{
+			NX:     room.Cells(far.Dot(u), cell),
+			NY:     room.Cells(far.Dot(v), cell),
+			Origin: at,
+			U:      u,
+			V:      v,
+			Normal: normal,
+		}
 		g.StepX, g.StepY = far.Dot(u)/float64(g.NX), far.Dot(v)/float64(g.NY)
 		return g
 	}
@@ -29,7 +36,8 @@ func sides(r room.Room, cell float64) []room.Grid {
 	}
 }
 
-// rays casts the flux of a scene along many directions from many places of every opening and returns what each cell of a surface gets, lm.
+// rays casts the flux of a scene along many directions from many places of every opening and returns what
+// each cell of a surface gets, lm.
 func rays(scene direct.Scene, r room.Room, g room.Grid, along, polar, around int) []float64 {
 	got := make([]float64, g.NX*g.NY)
 	for _, s := range scene.Sources {
@@ -68,13 +76,19 @@ func rays(scene direct.Scene, r room.Room, g room.Grid, along, polar, around int
 	return got
 }
 
-// Flux of the cells of a ceiling and a wall, from a strip at many gaps and turns, is that of rays in even directions, which know no
-// nearness: off by a part of the brightest cell's that is the rays' own, whose places along the strip and directions are steps.
+// Flux of the cells of a ceiling and a wall, from a strip at many gaps and turns, is that of rays in even
+// directions, which know no nearness: off by a part of the brightest cell's that is the rays' own, whose
+// places along the strip and directions are steps.
 func TestFluxIsThatOfRays(t *testing.T) {
 	r := room.Room{Length: 6.1, Width: 4.9, Height: 3.7}
 	worst := 0.0
 	for _, row := range []struct{ gap, rotation float64 }{{1, 0}, {0.1, 0.5}, {0.03, 0}, {0, 0.5}} {
-		scene := one(skew(t), photometry.Opening{Length: 2.4, Width: 0.05}, room.Vec{X: 2.6, Y: 2.1, Z: r.Height - max(row.gap, 1e-6)}, row.rotation)
+		scene := one(
+			skew(t),
+			photometry.Opening{Length: 2.4, Width: 0.05},
+			room.Vec{X: 2.6, Y: 2.1, Z: r.Height - max(row.gap, 1e-6)},
+			row.rotation,
+		)
 		scene.Room = r.Sides()
 		for _, g := range sides(r, 0.61)[1:3] {
 			want := rays(scene, r, g, 120, 120, 240)
@@ -84,14 +98,20 @@ func TestFluxIsThatOfRays(t *testing.T) {
 			for c := range want {
 				off, most = max(off, math.Abs(got[c]*g.StepX*g.StepY-want[c])), max(most, want[c])
 			}
-			t.Logf("gap %g m, turned %g: deviation %.2f percent of the most at most", row.gap, row.rotation, 100*off/most)
+			t.Logf(
+				"gap %g m, turned %g: deviation %.2f percent of the most at most",
+				row.gap,
+				row.rotation,
+				100*off/most,
+			)
 			worst = max(worst, off/most)
 		}
 	}
 	require.Less(t, worst, 0.02)
 }
 
-// What a luminaire emits arrives, wherever it hangs: also in a surface, in an edge, reaching through a wall, of any size and turn.
+// What a luminaire emits arrives, wherever it hangs: also in a surface, in an edge, reaching through a wall,
+// of any size and turn.
 func TestFluxIsWhole(t *testing.T) {
 	d, even := skew(t), isotropic(t, 100)
 	worst := 0.0
@@ -99,12 +119,21 @@ func TestFluxIsWhole(t *testing.T) {
 		size := func(name string) float64 { return rapid.Float64Range(2, 15).Draw(rt, name) }
 		r := room.Room{Length: size("length"), Width: size("width"), Height: size("height")}
 		at := func(name string, length float64) float64 {
-			share := rapid.OneOf(rapid.Float64Range(0, 1), rapid.SampledFrom([]float64{0, 1, 0.5, 0.999, 1e-6})).Draw(rt, name)
+			share := rapid.OneOf(
+				rapid.Float64Range(0, 1),
+				rapid.SampledFrom([]float64{0, 1, 0.5, 0.999, 1e-6}),
+			).Draw(
+				rt,
+				name,
+			)
 			return share * length
 		}
 		most := min(r.Length, r.Width, r.Height) / 2 // a luminaire does not fill a room
-		o := photometry.Opening{Length: rapid.Float64Range(0, min(2, most)).Draw(rt, "opening"), Width: rapid.Float64Range(0, min(1, most)).Draw(rt, "wide"),
-			Height: rapid.Float64Range(0, 0.5).Draw(rt, "high")}
+		o := photometry.Opening{
+			Length: rapid.Float64Range(0, min(2, most)).Draw(rt, "opening"),
+			Width:  rapid.Float64Range(0, min(1, most)).Draw(rt, "wide"),
+			Height: rapid.Float64Range(0, 0.5).Draw(rt, "high"),
+		}
 		if rapid.Bool().Draw(rt, "elliptic") { // no luminaire is a needle: its pieces stand along its axes
 			o.Shape = photometry.Elliptic
 			o.Width = max(o.Width, o.Length/4)
@@ -113,7 +142,12 @@ func TestFluxIsWhole(t *testing.T) {
 		if rapid.Bool().Draw(rt, "even") {
 			distribution = even
 		}
-		scene := one(distribution, o, room.Vec{X: at("x", r.Length), Y: at("y", r.Width), Z: at("z", r.Height)}, rapid.Float64Range(0, 7).Draw(rt, "turn"))
+		scene := one(
+			distribution,
+			o,
+			room.Vec{X: at("x", r.Length), Y: at("y", r.Width), Z: at("z", r.Height)},
+			rapid.Float64Range(0, 7).Draw(rt, "turn"),
+		)
 		scene.Room = r.Sides()
 		scene.Cell = rapid.Float64Range(0.3, 1).Draw(rt, "cell")
 		flux := 0.0
@@ -133,8 +167,17 @@ func TestFluxIsWhole(t *testing.T) {
 // Luminaires in rows and columns that share the flux or the light of one give what each gives by itself.
 func TestSharedIsPlain(t *testing.T) {
 	r := room.Room{Length: 24, Width: 18, Height: 5, WorkPlane: 0.8}
-	scene := direct.Scene{Sources: []direct.Source{{Luminaire: photometry.Luminaire{Distribution: skew(t), Opening: photometry.Opening{Length: 1.2, Width: 0.1}},
-		Placements: r.Lattice(3, 4, 4.8, 0)}}}
+	scene := direct.Scene{
+		Sources: []direct.Source{
+			{
+				Luminaire: photometry.Luminaire{
+					Distribution: skew(t),
+					Opening:      photometry.Opening{Length: 1.2, Width: 0.1},
+				},
+				Placements: r.Lattice(3, 4, 4.8, 0),
+			},
+		},
+	}
 	plain := scene
 	plain.Plain = true
 	same := func(got, want []float64, err, other error) {
@@ -154,12 +197,24 @@ func TestSharedIsPlain(t *testing.T) {
 	}
 }
 
-// Light that is the same on both sides is added up on one; a clearance of difference has it added up on all, and changes nothing else.
+// Light that is the same on both sides is added up on one; a clearance of difference has it added up on all,
+// and changes nothing else.
 func TestMirroredTablesAreWhole(t *testing.T) {
 	table := func(clearance float64) *photometry.Distribution {
-		d, err := photometry.NewDistribution([]float64{0, 45, 90, 135, 180, 225, 270, 315}, []float64{0, 45, 90, 135, 180},
-			[][]float64{{900, 500, 90, 40, 10}, {900, 700, 200, 30, 10}, {900, 800, 300, 20, 10}, {900, 700, 200, 30, 10}, {900, 500, 90 + clearance, 40, 10},
-				{900, 700, 200, 30, 10}, {900, 800, 300, 20, 10}, {900, 700, 200, 30, 10}})
+		d, err := photometry.NewDistribution(
+			[]float64{0, 45, 90, 135, 180, 225, 270, 315},
+			[]float64{0, 45, 90, 135, 180},
+			[][]float64{
+				{900, 500, 90, 40, 10},
+				{900, 700, 200, 30, 10},
+				{900, 800, 300, 20, 10},
+				{900, 700, 200, 30, 10},
+				{900, 500, 90 + clearance, 40, 10},
+				{900, 700, 200, 30, 10},
+				{900, 800, 300, 20, 10},
+				{900, 700, 200, 30, 10},
+			},
+		)
 		require.NoError(t, err)
 		return d
 	}
@@ -173,9 +228,13 @@ func TestMirroredTablesAreWhole(t *testing.T) {
 	for _, rotation := range []float64{0, math.Pi / 2, math.Pi, 0.4} {
 		for n, g := range sides(r, 0.5) {
 			light := func(d *photometry.Distribution) []float64 {
-				means, err := direct.Means(t.Context(), direct.Scene{Room: room.Box{High: room.Vec{X: 7, Y: 5, Z: 3}}, Cell: 0.5, Sources: []direct.Source{{
-					Luminaire:  photometry.Luminaire{Distribution: d, Opening: photometry.Opening{Length: 1.2, Width: 0.1}},
-					Placements: []room.Placement{{Position: room.Vec{X: 2, Y: 3, Z: 2.5}, Rotation: rotation}}}}}, g)
+				means, err := direct.Means(
+					t.Context(),
+					direct.Scene{Room: room.Box{High: room.Vec{X: 7, Y: 5, Z: 3}}, Cell: 0.5, Sources: []direct.Source{{
+						Luminaire:  photometry.Luminaire{Distribution: d, Opening: photometry.Opening{Length: 1.2, Width: 0.1}},
+						Placements: []room.Placement{{Position: room.Vec{X: 2, Y: 3, Z: 2.5}, Rotation: rotation}}}}},
+					g,
+				)
 				require.NoError(t, err)
 				return means
 			}

@@ -22,12 +22,14 @@ func (l *lamp) front(some []lamp, point, normal room.Vec) []lamp {
 	case before-extent >= -sameplace:
 		return append(some, *l)
 	}
+	// how the distance before the plane grows along, across and down the opening
 	o := l.opening
 	along := l.pose.cos*normal.X + l.pose.sin*normal.Y
 	across := l.pose.cos*normal.Y - l.pose.sin*normal.X
 	down := parallel(normal.Z)
 	along, across = parallel(along), parallel(across)
 	tilted := down != 0 && (along != 0 || across != 0)
+	// layers, strips, and what of each is before the plane
 	reach := math.Abs(along) * o.length / 2
 	for _, z := range slicesOf(o.high, before, down, reach+math.Abs(across)*o.width/2, tilted) {
 		for _, y := range slicesOf(o.width, before+down*z.middle, across, reach, along != 0 || o.elliptic) {
@@ -59,6 +61,7 @@ type slice struct{ middle, length, share float64 }
 // far before it, the distance grows by slope along the extent, and what is sliced reaches so far to both
 // sides.
 func slicesOf(extent, before, slope, reach float64, several bool) []slice {
+	// what is before the plane: distance + slope x + reach > 0
 	from, to := -extent/2, extent/2
 	switch {
 	case slope == 0 && before+reach <= 0:
@@ -74,6 +77,7 @@ func slicesOf(extent, before, slope, reach float64, several bool) []slice {
 	if from >= to {
 		return nil
 	}
+	// in even slices
 	n := 1
 	if several {
 		n = slicesAcross

@@ -32,7 +32,8 @@ type borders struct {
 	where [mostBorders]float64
 }
 
-// mostBorders is for 24 racks that cut one opening; more are taken as if each let its light through all or nothing.
+// mostBorders is for 24 racks that cut one opening; more are taken as if each let its light through all or
+// nothing.
 const mostBorders = 144
 
 // panel returns the stretch after border i-1 and before border i.

@@ -35,26 +35,31 @@ func (c *cells) look(l *lamp, r row, racks []occluder, d division) {
 	}
 	passed := slender && square &&
 		l.passed(racks, room.Box{Low: r.a, High: r.a}.With(r.b), room.Vec{X: l.pose.cos, Y: l.pose.sin})
-	// all of it at once
 	still, last := c.still(l, o, r, racks, slender, passed)
-	if still || passed || slender && d.near > asOneRatio*o.length {
-		if still && len(c.looks[0]) == 0 {
-			return
-		}
-		c.pieces = l.divide(c.pieces, d)
-		b := c.beam(r.n, c.pieces)
-		if still {
-			b.admit(c.looks[0], c.looks[last], 1)
-		} else {
-			whole := line{l.place(-o.length/2, -o.width/2), l.place(o.length/2, o.width/2)}
-			c.seeFrom(whole.from, r, racks, 0)
-			c.seeFrom(whole.to, r, racks, 1)
-			c.penumbra(b, panel{line: whole, from: 0, to: 1, weight: 1}, 0, 1, r, racks)
-		}
-		b.center()
+	if !still && !passed && (!slender || d.near <= asOneRatio*o.length) {
+		c.strips(l, o, r, racks, d)
 		return
 	}
-	// strip by strip
+	// all of it at once
+	if still && len(c.looks[0]) == 0 {
+		return
+	}
+	c.pieces = l.divide(c.pieces, d)
+	b := c.beam(r.n, c.pieces)
+	if still {
+		b.admit(c.looks[0], c.looks[last], 1)
+	} else {
+		whole := line{l.place(-o.length/2, -o.width/2), l.place(o.length/2, o.width/2)}
+		c.seeFrom(whole.from, r, racks, 0)
+		c.seeFrom(whole.to, r, racks, 1)
+		c.penumbra(b, panel{line: whole, from: 0, to: 1, weight: 1}, 0, 1, r, racks)
+	}
+	b.center()
+}
+
+// strips finds the beams of an opening strip by strip, and of each panel by panel.
+func (c *cells) strips(l *lamp, o opening, r row, racks []occluder, d division) {
+	slender, square := o.slender(o.width) && o.slender(o.high), l.pose.cos*l.pose.sin == 0
 	finer := d
 	finer.finer = mostAcross
 	for _, h := range rules()[finer.down(o)] {

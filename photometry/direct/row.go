@@ -42,6 +42,7 @@ func (r *rowIntegrator) point(i int) room.Vec { return r.first.Add(r.step.Scale(
 // row adds the light of every luminaire to a row of points, stretch by stretch: racks hide the luminaire
 // wholly, or cut it, or leave it open.
 func (r *rowIntegrator) row(iy int, dst [][]float64) {
+	// the row, half a step beyond its ends, and racks in the order of their distance
 	g := &r.grid
 	r.first, r.step, r.dst = g.Point(0, iy), g.U.Scale(g.StepX), dst
 	a, b := r.first.Sub(r.step.Scale(0.5)), r.first.Add(r.step.Scale(float64(g.NX)-0.5))
@@ -56,6 +57,7 @@ func (r *rowIntegrator) row(iy int, dst [][]float64) {
 				continue
 			}
 			r.cast(l, a, b)
+			// of what is not wholly hidden: cut before an open stretch, open, and cut after the last
 			for _, s := range r.passes.Stretches {
 				if s.Passes < faintest {
 					continue
@@ -188,6 +190,7 @@ func (r *rowIntegrator) block(l *lamp, optics []optic, s span, box *room.Box, ne
 		}
 		return
 	}
+	// the division that the light asks for
 	low, high := l.cosinesTo(box)
 	d := division{near: near, finer: 1}
 	if normal == room.AllRound && max(math.Abs(low), math.Abs(high)) > steep {
@@ -198,6 +201,7 @@ func (r *rowIntegrator) block(l *lamp, optics []optic, s span, box *room.Box, ne
 			d.refine = refine
 			r.work.pieces = l.divide(r.work.pieces[:0], d)
 		}
+		// each piece along the row
 		dst := r.dst[n][s.from:s.to]
 		for _, q := range r.work.pieces {
 			t := l.track(r.point(s.from).Sub(q.at), r.step, normal, s.passes*q.share)

@@ -13,14 +13,17 @@ import (
 	"lampswap/photometry/room"
 )
 
-// Racks that touch, cross, share volume and are there twice: a strip's light at the points of a grid is that of the plain sum, a point's the
-// inverse square behind what the racks let through, and none falls where they cover the grid.
+// Racks that touch, cross, share volume and are there twice: a strip's light at the points of a grid is that
+// of the plain sum, a point's the inverse square behind what the racks let through, and none falls where they
+// cover the grid.
 func TestRacksThatShareVolume(t *testing.T) {
 	ctx := t.Context()
 	d, err := photometry.NewDistribution([]float64{0}, []float64{0, 180}, [][]float64{{100, 100}})
 	require.NoError(t, err)
 	rapid.Check(t, func(t *rapid.T) {
-		whole := func(name string, least, most int) float64 { return float64(rapid.IntRange(least, most).Draw(t, name)) }
+		whole := func(name string, least, most int) float64 {
+			return float64(rapid.IntRange(least, most).Draw(t, name))
+		}
 		var racks []room.Rack
 		for range rapid.IntRange(1, 5).Draw(t, "racks") {
 			racks = append(racks, room.Rack{Corner: room.Vec{X: whole("x", 0, 8), Y: whole("y", 0, 6)},
@@ -28,11 +31,19 @@ func TestRacksThatShareVolume(t *testing.T) {
 				Transmittance: rapid.SampledFrom([]float64{0, 0.3, 0.3, 0.01, 0.6}).Draw(t, "transmittance")})
 		}
 		racks = append(racks, racks[rapid.IntRange(0, len(racks)-1).Draw(t, "twice")])
-		places := []room.Placement{{Position: room.Vec{X: 1.3, Y: 2.2, Z: 3.6}}, {Position: room.Vec{X: 7.7, Y: 6.1, Z: 3.6}, Rotation: math.Pi / 2}}
+		places := []room.Placement{
+			{Position: room.Vec{X: 1.3, Y: 2.2, Z: 3.6}},
+			{Position: room.Vec{X: 7.7, Y: 6.1, Z: 3.6}, Rotation: math.Pi / 2},
+		}
 		g := room.HorizontalGrid("plane", room.Vec{X: 0.017, Y: 0.013}, room.Vec{X: 10.017, Y: 8.013}, 0.8, 1)
 		between := room.NewObstructions(racks)
 		for _, o := range []photometry.Opening{{}, {Length: 1.2}} {
-			scene := direct.Scene{Racks: racks, Sources: []direct.Source{{Luminaire: photometry.Luminaire{Distribution: d, Opening: o}, Placements: places}}}
+			scene := direct.Scene{
+				Racks: racks,
+				Sources: []direct.Source{
+					{Luminaire: photometry.Luminaire{Distribution: d, Opening: o}, Placements: places},
+				},
+			}
 			light, err := scene.Illuminance(ctx, g)
 			require.NoError(t, err)
 			for i, x := range light {

@@ -40,27 +40,8 @@ func (e *Enclosure) nearest(r *room.Ray) hit {
 // racks before, in the order of their distance: where it enters a rack that is stricter than those in which
 // it stays, see room.Obstructions.
 func (e *Enclosure) through(r *room.Ray, seen *accumulator) {
-	// the racks that it crosses, and what passes those in which it starts
-	wall, passes := e.wall(r), 1.0
-	seen.chords, seen.racks = seen.chords[:0], seen.racks[:0]
-	e.solids.March(r, wall.t, func(racks []int32, _ float64) bool {
-		for _, i := range racks {
-			if slices.Contains(seen.racks, i) {
-				continue
-			}
-			seen.racks = append(seen.racks, i)
-			if c, ok := e.crosses(int(i), r, wall.t); ok && c.to >= touching {
-				if c.t < -touching {
-					passes = min(passes, c.passes)
-				}
-				seen.chords = append(seen.chords, c)
-			}
-		}
-		return true
-	})
-	slices.SortFunc(seen.chords, func(a, b chord) int {
-		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.passes, b.passes), cmp.Compare(a.face, b.face))
-	})
+	wall := e.wall(r)
+	passes := e.chords(r, wall.t, seen)
 	// from one to the next, as long as light is left
 	for i, c := range seen.chords {
 		if passes <= faintest {
@@ -84,6 +65,32 @@ func (e *Enclosure) through(r *room.Ray, seen *accumulator) {
 	if passes > faintest {
 		seen.add(e.patchAt(wall, r), passes)
 	}
+}
+
+// chords finds the racks that a ray crosses, in their order along it, and returns what passes those in which
+// it starts.
+func (e *Enclosure) chords(r *room.Ray, way float64, seen *accumulator) float64 {
+	passes := 1.0
+	seen.chords, seen.racks = seen.chords[:0], seen.racks[:0]
+	e.solids.March(r, way, func(racks []int32, _ float64) bool {
+		for _, i := range racks {
+			if slices.Contains(seen.racks, i) {
+				continue
+			}
+			seen.racks = append(seen.racks, i)
+			if c, ok := e.crosses(int(i), r, way); ok && c.to >= touching {
+				if c.t < -touching {
+					passes = min(passes, c.passes)
+				}
+				seen.chords = append(seen.chords, c)
+			}
+		}
+		return true
+	})
+	slices.SortFunc(seen.chords, func(a, b chord) int {
+		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.passes, b.passes), cmp.Compare(a.face, b.face))
+	})
+	return passes
 }
 
 // faintest is the part of the light that counts behind racks; less is lost in the residual.

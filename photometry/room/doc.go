@@ -3,7 +3,8 @@
 //
 //	x_i = (i + ½) L / n                 luminaires, and cells of a grid: even, half a spacing from the ends
 //	n   = ⌈L / spacing⌉                 cells of a grid along the length L
-//	average, minimum, maximum, average/minimum, maximum/minimum, σ/average      over the points that are not NaN
+//	average, minimum, maximum, average/minimum, maximum/minimum, σ/average
+//	                                    over the points of a grid that are not NaN
 //
 // Source: our derivation; the words for the ratios are those of the trade.
 //

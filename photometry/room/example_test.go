@@ -27,7 +27,13 @@ func Example() {
 		}
 	}
 	s := room.Summarize(values)
-	fmt.Printf("%d of %d points, average %.1f, maximum to minimum %.3f\n", s.Points, len(values), s.Average, s.MaximumToMinimum)
+	fmt.Printf(
+		"%d of %d points, average %.1f, maximum to minimum %.3f\n",
+		s.Points,
+		len(values),
+		s.Average,
+		s.MaximumToMinimum,
+	)
 	// Output:
 	// {2 3 4.5}
 	// {6 3 4.5}

@@ -80,12 +80,19 @@ func TestHorizontalGridOfAPart(t *testing.T) {
 // Along a line that runs north, light may come from either side.
 func TestVerticalGridFacesEitherSide(t *testing.T) {
 	from, to := room.Vec{X: 4, Y: 1}, room.Vec{X: 4, Y: 7}
-	for facing, normal := range map[float64]room.Vec{0: {X: 1}, math.Pi: {X: -1}, -math.Pi: {X: -1}, 2 * math.Pi: {X: 1}, 0.008: {X: 1}} {
+	for facing, normal := range map[float64]room.Vec{0: {X: 1}, math.Pi: {X: -1}, -math.Pi: {X: -1},
+		2 * math.Pi: {X: 1}, 0.008: {X: 1}} {
 		g, err := room.VerticalGrid("aisle", from, to, 0.5, 3.5, facing, 1)
 		require.NoError(t, err)
 		assert.Equal(t, "vertical", g.Plane.String())
 		require.Equal(t, []int{6, 3}, []int{g.NX, g.NY})
-		assert.InDelta(t, 0, g.Normal.Sub(normal).Length(), rounding, "the normal is square, even if the azimuth is a little off")
+		assert.InDelta(
+			t,
+			0,
+			g.Normal.Sub(normal).Length(),
+			rounding,
+			"the normal is square, even if the azimuth is a little off",
+		)
 		x, y := g.Coordinates()
 		assert.InDeltaSlice(t, []float64{0.5, 1.5, 2.5, 3.5, 4.5, 5.5}, x, rounding, "distance along the line")
 		assert.InDeltaSlice(t, []float64{1, 2, 3}, y, rounding, "height above the floor")

@@ -73,6 +73,7 @@ func counting(racks []Rack) []Rack {
 // Sweep goes over the pairs of boxes, the lower number first, whose extents along one axis of the plan come
 // within a distance, m: along that on which they stand one after the other rather than side by side.
 func Sweep(boxes []Box, within float64, visit func(i, j int)) {
+	// the axis along which boxes are short for their extent in all
 	var all Box
 	var sum Vec
 	for i, b := range boxes {
@@ -86,6 +87,7 @@ func Sweep(boxes []Box, within float64, visit func(i, j int)) {
 	if extent := all.High.Sub(all.Low); sum.X*extent.Y > sum.Y*extent.X {
 		axis = 1
 	}
+	// in the order of their lower sides (sweep and prune)
 	order := make([]int, len(boxes))
 	for i := range order {
 		order[i] = i
@@ -205,7 +207,23 @@ func (o *Obstructions) share(pairs [][2]int) {
 	if len(overlap) == 0 {
 		return
 	}
-	counts, order := map[term]int{}, []term{}
+	counts, order := o.terms(overlap)
+	for i := range o.Racks { // each has its own place already
+		if overlap[i] {
+			counts[term{o.Boxes[i].Box, -math.Log(o.Boxes[i].Passes)}]--
+		}
+	}
+	for _, t := range order {
+		if n := counts[t]; n != 0 {
+			o.Boxes = append(o.Boxes, Obstruction{t.box, math.Exp(-t.loss * float64(n))})
+		}
+	}
+}
+
+// terms returns the terms of the sum over those racks that overlap, in an order that is always the same, and
+// how often each counts: each rack adds itself and takes away what it shares with every term before.
+func (o *Obstructions) terms(overlap map[int]bool) (counts map[term]int, order []term) {
+	counts = map[term]int{}
 	add := func(t term, times int) {
 		if _, known := counts[t]; !known {
 			order = append(order, t)
@@ -236,16 +254,7 @@ func (o *Obstructions) share(pairs [][2]int) {
 			break
 		}
 	}
-	for i := range o.Racks { // each has its own place already
-		if overlap[i] {
-			counts[term{o.Boxes[i].Box, -math.Log(o.Boxes[i].Passes)}]--
-		}
-	}
-	for _, t := range order {
-		if n := counts[t]; n != 0 {
-			o.Boxes = append(o.Boxes, Obstruction{t.box, math.Exp(-t.loss * float64(n))})
-		}
-	}
+	return counts, order
 }
 
 // open tells whether a rack lets some light through and keeps some.

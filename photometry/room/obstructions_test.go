@@ -11,9 +11,12 @@ import (
 	"lampswap/photometry/room"
 )
 
-// drawn racks stand on a coarse lattice, so that they often touch, cross, share volume, hold one another and are there twice.
+// drawn racks stand on a coarse lattice, so that they often touch, cross, share volume, hold one another and
+// are there twice.
 func drawn(t *rapid.T, transmittance []float64) []room.Rack {
-	whole := func(name string, least, most int) float64 { return float64(rapid.IntRange(least, most).Draw(t, name)) }
+	whole := func(name string, least, most int) float64 {
+		return float64(rapid.IntRange(least, most).Draw(t, name))
+	}
 	racks := make([]room.Rack, rapid.IntRange(1, 6).Draw(t, "racks"))
 	for i := range racks {
 		racks[i] = room.Rack{Corner: room.Vec{X: whole("x", 0, 6), Y: whole("y", 0, 6)},
@@ -23,15 +26,16 @@ func drawn(t *rapid.T, transmittance []float64) []room.Rack {
 	return racks
 }
 
-// passes goes along a line from rack to rack: at each that it enters, light passes by the ratio of the least transmittance after to that
-// of the racks in which it stays.
+// passes goes along a line from rack to rack: at each that it enters, light passes by the ratio of the least
+// transmittance after to that of the racks in which it stays.
 func passes(racks []room.Rack, p, q room.Vec) float64 {
 	type stretch struct{ from, to, passes float64 }
 	var inside []stretch
 	for _, r := range racks {
 		if r.Hides(p, q) {
 			a, b := 0.0, 1.0
-			for _, c := range [3][4]float64{{p.X, q.X, r.Corner.X, r.Far().X}, {p.Y, q.Y, r.Corner.Y, r.Far().Y}, {p.Z, q.Z, -1, r.Far().Z}} {
+			for _, c := range [3][4]float64{{p.X, q.X, r.Corner.X, r.Far().X}, {p.Y, q.Y, r.Corner.Y, r.Far().Y},
+				{p.Z, q.Z, -1, r.Far().Z}} {
 				if c[0] != c[1] {
 					s, t := (c[2]-c[0])/(c[1]-c[0]), (c[3]-c[0])/(c[1]-c[0])
 					a, b = max(a, min(s, t)), min(b, max(s, t))
@@ -104,7 +108,8 @@ func TestARackListedTwiceCountsOnce(t *testing.T) {
 	})
 }
 
-// No light passes between racks that touch, even exactly in the plane of their sides, whether one side holds the other or neither does.
+// No light passes between racks that touch, even exactly in the plane of their sides, whether one side holds
+// the other or neither does.
 func TestNoLightBetweenRacksThatTouch(t *testing.T) {
 	box := func(x, y, length, width, height float64) room.Rack {
 		return room.Rack{Corner: room.Vec{X: x, Y: y}, Size: room.Vec{X: length, Y: width, Z: height}}
@@ -117,18 +122,31 @@ func TestNoLightBetweenRacksThatTouch(t *testing.T) {
 		"shared":  {box(0, 0, 90, 1+1e-7, 3), box(0, 1, 90, 1, 3)},
 	} {
 		hidden := func(p, q room.Vec) bool {
-			return slices.ContainsFunc(room.NewObstructions(racks).Boxes, func(b room.Obstruction) bool { return b.Hides(p, q) })
+			return slices.ContainsFunc(
+				room.NewObstructions(racks).Boxes,
+				func(b room.Obstruction) bool { return b.Hides(p, q) },
+			)
 		}
 		require.True(t, hidden(room.Vec{X: -9, Y: 1, Z: 1}, room.Vec{X: 99, Y: 1, Z: 1.5}), name)
 		require.True(t, hidden(room.Vec{X: 2, Y: 1, Z: 0.5}, room.Vec{X: 2, Y: 1, Z: 9}), name)
-		require.False(t, hidden(room.Vec{X: 2, Y: 2, Z: 1}, room.Vec{X: 2, Y: 9, Z: 1}), "%s: from the side of a rack", name)
+		require.False(
+			t,
+			hidden(room.Vec{X: 2, Y: 2, Z: 1}, room.Vec{X: 2, Y: 9, Z: 1}),
+			"%s: from the side of a rack",
+			name,
+		)
 	}
 }
 
-// A place between racks that touch is none for light, nor is a side of a rack with another before it; a side that a lower rack leaves free
-// is one.
+// A place between racks that touch is none for light, nor is a side of a rack with another before it; a side
+// that a lower rack leaves free is one.
 func TestCover(t *testing.T) {
-	solids := room.NewSolids([]room.Rack{{Corner: room.Vec{X: 1}, Size: room.Vec{X: 4, Y: 1, Z: 3}}, {Corner: room.Vec{X: 1, Y: 1}, Size: room.Vec{X: 4, Y: 1, Z: 2}}})
+	solids := room.NewSolids(
+		[]room.Rack{
+			{Corner: room.Vec{X: 1}, Size: room.Vec{X: 4, Y: 1, Z: 3}},
+			{Corner: room.Vec{X: 1, Y: 1}, Size: room.Vec{X: 4, Y: 1, Z: 2}},
+		},
+	)
 	for _, c := range []struct {
 		p    room.Vec
 		want bool

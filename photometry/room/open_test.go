@@ -34,7 +34,13 @@ func TestOpenIsThatOfEachPoint(t *testing.T) {
 			g, err = room.VerticalGrid("face", from, to, 0, wide, along+math.Pi/2, spacing)
 			require.NoError(t, err)
 		} else {
-			g = room.HorizontalGrid("area", from, from.Add(room.Vec{X: long, Y: wide}).Snap(), tenth("z", 0, 20), spacing)
+			g = room.HorizontalGrid(
+				"area",
+				from,
+				from.Add(room.Vec{X: long, Y: wide}).Snap(),
+				tenth("z", 0, 20),
+				spacing,
+			)
 		}
 		want := false
 		for i := range g.NX * g.NY {
@@ -44,7 +50,8 @@ func TestOpenIsThatOfEachPoint(t *testing.T) {
 			p, covered := g.Point(i%g.NX, i/g.NX), true
 			for _, x := range [2]float64{-room.Touching, room.Touching} { // all around it, as between racks that touch
 				for _, y := range [2]float64{-room.Touching, room.Touching} {
-					covered = covered && inside(p.Add(room.Vec{X: x, Y: y, Z: x})) && inside(p.Add(room.Vec{X: x, Y: y, Z: -x}))
+					covered = covered && inside(p.Add(room.Vec{X: x, Y: y, Z: x})) &&
+						inside(p.Add(room.Vec{X: x, Y: y, Z: -x}))
 				}
 			}
 			want = want || !covered && !inside(p)
@@ -60,11 +67,15 @@ func TestOpenIsThatOfEachPoint(t *testing.T) {
 	assert.Positive(t, covered)
 }
 
-// A million points below ten thousand racks are looked through cell by cell: one by one it would outlast the test's time.
+// A million points below ten thousand racks are looked through cell by cell: one by one it would outlast the
+// test's time.
 func TestOpenOfMany(t *testing.T) {
 	var racks []room.Rack
 	for i := range 10_000 {
-		racks = append(racks, room.Rack{Corner: room.Vec{X: float64(i) * 0.1}.Snap(), Size: room.Vec{X: 0.1001, Y: 1000, Z: 3}})
+		racks = append(
+			racks,
+			room.Rack{Corner: room.Vec{X: float64(i) * 0.1}.Snap(), Size: room.Vec{X: 0.1001, Y: 1000, Z: 3}},
+		)
 	}
 	g := room.HorizontalGrid("all", room.Vec{Y: 1}, room.Vec{X: 1000, Y: 11}, 1, 0.1)
 	require.Greater(t, g.NX*g.NY, 900_000)

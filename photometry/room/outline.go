@@ -105,6 +105,7 @@ func (r Room) Outside() []Rack {
 	if r.Outline == nil {
 		return nil
 	}
+	// cells between all corners
 	xs, ys := []float64{0, r.Length}, []float64{0, r.Width}
 	for _, c := range r.Outline {
 		xs, ys = append(xs, c.X), append(ys, c.Y)
@@ -115,6 +116,7 @@ func (r Room) Outside() []Rack {
 	free := func(ix, iy int) bool {
 		return !r.Outline.Holds(Vec{X: (xs[ix] + xs[ix+1]) / 2, Y: (ys[iy] + ys[iy+1]) / 2})
 	}
+	// those outside, joined by rows or by columns, whichever are fewer
 	rows := merged(len(xs)-1, len(ys)-1, free)
 	columns := merged(len(ys)-1, len(xs)-1, func(iy, ix int) bool { return free(ix, iy) })
 	byRows := len(rows) <= len(columns)
@@ -150,7 +152,8 @@ func merged(columns, rows int, wanted func(u, v int) bool) []block {
 				b.u1++
 			}
 			u = b.u1
-			if i := slices.IndexFunc(all, func(a block) bool { return a.u0 == b.u0 && a.u1 == b.u1 && a.v1 == v }); i >= 0 {
+			alike := func(a block) bool { return a.u0 == b.u0 && a.u1 == b.u1 && a.v1 == v }
+			if i := slices.IndexFunc(all, alike); i >= 0 {
 				all[i].v1++
 			} else {
 				all = append(all, b)

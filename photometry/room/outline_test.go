@@ -75,7 +75,11 @@ func drawnOutline(t *rapid.T) room.Outline {
 		}
 		end := x + whole(1, 4).Draw(t, "wide")
 		below = append(below, room.Vec{X: float64(x), Y: float64(low)}, room.Vec{X: float64(end), Y: float64(low)})
-		above = append(above, room.Vec{X: float64(x), Y: float64(high)}, room.Vec{X: float64(end), Y: float64(high)})
+		above = append(
+			above,
+			room.Vec{X: float64(x), Y: float64(high)},
+			room.Vec{X: float64(end), Y: float64(high)},
+		)
 		x = end
 	}
 	slices.Reverse(above)
@@ -94,7 +98,13 @@ func TestOutsideIsTheRest(t *testing.T) {
 		i, j, crosses := o.Crossing()
 		require.False(t, crosses, "sides %d and %d of %v", i, j, o)
 		x, y := o.Extent()
-		r := room.Room{Length: x + float64(rapid.IntRange(0, 1).Draw(t, "beyond")), Width: y, Height: 3, Outline: o, Reflectance: room.Reflectances{Walls: 0.4}}
+		r := room.Room{
+			Length:      x + float64(rapid.IntRange(0, 1).Draw(t, "beyond")),
+			Width:       y,
+			Height:      3,
+			Outline:     o,
+			Reflectance: room.Reflectances{Walls: 0.4},
+		}
 		sum := r.Area()
 		for _, b := range r.Outside() {
 			sum += b.Size.X * b.Size.Y
@@ -122,7 +132,8 @@ func TestOutsideIsTheRest(t *testing.T) {
 	})
 }
 
-// Luminaires that are spread over an outline all hang in it, as many as asked for, and each part of it has its share of them.
+// Luminaires that are spread over an outline all hang in it, as many as asked for, and each part of it has
+// its share of them.
 func TestSpreadInAnOutline(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawnOutline(t)
@@ -145,8 +156,17 @@ func TestSpreadInAnOutline(t *testing.T) {
 	assert.InDelta(t, 140*30/r.Area(), arm, 5)
 	part := ell.Spread(room.Box{Low: room.Vec{X: 5, Y: 2}, High: room.Vec{X: 10, Y: 9}}, 9, 3, 0)
 	assert.Len(t, part, 9)
-	assert.Empty(t, ell.Spread(room.Box{Low: room.Vec{X: 7, Y: 5}, High: room.Vec{X: 10, Y: 9}}, 9, 3, 0), "outside")
-	assert.Len(t, you.Spread(room.Box{Low: room.Vec{X: 4, Y: 1}, High: room.Vec{X: 8, Y: 8}}, 1, 3, 0), 1, "the middle of it lies outside")
+	assert.Empty(
+		t,
+		ell.Spread(room.Box{Low: room.Vec{X: 7, Y: 5}, High: room.Vec{X: 10, Y: 9}}, 9, 3, 0),
+		"outside",
+	)
+	assert.Len(
+		t,
+		you.Spread(room.Box{Low: room.Vec{X: 4, Y: 1}, High: room.Vec{X: 8, Y: 8}}, 1, 3, 0),
+		1,
+		"the middle of it lies outside",
+	)
 }
 
 func TestHoldsItsWalls(t *testing.T) {
@@ -154,11 +174,17 @@ func TestHoldsItsWalls(t *testing.T) {
 	for _, p := range []room.Vec{{}, {X: 10, Y: 4}, {X: 6, Y: 6}, {X: 8, Y: 4}, {X: 6, Y: 4}, {X: 3, Y: 9}} {
 		assert.True(t, r.Holds(p), "%v", p)
 	}
-	for _, p := range []room.Vec{{X: 6.1, Y: 6}, {X: 8, Y: 4.1}, {X: 10, Y: 9}, {X: -0.1, Y: 3}, {X: 3, Y: 9.1}, {X: 10.1, Y: 3}} {
+	for _, p := range []room.Vec{{X: 6.1, Y: 6}, {X: 8, Y: 4.1}, {X: 10, Y: 9}, {X: -0.1, Y: 3},
+		{X: 3, Y: 9.1}, {X: 10.1, Y: 3}} {
 		assert.False(t, r.Holds(p), "%v", p)
-		assert.False(t, p.X <= 10 && p.Y <= 9 && p.X >= 0 && !slices.ContainsFunc(r.Outside(), func(b room.Rack) bool {
-			return p.X >= b.Corner.X && p.X <= b.Far().X && p.Y >= b.Corner.Y && p.Y <= b.Far().Y
-		}), "%v", p)
+		assert.False(
+			t,
+			p.X <= 10 && p.Y <= 9 && p.X >= 0 && !slices.ContainsFunc(r.Outside(), func(b room.Rack) bool {
+				return p.X >= b.Corner.X && p.X <= b.Far().X && p.Y >= b.Corner.Y && p.Y <= b.Far().Y
+			}),
+			"%v",
+			p,
+		)
 	}
 	assert.True(t, room.Room{Length: 10, Width: 9}.Holds(room.Vec{X: 10, Y: 9}))
 	assert.False(t, room.Room{Length: 10, Width: 9}.Holds(room.Vec{X: 10.1, Y: 9}))

@@ -28,8 +28,9 @@ func TestRackContains(t *testing.T) {
 	assert.True(t, rack.Contains(inside))
 	assert.True(t, rack.Contains(room.Vec{X: 50, Y: 10, Z: 0}), "the floor under it")
 	for name, face := range map[string]room.Vec{
-		"west": {X: 10, Y: 10, Z: 3}, "east": {X: 100, Y: 10, Z: 3}, "south": {X: 50, Y: 8, Z: 3}, "north": {X: 50, Y: 12, Z: 3},
-		"top": {X: 50, Y: 10, Z: 12}, "corner": {X: 10, Y: 8, Z: 0},
+		"west": {X: 10, Y: 10, Z: 3}, "east": {X: 100, Y: 10, Z: 3}, "south": {X: 50, Y: 8, Z: 3},
+		"north": {X: 50, Y: 12, Z: 3},
+		"top":   {X: 50, Y: 10, Z: 12}, "corner": {X: 10, Y: 8, Z: 0},
 	} {
 		assert.False(t, rack.Contains(face), name)
 		assert.True(t, rack.Contains(face.Scale(1-1e-6).Add(inside.Scale(1e-6))), "just inside %s", name)
@@ -54,7 +55,10 @@ func TestLattice(t *testing.T) {
 
 func TestLatticeIsItsOwnMirror(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := room.Room{Length: rapid.Float64Range(2, 200).Draw(t, "length"), Width: rapid.Float64Range(2, 200).Draw(t, "width")}
+		r := room.Room{
+			Length: rapid.Float64Range(2, 200).Draw(t, "length"),
+			Width:  rapid.Float64Range(2, 200).Draw(t, "width"),
+		}
 		rows, columns := rapid.IntRange(1, 20).Draw(t, "rows"), rapid.IntRange(1, 20).Draw(t, "columns")
 		got := r.Lattice(rows, columns, 5, 0)
 		require.Len(t, got, rows*columns)
@@ -67,21 +71,38 @@ func TestLatticeIsItsOwnMirror(t *testing.T) {
 	})
 }
 
-// Places that are equal on paper are equal here, whether they come from feet or metres, from one number or from several: a point on the
-// face of a rack that was placed by steps is on it.
+// Places that are equal on paper are equal here, whether they come from feet or metres, from one number or
+// from several: a point on the face of a rack that was placed by steps is on it.
 func TestAPointOnTheFaceIsOnIt(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tenths := func(name string, most int) float64 { return float64(rapid.IntRange(1, most).Draw(t, name)) / 10 }
 		unit := rapid.SampledFrom([]float64{1, 0.3048}).Draw(t, "unit")
-		corner, size, step, height := tenths("corner", 500), tenths("size", 100), tenths("step", 300), tenths("height", 200)
+		corner, size, step, height := tenths(
+			"corner",
+			500,
+		), tenths(
+			"size",
+			100,
+		), tenths(
+			"step",
+			300,
+		), tenths(
+			"height",
+			200,
+		)
 		n := float64(rapid.IntRange(0, 9).Draw(t, "n"))
-		rack := room.Rack{Corner: room.Vec{X: corner * unit, Y: corner*unit + n*(step*unit)}.Snap(), Size: room.Vec{X: size * unit, Y: size * unit, Z: height * unit}}
+		rack := room.Rack{
+			Corner: room.Vec{X: corner * unit, Y: corner*unit + n*(step*unit)}.Snap(),
+			Size:   room.Vec{X: size * unit, Y: size * unit, Z: height * unit},
+		}
 		middle := room.Vec{X: (corner + size/2) * unit, Y: rack.Corner.Y + size/2*unit, Z: height / 2 * unit}
 		require.True(t, rack.Contains(middle))
 		typed := math.Round((corner+n*step+size)*10) / 10 // as somebody would write the face into a job
 		for _, p := range []room.Vec{
-			{X: middle.X, Y: typed * unit, Z: middle.Z}, {X: middle.X, Y: math.Round((corner+n*step)*10) / 10 * unit, Z: middle.Z},
-			{X: math.Round((corner+size)*10) / 10 * unit, Y: middle.Y, Z: middle.Z}, {X: middle.X, Y: middle.Y, Z: height * unit},
+			{X: middle.X, Y: typed * unit, Z: middle.Z},
+			{X: middle.X, Y: math.Round((corner+n*step)*10) / 10 * unit, Z: middle.Z},
+			{X: math.Round((corner+size)*10) / 10 * unit, Y: middle.Y, Z: middle.Z},
+			{X: middle.X, Y: middle.Y, Z: height * unit},
 		} {
 			require.False(t, rack.Contains(p.Snap()), "%v on %v", p, rack)
 		}

@@ -37,7 +37,10 @@ func TestShadowAgreesWithHides(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		size := rapid.Float64Range(0.1, 3)
-		rack := room.Rack{Corner: room.Vec{X: -1, Y: -1, Z: 0}, Size: room.Vec{X: size.Draw(t, "length"), Y: size.Draw(t, "width"), Z: size.Draw(t, "height")}}
+		rack := room.Rack{
+			Corner: room.Vec{X: -1, Y: -1, Z: 0},
+			Size:   room.Vec{X: size.Draw(t, "length"), Y: size.Draw(t, "width"), Z: size.Draw(t, "height")},
+		}
 		p, a, b := point(t, "p"), point(t, "a"), point(t, "b")
 		switch rapid.SampledFrom([]string{"askew", "x", "y", "z"}).Draw(t, "segment along") {
 		case "x":

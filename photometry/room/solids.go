@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// Solids are racks as bodies, on a uniform grid over their plan so that a place asks only those near it, and a
-// ray those along its way.
+// Solids are racks as bodies, on a uniform grid over their plan so that a place asks only those near it, and
+// a ray those along its way.
 type Solids struct {
 	Boxes      []Box // of the racks, each; one that stands on the floor has no lowest height
 	extent     Box

@@ -22,12 +22,23 @@ func TestSummarize(t *testing.T) {
 	assert.Equal(t, 9.0, got.Maximum)
 	assert.InDelta(t, 2.5, got.AverageToMinimum, rounding)
 	assert.InDelta(t, 4.5, got.MaximumToMinimum, rounding)
-	assert.InDelta(t, 0.4, got.CoefficientOfVariation, rounding, "population standard deviation 2; the sample's would be 2.14")
+	assert.InDelta(
+		t,
+		0.4,
+		got.CoefficientOfVariation,
+		rounding,
+		"population standard deviation 2; the sample's would be 2.14",
+	)
 }
 
 func TestSummarizeWithoutLightOrPoints(t *testing.T) {
 	some := room.Summarize([]float64{0, 3, 6})
-	assert.True(t, math.IsNaN(some.AverageToMinimum) && math.IsNaN(some.MaximumToMinimum), "minimum 0: no ratio, %+v", some)
+	assert.True(
+		t,
+		math.IsNaN(some.AverageToMinimum) && math.IsNaN(some.MaximumToMinimum),
+		"minimum 0: no ratio, %+v",
+		some,
+	)
 	assert.InDelta(t, math.Sqrt(6)/3, some.CoefficientOfVariation, rounding)
 
 	dark := room.Summarize([]float64{0, 0})
@@ -38,7 +49,8 @@ func TestSummarizeWithoutLightOrPoints(t *testing.T) {
 	for _, none := range [][]float64{nil, {math.NaN(), math.NaN()}} {
 		s := room.Summarize(none)
 		assert.Zero(t, s.Points)
-		for _, x := range []float64{s.Average, s.Minimum, s.Maximum, s.AverageToMinimum, s.MaximumToMinimum, s.CoefficientOfVariation} {
+		for _, x := range []float64{s.Average, s.Minimum, s.Maximum, s.AverageToMinimum, s.MaximumToMinimum,
+			s.CoefficientOfVariation} {
 			assert.True(t, math.IsNaN(x), "%+v", s)
 		}
 	}

@@ -37,6 +37,7 @@ func (v *Visibility) Dim(from, to, passes float64) bool {
 	if from >= to {
 		return false
 	}
+	// stretches before the dimmed part stay
 	first := 0
 	for first < len(v.Stretches) && v.Stretches[first].To <= from {
 		first++
@@ -45,6 +46,7 @@ func (v *Visibility) Dim(from, to, passes float64) bool {
 		return false
 	}
 	v.spare = append(v.spare[:0], v.Stretches[:first]...)
+	// others are cut at its ends
 	for _, s := range v.Stretches[first:] {
 		if s.From >= to {
 			v.spare = append(v.spare, s)

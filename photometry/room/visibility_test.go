@@ -7,7 +7,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// What boxes leave of a line, none of them grazed, is at every place of it but the ends of shadows the product of what those let through that hide it.
+// What boxes leave of a line, none of them grazed, is at every place of it but the ends of shadows the
+// product of what those let through that hide it.
 func TestVisibilityIsTheProductOverBoxes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		vec := func(name string) Vec {
@@ -17,8 +18,20 @@ func TestVisibilityIsTheProductOverBoxes(t *testing.T) {
 		p, a, b := vec("eye"), vec("from"), vec("to")
 		var boxes []Obstruction
 		for range rapid.IntRange(1, 4).Draw(t, "boxes") {
-			low, passes := vec("low").Add(Vec{0.013, 0.017, 0.019}), rapid.SampledFrom([]float64{0, 0.3, 2}).Draw(t, "passes")
-			boxes = append(boxes, Obstruction{Box{low, low.Add(Vec{0.1, 0.1, 0.1}).Add(vec("size").Scale(0.5))}, passes})
+			low, passes := vec(
+				"low",
+			).Add(
+				Vec{0.013, 0.017, 0.019},
+			), rapid.SampledFrom(
+				[]float64{0, 0.3, 2},
+			).Draw(
+				t,
+				"passes",
+			)
+			boxes = append(
+				boxes,
+				Obstruction{Box{low, low.Add(Vec{0.1, 0.1, 0.1}).Add(vec("size").Scale(0.5))}, passes},
+			)
 		}
 		var v Visibility
 		for range 2 { // used again
