@@ -26,3 +26,12 @@ func TestFixedAndSigned(t *testing.T) {
 	}
 	assert.Equal(t, "0.00", Digits(-1e-9))
 }
+
+func TestPercentAndGrouped(t *testing.T) {
+	assert.Equal(t, []string{"+26 %", "-50 %", "0 %", "", "", ""},
+		[]string{Percent(100, 126), Percent(2, 1), Percent(1000, 999), Percent(0, 1), Percent(0, 0), Percent(1, math.NaN())})
+	assert.Equal(t, []string{"-12,345.6789", "999", "-1 000 000,5", "+Inf", "-"},
+		[]string{Grouped("-12345.6789", ","), Grouped("999", ","), Grouped("-1000000,5", " "), Grouped("+Inf", ","), Grouped("-", ",")})
+	assert.Equal(t, []string{"0", "-1", "1,000", "-"}, []string{Thousands(-0.5), Thousands(-0.6), Thousands(999.6), Thousands(math.NaN())})
+	assert.Equal(t, []float64{0.3, 1240, math.Inf(1)}, []float64{Round(0.1+0.2, 1e-9), Significant(1236, 3), Significant(math.Inf(1), 3)})
+}

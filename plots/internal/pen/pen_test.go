@@ -86,3 +86,17 @@ func TestWidthIsThatOfTheFont(t *testing.T) {
 		}
 	}
 }
+
+// A long word is cut behind its last hyphen or point that fits, and no line ends at a no-break space.
+func TestWrap(t *testing.T) {
+	letters := func(line string) float64 { return float64(len([]rune(line))) }
+	for text, want := range map[string][]string{
+		"LED-T8-4FT-18.5W-B  of four":   {"LED-T8-4FT-", "18.5W-B of", "four"},
+		"abcdefghijklmnop":              {"abcdefghijkl", "mnop"},
+		"costs 12\u00a0400\u00a0kr all": {"costs", "12\u00a0400\u00a0kr", "all"},
+		"":                              nil,
+	} {
+		assert.Equal(t, want, Wrap(text, 12, letters), text)
+	}
+	assert.Equal(t, []string{"W", "W"}, Wrap("WW", 0.5, letters), "a letter at least")
+}
