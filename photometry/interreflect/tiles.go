@@ -16,6 +16,7 @@ const (
 	tileMisses  = 7e-4 // what interpolation may miss of the local value where it is checked
 	// So many distances between its nodes a tile keeps away from racks, behind whose edges light changes faster.
 	rackNears = 3
+	perPatch  = 4 // checks, along a surface that is so near that its patches show
 )
 
 // tiles gathers the points of a grid where light changes from each to the next, and interpolates where it
@@ -189,35 +190,56 @@ type check struct {
 	alongU, alongV bool // the sides along which it lies between nodes
 }
 
-// checks goes over points between nodes, on the borders of a tile and in its middle.
-func (c tile) checks(yield func(check) bool) {
+// checks returns points between nodes, on the borders of a tile and in its middle.
+func (t *tiling) checks(c tile) (all []check) {
 	us, vs := c.nodes()
-	columns, rows := us.between(), vs.between()
-	for _, u := range columns.at[:columns.n] {
-		if !yield(check{u, c.v0, true, false}) || !yield(check{u, c.v1, true, false}) {
-			return
+	var columns, rows []int
+	for _, v := range [2]int{c.v0, c.v1} {
+		columns = us.between(t.pitch(t.grid.Point(c.u0, v), t.grid.Point(c.u1, v), t.grid.StepX))
+		for _, u := range columns {
+			all = append(all, check{u, v, true, false})
 		}
 	}
-	for _, v := range rows.at[:rows.n] {
-		if !yield(check{c.u0, v, false, true}) || !yield(check{c.u1, v, false, true}) {
-			return
+	for _, u := range [2]int{c.u0, c.u1} {
+		rows = vs.between(t.pitch(t.grid.Point(u, c.v0), t.grid.Point(u, c.v1), t.grid.StepY))
+		for _, v := range rows {
+			all = append(all, check{u, v, false, true})
 		}
 	}
-	if columns.n > 0 && rows.n > 0 {
-		yield(check{columns.at[columns.n/2], rows.at[rows.n/2], true, true})
+	if len(columns) > 0 && len(rows) > 0 {
+		all = append(all, check{columns[len(columns)/2], rows[len(rows)/2], true, true})
 	}
+	return all
 }
 
-// between returns a place in every gap of a side, near its middle and an odd number of points from its ends'
-// first, so as not to fall into step with the patches.
-func (s *side) between() (between side) {
-	for i := range s.n - 1 {
-		if gap := s.at[i+1] - s.at[i]; gap > 1 {
-			between.at[between.n] = s.at[i] + (gap*2/5 | 1)
-			between.n++
+// pitch returns how many points apart a line of them is checked: along a surface so near that its patches
+// show, several times a patch; else 0, once between two nodes.
+func (t *tiling) pitch(from, to room.Vec, step float64) int {
+	patch := t.enclosure.options.Patch
+	for i := range t.enclosure.faces[:roomFaces] {
+		f := &t.enclosure.faces[i]
+		off := max((along(from, f.normal)-f.at)*f.sign, (along(to, f.normal)-f.at)*f.sign)
+		if off < patch/2 && f.inward().Dot(t.grid.Normal) != 1 {
+			return max(1, int(patch/(perPatch*step)))
 		}
 	}
-	return between
+	return 0
+}
+
+// between returns places in every gap of a side: so far apart, or one near its middle, an odd number of points
+// from its ends' first, so as not to fall into step with the patches.
+func (s *side) between(pitch int) (places []int) {
+	for i := range s.n - 1 {
+		switch gap := s.at[i+1] - s.at[i]; {
+		case pitch > 0:
+			for x := s.at[i] + pitch; x < s.at[i+1]; x += pitch {
+				places = append(places, x)
+			}
+		case gap > 1:
+			places = append(places, s.at[i]+(gap*2/5|1))
+		}
+	}
+	return places
 }
 
 // wanted returns the points, in order, that tiles need and that are not gathered yet.
@@ -231,7 +253,7 @@ func (t *tiling) wanted(open [][]tile) []int {
 					need[v*t.grid.NX+u] = true
 				}
 			}
-			for p := range c.checks {
+			for _, p := range t.checks(c) {
 				need[p.v*t.grid.NX+p.u] = true
 			}
 		}
@@ -271,7 +293,7 @@ func (t *tiling) gather(ctx context.Context, wanted []int) error {
 // misses tells along which sides the interpolation of a tile of one solution will not do.
 func (t *tiling) misses(k int, c tile) (alongU, alongV bool) {
 	us, _ := c.nodes()
-	for p := range c.checks {
+	for _, p := range t.checks(c) {
 		line, w, want := t.line(k, c, p.v), us.weights(p.u), t.gathered[k][p.v*t.grid.NX+p.u]
 		if !(math.Abs(value(&line, &w)-want) <= tileMisses*want) { // not a number is wrong too
 			alongU, alongV = alongU || p.alongU, alongV || p.alongV
