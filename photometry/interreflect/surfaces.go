@@ -61,7 +61,7 @@ func (e *Enclosure) emitters(solutions []*Solution) *emitters {
 const nearParts = 2
 
 // emptyRefinement is that of an empty room, whose patches are even in themselves.
-const emptyRefinement = 1.6
+const emptyRefinement = 1.4
 
 // rowAxis returns along which axis rows of a floor or a ceiling run: as most racks do, whose shadows then cut
 // few rows.
@@ -231,28 +231,45 @@ func (s *surface) moments(dst []moments, b *band, i int, part float64) {
 	s.column(next, b, i+1)
 	bow := part * (1 - part) / 2 * (s.xs[i+1] - s.xs[i]) // of the moment along, as flux is even over the patch
 	for k := range dst {
-		more := next[k].plus(-1, dst[k])
-		dst[k] = dst[k].plus(part, more)
-		dst[k].x -= bow * more.flux
+		bent := bow * (next[k].flux - dst[k].flux)
+		dst[k].move(&next[k], part)
+		dst[k].x -= bent
 	}
 }
 
 // column writes the moments of a band before border i.
 func (s *surface) column(dst []moments, b *band, i int) {
 	width := len(s.xs) * s.many
-	low, high := b.low*width+i*s.many, b.high*width+i*s.many
+	low, high := s.before[b.low*width+i*s.many:], s.before[b.high*width+i*s.many:]
+	bowLow, bowHigh := s.bow(b.low, b.partLow), s.bow(b.high, b.partHigh)
 	for k := range dst {
-		dst[k] = s.row(high+k, width, b.high, b.partHigh).plus(-1, s.row(low+k, width, b.low, b.partLow))
+		first, last := low[k], high[k]
+		if b.partLow > 0 {
+			bent := bowLow * (low[width+k].flux - first.flux)
+			first.move(&low[width+k], b.partLow)
+			first.y -= bent
+		}
+		if b.partHigh > 0 {
+			bent := bowHigh * (high[width+k].flux - last.flux)
+			last.move(&high[width+k], b.partHigh)
+			last.y -= bent
+		}
+		dst[k] = moments{last.flux - first.flux, last.x - first.x, last.y - first.y}
 	}
 }
 
-// row returns the moments before a corner of a patch and a part of it on across.
-func (s *surface) row(at, width, j int, part float64) moments {
-	m := s.before[at]
-	if part > 0 {
-		more := s.before[at+width].plus(-1, m)
-		m = m.plus(part, more)
-		m.y -= part * (1 - part) / 2 * (s.ys[j+1] - s.ys[j]) * more.flux
+// bow is by how much, of the flux of a row, the moment across of its first part is less than that part of its
+// moment: as flux is even over the row.
+func (s *surface) bow(row int, part float64) float64 {
+	if part == 0 {
+		return 0
 	}
-	return m
+	return part * (1 - part) / 2 * (s.ys[row+1] - s.ys[row])
+}
+
+// move goes a part of the way to others.
+func (m *moments) move(to *moments, part float64) {
+	m.flux += part * (to.flux - m.flux)
+	m.x += part * (to.x - m.x)
+	m.y += part * (to.y - m.y)
 }
