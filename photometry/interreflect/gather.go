@@ -87,6 +87,8 @@ const (
 	levelMost     = 0.35
 	uprightGrowth = 0.35
 	uprightMost   = 0.5
+	emptyGrowth   = 0.18 // of a floor or ceiling whose patches are even in themselves
+	emptyMost     = 0.25
 )
 
 func (o *emitters) gatherer() *gatherer {
@@ -456,22 +458,18 @@ func (l *gatherer) block(s *surface, k *kernel, b *band, x0, x1, ends, passes fl
 	} else {
 		factor = k.block(&b.factor, x0, x1, ends)
 	}
-	factor *= passes / (length * width)
+	weight := passes / (length * width)
 	if even {
 		for n := range l.light {
-			l.light[n] += factor * (l.end[n].flux - l.here[n].flux)
+			l.light[n] += weight * factor * (l.end[n].flux - l.here[n].flux)
 		}
 		return
 	}
-	// The slope over the block, by its Gaussian points: near blocks are long for the gradient in their middle.
-	const gauss = 0.38729833462074168852 // √(3/5)/2
-	x, y, dx, dy := (x0+x1)/2, (b.y0+b.y1)/2, gauss*length, gauss*width
-	slopeX := passes / (2 * dx) * (k.density(x+dx, y) - k.density(x-dx, y))
-	slopeY := passes / (2 * dy) * (k.density(x, y+dy) - k.density(x, y-dy))
-	x, y = x+along(l.p, s.along)-s.xs[0], y+along(l.p, s.across)-s.ys[0]
+	slopeX, slopeY := k.slopes(x0, x1, b.y0, b.y1, factor)
+	x, y := (x0+x1)/2+along(l.p, s.along)-s.xs[0], (b.y0+b.y1)/2+along(l.p, s.across)-s.ys[0]
 	for n := range l.light {
 		here, end := &l.here[n], &l.end[n]
 		flux := end.flux - here.flux
-		l.light[n] += factor*flux + slopeX*(end.x-here.x-x*flux) + slopeY*(end.y-here.y-y*flux)
+		l.light[n] += weight*factor*flux + passes*(slopeX*(end.x-here.x-x*flux)+slopeY*(end.y-here.y-y*flux))
 	}
 }

@@ -45,9 +45,6 @@ func (e *Enclosure) emitters(solutions []*Solution) *emitters {
 		surfaces:   make([]surface, len(e.faces)),
 		refinement: 1,
 	}
-	if e.empty != nil {
-		o.refinement = emptyRefinement
-	}
 	o.gatherers.New = func() any { return o.gatherer() }
 	rows := e.rowAxis()
 	for i := range o.surfaces {
@@ -59,9 +56,6 @@ func (e *Enclosure) emitters(solutions []*Solution) *emitters {
 // nearParts is into how many parts along each side a patch counts among racks, for what is near: its exitance
 // rises or falls over it.
 const nearParts = 2
-
-// emptyRefinement is that of an empty room, whose patches are even in themselves.
-const emptyRefinement = 1.4
 
 // rowAxis returns along which axis rows of a floor or a ceiling run: as most racks do, whose shadows then cut
 // few rows.
@@ -97,6 +91,9 @@ func newSurface(e *Enclosure, f *face, rows axis, solutions []*Solution) surface
 	s.growth, s.most = uprightGrowth, uprightMost
 	if f.normal == axisZ {
 		s.growth, s.most = levelGrowth, levelMost
+		if e.empty != nil {
+			s.growth, s.most = emptyGrowth, emptyMost
+		}
 	}
 	xs, ys := s.xs, s.ys
 	s.xs, s.ys = divided(xs, parts), divided(ys, parts)

@@ -164,3 +164,40 @@ func TestTilesBesideAWall(t *testing.T) {
 	require.Less(t, same, 0.75)
 	t.Logf("largest deviation %.2g percent of the local value", 100*worst)
 }
+
+// A hand's breadth from a wall a patch of it fills half the view, and the rise of its exitance counts by the
+// first moments of the whole of it: by the difference of two of its places alone, what bounces went up and
+// down by 4 percent from point to point on this face of a rack, which was drawn.
+func TestTilesOnAFaceBesideAWall(t *testing.T) {
+	r := room.Room{Length: 10, Width: 7.765116153713787, Height: 4.65625, WorkPlane: 0.24525991152586357,
+		Reflectance: room.Reflectances{Ceiling: 0.10340618263107908, Walls: 0.16684219054877758, Floor: 0.11828011754362838}}
+	strip, err := hall.Strip()
+	require.NoError(t, err)
+	rack := func(x, y, long, wide, high, passes float64) room.Rack {
+		return room.Rack{Corner: room.Vec{X: x, Y: y}, Size: room.Vec{X: long, Y: wide, Z: high}, Transmittance: passes}
+	}
+	scene := direct.Scene{
+		Sources: []direct.Source{{Luminaire: strip, Placements: r.Lattice(3, 2, r.Height-0.6596534055025529, 0)}},
+		Racks: []room.Rack{
+			rack(0, 3.663928985595703, 0.664703369140625, 1.1852810137313636, 2.494099592788274, 0.3),
+			rack(0, 6.169921875, 9.834641128778458, 0.875, 1.3948684227539374, 0),
+			rack(8, 0, 0.5060894675552845, 0.6772507703362862, 0.8180923461914062, 0.3),
+			rack(7.53599702296868, 0.6167876331849325, 0.5994201629091549, 0.7833709716796875, 0.9166703224182129, 0.3),
+		},
+	}
+	e, err := NewEnclosure(t.Context(), r, scene.Racks, Options{Patch: 0.8120622240684914})
+	require.NoError(t, err)
+	s, err := e.Solve(t.Context(), scene)
+	require.NoError(t, err)
+	k := scene.Racks[0]
+	g, err := room.VerticalGrid("face", k.Corner, room.Vec{X: k.Far().X, Y: k.Corner.Y}, 0, k.Size.Z, -math.Pi/2, 0.1)
+	require.NoError(t, err)
+	worst, _ := tiled(t, t.Context(), s, scene, g)
+	require.Less(t, worst, 2e-3)
+	t.Logf("largest deviation %.2g percent of the local value", 100*worst)
+	light, err := s.Illuminance(t.Context(), g)
+	require.NoError(t, err)
+	for i := range g.NY - 1 { // up the wall it grows
+		require.Greater(t, light[(i+1)*g.NX], light[i*g.NX], "row %d", i)
+	}
+}
