@@ -108,7 +108,7 @@ var arrows = map[string][]string{
 		"photometry/study", "photometry/uncertainty", "photometry/utility", "photometry/whole",
 		"photometry/metrology", "photometry/survey", "photometry/verification"},
 	// The room of the tests of all of these.
-	"photometry/internal/bay": {"photometry/job", "photometry/study"},
+	"photometry/internal/bay": {"photometry/job", "photometry/lighting", "photometry/study"},
 
 	// figures
 	"plots": {"photometry", "photometry/currency", "photometry/room", "plots/internal/chart", "plots/internal/contour", "photometry/number", "plots/internal/palette",

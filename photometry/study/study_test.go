@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lampswap/photometry/internal/bay"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/study"
 	"lampswap/photometry/wording"
@@ -26,7 +27,8 @@ func TestCancelled(t *testing.T) {
 // A result is the same, to the bit, whether its light was kept or not.
 func TestRunWithACache(t *testing.T) {
 	cache := lighting.NewCache(64 << 20)
-	want := run(t, still, bounces, upkeep, priced+upkeep)
+	want, err := study.Run(t.Context(), bay.Job(t, still, bounces, upkeep, priced+upkeep), nil)
+	require.NoError(t, err)
 	for range 2 {
 		got, err := study.RunWith(t.Context(), want.Job, cache)
 		require.NoError(t, err)

@@ -44,10 +44,13 @@ const (
 	typedLow = "fixture = \"strip-4in\"\nlamp_lumens = 2650.0\nlamp_diameter = 0.0833\nlamps = 4\nballast_factor = 0.88\ninput_watts = 112.0\n"
 )
 
+// fixtures keeps the light of cross-sections that several jobs have.
+var fixtures = job.NewShelf(64 << 20)
+
 // swapped works out the hall, with tolerances.
 func swapped(tb testing.TB, existing, proposed, tolerances string) *study.Result {
 	tb.Helper()
-	j, err := job.Read("hall.toml", fmt.Appendf(nil, swap+tolerances, existing, proposed), nil)
+	j, err := fixtures.Read("hall.toml", fmt.Appendf(nil, swap+tolerances, existing, proposed), nil)
 	require.NoError(tb, err)
 	r, err := study.Run(tb.Context(), j, nil)
 	require.NoError(tb, err)
