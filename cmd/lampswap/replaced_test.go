@@ -81,8 +81,8 @@ func TestTheReplacementStandsInEveryAnswer(t *testing.T) {
 			}
 		}
 	}
-	work(t, "plot three.toml --output maps --formats svg")
-	work(t, "plot halls.toml --output whole --formats svg")
+	work(t, "plot three.toml --output maps --formats svg --width 3")
+	work(t, "plot halls.toml --output whole --formats svg --width 3")
 	for _, pattern := range []string{"maps/*-existing.svg", "whole/*-existing.svg"} {
 		names, err := filepath.Glob(pattern)
 		require.NoError(t, err)
