@@ -7,10 +7,10 @@ type Standing int
 
 // The ways in which it may stand.
 const (
-	Unjudged  Standing = iota // the job has no criteria
+	Unjudged  Standing = iota // no criterion is about how much light there is, and none is missed
 	AllMet                    // every criterion is met
 	OneMissed                 // a criterion of light is missed, or the light is not known
-	Qualified                 // enough light, but a reader must mind something: power, an estimate, a slip, the later years
+	Qualified                 // no criterion of light is missed, but a reader must mind something: power, an estimate, a slip, the later years
 )
 
 // Standing returns how the proposed lighting stands.
@@ -22,6 +22,8 @@ func (r *Result) Standing() Standing {
 		return OneMissed
 	case !r.Met(), r.OnEstimate() != nil, len(r.NotInAllYears()) > 0, r.OnASlip():
 		return Qualified
+	case !r.LightJudged():
+		return Unjudged
 	}
 	return AllMet
 }

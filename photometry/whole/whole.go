@@ -187,7 +187,18 @@ func (r *Result) Stands() bool {
 func (r *Result) Enough() int {
 	n := 0
 	for _, s := range r.Spaces {
-		if s.Judged() && s.BrightEnough() && s.Proposed().Outside == "" {
+		if s.LightJudged() && s.BrightEnough() && s.Proposed().Outside == "" {
+			n += s.Copies
+		}
+	}
+	return n
+}
+
+// LightJudged counts the spaces that have criteria of how much light there is, with copies.
+func (r *Result) LightJudged() int {
+	n := 0
+	for _, s := range r.Spaces {
+		if s.LightJudged() {
 			n += s.Copies
 		}
 	}

@@ -336,9 +336,9 @@ func TestPhasesWithADarkOneBetween(t *testing.T) {
 func TestSpacesWithoutCriteriaAreSetApart(t *testing.T) {
 	open, _, _ := strings.Cut(hall, "[[criteria]]")
 	text := "title = \"Works\"\n" + shared + inSpace("store", open) + inSpace("yard", open)
-	assert.Contains(t, wording.Building(run(t, text)), "None of 2 spaces has criteria. Not judged, as there are no criteria: store, yard.")
+	assert.Contains(t, wording.Building(run(t, text)), "None of 2 spaces has a criterion of light. Light not judged, as no criterion is about it: store, yard.")
 	text += inSpace("hall", fmt.Sprintf(hall, "900.0"))
-	assert.Contains(t, wording.Building(run(t, text)), "Of 1 space with criteria, 3 in all, the proposed lighting is enough in 0. NOT enough: hall misses")
+	assert.Contains(t, wording.Building(run(t, text)), "Of 1 space with criteria of light, 3 in all, the proposed lighting is enough in 0. NOT enough: hall misses")
 	text += inSpace("shop", fmt.Sprintf(hall, "20.0"))
-	assert.Contains(t, wording.Building(run(t, text)), "Of 2 spaces with criteria, 4 in all, the proposed lighting is enough in 1.")
+	assert.Contains(t, wording.Building(run(t, text)), "Of 2 spaces with criteria of light, 4 in all, the proposed lighting is enough in 1.")
 }

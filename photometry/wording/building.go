@@ -20,14 +20,16 @@ func BuildingSentences(r *whole.Result) []string {
 	if len(r.Spaces) == 1 && r.Spaces[0].Copies == 1 {
 		return []string{Verdict(r.Spaces[0].Result)}
 	}
-	var enough, minded, dim, greedy, unjudged []string
+	var enough, minded, dim, greedy, unjudged, missing []string
 	for _, s := range r.Spaces {
 		switch {
 		case s.Standing() == study.OneMissed:
 			dim = append(dim, called(s.Name, s.Copies)+misses(s))
+		case !s.Met() && !s.LightJudged():
+			missing = append(missing, called(s.Name, s.Copies)+misses(s))
 		case !s.Met():
 			greedy = append(greedy, called(s.Name, s.Copies)+misses(s))
-		case !s.Judged():
+		case !s.LightJudged():
 			unjudged = append(unjudged, called(s.Name, s.Copies))
 		case s.Standing() == study.Qualified:
 			minded = append(minded, called(s.Name, s.Copies))
@@ -44,24 +46,25 @@ func BuildingSentences(r *whole.Result) []string {
 	all = append(all, counted(r))
 	say("Enough: %s.", enough, ", ")
 	say("Enough, but with something to mind: %s.", minded, ", ")
-	say("Enough light, but more power than is allowed: %s.", greedy, "; ")
+	say("Enough light, but another criterion is missed: %s.", greedy, "; ")
 	say("NOT enough: %s.", dim, "; ")
-	say("Not judged, as there are no criteria: %s.", unjudged, ", ")
+	say("Light not judged, as no criterion is about it, and another is missed: %s.", missing, "; ")
+	say("Light not judged, as no criterion is about it: %s.", unjudged, ", ")
 	return append(all, saves(r))
 }
 
 // counted says in how many spaces the proposed lighting is enough, of those that have criteria.
 func counted(r *whole.Result) string {
-	all, judged := r.Totals.Spaces, r.Totals.Spaces-r.Totals.Unjudged
+	all, judged := r.Totals.Spaces, r.LightJudged()
 	switch judged {
 	case 0:
-		return fmt.Sprintf("None of %d spaces has criteria.", all)
+		return fmt.Sprintf("None of %d spaces has a criterion of light.", all)
 	case all:
 		return fmt.Sprintf("Of %d spaces the proposed lighting is enough in %d.", all, r.Enough())
 	case 1:
-		return fmt.Sprintf("Of 1 space with criteria, %d in all, the proposed lighting is enough in %d.", all, r.Enough())
+		return fmt.Sprintf("Of 1 space with criteria of light, %d in all, the proposed lighting is enough in %d.", all, r.Enough())
 	}
-	return fmt.Sprintf("Of %d spaces with criteria, %d in all, the proposed lighting is enough in %d.", judged, all, r.Enough())
+	return fmt.Sprintf("Of %d spaces with criteria of light, %d in all, the proposed lighting is enough in %d.", judged, all, r.Enough())
 }
 
 // called is the name of a space, with its number of copies.

@@ -33,6 +33,8 @@ func TestAnswerWords(t *testing.T) {
 		"missed":                      {[]study.Verdict{of(light, 90)}, "", "NOT ENOUGH", study.OneMissed, false},
 		"too much power":              {[]study.Verdict{of(light, 120), of(power, 6)}, "", "ENOUGH LIGHT, TOO MUCH POWER", study.Qualified, false},
 		"both missed":                 {[]study.Verdict{of(light, 90), of(power, 6)}, "", "NOT ENOUGH", study.OneMissed, false},
+		"power alone":                 {[]study.Verdict{of(power, 4)}, "", "LIGHT NOT JUDGED", study.Unjudged, true},
+		"too much power alone":        {[]study.Verdict{of(power, 6)}, "", "LIGHT NOT JUDGED, TOO MUCH POWER", study.Qualified, false},
 	} {
 		system := lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: 120}}}}
 		r := study.Lit(&job.Job{}, system, system)

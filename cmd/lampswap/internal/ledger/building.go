@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -56,11 +57,11 @@ func BuildingAnswer(r *whole.Result) (word, sentence string) {
 	case study.Qualified:
 		word = "ENOUGH, BUT SEE WHAT TO MIND"
 		if !r.Met() {
-			word = "ENOUGH LIGHT, TOO MUCH POWER"
+			word = butIn(r)
 		}
 	case study.AllMet:
 		word = "ENOUGH"
-		if r.Totals.Unjudged > 0 {
+		if r.LightJudged() < r.Totals.Spaces {
 			word = "ENOUGH WHERE IT IS JUDGED"
 		}
 	}
@@ -68,6 +69,24 @@ func BuildingAnswer(r *whole.Result) (word, sentence string) {
 		return Answer(r.Spaces[0].Result)
 	}
 	return word, wording.Building(r)
+}
+
+// butIn is the word of a building that misses none of its criteria of light, and another.
+func butIn(r *whole.Result) string {
+	word := "ENOUGH LIGHT"
+	switch r.LightJudged() {
+	case 0:
+		word = "LIGHT NOT JUDGED"
+	case r.Totals.Spaces:
+	default:
+		word = "ENOUGH WHERE IT IS JUDGED"
+	}
+	for _, s := range r.Spaces {
+		if slices.ContainsFunc(s.Verdicts, func(v study.Verdict) bool { return !v.Proposed().Met && v.Statistic != levels.PowerDensity }) {
+			return word + ", A CRITERION IS MISSED"
+		}
+	}
+	return word + ", TOO MUCH POWER"
 }
 
 // calledTimes is the name of a space with its number of copies.

@@ -80,6 +80,11 @@ func Answer(r *study.Result) (word, sentence string) {
 		word = "NOT MET"
 	case !r.Met():
 		word = "ENOUGH LIGHT, " + but(r)
+		if !r.LightJudged() {
+			word = "LIGHT NOT JUDGED, " + but(r)
+		}
+	case !r.LightJudged():
+		word = "LIGHT NOT JUDGED"
 	case r.OnASlip():
 		word = "ENOUGH, IF THE JOB HAS NO SLIP"
 	case r.OnEstimate() != nil:

@@ -126,9 +126,11 @@ func (c *content) buildingVerdict(r *whole.Result) {
 			key = "spaces.unknown"
 		case s.Standing() == study.OneMissed:
 			key, name = "spaces.dim", c.calledMissing(s)
+		case !s.Met() && !s.LightJudged():
+			key, name = "spaces.unjudged.missed", c.calledMissing(s)
 		case !s.Met():
 			key, name = "spaces.power", c.calledMissing(s)
-		case !s.Judged():
+		case !s.LightJudged():
 			key = "spaces.unjudged"
 		case s.Standing() == study.Qualified:
 			key = "spaces.mind"
@@ -136,12 +138,10 @@ func (c *content) buildingVerdict(r *whole.Result) {
 		named[key] = append(named[key], name)
 	}
 	sentences := []string{c.countedWords(r)}
-	for _, key := range []string{"spaces.enough", "spaces.mind", "spaces.power", "spaces.dim",
-		"spaces.unknown", "spaces.unjudged"} {
-		if names := named[key]; len(names) > 0 {
-			sentences = append(sentences, c.In.Say(key, "spaces",
-				strings.Join(names, map[bool]string{true: "; ",
-					false: ", "}[key == "spaces.dim" || key == "spaces.power"])))
+	for _, said := range [][2]string{{"spaces.enough", ", "}, {"spaces.mind", ", "}, {"spaces.power", "; "}, {"spaces.dim", "; "},
+		{"spaces.unknown", ", "}, {"spaces.unjudged.missed", "; "}, {"spaces.unjudged", ", "}} {
+		if names := named[said[0]]; len(names) > 0 {
+			sentences = append(sentences, c.In.Say(said[0], "spaces", strings.Join(names, said[1])))
 		}
 	}
 	c.result = r.Whole
@@ -154,12 +154,7 @@ func (c *content) buildingVerdict(r *whole.Result) {
 // countedWords say in how many spaces, with copies, the proposed lighting is enough, of those that have
 // criteria.
 func (c *content) countedWords(r *whole.Result) string {
-	enough, all, judged := 0, r.Totals.Spaces, r.Totals.Spaces-r.Totals.Unjudged
-	for _, s := range r.Spaces {
-		if s.Judged() && s.BrightEnough() && s.Proposed().Outside == "" {
-			enough += s.Copies
-		}
-	}
+	enough, all, judged := r.Enough(), r.Totals.Spaces, r.LightJudged()
 	switch judged {
 	case 0:
 		return c.In.Say("spaces.counted.none", "all", all)
