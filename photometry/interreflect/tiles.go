@@ -226,17 +226,19 @@ func (t *tiling) pitch(from, to room.Vec, step float64) int {
 	return 0
 }
 
-// between returns places in every gap of a side: so far apart, or one near its middle, an odd number of points
-// from its ends' first, so as not to fall into step with the patches.
+// between returns places in every gap of a side: so far apart at most, or one near its middle, an odd number of
+// points from its ends' first, so as not to fall into step with the patches.
 func (s *side) between(pitch int) (places []int) {
 	for i := range s.n - 1 {
-		switch gap := s.at[i+1] - s.at[i]; {
-		case pitch > 0:
-			for x := s.at[i] + pitch; x < s.at[i+1]; x += pitch {
-				places = append(places, x)
+		by := (s.at[i+1]-s.at[i])*2/5 | 1
+		if pitch > 0 {
+			by = min(by, pitch)
+		}
+		for x := s.at[i] + by; x < s.at[i+1]; x += by {
+			places = append(places, x)
+			if pitch == 0 {
+				break
 			}
-		case gap > 1:
-			places = append(places, s.at[i]+(gap*2/5|1))
 		}
 	}
 	return places
