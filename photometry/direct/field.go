@@ -24,7 +24,7 @@ import (
 // Source: octahedral map, Praun and Hoppe, SIGGRAPH 2003, from memory; here each face is cut like a polar
 // grid, so that the horizontal and the planes of symmetry lie on nodes.
 type field struct {
-	faces     [8][]float32 // bit 0 is set for x < 0, bit 1 for y < 0, bit 2 for z > 0
+	faces     [8][]float64 // bit 0 is set for x < 0, bit 1 for y < 0, bit 2 for z > 0
 	areas     areaTables
 	belowOnly bool // no light above the horizontal
 	aboveOnly bool // none below it
@@ -70,7 +70,7 @@ func newField(d *photometry.Distribution) *field {
 	return f
 }
 
-func allZero(values []float32) bool {
+func allZero(values []float64) bool {
 	for _, v := range values {
 		if v != 0 {
 			return false
@@ -102,8 +102,8 @@ var nodesOfFaces = sync.OnceValue(func() *faceNodes {
 })
 
 // sampleFace looks the distribution up at the nodes of a face.
-func sampleFace(d *photometry.Distribution, face int) []float32 {
-	values := make([]float32, (faceRows+2)*faceStride)
+func sampleFace(d *photometry.Distribution, face int) []float64 {
+	values := make([]float64, (faceRows+2)*faceStride)
 	angles := d.VerticalAngles()
 	up := face&above != 0
 	if up && angles[len(angles)-1] <= math.Pi/2 || !up && angles[0] > math.Pi/2 {
@@ -127,7 +127,7 @@ func sampleFace(d *photometry.Distribution, face int) []float32 {
 					vertical += 1e-9
 				}
 			}
-			row[i] = float32(d.Intensity(horizontal, vertical) * nodes.share[from][at])
+			row[i] = d.Intensity(horizontal, vertical) * nodes.share[from][at]
 		}
 	}
 	return values
@@ -163,9 +163,9 @@ func (f *field) light(x, y, z float64) float64 {
 	u, v = u-float64(iu), v-float64(iv)
 	near := f.faces[face][iu*faceStride+iv:]
 	far := near[faceStride : faceStride+2]
-	a, b := float64(near[0]), float64(far[0])
-	a += v * (float64(near[1]) - a)
-	b += v * (float64(far[1]) - b)
+	a, b := near[0], far[0]
+	a += v * (near[1] - a)
+	b += v * (far[1] - b)
 	return (a + u*(b-a)) * inverse * inverse * inverse
 }
 
@@ -241,9 +241,9 @@ func (f *field) run(dst, at []float64, t *track, face int) {
 		u, v = u-float64(iu), v-float64(iv)
 		node := iu*faceStride + iv
 		q := values[node : node+faceStride+2]
-		a, b := float64(q[0]), float64(q[faceStride])
-		a += v * (float64(q[1]) - a)
-		b += v * (float64(q[faceStride+1]) - b)
+		a, b := q[0], q[faceStride]
+		a += v * (q[1] - a)
+		b += v * (q[faceStride+1] - b)
 		inverse *= level
 		dst[i] += (facing + k*stepFacing) * (a + u*(b-a)) * inverse * inverse * inverse
 	}
