@@ -75,8 +75,8 @@ var mayBeNone = regexp.MustCompile(strings.Join([]string{
 	`\.Grids\[\]\.Statistics\.`,                            // all of the grid is in a rack, or dark
 	`(^|\.)Years\[\]\.(Light\[\]|Lowest)$`,                 // likewise
 	`(^|\.)Years\[\]\.Judged$`,                             // of lamps whose life is not known
-	`(^|\.)(Existing|Proposed|Replacement)\.(InputWattsEach|LampLumensEach|Efficiency|UpwardShare|Losses\.\w+\.Value)$`, // kinds differ
-	`(^|\.)(Existing|Proposed|Replacement|Light)\.(Parts\[\]\.)?(ColorRendering|Observers\[\]\.(Light\.)?Background)$`,  // not known; no light that bounces is worked out
+	`(^|\.)Sides\[\]\.System\.(InputWattsEach|LampLumensEach|Efficiency|UpwardShare|Losses\.\w+\.Value)$`,  // kinds differ
+	`(^|\.)(Sides\[\]\.System|Light)\.(Parts\[\]\.)?(ColorRendering|Observers\[\]\.(Light\.)?Background)$`, // not known; no light that bounces is worked out
 	`\.AllLit$`,                       // all of the work plane is in a rack
 	`^Effects\.\w+$`,                  // likewise
 	`\.LumenMethod\.Spacing`,          // of explicit positions; no light straight down

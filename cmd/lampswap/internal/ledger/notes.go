@@ -142,8 +142,8 @@ func Criteria(r *study.Result) []string {
 		}
 		text := fmt.Sprintf("%s, %s; %s by the proposed lighting%s, %s by the existing", v.Name, requires(r.Job, v.Criterion, v.Finer(r.Job.Imperial)),
 			met(1), Margin(v), met(0))
-		for _, side := range r.Sides[2:] {
-			text += fmt.Sprintf(", %s by the %s", met(2), side.Name)
+		if r.ThreeWays() {
+			text += fmt.Sprintf(", %s by the %s", met(2), r.Sides[2].Name)
 		}
 		all = append(all, text+". Source: "+v.Source)
 	}
