@@ -70,7 +70,6 @@ func Filled(p *options.Option) string {
 	return fmt.Sprintf("%d/%d", p.From.Tubes.EndToEnd, p.Places)
 }
 
-//exhaustive:enforce
 var optionNotes = map[options.Sign]string{
 	options.Ended:           "{rule}",
 	options.FromMemory:      "the lumens of the lamp, or what they lose, are from memory in part, unverified",
@@ -104,7 +103,6 @@ func LeftOut(o *options.Options) []string {
 	return all
 }
 
-//exhaustive:enforce
 var reasons = map[options.Why]string{
 	options.AbsoluteFile:   "absolute photometry, of the luminaire as a whole, cannot serve other lamps: they need a cross-section",
 	options.LampsUntold:    "nothing tells what lamps it was photometered with: name a lamp of the list, or give a cross-section",

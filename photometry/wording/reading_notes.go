@@ -9,7 +9,6 @@ import (
 	"lampswap/photometry/verification"
 )
 
-//exhaustive:enforce
 var readingNotes = map[verification.NoteCode]string{
 	verification.InReadings:           "{of}: {text}",
 	verification.AsFound:              "readings are held against the room as found: {count} of its {all} luminaires give no light, by the job",
@@ -42,7 +41,6 @@ func ReadingNotes(v *verification.Verification) []string {
 	return all
 }
 
-//exhaustive:enforce
 var doubts = map[verification.Why]string{
 	verification.ByDaylight:   "daylight in the readings",
 	verification.ByUnread:     "{stations} not read",

@@ -47,7 +47,6 @@ func Unresolved(v *verification.Verification, u verification.Unresolved) string 
 	return u.Grid + ": one reading tells nothing of how readings scatter: read it again, or more stations"
 }
 
-//exhaustive:enforce
 var shorts = map[verification.Key]string{
 	verification.Unlike:    "{who} unlike the others",
 	verification.OtherUnit: "a unit error",
