@@ -53,8 +53,9 @@ func notes(j *job.Job, p *Option, host *job.System) []Note {
 	add(listed && ballast.FromMemory(), Note{Sign: WattsFromMemory})
 	all = append(all, shapeNotes(p, host)...)
 	if from.Losses.Temperature == nil && from.Losses.Total == nil && from.Lamp != nil {
-		if e := lighting.Temperature(j, from).Estimate; e != nil {
-			all = append(all, Note{Sign: FarFromRating, Factor: e.Factor, Low: e.Low, High: e.High, Ambient: j.Upkeep.AmbientCelsius, Rated: from.Lamp.RatedAtCelsius})
+		if a := lighting.Temperature(j, from); a.Estimate != nil {
+			e := a.Estimate
+			all = append(all, Note{Sign: FarFromRating, Factor: e.Factor, Low: e.Low, High: e.High, Ambient: a.AmbientCelsius, Rated: a.RatedAtCelsius})
 		}
 	}
 	add(host.Losses.Total != nil && from.Losses.Total == nil, Note{Sign: TotalForAnother})
