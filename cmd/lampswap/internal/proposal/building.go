@@ -160,6 +160,8 @@ func (c *content) countedWords(r *whole.Result) string {
 		return c.In.Say("spaces.counted.none", "all", all)
 	case all:
 		return c.In.Say("spaces.counted", "all", all, "enough", enough)
+	case 1:
+		return c.In.Say("spaces.counted.one", "all", all, "enough", enough)
 	}
 	return c.In.Say("spaces.counted.some", "all", all, "judged", judged, "enough", enough)
 }

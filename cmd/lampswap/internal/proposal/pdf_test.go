@@ -84,28 +84,44 @@ func TestPDFTextIsText(t *testing.T) {
 	assert.Equal(t, len(pages), strings.Count(text, "30 April 2026")-1, "the date stands on each page and on the cover")
 }
 
-// Words keep within the margins of both papers, and within the page from top to bottom. A figure's own margin hangs over by 4 pt.
+// Words keep within the margins of both papers, and within the page from top to bottom.
 func TestPDFKeepsItsMargins(t *testing.T) {
+	for name, p := range document.Papers {
+		keepsMargins(t, name, p, aPDF(t, name, proposalJob))
+	}
+}
+
+// So does the longest word of a verdict, which stands large.
+func TestTheLongestVerdictKeepsTheMargins(t *testing.T) {
+	long := document.Verdict{Word: phrases.Spanish.Say("word.spaces.judged.other"), Sentence: "S."}
+	for name, p := range document.Papers {
+		content, err := pdf.Write(document.Document{Title: "T", Language: "es", Blocks: []document.Block{long}}, p)
+		require.NoError(t, err)
+		keepsMargins(t, name, p, content)
+	}
+}
+
+// keepsMargins asserts it of a document. A figure's own margin hangs over by 4 pt.
+func keepsMargins(t *testing.T, name string, p document.Paper, content []byte) {
+	t.Helper()
 	pdftotext := tool(t, "pdftotext")
 	const sideMargin = 54 // pt, of the PDF writer
 	place := regexp.MustCompile(`<word xMin="([-0-9.]+)" yMin="([-0-9.]+)" xMax="([-0-9.]+)" yMax="([-0-9.]+)">(.*)</word>`)
-	for name, p := range document.Papers {
-		path := filepath.Join(t.TempDir(), "document.pdf")
-		require.NoError(t, os.WriteFile(path, aPDF(t, name, proposalJob), 0o600))
-		boxes, _ := output(t, pdftotext, "-bbox", path, "-")
-		words := place.FindAllStringSubmatch(boxes, -1)
-		require.NotEmpty(t, words)
-		for _, w := range words {
-			var at [4]float64
-			for i := range at {
-				var err error
-				at[i], err = strconv.ParseFloat(w[i+1], 64)
-				require.NoError(t, err)
-			}
-			const slack = 5
-			assert.True(t, at[0] > sideMargin-slack && at[2] < p.Width-sideMargin+slack && at[1] > 20 && at[3] < p.Height-20, "%s: %q at %v",
-				name, w[5], at)
+	path := filepath.Join(t.TempDir(), "document.pdf")
+	require.NoError(t, os.WriteFile(path, content, 0o600))
+	boxes, _ := output(t, pdftotext, "-bbox", path, "-")
+	words := place.FindAllStringSubmatch(boxes, -1)
+	require.NotEmpty(t, words)
+	for _, w := range words {
+		var at [4]float64
+		for i := range at {
+			var err error
+			at[i], err = strconv.ParseFloat(w[i+1], 64)
+			require.NoError(t, err)
 		}
+		const slack = 5
+		assert.True(t, at[0] > sideMargin-slack && at[2] < p.Width-sideMargin+slack && at[1] > 20 && at[3] < p.Height-20, "%s: %q at %v",
+			name, w[5], at)
 	}
 }
 

@@ -229,12 +229,13 @@ func (w *writer) answer(a document.Verdict) {
 		w.fill(sideMargin, y, w.width(), height, tint)
 		w.fill(sideMargin, y, bar, height, ink)
 	}
-	word := pad + answerType.leading
-	w.add(box{before: 4, height: word, keep: true, draw: func(y, _ float64) {
-		ground(y, word)
-		radius := answerType.size / 2
+	radius := answerType.size / 2
+	word := w.wrap(answerType, a.Word, w.width()-2*pad-bar-3*radius)
+	head := pad + float64(len(word))*answerType.leading
+	w.add(box{before: 4, height: head, keep: true, draw: func(y, _ float64) {
+		ground(y, head)
 		w.sign(a.Mark, ink, sideMargin+bar+pad+radius, y+pad-3+answerType.leading/2, radius)
-		w.lines(answerType, ink, sideMargin+bar+pad+3*radius, y+pad-3, []string{a.Word})
+		w.lines(answerType, ink, sideMargin+bar+pad+3*radius, y+pad-3, word)
 	}})
 	for len(lines) > 0 { // a page at most, which only the longest of sentences fill
 		n := min(len(lines), linesOfAPage)
