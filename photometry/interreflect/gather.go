@@ -241,7 +241,7 @@ func (b *band) endAt(s *surface, y, foot float64) {
 func (s *surface) reach(x, distance, nearest, refinement float64) float64 {
 	far := math.Sqrt(x*x + distance*distance)
 	growth := min(s.growth*far/nearest, s.most) / refinement
-	if x < 0 { // it comes nearer
+	if x < -rounding { // it comes nearer
 		growth /= 1 + growth
 	}
 	return growth * far

@@ -171,6 +171,19 @@ func TestGatherAtABorder(t *testing.T) {
 	require.InDelta(t, 1, l.light[0]/(2*math.Pi), 3e-3)
 }
 
+// Over the border of two patches, as the middle of a room often is, the last digit of a place decides nothing:
+// feet and meters would give different light.
+func TestGatherByTheLastDigit(t *testing.T) {
+	s := lowHall(t)
+	for _, normal := range []room.Vec{{Z: 1}, {X: 1}, {Y: -1}, room.AllRound} {
+		p := room.Vec{X: 20, Y: 15, Z: 0.8}
+		want := at(s, p, normal)
+		for _, off := range []room.Vec{{X: 1e-13}, {X: -1e-13}, {Y: 1e-13}, {Y: -1e-13}, {Z: 1e-13}, {Z: -1e-13}} {
+			require.InEpsilon(t, want, at(s, p.Add(off), normal), 1e-9, "facing %v, moved by %v", normal, off)
+		}
+	}
+}
+
 // The face of a rack that all but stands in a wall has the wall before it, and of the floor a strip too
 // narrow to divide by.
 func TestGatherBesideAWall(t *testing.T) {

@@ -145,7 +145,7 @@ func (k *kernel) integral(x0, x1, y0, y1, short float64) (sum moments) {
 	length, width := x1-x0, y1-y0
 	x, y := (x0+x1)/2, (y0+y1)/2
 	switch h := max(k.h, nearCylinder); {
-	case max(length, width) <= short*math.Sqrt(dx*dx+dy*dy+h*h):
+	case max(length, width) <= short*math.Sqrt(dx*dx+dy*dy+h*h)+rounding:
 	case length > width:
 		return k.integral(x0, x, y0, y1, short).plus(1, k.integral(x, x1, y0, y1, short))
 	default:
@@ -174,7 +174,7 @@ func (k *kernel) slopes(x0, x1, y0, y1, factor float64) (alongIt, across float64
 	length, width := x1-x0, y1-y0
 	x, y := (x0+x1)/2, (y0+y1)/2
 	nearX, nearY := max(x0, -x1, 0), max(y0, -y1, 0)
-	if longest := max(length, width); longest*longest > nearX*nearX+nearY*nearY+k.h*k.h {
+	if longest := max(length, width); longest*longest > nearX*nearX+nearY*nearY+k.h*k.h+rounding {
 		m, scale := k.integral(x0, x1, y0, y1, 1), 12/(length*width)
 		return scale * (m.x - x*factor) / (length * length), scale * (m.y - y*factor) / (width * width)
 	}
