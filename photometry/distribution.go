@@ -170,21 +170,56 @@ func withPlaneAt180(horizontalDeg []float64, candela [][]float64) ([]float64, []
 // Intensity returns the luminous intensity, cd, at a horizontal angle (rad, any turn) and a vertical angle (rad from nadir, 0 to π);
 // 0 outside the tabulated vertical angles.
 func (d *Distribution) Intensity(horizontal, vertical float64) float64 {
-	first, last := d.angles.values[0], d.angles.values[len(d.angles.values)-1]
-	if vertical < first || vertical > last {
+	if !d.spans(vertical) {
 		return 0
 	}
+	p, u := d.planes.locate(turned(horizontal))
+	a, w := d.angles.locate(vertical)
+	n := len(d.angles.values)
+	lower, upper := d.candela[p*n+a:], d.candela[(p+1)*n+a:]
+	return (1-u)*((1-w)*lower[0]+w*lower[1]) + u*((1-w)*upper[0]+w*upper[1])
+}
+
+// spans tells whether the table reaches to a vertical angle, beyond which there is no light.
+func (d *Distribution) spans(vertical float64) bool {
+	return vertical >= d.angles.values[0] && vertical <= d.angles.values[len(d.angles.values)-1]
+}
+
+// turned returns a horizontal angle within one turn from 0.
+func turned(horizontal float64) float64 {
 	if horizontal < 0 || horizontal >= 2*math.Pi {
 		horizontal = math.Mod(horizontal, 2*math.Pi)
 	}
 	if horizontal < 0 {
 		horizontal += 2 * math.Pi
 	}
-	p, u := d.planes.locate(horizontal)
-	a, w := d.angles.locate(vertical)
+	return horizontal
+}
+
+// A Profile is a distribution in one half plane: what Intensity gives there, when many angles are asked for.
+type Profile struct {
+	distribution *Distribution
+	candela      []float64 // at the vertical angles
+}
+
+// Profile returns the distribution in the half plane at a horizontal angle, rad, as Intensity takes it.
+func (d *Distribution) Profile(horizontal float64) Profile {
+	p, u := d.planes.locate(turned(horizontal))
 	n := len(d.angles.values)
-	lower, upper := d.candela[p*n+a:], d.candela[(p+1)*n+a:]
-	return (1-u)*((1-w)*lower[0]+w*lower[1]) + u*((1-w)*upper[0]+w*upper[1])
+	candela := make([]float64, n)
+	for a := range candela {
+		candela[a] = (1-u)*d.candela[p*n+a] + u*d.candela[(p+1)*n+a]
+	}
+	return Profile{d, candela}
+}
+
+// Intensity returns the intensity, cd, at a vertical angle, rad from nadir.
+func (p *Profile) Intensity(vertical float64) float64 {
+	if !p.distribution.spans(vertical) {
+		return 0
+	}
+	a, w := p.distribution.angles.locate(vertical)
+	return (1-w)*p.candela[a] + w*p.candela[a+1]
 }
 
 // Scaled returns the distribution with every candela multiplied by the factor, which must be finite and at least 0: for lamps of

@@ -155,3 +155,13 @@ func BenchmarkMeansAmongRacks(b *testing.B) {
 		})
 	}
 }
+
+// The tables of a distribution, that every job makes of each of its kinds of luminaire.
+func BenchmarkTables(b *testing.B) {
+	l := strip(b)
+	scene := direct.Scene{Sources: []direct.Source{{Luminaire: l, Placements: []room.Placement{{}}}}}
+	b.ReportAllocs()
+	for b.Loop() {
+		scene.Prepare()
+	}
+}

@@ -110,24 +110,26 @@ func sampleFace(d *photometry.Distribution, face int) []float64 {
 		return values
 	}
 	nodes := nodesOfFaces()
-	for j := range faceRows + 2 {
-		row := values[j*faceStride : (j+1)*faceStride]
-		for i := range row {
-			at, from := min(i, faceColumns), min(j, faceRows)
-			horizontal, vertical := nodes.azimuth[at], nodes.vertical[from][at]
-			if face&1 != 0 {
-				horizontal = math.Pi - horizontal
-			}
-			if face&2 != 0 {
-				horizontal = -horizontal
-			}
+	for i := range faceStride { // node by node down a half plane
+		at := min(i, faceColumns)
+		horizontal := nodes.azimuth[at]
+		if face&1 != 0 {
+			horizontal = math.Pi - horizontal
+		}
+		if face&2 != 0 {
+			horizontal = -horizontal
+		}
+		profile := d.Profile(horizontal)
+		for j := range faceRows + 2 {
+			from := min(j, faceRows)
+			vertical := nodes.vertical[from][at]
 			if up {
 				vertical = math.Pi - vertical
 				if from == faceRows { // a table that ends at the horizontal is dark just above it
 					vertical += 1e-9
 				}
 			}
-			row[i] = d.Intensity(horizontal, vertical) * nodes.share[from][at]
+			values[j*faceStride+i] = profile.Intensity(vertical) * nodes.share[from][at]
 		}
 	}
 	return values

@@ -59,8 +59,8 @@ func (s Scene) hangsAs(o Scene) bool {
 		})
 }
 
-// Optics are the tables of distributions, so that scenes which share them have each made once. The zero value
-// is ready to use, by several goroutines too.
+// Optics are the tables of distributions, so that scenes which share them have each made once; they begin anew
+// where there are many. The zero value is ready to use, by several goroutines too.
 type Optics struct {
 	mutex  sync.Mutex
 	fields map[*photometry.Distribution]*field
@@ -77,7 +77,8 @@ type emitter struct {
 func (o *Optics) of(e emitter) optic {
 	o.mutex.Lock()
 	defer o.mutex.Unlock()
-	if o.known == nil {
+	const most = 24 // of 1 MB, or of 4 where there is no symmetry
+	if o.known == nil || len(o.fields) >= most && o.fields[e.distribution] == nil {
 		o.fields, o.known = map[*photometry.Distribution]*field{}, map[emitter]*optic{}
 	}
 	if o.fields[e.distribution] == nil {

@@ -24,6 +24,7 @@ import (
 type Cache struct {
 	light      *memo.Cache[litGrids]
 	enclosures *memo.Cache[*interreflect.Enclosure]
+	optics     direct.Optics
 }
 
 type litGrids struct {
@@ -33,7 +34,7 @@ type litGrids struct {
 
 // NewCache returns a cache that keeps about as many bytes as given.
 func NewCache(bytes int64) *Cache {
-	return &Cache{memo.New[litGrids](bytes / 2), memo.New[*interreflect.Enclosure](bytes / 2)}
+	return &Cache{light: memo.New[litGrids](bytes / 2), enclosures: memo.New[*interreflect.Enclosure](bytes / 2)}
 }
 
 // Counts returns how often light was asked for and how often it was there.
@@ -61,7 +62,7 @@ func (c *Cache) Space(j *job.Job) *Space {
 				p.companions(source),
 				func(s direct.Source) bool { return !alike(s, source) && c.light.Has(lightKey(j, s, grids)) },
 			)
-			found, err := light(ctx, j, sources, grids, enclosure)
+			found, err := light(ctx, j, sources, grids, enclosure, &c.optics)
 			if err != nil {
 				return litGrids{}, 0, err
 			}

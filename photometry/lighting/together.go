@@ -35,7 +35,7 @@ func (p *Space) together(enclosure *interreflect.Enclosure) lighter {
 			return known[i].grids, known[i].balance, nil
 		}
 		sources := slices.DeleteFunc(p.companions(source), func(s direct.Source) bool { return find(s) >= 0 })
-		found, err := light(ctx, p.job, sources, grids, enclosure)
+		found, err := light(ctx, p.job, sources, grids, enclosure, p.optics)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -151,9 +151,9 @@ func alike(a, b direct.Source) bool {
 // there is an enclosure to bounce in. A source's numbers do not depend on the others.
 func light(
 	ctx context.Context, j *job.Job, sources []direct.Source, grids []room.Grid,
-	enclosure *interreflect.Enclosure,
+	enclosure *interreflect.Enclosure, optics *direct.Optics,
 ) ([]lit, error) {
-	found, scenes, optics := make([]lit, len(sources)), make([]direct.Scene, len(sources)), &direct.Optics{}
+	found, scenes := make([]lit, len(sources)), make([]direct.Scene, len(sources))
 	for i, source := range sources {
 		scenes[i] = direct.Scene{
 			Sources: []direct.Source{source}, Racks: j.Boxes(), Room: j.Room.Sides(), Optics: optics,

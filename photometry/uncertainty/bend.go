@@ -259,7 +259,7 @@ func (s *bender) moved(ctx context.Context, sides []int, moves ...move) ([][]roo
 	}
 	if *rho != s.job.Room.Reflectance {
 		var err error
-		if space, err = lighting.NewSpace(ctx, &other, s.options); err != nil {
+		if space, err = s.space.Moved(ctx, &other, s.options); err != nil {
 			return nil, err
 		}
 	}
