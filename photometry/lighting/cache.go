@@ -43,8 +43,7 @@ func (c *Cache) Counts() (asked, found int) { return c.light.Counts() }
 // Space is the room of a job, in which light that is known already is not worked out again. It is for one run
 // at a time.
 func (c *Cache) Space(j *job.Job) *Space {
-	var enclosure *interreflect.Enclosure // of this job, once one of its systems asks for it
-	p := &Space{job: j, sets: [][]direct.Source{sourcesOf(j)}}
+	p := &Space{job: j, sets: [][]direct.Source{sourcesOf(j)}, optics: &c.optics}
 	p.light = func(
 		ctx context.Context, source direct.Source, grids []room.Grid,
 	) ([]Grid, *interreflect.Balance, error) {
@@ -52,9 +51,9 @@ func (c *Cache) Space(j *job.Job) *Space {
 			if err := fits(j, interreflect.Options{}); err != nil {
 				return litGrids{}, 0, err
 			}
-			if j.Interreflection && enclosure == nil {
+			if j.Interreflection && p.enclosure == nil { // one of its systems asks for it
 				var err error
-				if enclosure, err = c.enclosure(ctx, j); err != nil {
+				if p.enclosure, err = c.enclosure(ctx, j); err != nil {
 					return litGrids{}, 0, err
 				}
 			}
@@ -62,7 +61,7 @@ func (c *Cache) Space(j *job.Job) *Space {
 				p.companions(source),
 				func(s direct.Source) bool { return !alike(s, source) && c.light.Has(lightKey(j, s, grids)) },
 			)
-			found, err := light(ctx, j, sources, grids, enclosure, &c.optics)
+			found, err := p.shine(ctx, sources, grids)
 			if err != nil {
 				return litGrids{}, 0, err
 			}

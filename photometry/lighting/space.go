@@ -17,8 +17,9 @@ type Space struct {
 	job   *job.Job
 	light lighter
 	// sources that are lit together: those of the job, and those that somebody told to expect
-	sets   [][]direct.Source
-	optics *direct.Optics
+	sets      [][]direct.Source
+	optics    *direct.Optics
+	enclosure *interreflect.Enclosure // nil where no light bounces
 }
 
 // A lighter works out the light of a source on grids: direct, and what bounces. What it returns may be kept
@@ -31,29 +32,17 @@ type lighter func(
 // context ends, and with a *interreflect.MemoryError or a *TooLargeError, at once, if the job asks for more
 // than may be held or waited for.
 func NewSpace(ctx context.Context, j *job.Job, options interreflect.Options) (*Space, error) {
-	return newSpace(ctx, j, options, &direct.Optics{})
-}
-
-// Moved is NewSpace of a job with this one's luminaires, whose tables are shared.
-func (p *Space) Moved(ctx context.Context, j *job.Job, options interreflect.Options) (*Space, error) {
-	return newSpace(ctx, j, options, p.optics)
-}
-
-func newSpace(
-	ctx context.Context, j *job.Job, options interreflect.Options, optics *direct.Optics,
-) (*Space, error) {
 	if err := fits(j, options); err != nil {
 		return nil, err
 	}
-	var enclosure *interreflect.Enclosure // nil where no light bounces
+	p := &Space{job: j, sets: [][]direct.Source{sourcesOf(j)}, optics: &direct.Optics{}}
 	if j.Interreflection {
 		var err error
-		if enclosure, err = interreflect.NewEnclosure(ctx, j.Room, j.Racks, options); err != nil {
+		if p.enclosure, err = interreflect.NewEnclosure(ctx, j.Room, j.Racks, options); err != nil {
 			return nil, err
 		}
 	}
-	p := &Space{job: j, sets: [][]direct.Source{sourcesOf(j)}, optics: optics}
-	p.light = p.together(enclosure)
+	p.light = p.together()
 	return p, nil
 }
 

@@ -18,10 +18,10 @@ type lit struct {
 	balance *interreflect.Balance
 }
 
-// together is the lighter of an enclosure. Much of the work is to find what a point sees, which is the same
+// together is the lighter of one space. Much of the work is to find what a point sees, which is the same
 // for every source: the first of a set that is asked for is worked out with the others, which are then at
 // hand.
-func (p *Space) together(enclosure *interreflect.Enclosure) lighter {
+func (p *Space) together() lighter {
 	var known []lit
 	return func(
 		ctx context.Context, source direct.Source, grids []room.Grid,
@@ -35,7 +35,7 @@ func (p *Space) together(enclosure *interreflect.Enclosure) lighter {
 			return known[i].grids, known[i].balance, nil
 		}
 		sources := slices.DeleteFunc(p.companions(source), func(s direct.Source) bool { return find(s) >= 0 })
-		found, err := light(ctx, p.job, sources, grids, enclosure, p.optics)
+		found, err := p.shine(ctx, sources, grids)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -147,52 +147,80 @@ func alike(a, b direct.Source) bool {
 		slices.Equal(a.Placements, b.Placements)
 }
 
-// light works out the initial light of sources, each by itself, on the grids: direct, and what bounces where
+// shine works out the initial light of sources, each by itself, on the grids: direct, and what bounces where
 // there is an enclosure to bounce in. A source's numbers do not depend on the others.
-func light(
-	ctx context.Context, j *job.Job, sources []direct.Source, grids []room.Grid,
-	enclosure *interreflect.Enclosure, optics *direct.Optics,
-) ([]lit, error) {
-	found, scenes := make([]lit, len(sources)), make([]direct.Scene, len(sources))
+func (p *Space) shine(ctx context.Context, sources []direct.Source, grids []room.Grid) ([]lit, error) {
+	scenes := make([]direct.Scene, len(sources))
 	for i, source := range sources {
-		scenes[i] = direct.Scene{
-			Sources: []direct.Source{source}, Racks: j.Boxes(), Room: j.Room.Sides(), Optics: optics,
-		}
-		found[i] = lit{source: source, asked: grids, grids: make([]Grid, len(grids))}
+		scenes[i] = p.scene(source)
 	}
-	// direct light, of those that hang alike together
+	values, err := directly(ctx, scenes, grids)
+	if err != nil {
+		return nil, err
+	}
+	found := make([]lit, len(sources))
+	for i, source := range sources {
+		found[i] = newLit(source, grids, values[i])
+	}
+	if p.enclosure == nil {
+		return found, nil
+	}
+	solved, err := p.enclosure.SolveAll(ctx, scenes)
+	if err != nil {
+		return nil, err
+	}
+	return found, p.bounce(ctx, found, solved)
+}
+
+// scene is a source in the job's room.
+func (p *Space) scene(source direct.Source) direct.Scene {
+	return direct.Scene{
+		Sources: []direct.Source{source}, Racks: p.job.Boxes(), Room: p.job.Room.Sides(), Optics: p.optics,
+	}
+}
+
+// directly works out the direct light of scenes on grids, of those that hang alike together: scene by scene,
+// grid by grid.
+func directly(ctx context.Context, scenes []direct.Scene, grids []room.Grid) ([][][]float64, error) {
+	all := make([][][]float64, len(scenes))
 	for _, group := range direct.Alike(scenes) {
 		prepared := direct.Prepare(group.Of(scenes)...)
-		for g, grid := range grids {
+		for _, grid := range grids {
 			values, err := prepared.All(ctx, grid)
 			if err != nil {
 				return nil, err
 			}
 			for n, i := range group {
-				found[i].grids[g] = Grid{Grid: grid, Direct: values[n], Interreflected: nothing(values[n])}
+				all[i] = append(all[i], values[n])
 			}
 		}
 	}
-	if enclosure == nil {
-		return found, nil
+	return all, nil
+}
+
+// newLit is a source with its direct light alone.
+func newLit(source direct.Source, grids []room.Grid, values [][]float64) lit {
+	l := lit{source: source, asked: grids, grids: make([]Grid, len(grids))}
+	for g, grid := range grids {
+		l.grids[g] = Grid{Grid: grid, Direct: values[g], Interreflected: nothing(values[g])}
 	}
-	// what bounces, and its balance
-	bounced, err := enclosure.SolveAll(ctx, scenes)
-	if err != nil {
-		return nil, err
-	}
-	for i, s := range bounced {
+	return l
+}
+
+// bounce adds to sources what bounces on their grids, and its balance.
+func (p *Space) bounce(ctx context.Context, found []lit, solved []*interreflect.Solution) error {
+	for i, s := range solved {
 		balance := s.Balance()
 		found[i].balance = &balance
 	}
-	values, err := enclosure.Illuminance(ctx, grids, bounced...)
+	values, err := p.enclosure.Illuminance(ctx, found[0].asked, solved...)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	for g := range grids {
+	for g := range values {
 		for i := range found {
 			found[i].grids[g].Interreflected = values[g][i]
 		}
 	}
-	return found, nil
+	return nil
 }

@@ -3,6 +3,7 @@ package uncertainty
 import (
 	"context"
 	"math"
+	"slices"
 
 	"lampswap/photometry"
 	"lampswap/photometry/interreflect"
@@ -28,37 +29,30 @@ const (
 // solve finds the bends.
 func (m *doubts) solve(ctx context.Context, progress lighting.Progress) error {
 	s := &bender{doubts: m, progress: progress, job: m.job}
-	for _, q := range m.quantities {
-		if !q.geometric() || q.input < job.MountingHeight && !m.job.Interreflection {
-			continue
-		}
-		s.queue = append(s.queue, q)
-	}
-	if len(s.queue) == 0 {
+	s.plan()
+	if len(s.steps) == 0 {
 		return nil
 	}
 	if err := s.start(ctx); err != nil {
 		return err
 	}
-	var upper [geometric]*move
-	for i, q := range s.queue {
-		end, err := s.bend(ctx, q)
+	for i := range s.steps {
+		t := &s.steps[i]
+		low, err := s.moved(ctx, t.sides, t.low...)
 		if err != nil {
 			return err
 		}
-		upper[q.input-firstGeometric] = &end
-		s.tell(float64(i+1) / float64(len(s.queue)+1))
-	}
-	for k, p := range pairs {
-		a, b := upper[p[0]], upper[p[1]]
-		if a == nil || b == nil {
-			continue
+		high := low
+		if t.high != nil {
+			if high, err = s.moved(ctx, t.sides, t.high...); err != nil {
+				return err
+			}
 		}
-		if err := s.mix(ctx, k, *a, *b); err != nil {
-			return err
+		for k, side := range t.sides {
+			s.lay(side, low[k], high[k], t.shape)
 		}
+		s.tell(float64(i+1) / float64(len(s.steps)))
 	}
-	s.tell(1)
 	m.solves = s.solves
 	return nil
 }
@@ -67,17 +61,81 @@ func (m *doubts) solve(ctx context.Context, progress lighting.Progress) error {
 type bender struct {
 	*doubts
 	progress lighting.Progress
-	queue    []quantity
 	job      *job.Job // perhaps coarser than the result's
 	options  interreflect.Options
-	space    *lighting.Space
+	steps    []step
+	variants []lighting.Variant  // all that is solved
+	spaces   []*lighting.Space   // of each
 	base     [][]room.Statistics // of each side and grid, initial light
+}
+
+// A step is one or two solves of some sides with quantities moved, and what their light, relative to the
+// prediction, tells of each statistic.
+type step struct {
+	sides     []int
+	low, high []move
+	shape     func(shape *geometry, low, high float64)
+}
+
+// A move is a geometric quantity off its value by x.
+type move struct {
+	quantity
+	x float64
 }
 
 func (s *bender) tell(part float64) {
 	if s.progress != nil {
 		s.progress("light with other reflectances and heights", part)
 	}
+}
+
+// plan lists the steps: both ends of each quantity, then pairs of reflectances at their upper ends, which are the same for all sides. (Of
+// mounting heights they are not where racks keep one system's luminaires from hanging as low as another's.)
+func (s *bender) plan() {
+	var upper [geometric]*move
+	for _, q := range s.quantities {
+		if !q.geometric() || q.input < job.MountingHeight && !s.job.Interreflection {
+			continue
+		}
+		for left := q.members; len(left) > 0; {
+			var t step
+			t, left = endsOf(q, left)
+			s.steps = append(s.steps, t)
+			upper[q.input-firstGeometric] = &t.high[0]
+		}
+	}
+	for k, p := range pairs {
+		if a, b := upper[p[0]], upper[p[1]]; a != nil && b != nil {
+			s.steps = append(s.steps, step{a.members, []move{*a, *b}, nil, func(shape *geometry, light, _ float64) {
+				alone := shape.bends[a.input-firstGeometric].at(a.x) * shape.bends[b.input-firstGeometric].at(b.x)
+				shape.mixed[k] = (light/alone - 1) / (a.x * b.x)
+			}})
+		}
+	}
+}
+
+// endsOf is the step to both ends of a quantity, which lays a parabola, for the first of some sides and those of the others that share its
+// spread; the rest is left.
+func endsOf(q quantity, sides []int) (t step, left []int) {
+	x1, x2 := q.spreads[sides[0]].ends(bendConfidence)
+	for _, i := range sides {
+		if q.spreads[i] == q.spreads[sides[0]] {
+			t.sides = append(t.sides, i)
+		} else {
+			left = append(left, i)
+		}
+	}
+	switch {
+	case x1 > -negligible:
+		x1 = x2 / 2
+	case x2 < negligible:
+		x2 = x1 / 2
+	}
+	t.low, t.high = []move{{q, x1}}, []move{{q, x2}}
+	t.shape = func(shape *geometry, low, high float64) {
+		shape.bends[q.input-firstGeometric] = through(x1, low-1, x2, high-1)
+	}
+	return t, left
 }
 
 // start settles how fine to solve and finds the light that changes are relative to.
@@ -95,16 +153,24 @@ func (s *bender) start(ctx context.Context) error {
 		}
 		s.base = append(s.base, all)
 	}
-	var err error
-	if s.space, err = lighting.NewSpace(ctx, s.job, s.options); err != nil || !s.coarse {
+	space, err := lighting.NewSpace(ctx, s.job, s.options)
+	if err != nil {
 		return err
 	}
-	for i := range s.sides {
-		if s.base[i], err = s.light(ctx, s.space, i, 0); err != nil {
-			return err
+	s.variants = []lighting.Variant{s.variant(nil)}
+	for _, t := range s.steps {
+		for _, moves := range [][]move{t.low, t.high} {
+			if v := s.variant(moves); !slices.Contains(s.variants, v) {
+				s.variants = append(s.variants, v)
+			}
 		}
 	}
-	return nil
+	s.spaces = space.Variants(s.variants)
+	if !s.coarse {
+		return nil
+	}
+	s.base, err = s.moved(ctx, s.all())
+	return err
 }
 
 // coarsen takes fewer points of large grids and, among racks, larger patches and fewer rays; in an empty room patches cost little.
@@ -140,9 +206,42 @@ func (s *bender) coarsen() {
 	s.job = &fewer
 }
 
-// light works out the light of a side on all grids with its luminaires raised: initial for luminaires of one kind; of several the sum of what each
-// of them maintains.
-func (s *bender) light(ctx context.Context, space *lighting.Space, side int, up float64) ([]room.Statistics, error) {
+// variant is the room with quantities moved.
+func (s *bender) variant(moves []move) lighting.Variant {
+	v := lighting.Variant{Reflectance: s.job.Room.Reflectance}
+	moving := map[job.Input]*float64{
+		job.CeilingReflectance: &v.Reflectance.Ceiling, job.WallReflectance: &v.Reflectance.Walls, job.FloorReflectance: &v.Reflectance.Floor,
+		job.MountingHeight: &v.Raised,
+	}
+	for _, m := range moves {
+		*moving[m.input] += m.x
+	}
+	return v
+}
+
+// moved works out the light of some sides with quantities moved.
+func (s *bender) moved(ctx context.Context, sides []int, moves ...move) (all [][]room.Statistics, err error) {
+	space := s.spaces[slices.Index(s.variants, s.variant(moves))]
+	for _, i := range sides {
+		light, err := s.light(ctx, space, i)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, light)
+	}
+	return all, nil
+}
+
+// all are the numbers of all sides.
+func (s *bender) all() (sides []int) {
+	for i := range s.sides {
+		sides = append(sides, i)
+	}
+	return sides
+}
+
+// light works out the light of a side on all grids: initial for luminaires of one kind; of several the sum of what each of them maintains.
+func (s *bender) light(ctx context.Context, space *lighting.Space, side int) ([]room.Statistics, error) {
 	var sum []lighting.Grid
 	from, to := s.of(side)
 	for _, k := range s.kinds[from:to] {
@@ -150,9 +249,7 @@ func (s *bender) light(ctx context.Context, space *lighting.Space, side int, up 
 		if to > from+1 {
 			kept = k.Kept()
 		}
-		system := *k.From
-		system.Layout = raised(system.Layout, up)
-		grids, _, err := space.Grids(ctx, &system, kept)
+		grids, _, err := space.Grids(ctx, k.From, kept)
 		if err != nil {
 			return nil, err
 		}
@@ -175,64 +272,6 @@ func (s *bender) light(ctx context.Context, space *lighting.Space, side int, up 
 	return all, nil
 }
 
-// A move is a geometric quantity off its value by x.
-type move struct {
-	quantity
-	x float64
-}
-
-// bend solves at both ends of a quantity and lays the parabolas of all sides that share it. It returns the upper end, which is the same for
-// all sides but where racks keep one system's luminaires from hanging as low as another's; no reflectance is so.
-func (s *bender) bend(ctx context.Context, q quantity) (upper move, err error) {
-	for left := q.members; len(left) > 0; {
-		x1, x2 := q.spreads[left[0]].ends(bendConfidence)
-		var alike, others []int
-		for _, i := range left {
-			if q.spreads[i] == q.spreads[left[0]] {
-				alike = append(alike, i)
-			} else {
-				others = append(others, i)
-			}
-		}
-		switch {
-		case x1 > -negligible:
-			x1 = x2 / 2
-		case x2 < negligible:
-			x2 = x1 / 2
-		}
-		low, err := s.moved(ctx, alike, move{q, x1})
-		if err != nil {
-			return move{}, err
-		}
-		high, err := s.moved(ctx, alike, move{q, x2})
-		if err != nil {
-			return move{}, err
-		}
-		for k, side := range alike {
-			s.lay(side, low[k], high[k], func(shape *geometry, low, high float64) {
-				shape.bends[q.input-firstGeometric] = through(x1, low-1, x2, high-1)
-			})
-		}
-		left, upper = others, move{q, x2}
-	}
-	return upper, nil
-}
-
-// mix solves with two reflectances at their upper ends.
-func (s *bender) mix(ctx context.Context, pair int, a, b move) error {
-	both, err := s.moved(ctx, a.members, a, b)
-	if err != nil {
-		return err
-	}
-	for k, side := range a.members {
-		s.lay(side, both[k], both[k], func(shape *geometry, light, _ float64) {
-			alone := shape.bends[a.input-firstGeometric].at(a.x) * shape.bends[b.input-firstGeometric].at(b.x)
-			shape.mixed[pair] = (light/alone - 1) / (a.x * b.x)
-		})
-	}
-	return nil
-}
-
 // boundless is how many times the light may grow by a tolerance: where it grows more it is next to none, and stays so.
 const boundless = 1e6
 
@@ -246,39 +285,4 @@ func (s *bender) lay(side int, low, high []room.Statistics, on func(shape *geome
 			}
 		}
 	}
-}
-
-// moved works out the light of some sides with quantities moved.
-func (s *bender) moved(ctx context.Context, sides []int, moves ...move) ([][]room.Statistics, error) {
-	other, space := *s.job, s.space
-	rho, up := &other.Room.Reflectance, 0.0
-	moving := map[job.Input]*float64{job.CeilingReflectance: &rho.Ceiling, job.WallReflectance: &rho.Walls, job.FloorReflectance: &rho.Floor,
-		job.MountingHeight: &up}
-	for _, m := range moves {
-		*moving[m.input] += m.x
-	}
-	if *rho != s.job.Room.Reflectance {
-		var err error
-		if space, err = s.space.Moved(ctx, &other, s.options); err != nil {
-			return nil, err
-		}
-	}
-	var all [][]room.Statistics
-	for _, i := range sides {
-		light, err := s.light(ctx, space, i, up)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, light)
-	}
-	return all, nil
-}
-
-func raised(l job.Layout, by float64) job.Layout {
-	l.MountingHeight += by
-	l.Placements = append([]room.Placement(nil), l.Placements...)
-	for i := range l.Placements {
-		l.Placements[i].Position.Z += by
-	}
-	return l
 }
