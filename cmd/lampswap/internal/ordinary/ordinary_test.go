@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -119,7 +121,8 @@ func patches(t *testing.T, shelf *job.Shelf, d *ordinary.Job) int64 {
 	return interreflect.Bytes(j.Room, j.Racks, interreflect.Options{})
 }
 
-// Draws that are known to be further off, and by how much: light deep among racks, to which few rays find a way.
+// Draws that are known to be further off, and by how much: light deep among racks, to which few rays find a way. They are all that were found
+// in 2,000, of which a long run takes the first half, and these.
 var known = map[uint64]within{
 	1190: {0.012, 0.03},
 	1539: {0.01, 0.032}, // open racks that touch come apart: each then keeps light on a side of its own
@@ -164,10 +167,13 @@ func (c changed) stays(t *testing.T, shelf *job.Shelf, r *study.Result, d *ordin
 
 // Of ordinary jobs all light is accounted for; what changes nothing changes no light; a hair's breadth of change, no more than a hair's breadth.
 func TestOrdinaryJobs(t *testing.T) {
-	n := longtest.Pick(uint64(6), 2000)
+	seeds := drawn(longtest.Pick(uint64(6), 1000))
+	if longtest.On() {
+		seeds = append(seeds, slices.Sorted(maps.Keys(known))...)
+	}
 	shelf := job.NewShelf(64 << 20)
 	solved := 0
-	for seed := range n {
+	for _, seed := range seeds {
 		d := ordinary.Draw(seed, longtest.On())
 		t.Run(d.Name(), func(t *testing.T) {
 			r := solve(t, shelf, d)
@@ -199,12 +205,21 @@ func TestOrdinaryJobs(t *testing.T) {
 			change.stays(t, shelf, r, d)
 		})
 	}
-	require.Greater(t, solved, int(n)*3/4, "most drawn jobs are read")
+	require.Greater(t, solved, len(seeds)*3/4, "most drawn jobs are read")
+}
+
+// drawn are the first seeds.
+func drawn(n uint64) []uint64 {
+	all := make([]uint64, n)
+	for i := range all {
+		all[i] = uint64(i)
+	}
+	return all
 }
 
 // The same of rooms that are no box: L, T and U, with boxes that hang.
 func TestOrdinaryShapes(t *testing.T) {
-	n := longtest.Pick(uint64(3), 1000)
+	n := longtest.Pick(uint64(3), 500)
 	shelf := job.NewShelf(64 << 20)
 	solved := 0
 	for seed := range n {
