@@ -137,8 +137,8 @@ var arrows = map[string][]string{
 	// what comes with it and what there is to choose from
 	own + "jobs":  {"photometry/building", "photometry/job", own + "exit"},
 	own + "lists": {"photometry/number", "photometry/catalog", "photometry/codes", "photometry/levels", "photometry/spaces", own + "exit", own + "terminal"},
-	// answers: tables and words, JSON, figures; one luminaire, places to measure
-	own + "ledger": {"photometry/building", "photometry/number", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting",
+	// answers: tables and words, JSON, figures; one luminaire, places to measure. losses are for tests of the ledger.
+	own + "ledger": {"photometry/building", "photometry/number", "photometry/catalog", "photometry/codes", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lifecycle", "photometry/lighting", "photometry/losses",
 		"photometry/metrology", "photometry/options", "photometry/realised", "photometry/whole", "photometry/room", "photometry/spaces", "photometry/study", "photometry/utility",
 		"photometry/verification", own + "origin", own + "terminal", own + "units", "photometry/currency", "photometry/wording"},
 	own + "answer": {"photometry/building", "photometry/glare", "photometry/job", "photometry/levels", "photometry/lighting", "photometry/metrology",

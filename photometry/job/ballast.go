@@ -41,7 +41,7 @@ func (r *reader) ballast(t *tomlfile.Table, s *System, file *lm63.File) {
 		r.listedBallast(t, s, *s.Lamp, f.kind)
 	}
 	if f.hasFactor {
-		s.BallastFactor, s.BallastOrigin, s.BallastFrom = f.factor, losses.FromJobFile, "given by the job"
+		s.BallastFactor, s.BallastOrigin, s.BallastFrom = f.factor, losses.FromJobFile, losses.BallastGiven
 	}
 	if f.hasWatts {
 		s.InputWatts = f.watts
@@ -59,7 +59,7 @@ func (r *reader) ballast(t *tomlfile.Table, s *System, file *lm63.File) {
 // fedAsInFile takes from the photometric file what nothing else tells.
 func (r *reader) fedAsInFile(t *tomlfile.Table, s *System, file *lm63.File) {
 	if s.BallastFactor == 0 && !t.Has("ballast_factor") {
-		s.BallastFactor, s.BallastOrigin, s.BallastFrom = file.BallastFactor, losses.FromDefault, "as in the photometric file"
+		s.BallastFactor, s.BallastOrigin, s.BallastFrom = file.BallastFactor, losses.FromDefault, losses.BallastOfFile
 		if !file.Absolute() {
 			r.default_(t, "ballast_factor", strconv.FormatFloat(s.BallastFactor, 'g', -1, 64), "as in the photometric file")
 		}
@@ -89,7 +89,7 @@ func (r *reader) listedBallast(t *tomlfile.Table, s *System, lamp catalog.Lamp, 
 		return
 	}
 	s.Ballast = &ballast
-	s.BallastFactor, s.BallastOrigin, s.BallastFrom = ballast.BallastFactor, losses.FromTable, ballast.Origin()
+	s.BallastFactor, s.BallastOrigin, s.BallastFrom = ballast.BallastFactor, losses.FromTable, losses.Listed(ballast.Origin())
 	s.InputWatts = ballast.InputWatts
 	if set := ballast.Set(); set != "" && strings.EqualFold(kind, ballast.Kind) {
 		r.default_(t, "ballast", strconv.Quote(ballast.Name), fmt.Sprintf("%s, the ballasts of the list that feed %d lamps at the least watts", set, s.Lamps))
@@ -111,7 +111,7 @@ func (r *reader) tubeFeed(t *tomlfile.Table, s *System, f feed) {
 			t.Fault("ballast", strconv.Quote(f.kind)+" is named for a tube of type C, which has an external driver", `input_watts of the driver with its tubes; led_type = "A" on a ballast`)
 		}
 		if !f.hasFactor {
-			s.BallastFactor, s.BallastOrigin, s.BallastFrom = 1, losses.FromDefault, "type C: the driver gives the tubes their rated light"
+			s.BallastFactor, s.BallastOrigin, s.BallastFrom = 1, losses.FromDefault, losses.DriverOutside
 			if !t.Has("ballast_factor") {
 				r.default_(t, "ballast_factor", "1", "the driver gives the tubes their rated light")
 			}
@@ -136,7 +136,7 @@ func (r *reader) onLine(t *tomlfile.Table, s *System, f feed) {
 	default:
 		t.Fault("ballast_factor", fmt.Sprintf("is %g for a tube of type B, which has no ballast", f.factor), "1, or no ballast_factor")
 	}
-	s.BallastFactor, s.BallastOrigin, s.BallastFrom = 1, losses.FromTable, "no ballast: type B, driver in the tube"
+	s.BallastFactor, s.BallastOrigin, s.BallastFrom = 1, losses.FromTable, losses.DriverInside
 	if !known {
 		if !t.Has("lamp_watts") && !t.Has("input_watts") {
 			t.Missing("lamp_watts", "the watts of one tube, or input_watts of the luminaire")

@@ -70,7 +70,7 @@ type System struct {
 	Lamp          *catalog.Lamp    // nil if the job names none
 	Ballast       *catalog.Ballast // nil if the job names none
 	BallastOrigin string           // where the ballast factor comes from: losses.FromTable and so on
-	BallastFrom   string           // the same in words
+	BallastFrom   any              // what it rests on: losses.Factor.Why
 	Lamps         int              // in one luminaire
 	LampLumens    float64          // initial lumens of one lamp, lm
 	BallastFactor float64

@@ -139,7 +139,7 @@ func TestContractJobSystems(t *testing.T) {
 	assert.Equal(t, lamp.Name, e.Lamp.Name)
 	assert.Equal(t, &ballast, e.Ballast)
 	assert.Equal(t, losses.FromTable, e.BallastOrigin)
-	assert.Equal(t, "f96t12-2-magnetic of the ballast list, from memory, unverified", e.BallastFrom)
+	assert.Equal(t, losses.Listed("f96t12-2-magnetic of the ballast list, from memory, unverified"), e.BallastFrom)
 	assert.Equal(t, 2, e.Lamps)
 	assert.Equal(t, lamp.InitialLumens, e.LampLumens)
 	assert.Equal(t, 2*lamp.InitialLumens, e.LampLumensEach())
@@ -316,7 +316,7 @@ interreflection = true
 	j.Defaults, full.Defaults, j.InputsDigest, full.InputsDigest = nil, nil, "", ""
 	assert.True(t, j.Existing.Lamp.Same(*full.Existing.Lamp) && j.Proposed.Lamp.Same(*full.Proposed.Lamp))
 	for _, s := range []*job.System{&j.Existing, &j.Proposed, &full.Existing, &full.Proposed} {
-		s.BallastOrigin, s.BallastFrom, s.Lamp = "", "", nil // its figures may be NaN, which equal nothing
+		s.BallastOrigin, s.BallastFrom, s.Lamp = "", nil, nil // its figures may be NaN, which equal nothing
 	}
 	assert.Equal(t, j, full)
 }

@@ -184,6 +184,6 @@ func (r *reader) absolute(t *tomlfile.Table, s *System) {
 			r.warn(t, "%s is ignored: %s is absolute photometry, of the luminaire as a whole", key, s.Photometry)
 		}
 	}
-	s.BallastFactor, s.BallastOrigin, s.BallastFrom = 1, losses.FromDefault, "absolute photometry has it inside"
+	s.BallastFactor, s.BallastOrigin, s.BallastFrom = 1, losses.FromDefault, losses.InsideAbsolute
 	s.Lamp, s.Lamps, s.LampLumens = nil, 1, s.Luminaire.LampLumens
 }

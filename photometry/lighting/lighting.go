@@ -30,9 +30,8 @@ type System struct {
 	Losses         losses.Factors
 	Parts          []System // in the order of the job's; nil for luminaires of one kind
 	AllLit         float64  // maintained average of the work plane if no luminaire had failed
-	// how it is used below the least rated temperature of its lamps or ballast, where its light is not known; ""
-	// if it is not
-	Outside        string
+	// of its lamps or ballast, where its light is not known; nil if it is not
+	Outside        *losses.Outside
 	LumenMethod    LumenMethod
 	Grids          []Grid                // the work plane first
 	Observers      []Seen                // in the order of the job's

@@ -1,7 +1,6 @@
 package lighting
 
 import (
-	"fmt"
 	"math"
 
 	"lampswap/photometry/job"
@@ -11,9 +10,7 @@ import (
 // lossFactors settles every light loss factor: computed from tables, replaced by what the job gives itself.
 func lossFactors(j *job.Job, from *job.System, upwardShare, roomCavityRatio float64) losses.Factors {
 	f := losses.Defaults()
-	f.BallastFactor = losses.Factor{
-		Value: from.BallastFactor, From: from.BallastOrigin, Detail: from.BallastFrom,
-	}
+	f.BallastFactor = losses.Factor{Value: from.BallastFactor, From: from.BallastOrigin, Why: from.BallastFrom}
 	f.LampLumenDepreciation = lampDepreciation(j, from)
 	f.LuminaireDirtDepreciation = losses.LuminaireDirt(from.Category, j.Upkeep.Atmosphere, from.Care.CleanYears)
 	f.RoomSurfaceDirtDepreciation = RoomSurfaceDirt(j, from, upwardShare, roomCavityRatio)
@@ -51,24 +48,16 @@ func lampDepreciation(j *job.Job, from *job.System) losses.Factor {
 	lamp, age := from.Lamp, LampAge(j, from)
 	if lamp == nil || from.Luminaire.Absolute {
 		f := losses.LampLumenDepreciation(1, unknownLampDepreciation, false, age)
-		f.From = losses.FromDefault
-		f.Detail = fmt.Sprintf(
-			"the lamp is none of the list: %.2f at 40 percent of its life, whatever that is, assumed; give its "+
-				"mean over initial lumens",
-			unknownLampDepreciation,
-		)
-		if f.Value != unknownLampDepreciation {
-			f.Detail += "; here " + age.String()
+		why := losses.Aged{Law: losses.AssumedMean, Mean: unknownLampDepreciation}
+		if aged, _ := f.Why.(losses.Aged); aged.Law == losses.BeyondMean {
+			why.Age = aged.Age
 		}
+		f.From, f.Why = losses.FromDefault, why
 		return f
 	}
-	f := losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.L70, age)
-	f.Detail = lamp.Name + " " + f.Detail
+	f := losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.L70, age).OfLamp(lamp.Name, lamp.DepreciationFrom)
 	if lamp.AgesAsAssumed() {
 		f.From = losses.FromDefault
-	}
-	if lamp.DepreciationFrom != "" {
-		f.Detail += " (" + lamp.DepreciationFrom + ")"
 	}
 	return f
 }

@@ -63,7 +63,7 @@ func sum(parts []System) System {
 		s.Failed += p.Failed
 		s.PowerDensity += p.PowerDensity
 		s.AllLit += p.AllLit
-		if s.Outside == "" {
+		if s.Outside == nil {
 			s.Outside = p.Outside
 		}
 		s.ColorRendering = min(s.ColorRendering, p.ColorRendering) // not a number if either is none

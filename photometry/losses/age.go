@@ -1,10 +1,6 @@
 package losses
 
-import (
-	"fmt"
-	"lampswap/photometry/number"
-	"math"
-)
+import "math"
 
 // A Basis is the age of the lamps at which light is judged. Systems that are compared share one; the zero value is mid-life.
 type Basis struct {
@@ -60,17 +56,14 @@ func (b Basis) Age(ratedLifeHours, relampHours float64) Age {
 	return a
 }
 
-// String says an age in hours and as a part of the rated life, as far as they are known.
-func (a Age) String() string {
-	life := "rated life"
-	if a.LifeHours > 0 {
-		life += fmt.Sprintf(" of %s h", number.Thousands(a.LifeHours))
+// told is what of an age is told, 0 for what is not known.
+func (a Age) told() Age {
+	a.Interval = false
+	if math.IsNaN(a.Hours) {
+		a.Hours = 0
 	}
-	switch {
-	case math.IsNaN(a.OfLife):
-		return fmt.Sprintf("after %s h", number.Thousands(a.Hours))
-	case math.IsNaN(a.Hours):
-		return fmt.Sprintf("at %.3g percent of %s", 100*a.OfLife, life)
+	if math.IsNaN(a.OfLife) {
+		a.OfLife = 0
 	}
-	return fmt.Sprintf("after %s h, %.3g percent of the %s", number.Thousands(a.Hours), 100*a.OfLife, life)
+	return a
 }

@@ -96,9 +96,9 @@ func ratedAt(tube Tube) float64 {
 }
 
 const (
-	// offRating is how far the ambient may be from that of the lamp's rating without a change of light or a warning, C: our choice. Light has its
+	// OffRating is how far the ambient may be from that of the lamp's rating without a change of light or a warning, C: our choice. Light has its
 	// peak near the rating (seen in a public utility library), so it is flat there.
-	offRating = 5
+	OffRating = 5
 	// The estimate moves its bounds outwards from what the sources say by this share of the light that is lost, for their weakness; on the side of
 	// which no source says that it speaks of it, by twice as much upwards. Ours, assumed.
 	doubtShare = 0.25
@@ -108,11 +108,22 @@ const (
 
 // A TemperatureEstimate is what a few published points let one guess of a lamp's light at some ambient. It is our estimate, not a published curve.
 type TemperatureEstimate struct {
-	Factor    float64  // light over that at the ambient of rating
-	Low, High float64  // the doubt
-	Beyond    bool     // the ambient is further out than every published point
-	Sources   []string // a line of words for each source: what it gives here, between which of its points, how good it is
+	Factor    float64 // light over that at the ambient of rating
+	Low, High float64 // the doubt
+	Beyond    bool    // the ambient is further out than every published point
+	Sources   []SourceEstimate
 }
+
+// A SourceEstimate is what one source gives, and between which of its points.
+type SourceEstimate struct {
+	Value                float64
+	Name, Weight, Source string
+	Near, Far            OffPoint // from 1 at the edge of the flat top on
+	Beyond               bool     // Far is its last point, and its line is carried on
+}
+
+// An OffPoint is a point of a source: light at a distance from the rating.
+type OffPoint struct{ Output, OffCelsius, AmbientCelsius float64 } // the last NaN where the source does not tell the side
 
 // EstimateTemperature returns the estimate for a kind of tube at an ambient, C; ok is false where none is made: within 5 C of the
 // rating, for LED tubes, or where a temperature is NaN.
@@ -124,19 +135,19 @@ type TemperatureEstimate struct {
 // The sources conflict, which makes the doubt wide. In the cold a closed fixture, which is warmer inside, has 1 for its High.
 func EstimateTemperature(tube Tube, ratedAtC, ambientC float64, enclosed bool) (estimate TemperatureEstimate, ok bool) {
 	off := ambientC - ratedAtC
-	if tube == LEDTube || !(math.Abs(off) > offRating) {
+	if tube == LEDTube || !(math.Abs(off) > OffRating) {
 		return TemperatureEstimate{}, false
 	}
 	cold := off < 0
 	e := TemperatureEstimate{Low: 1, High: 0, Beyond: true}
 	good := math.NaN()
 	for _, line := range outputLines(tube, ratedAtC, cold) {
-		value, beyond, words := line.at(math.Abs(off))
-		e.Low, e.High = min(e.Low, value), max(e.High, value)
-		e.Beyond = e.Beyond && beyond
-		e.Sources = append(e.Sources, words)
+		by := line.at(math.Abs(off))
+		e.Low, e.High = min(e.Low, by.Value), max(e.High, by.Value)
+		e.Beyond = e.Beyond && by.Beyond
+		e.Sources = append(e.Sources, by)
 		if line.weight == "good" {
-			good = value
+			good = by.Value
 		}
 	}
 	e.Factor = (e.Low + e.High) / 2
@@ -159,8 +170,7 @@ func EstimateTemperature(tube Tube, ratedAtC, ambientC float64, enclosed bool) (
 // An outputLine is what one source says: light over distance from the rating, from the edge of the flat top on.
 type outputLine struct {
 	name, weight, source string
-	off, output          []float64
-	where                []string // how the source puts the distance
+	points               []OffPoint
 }
 
 // outputLines gathers the points by source, for the tubes they count for and the side of the rating.
@@ -176,31 +186,21 @@ func outputLines(tube Tube, ratedAtC float64, cold bool) []outputLine {
 		i := slices.IndexFunc(lines, func(l outputLine) bool { return l.name == p.Line })
 		if i < 0 {
 			i = len(lines)
-			lines = append(lines, outputLine{p.Line, p.Weight, p.Source, []float64{offRating}, []float64{1}, []string{fmt.Sprintf("%d °C off", offRating)}})
+			lines = append(lines, outputLine{p.Line, p.Weight, p.Source, []OffPoint{{1, OffRating, math.NaN()}}})
 		}
-		where := fmt.Sprintf("%g °C off", p.OffCelsius)
-		if sided {
-			where = "at " + photometry.Degrees(p.AmbientCelsius)
-		}
-		l := &lines[i]
-		l.off, l.output, l.where = append(l.off, p.OffCelsius), append(l.output, p.RelativeOutput), append(l.where, where)
+		lines[i].points = append(lines[i].points, OffPoint{p.RelativeOutput, p.OffCelsius, p.AmbientCelsius})
 	}
 	return lines
 }
 
-// at returns the light at a distance of more than offRating, C, not below 0, whether that is beyond the source's last point, and what to say of it.
-func (l outputLine) at(off float64) (value float64, beyond bool, words string) {
-	last := len(l.off) - 1
-	beyond = off > l.off[last]
+// at returns the light at a distance of more than OffRating, C, not below 0.
+func (l outputLine) at(off float64) SourceEstimate {
+	last := len(l.points) - 1
 	i := 1
-	for i < last && off > l.off[i] {
+	for i < last && off > l.points[i].OffCelsius {
 		i++
 	}
-	slope := (l.output[i] - l.output[i-1]) / (l.off[i] - l.off[i-1])
-	value = max(l.output[i-1]+slope*(off-l.off[i-1]), 0)
-	points := fmt.Sprintf("between %.2f %s and %.2f %s", l.output[i-1], l.where[i-1], l.output[i], l.where[i])
-	if beyond {
-		points = fmt.Sprintf("its line carried on beyond %.2f %s", l.output[i], l.where[i])
-	}
-	return value, beyond, fmt.Sprintf("%.2f by the %s, %s (%s source: %s)", value, l.name, points, l.weight, l.source)
+	a, b := l.points[i-1], l.points[i]
+	slope := (b.Output - a.Output) / (b.OffCelsius - a.OffCelsius)
+	return SourceEstimate{max(a.Output+slope*(off-a.OffCelsius), 0), l.name, l.weight, l.source, a, b, off > l.points[last].OffCelsius}
 }

@@ -111,11 +111,15 @@ const (
 func LuminaireDirt(category Category, atmosphere Atmosphere, years float64) Factor {
 	constants := dirtOf(category, atmosphere)
 	share := constants.share(years)
-	detail := fmt.Sprintf("category %v, %v, %.3g months: exp(-%g t^%g); %s", category, atmosphere, 12*years, constants.a, constants.b, constants.source)
-	if constants.check != "" {
-		detail += "; " + constants.check
-	}
-	return Factor{share, FromTable, detail}
+	return Factor{share, FromTable, Dirt{category, atmosphere, 12 * years, constants.a, constants.b, constants.source, constants.check}}
+}
+
+// Dirt is what a factor of luminaire dirt rests on: exp(-A t^B), with the source of A and B and what of them was checked.
+type Dirt struct {
+	Category      Category
+	Atmosphere    Atmosphere
+	Months, A, B  float64
+	Source, Check string
 }
 
 // dirtOf panics if category or atmosphere is none of the constants of this package.

@@ -36,7 +36,7 @@ func TestLuminaireDirtAgainstPublishedReadings(t *testing.T) {
 		got := LuminaireDirt(c.category, c.atmosphere, c.months/12)
 		assert.InDelta(t, c.published, got.Value, c.tolerance, c.source)
 		t.Logf("published %.2f, deviation %.4f", c.published, math.Abs(got.Value-c.published))
-		assert.Contains(t, got.Detail, "read-off", "the user sees that a published figure touches this row")
+		assert.Contains(t, got.Why.(Dirt).Check, "read-off", "the user sees that a published figure touches this row")
 	}
 }
 
@@ -55,7 +55,7 @@ func TestLuminaireDirtAtMonths(t *testing.T) {
 			got := LuminaireDirt(category, atmosphere, float64(months)/12)
 			assert.InDelta(t, r.Number(fmt.Sprintf("months_%d", months)), got.Value, 0.00005, "%v %v %d", category, atmosphere, months) // print
 			assert.Equal(t, FromTable, got.From)
-			assert.Contains(t, got.Detail, "from memory, unverified")
+			assert.Contains(t, got.Why.(Dirt).Source, "from memory, unverified")
 		}
 	}
 	require.Len(t, luminaireDirt(), 30)

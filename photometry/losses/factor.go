@@ -7,19 +7,49 @@ const (
 	FromTable    = "table"
 	FromJobFile  = "job file"
 	FromDefault  = "default"
-	FromEstimate = "estimate" // between a few published points, with a doubt that Detail tells
+	FromEstimate = "estimate" // between a few published points, with a doubt
 )
 
 // A Factor is one light loss factor with its origin.
 type Factor struct {
-	Value  float64 // 1 is no loss; may exceed 1 (ballast factor, temperature)
-	From   string  // one of the constants above
-	Detail string  // one line: what it rests on, with source and status
+	Value float64 // 1 is no loss; may exceed 1 (ballast factor, temperature)
+	From  string  // one of the constants above
+	Why   any     // what it rests on: a Because, or an Aged, Dirt, SurfaceDirt, Sheet, Guess or Listed, whose figures belong to it
 }
+
+// Because is what a factor rests on that has no figures.
+type Because int
+
+// The reasons: of the defaults, of the ballast factor, of lamps and of the temperature.
+const (
+	NoBallastNamed Because = iota
+	NothingKnown
+	ReplacedSingly // failed lamps, as they fail
+	AtRating       // the ambient is that of the lamp's rating
+	RatedVoltage
+	NoOtherLoss
+	AsGiven
+	SeveralKinds // of luminaire, each by its own rule
+	BallastGiven
+	BallastOfFile
+	InsideAbsolute // absolute photometry has it inside
+	DriverOutside  // LED tubes of type C
+	DriverInside   // type B
+	NewLamps
+	LampUnlisted // and how its light falls with the hours burnt not known
+	LampsOut     // on the day
+	LEDLight     // hardly depends on the ambient
+	AmbientUnknown
+	NearRating // the ambient, to OffRating
+	KindUnknown
+)
+
+// Listed is a factor's origin as a table has it, with its status.
+type Listed string
 
 // Given is a factor that the job file states.
 func Given(value float64) Factor {
-	return Factor{Value: value, From: FromJobFile, Detail: "as given"}
+	return Factor{Value: value, From: FromJobFile, Why: AsGiven}
 }
 
 // Factors are the light loss factors of one system. Start from Defaults: the zero value loses all light.
@@ -37,16 +67,16 @@ type Factors struct {
 
 // Defaults returns factors that lose nothing, each with the reason why 1 is assumed.
 func Defaults() Factors {
-	one := func(detail string) Factor { return Factor{Value: 1, From: FromDefault, Detail: detail} }
+	one := func(why Because) Factor { return Factor{1, FromDefault, why} }
 	return Factors{
-		BallastFactor:               one("no ballast is named: lamps as on the reference ballast"),
-		LampLumenDepreciation:       one("not known: no loss is counted"),
-		LuminaireDirtDepreciation:   one("not known: no loss is counted"),
-		RoomSurfaceDirtDepreciation: one("not known: no loss is counted"),
-		LampBurnout:                 one("failed lamps are replaced as they fail"),
-		Temperature:                 one("as at the ambient of the lamp's rating"),
-		Voltage:                     one("line voltage is the rated voltage"),
-		Other:                       one("no other loss"),
+		BallastFactor:               one(NoBallastNamed),
+		LampLumenDepreciation:       one(NothingKnown),
+		LuminaireDirtDepreciation:   one(NothingKnown),
+		RoomSurfaceDirtDepreciation: one(NothingKnown),
+		LampBurnout:                 one(ReplacedSingly),
+		Temperature:                 one(AtRating),
+		Voltage:                     one(RatedVoltage),
+		Other:                       one(NoOtherLoss),
 	}
 }
 
@@ -84,17 +114,16 @@ func (f Factors) Total() float64 {
 
 // Common returns the factors on which two systems agree, and NaN for the others and for a total on which they do not.
 func (f Factors) Common(g Factors) Factors {
-	const why = "of several kinds of luminaire, each by its own rule"
 	common := func(a, b Factor) Factor {
 		switch {
 		case a == b:
 			return a
 		case a.Value == b.Value && a.From == b.From:
-			return Factor{Value: a.Value, From: a.From, Detail: why}
+			return Factor{a.Value, a.From, SeveralKinds}
 		case a.Value == b.Value:
-			return Factor{Value: a.Value, Detail: why}
+			return Factor{a.Value, "", SeveralKinds}
 		}
-		return Factor{Value: math.NaN(), Detail: why}
+		return Factor{math.NaN(), "", SeveralKinds}
 	}
 	c := Factors{
 		BallastFactor:               common(f.BallastFactor, g.BallastFactor),

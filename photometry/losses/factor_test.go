@@ -16,7 +16,7 @@ func TestDefaultsLoseNothingAndSayWhy(t *testing.T) {
 		keys = append(keys, e.Key)
 		assert.Equal(t, 1.0, e.Value, e.Key)
 		assert.Equal(t, FromDefault, e.From, e.Key)
-		assert.NotEmpty(t, e.Detail, e.Key)
+		assert.IsType(t, NothingKnown, e.Why, e.Key)
 	}
 	assert.Equal(t, []string{"ballast_factor", "lamp_lumen_depreciation", "luminaire_dirt_depreciation", "room_surface_dirt_depreciation",
 		"lamp_burnout", "temperature", "voltage", "other"}, keys)

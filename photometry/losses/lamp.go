@@ -1,9 +1,6 @@
 package losses
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // Mean lumens of fluorescent lamps are stated at this share of rated life. Source: a lamp supplier's public answer page (seen).
 const meanLumensAt = 0.4
@@ -36,26 +33,56 @@ func LumenMaintenance(initial, mean, ratedLifeHours, hours float64, l70 bool) fl
 	return math.Pow(mean/initial, math.Sqrt(hours/(meanLumensAt*ratedLifeHours)))
 }
 
+// Aged is what the light of lamps at an age rests on.
+type Aged struct {
+	Law          Law
+	Mean         float64 // over initial lumens; of BeyondMean and AssumedMean
+	Age          Age     // 0 for what is not known of it, as two reasons are compared
+	Lamp, Source string  // its name, and where its figures are from; "" for none
+}
+
+// A Law is how the lumens of lamps fall.
+type Law int
+
+// The laws.
+const (
+	L70Law         Law = iota // exponential through the L70 life
+	L70LifeUnknown            // taken as at 40 percent of it
+	MeanUnknown               // no loss is counted
+	LifeUnknown               // mean over initial lumens
+	AtMean                    // the same, at 40 percent of the rated life
+	BeyondMean                // carried on from there
+	AssumedMean               // of a lamp of which nothing is known
+)
+
+// OfLamp is a factor of LampLumenDepreciation with the lamp's name, and where its figures are from.
+func (f Factor) OfLamp(name, source string) Factor {
+	aged, _ := f.Why.(Aged)
+	aged.Lamp, aged.Source = name, source
+	f.Why = aged
+	return f
+}
+
 // LampLumenDepreciation returns the share of initial lumens left at an age. initial and mean are lm (any equal unit); an LED tube's life is the time to 70
 // percent of its lumens, and mean isn't asked for. It is LumenMaintenance; mean over initial (LED: 0.70^0.40) where the life is not known and the age is
 // no part of it. What is not known of the lumens (0) gives 1, "default".
 func LampLumenDepreciation(initial, mean float64, l70 bool, age Age) Factor {
+	by := func(share float64, from string, law Law) Factor {
+		return Factor{share, from, Aged{Law: law, Age: age.told()}}
+	}
 	switch known := !math.IsNaN(age.OfLife); {
 	case l70 && known:
-		return Factor{LumenMaintenance(0, 0, 1, age.OfLife, true), FromTable,
-			fmt.Sprintf("%s: 0.70^%.3g, exponential through the L70 life, our assumed law", age, age.OfLife)}
+		return by(LumenMaintenance(0, 0, 1, age.OfLife, true), FromTable, L70Law)
 	case l70:
-		return Factor{LumenMaintenance(0, 0, 1, meanLumensAt, true), FromDefault,
-			fmt.Sprintf("%s, but the L70 life is not known: taken as at 40 percent of it, 0.70^0.40, assumed", age)}
+		return by(LumenMaintenance(0, 0, 1, meanLumensAt, true), FromDefault, L70LifeUnknown)
 	case !(initial > 0) || !(mean > 0):
-		return Factor{1, FromDefault, "mean lumens are not known: no loss is counted"}
+		return Factor{1, FromDefault, Aged{Law: MeanUnknown}}
 	case !known:
-		return Factor{mean / initial, FromTable, fmt.Sprintf("%s, but the rated life is not known: mean over initial lumens, which holds at 40 percent of it", age)}
+		return by(mean/initial, FromTable, LifeUnknown)
 	case age.OfLife == meanLumensAt:
-		return Factor{mean / initial, FromTable, fmt.Sprintf("%s: mean over initial lumens, which holds there", age)}
+		return by(mean/initial, FromTable, AtMean)
 	}
-	return Factor{LumenMaintenance(initial, mean, 1, age.OfLife, false), FromTable,
-		fmt.Sprintf("%s: %.3g, mean over initial lumens at 40 percent of rated life, carried on by our interpolation, assumed", age, mean/initial)}
+	return Factor{LumenMaintenance(initial, mean, 1, age.OfLife, false), FromTable, Aged{Law: BeyondMean, Mean: mean / initial, Age: age.told()}}
 }
 
 // A Relamping is how the time after which all lamps are replaced together stands to the end of their rated life.

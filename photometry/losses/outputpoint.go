@@ -3,8 +3,6 @@ package losses
 import (
 	"fmt"
 	"math"
-
-	"lampswap/photometry"
 )
 
 // An OutputPoint is one point of a lamp's own data sheet: its light at an ambient, over that at the ambient at which its lumens are rated.
@@ -50,10 +48,15 @@ func OutputPointFaults(points []OutputPoint) []PointFault {
 	return faults
 }
 
+// Sheet is what a factor by the points of a lamp's data sheet rests on: the straight line between two of them, or the nearest alone.
+type Sheet struct {
+	From, To OutputPoint
+	Held     bool // To alone counts
+}
+
 // relativeOutput returns the light at an ambient by the points of the lamp's data sheet: straight lines between them, which neither overshoot nor
-// claim a curve; outside them that of the nearest, held is true. The words say between which points. It panics where OutputPointFaults finds a
-// fault, or the ambient is NaN.
-func relativeOutput(points []OutputPoint, ambientC float64) (output float64, held bool, words string) {
+// claim a curve; outside them that of the nearest. It panics where OutputPointFaults finds a fault, or the ambient is NaN.
+func relativeOutput(points []OutputPoint, ambientC float64) (output float64, by Sheet) {
 	if len(OutputPointFaults(points)) > 0 || math.IsNaN(ambientC) {
 		panic("losses: the points of light over ambient are faulty, or the ambient is NaN")
 	}
@@ -67,8 +70,7 @@ func relativeOutput(points []OutputPoint, ambientC float64) (output float64, hel
 		if t == 0 {
 			b = a
 		}
-		return b.RelativeOutput, true, fmt.Sprintf("held from the nearest point, %.3g at %s", b.RelativeOutput, photometry.Degrees(b.AmbientCelsius))
+		return b.RelativeOutput, Sheet{To: b, Held: true}
 	}
-	return (1-t)*a.RelativeOutput + t*b.RelativeOutput, false, fmt.Sprintf("straight line between %.3g at %s and %.3g at %s",
-		a.RelativeOutput, photometry.Degrees(a.AmbientCelsius), b.RelativeOutput, photometry.Degrees(b.AmbientCelsius))
+	return (1-t)*a.RelativeOutput + t*b.RelativeOutput, Sheet{From: a, To: b}
 }

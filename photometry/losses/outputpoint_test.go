@@ -18,9 +18,9 @@ func TestRelativeOutput(t *testing.T) {
 	}{
 		{-10, 0.3, false}, {0, 0.55, false}, {10, 0.8, false}, {25, 1, false}, {32.5, 0.95, false}, {40, 0.9, false}, {-20, 0.3, true}, {60, 0.9, true},
 	} {
-		output, held, _ := relativeOutput(sheet, c.ambient)
+		output, by := relativeOutput(sheet, c.ambient)
 		assert.InEpsilon(t, c.want, output, 1e-12, "%v", c.ambient) // rounding
-		assert.Equal(t, c.held, held, "%v", c.ambient)
+		assert.Equal(t, c.held, by.Held, "%v", c.ambient)
 	}
 	assert.Panics(t, func() { relativeOutput(sheet[:1], 0) })
 	assert.Panics(t, func() { relativeOutput(sheet, nan) })
@@ -37,13 +37,13 @@ func TestRelativeOutputStaysBetweenItsPoints(t *testing.T) {
 			lowest, highest = min(lowest, points[i].RelativeOutput), max(highest, points[i].RelativeOutput)
 		}
 		require.Empty(t, OutputPointFaults(points))
-		output, held, _ := relativeOutput(points, rapid.Float64Range(-60, 100).Draw(t, "ambient"))
+		output, by := relativeOutput(points, rapid.Float64Range(-60, 100).Draw(t, "ambient"))
 		require.True(t, output >= lowest-1e-12 && output <= highest+1e-12)
-		require.Equal(t, held, held && (output == points[0].RelativeOutput || output == points[len(points)-1].RelativeOutput))
+		require.Equal(t, by.Held, by.Held && (output == points[0].RelativeOutput || output == points[len(points)-1].RelativeOutput))
 		for _, p := range points {
-			output, held, _ := relativeOutput(points, p.AmbientCelsius)
+			output, by := relativeOutput(points, p.AmbientCelsius)
 			require.InEpsilon(t, p.RelativeOutput, output, 1e-12) // rounding
-			require.False(t, held)
+			require.False(t, by.Held)
 		}
 	})
 }
@@ -74,7 +74,7 @@ func TestAdviceByDataSheet(t *testing.T) {
 	a := TemperatureAdvice(s)
 	assert.InEpsilon(t, 0.55, a.Factor.Value, 1e-12) // rounding
 	assert.Equal(t, FromJobFile, a.Factor.From)
-	assert.Equal(t, "data-sheet points of the lamp as given: straight line between 0.3 at -10 °C (14 °F) and 0.8 at 10 °C (50 °F)", a.Factor.Detail)
+	assert.Equal(t, Sheet{From: OutputPoint{-10, 0.3}, To: OutputPoint{10, 0.8}}, a.Factor.Why)
 	assert.Empty(t, a.Concerns)
 	assert.Nil(t, a.Estimate)
 

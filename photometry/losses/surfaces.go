@@ -2,10 +2,8 @@ package losses
 
 import (
 	_ "embed"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"sync"
 
 	"lampswap/photometry/internal/table"
@@ -131,22 +129,32 @@ func axisOf(rows []table.Row, column string) []float64 {
 
 // RoomSurfaceDirt returns the share of light left after some years of dirt on ceiling, walls and floor: the table's value for the
 // class of luminaire, bilinear in the expected percent of dirt (ExpectedDirt) and in the room cavity ratio. Outside the table its
-// edge counts, and Detail says so; towards no dirt it goes to 1. All of it is from memory, unverified. It panics if class or
+// edge counts, and Why says so; towards no dirt it goes to 1. All of it is from memory, unverified. It panics if class or
 // atmosphere is no constant of this package, years are below 0 or NaN, or the ratio is NaN.
 func RoomSurfaceDirt(distribution DistributionType, atmosphere Atmosphere, years, roomCavityRatio float64) Factor {
 	t := surfacesOf(distribution, roomCavityRatio)
 	percent := ExpectedDirt(atmosphere, years)
 	i, _, offPercent := between(t.percents, percent)
 	_, _, offRatio := between(t.ratios, roomCavityRatio)
-	detail := []string{fmt.Sprintf("%v luminaire, %v, %.3g months: %.3g percent dirt (law in time assumed), room cavity ratio %.3g",
-		distribution, atmosphere, 12*years, percent, roomCavityRatio)}
+	why := SurfaceDirt{Distribution: distribution, Atmosphere: atmosphere, Months: 12 * years, Percent: percent, Ratio: roomCavityRatio, Source: t.source}
 	if offPercent {
-		detail = append(detail, fmt.Sprintf("the table ends at %g percent, which is used", t.percents[i+1]))
+		why.MostPercent = t.percents[i+1]
 	}
 	if offRatio {
-		detail = append(detail, fmt.Sprintf("the table covers ratios from %g to %g, its edge is used", t.ratios[0], t.ratios[len(t.ratios)-1]))
+		why.LeastRatio, why.MostRatio = t.ratios[0], t.ratios[len(t.ratios)-1]
 	}
-	return Factor{t.share(percent, roomCavityRatio), FromTable, strings.Join(append(detail, t.source), "; ")}
+	return Factor{t.share(percent, roomCavityRatio), FromTable, why}
+}
+
+// SurfaceDirt is what a factor of dirt on the room's surfaces rests on.
+type SurfaceDirt struct {
+	Distribution          DistributionType
+	Atmosphere            Atmosphere
+	Months                float64
+	Percent, Ratio        float64 // expected dirt, room cavity ratio
+	MostPercent           float64 // where the table ends, if dirt is beyond it
+	LeastRatio, MostRatio float64 // likewise
+	Source                string
 }
 
 // surfacesOf panics if the class is no constant of this package or the ratio is NaN.

@@ -68,9 +68,9 @@ func TestRoomSurfaceDirtInterpolates(t *testing.T) {
 	f := RoomSurfaceDirt(Direct, Medium, 1, 3)
 	assert.InDelta(t, 0.98-0.8*0.03, f.Value, 1e-12) // rounding
 	assert.Equal(t, FromTable, f.From)
-	assert.Contains(t, f.Detail, "from memory, unverified")
-	assert.Contains(t, f.Detail, "law in time assumed")
-	assert.NotContains(t, f.Detail, "the table")
+	why := f.Why.(SurfaceDirt)
+	assert.Contains(t, why.Source, "from memory, unverified")
+	assert.Zero(t, why.MostPercent+why.LeastRatio+why.MostRatio, "inside the table")
 	// Very clean is 6 percent, between no dirt (1) and 10 percent (.98).
 	assert.InDelta(t, 1-0.6*0.02, RoomSurfaceDirt(Direct, VeryClean, 1, 2).Value, 1e-12) // rounding
 	// Ratio 2.5 at 25 percent, semi-direct: means of .92, .88 and .91, .87.
@@ -80,11 +80,11 @@ func TestRoomSurfaceDirtInterpolates(t *testing.T) {
 func TestRoomSurfaceDirtSaysWhereTheTableEnds(t *testing.T) {
 	low := RoomSurfaceDirt(Direct, Clean, 1, 0.4)
 	assert.Equal(t, RoomSurfaceDirt(Direct, Clean, 1, 1).Value, low.Value)
-	assert.Contains(t, low.Detail, "ratios from 1 to 10, its edge is used")
+	assert.Equal(t, 10.0, low.Why.(SurfaceDirt).MostRatio)
 	assert.Equal(t, RoomSurfaceDirt(Direct, Clean, 1, 10).Value, RoomSurfaceDirt(Direct, Clean, 1, 14).Value)
 	filthy := RoomSurfaceDirt(Indirect, VeryDirty, 5, 10)
 	assert.Equal(t, 0.50, filthy.Value)
-	assert.Contains(t, filthy.Detail, "ends at 40 percent")
+	assert.Equal(t, 40.0, filthy.Why.(SurfaceDirt).MostPercent)
 	assert.PanicsWithValue(t, "losses: no such distribution type", func() { RoomSurfaceDirt(0, Clean, 1, 1) })
 	assert.Panics(t, func() { RoomSurfaceDirt(Direct, Clean, 1, math.NaN()) })
 }

@@ -1,13 +1,6 @@
 package losses
 
-import (
-	"fmt"
-	"math"
-	"strings"
-
-	"lampswap/photometry"
-	"lampswap/photometry/number"
-)
+import "math"
 
 // Surroundings is all that the light and the start of a lamp in its air depend on. A temperature that is not known is NaN.
 type Surroundings struct {
@@ -36,7 +29,13 @@ type Advice struct {
 	Uncounted    *TemperatureEstimate // of SourceUnknown: what a fluorescent lamp would give
 	AtRating     float64              // of PointsOffOne: what the points give at the ambient of rating
 	Concerns     []Concern
-	Outside      string // how lamp or ballast is used below its least rated temperature, where the light is not known; "" if it is not
+	Outside      *Outside // nil if it is not
+}
+
+// Outside is a lamp or a ballast used below its least rated temperature, where the light is not known.
+type Outside struct {
+	AmbientCelsius, LeastCelsius float64
+	Ballast                      string // its technology; "" if it is the lamp
 }
 
 // A Concern is what the temperature leaves in doubt.
@@ -77,45 +76,46 @@ func TemperatureAdvice(s Surroundings) Advice {
 	case len(s.Points) > 0 && !math.IsNaN(s.AmbientCelsius):
 		advice.byDataSheet()
 	case s.Tube == LEDTube:
-		advice.Factor = Factor{1, FromDefault, "LED light hardly depends on the ambient (general knowledge, no figure was found): no change is counted"}
+		advice.Factor = Factor{1, FromDefault, LEDLight}
 	case math.IsNaN(s.AmbientCelsius):
-		advice.Factor = Factor{1, FromDefault, "the ambient is not known: no change is counted"}
+		advice.Factor = Factor{1, FromDefault, AmbientUnknown}
 	case !ok:
-		advice.Factor = Factor{1, FromDefault,
-			fmt.Sprintf("as at the ambient of the lamp's rating: within %d °C no change is counted, our choice", offRating)}
+		advice.Factor = Factor{1, FromDefault, NearRating}
 	case s.Tube == UnknownSource:
-		advice.Factor = Factor{1, FromDefault, "the kind of source is not known: no change is counted"}
+		advice.Factor = Factor{1, FromDefault, KindUnknown}
 		advice.Uncounted, advice.Concerns = &estimate, []Concern{SourceUnknown}
 	default:
-		advice.Factor = Factor{estimate.Factor, FromEstimate, fmt.Sprintf("estimate for %s, not a published curve, doubt %.2f to %.2f: %s; %s",
-			s.Tube.Lamp(), estimate.Low, estimate.High, strings.Join(estimate.Sources, ", "), howEstimated)}
+		advice.Factor = Factor{estimate.Factor, FromEstimate, Guess{s.Tube, s.RatedAtCelsius, s.AmbientCelsius, s.Enclosed && s.AmbientCelsius < s.RatedAtCelsius}}
 		advice.Estimate, advice.Concerns = &estimate, []Concern{Estimated}
 	}
 	advice.Concerns = append(advice.Concerns, s.starting()...)
 	return advice
 }
 
-const howEstimated = "straight lines, the good source or the middle of the weak ones, and the width of the doubt are our choice"
+// A Guess is what a factor by EstimateTemperature rests on.
+type Guess struct {
+	Tube                           Tube
+	RatedAtCelsius, AmbientCelsius float64
+	Enclosed                       bool // in the cold, where it counts
+}
 
-// Lamp is a lamp of the kind in words.
-func (t Tube) Lamp() string {
-	if t == UnknownTube {
-		return "a fluorescent lamp of unknown kind"
-	}
-	return "a " + t.String() + " lamp"
+// Estimate is the estimate itself.
+func (g Guess) Estimate() TemperatureEstimate {
+	estimate, _ := EstimateTemperature(g.Tube, g.RatedAtCelsius, g.AmbientCelsius, g.Enclosed)
+	return estimate
 }
 
 // byDataSheet is the factor by the job's own points, which may end short of the ambient or not fit the rating.
 func (a *Advice) byDataSheet() {
-	output, held, words := relativeOutput(a.Points, a.AmbientCelsius)
-	a.Factor = Factor{output, FromJobFile, "data-sheet points of the lamp as given: " + words}
-	if held {
+	output, by := relativeOutput(a.Points, a.AmbientCelsius)
+	a.Factor = Factor{output, FromJobFile, by}
+	if by.Held {
 		a.Concerns = append(a.Concerns, BeyondPoints)
 	}
 	if math.IsNaN(a.RatedAtCelsius) {
 		return // nothing can be said
 	}
-	if rated, outside, _ := relativeOutput(a.Points, a.RatedAtCelsius); !outside && math.Abs(rated-1) > offOne {
+	if rated, by := relativeOutput(a.Points, a.RatedAtCelsius); !by.Held && math.Abs(rated-1) > offOne {
 		a.AtRating, a.Concerns = rated, append(a.Concerns, PointsOffOne)
 	}
 }
@@ -134,28 +134,14 @@ const sameCelsius = 1e-9
 func BelowLeast(ambient, least float64) bool { return ambient < least-sameCelsius }
 
 // outside says which of lamp and ballast is used below its least rated temperature.
-func (s Surroundings) outside() string {
+func (s Surroundings) outside() *Outside {
 	if BelowLeast(s.AmbientCelsius, s.LeastAmbientCelsius) {
-		at, least := apart(s.AmbientCelsius, s.LeastAmbientCelsius)
-		return fmt.Sprintf("the lamp is used at %s, below its least rated temperature of %s", at, least)
+		return &Outside{AmbientCelsius: s.AmbientCelsius, LeastCelsius: s.LeastAmbientCelsius}
 	}
 	if b := s.Ballast; b != nil && BelowLeast(s.AmbientCelsius, b.FromCelsiusLow) {
-		at, least := apart(s.AmbientCelsius, b.FromCelsiusLow)
-		return fmt.Sprintf("the ballast is used at %s, below %s, the lowest from which any %s ballast is told to start", at, least, b.Name)
+		return &Outside{s.AmbientCelsius, b.FromCelsiusLow, b.Name}
 	}
-	return ""
-}
-
-// apart writes two temperatures as photometry.Degrees does, with the digits in which they differ.
-func apart(a, b float64) (string, string) {
-	write := func(celsius float64, digits int) string {
-		return fmt.Sprintf("%s °C (%s °F)", number.Fixed(celsius, digits), number.Fixed(photometry.FahrenheitFromCelsius(celsius), digits))
-	}
-	digits := 0
-	for digits < 6 && number.Fixed(a, digits) == number.Fixed(b, digits) {
-		digits++
-	}
-	return write(a, digits), write(b, digits)
+	return nil
 }
 
 // starting are the concerns of an ambient below the least of the lamp, and below what the ballast needs, or may need.

@@ -58,7 +58,7 @@ func TestEstimateLaws(t *testing.T) {
 		side := rapid.SampledFrom([]float64{-1, 1}).Draw(t, "side")
 		off := rapid.Float64Range(0, 75).Draw(t, "off")
 		e, ok := EstimateTemperature(tube, rated, rated+side*off, enclosed)
-		require.Equal(t, math.Abs(rated+side*off-rated) > offRating, ok)
+		require.Equal(t, math.Abs(rated+side*off-rated) > OffRating, ok)
 		if !ok {
 			return
 		}
@@ -75,7 +75,7 @@ func TestEstimateLaws(t *testing.T) {
 	})
 	for _, tube := range []Tube{UnknownTube, T12, T8, T5} { // no jump where the flat top ends
 		for _, side := range []float64{-1, 1} {
-			e, ok := EstimateTemperature(tube, ratedAt(tube), ratedAt(tube)+side*(offRating+1e-9), false)
+			e, ok := EstimateTemperature(tube, ratedAt(tube), ratedAt(tube)+side*(OffRating+1e-9), false)
 			require.True(t, ok)
 			assert.InDelta(t, 1, e.Factor, 1e-8)
 			assert.InDelta(t, 1, e.Low, 1e-8)
@@ -104,7 +104,7 @@ func TestTemperaturePointsAsPublished(t *testing.T) {
 			assert.InDelta(t, p.OffCelsius, p.RatedAtCelsius-p.AmbientCelsius, 1e-12, "on the cold side")
 		}
 		if p.OffCelsius > 0 {
-			assert.Greater(t, p.OffCelsius, max(last[p.Line], offRating), "the points of a line lie outwards, beyond the flat top")
+			assert.Greater(t, p.OffCelsius, max(last[p.Line], OffRating), "the points of a line lie outwards, beyond the flat top")
 			last[p.Line] = p.OffCelsius
 		}
 		if p.Weight == "weak" {

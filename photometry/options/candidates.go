@@ -250,7 +250,7 @@ func (l *lister) feed(host int, s *job.System, lamp catalog.Lamp, tubes fixture.
 		from := job.System{Group: s.Group, Use: l.o.use(ballast.InputWatts), Photometry: s.Photometry, Layout: s.Layout, Section: s.Section, Tubes: tubes, Category: s.Category, Care: s.Care, Emergency: l.o.after.Emergency,
 			Lamp: &lamp, Ballast: &ballast, Lamps: lamps, LampLumens: lamp.InitialLumens,
 			BallastFactor: ballast.BallastFactor, InputWatts: ballast.InputWatts,
-			BallastOrigin: losses.FromTable, BallastFrom: ballast.Origin()}
+			BallastOrigin: losses.FromTable, BallastFrom: losses.Listed(ballast.Origin())}
 		stated(l.o, s, &from)
 		l.add(candidate{Option: Option{From: from, Fixture: fixtureName(s), Places: places}, shape: shapeOf(host, s, tubes), host: s, tubes: tubes}, nil)
 	}

@@ -388,7 +388,7 @@ func (s *Served) combined(fixtures []*housing, w way, held map[string]lighting.S
 			if g == 0 {
 				w.from, p.Each = append(w.from, l.option.From), append(p.Each, l.option)
 			}
-			if p.NotAllowed == "" {
+			if p.NotAllowed == nil {
 				p.NotAllowed = l.option.NotAllowed
 			}
 			for _, n := range l.option.Notes {

@@ -10,6 +10,7 @@ import (
 
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/losses"
 	"lampswap/photometry/study"
 )
 
@@ -38,9 +39,9 @@ type Option struct {
 	Existing    bool
 	Proposed    bool
 	Replacement bool
-	Outside     bool   // not among what was asked for; shown for comparison
-	NotAllowed  string // why it must not be used; "" if it may
-	Places      int    // for these lamps in tandem; 0 with a photometric file
+	Outside     bool            // not among what was asked for; shown for comparison
+	NotAllowed  *losses.Outside // why it must not be used; nil if it may
+	Places      int             // for these lamps in tandem; 0 with a photometric file
 
 	Light      lighting.System // Grids have statistics only
 	KW         float64
@@ -159,7 +160,7 @@ func (o *Options) judge() {
 			p.OfExisting = p.Average() / before
 		}
 		p.Darker = study.Darker(before, p.Average())
-		p.Meets = p.NotAllowed == "" && (len(o.Job.Criteria) > 0 || !p.Darker)
+		p.Meets = p.NotAllowed == nil && (len(o.Job.Criteria) > 0 || !p.Darker)
 		for _, c := range o.Job.Criteria {
 			v := Verdict{Value: p.Light.Statistic(c)}
 			v.Met = study.Keeps(&p.Light, c, v.Value)
@@ -232,7 +233,7 @@ func (p *Option) Keys() []string {
 }
 
 // May tells whether the option is one to choose: asked for and allowed.
-func (p *Option) May() bool { return !p.Outside && p.NotAllowed == "" }
+func (p *Option) May() bool { return !p.Outside && p.NotAllowed == nil }
 
 // shortOf is how far the option is from the criterion that it misses most, as a part of the requirement, but for those set aside; 0 if it
 // misses none.

@@ -279,13 +279,13 @@ func TestColdRoom(t *testing.T) {
 	for i := range cold.List {
 		p := &cold.List[i]
 		if name := p.From.Lamp.Name; p.Existing {
-			assert.Equal(t, "the lamp is used at 15 °C (59 °F), below its least rated temperature of 16 °C (60 °F)", p.NotAllowed)
+			assert.Equal(t, "the lamp is used at 15 °C (59 °F), below its least rated temperature of 16 °C (60 °F)", wording.Outside(p.NotAllowed))
 			assert.False(t, p.Meets)
 			assert.Equal(t, len(cold.List)-1, i, "last, for comparison")
 			assert.False(t, p.May() || p.Front)
 		} else {
 			assert.NotContains(t, []string{"F96T12/ES", "F96T12/HO/ES", "F34T12", "F28T8", "F25T8"}, name)
-			assert.Empty(t, p.NotAllowed)
+			assert.Nil(t, p.NotAllowed)
 		}
 	}
 	assert.Contains(t, wording.LeftOut(cold), "F96T12/ES, F96T12/HO/ES, F34T12, F28T8, F25T8: not below 60 °F, and the room has 59 °F")

@@ -54,7 +54,7 @@ func (y *Years) follow(r *Result, side lighting.Side) {
 		}
 	}
 	y.Lowest = slices.Min(y.Light)
-	if side.Outside == "" {
+	if side.Outside == nil {
 		y.below(r, side, course)
 	}
 }

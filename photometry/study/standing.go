@@ -18,7 +18,7 @@ func (r *Result) Standing() Standing {
 	switch {
 	case len(r.Verdicts) == 0:
 		return Unjudged
-	case !r.BrightEnough(), r.Proposed().Outside != "":
+	case !r.BrightEnough(), r.Proposed().Outside != nil:
 		return OneMissed
 	case !r.Met(), r.OnEstimate() != nil, len(r.NotInAllYears()) > 0, r.OnASlip():
 		return Qualified
@@ -68,9 +68,9 @@ func (r *Result) Outcome() (o Outcome, missed []Verdict) {
 	switch {
 	case len(r.Verdicts) == 0:
 		return NoCriteria, nil
-	case r.Proposed().Outside != "" && len(missed) > 0:
+	case r.Proposed().Outside != nil && len(missed) > 0:
 		return NotKnownOr, missed
-	case r.Proposed().Outside != "":
+	case r.Proposed().Outside != nil:
 		return NotKnown, nil
 	case dim:
 		return Dim, missed
@@ -89,7 +89,7 @@ func (r *Result) Uncomfortable() (missed, open []Verdict) {
 		case v.Proposed().Met || !v.Statistic.Comfort():
 		case v.Proposed().Why != "":
 			open = append(open, v)
-		case r.Proposed().Outside == "" || v.Statistic == levels.ColorRendering:
+		case r.Proposed().Outside == nil || v.Statistic == levels.ColorRendering:
 			missed = append(missed, v)
 		}
 	}

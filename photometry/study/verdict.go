@@ -31,7 +31,7 @@ func (r *Result) Met() bool { return r.MetBy(1) }
 
 // MetBy tells the same of any side.
 func (r *Result) MetBy(side int) bool {
-	return r.Sides[side].Outside == "" && !slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return !v.By[side].Met })
+	return r.Sides[side].Outside == nil && !slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return !v.By[side].Met })
 }
 
 // BrightEnough tells whether the proposed system meets every criterion about light by the numbers, whatever it draws, and whether or not its light is known.
@@ -84,7 +84,7 @@ func Keeps(s *lighting.System, c levels.Criterion, value float64) bool {
 		}
 	case levels.Average, levels.Minimum, levels.Maximum, levels.AverageToMinimum, levels.MaximumToMinimum:
 	}
-	return c.Met(value) && s.Outside == ""
+	return c.Met(value) && s.Outside == nil
 }
 
 // why says why a system has no value of glare or color.
@@ -111,7 +111,7 @@ func (v Verdict) Finer(imperial bool) int {
 // OnEstimate returns the estimate of the proposed lamps' light in the cold, or in the heat, if a criterion that is met would be missed at its
 // lower end; else nil.
 func (r *Result) OnEstimate() *losses.TemperatureEstimate {
-	if !r.BrightEnough() || r.Proposed().Outside != "" {
+	if !r.BrightEnough() || r.Proposed().Outside != nil {
 		return nil
 	}
 	var worst *losses.TemperatureEstimate // of several kinds the one that takes most, as if all were as far down

@@ -86,7 +86,7 @@ func initial(side lighting.Side) float64 { return side.Grids[0].Statistics.Avera
 // fallsBelow tells, of a side whose light is known, of each criterion that the i-th side's light can fall below with time when it does.
 func fallsBelow(course losses.Course, side lighting.Side, i int, verdicts []Verdict, horizon float64) []Below {
 	var all []Below
-	if side.Outside != "" {
+	if side.Outside != nil {
 		return nil // nothing is known of it
 	}
 	lowest := course.Lowest(horizon).Kept / side.Losses.Total()

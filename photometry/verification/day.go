@@ -34,7 +34,7 @@ func lossesOn(j *job.Job, side lighting.Side, day survey.Conditions) losses.Fact
 		f.Temperature = lighting.Temperature(&then, side.From).Factor
 	}
 	if !math.IsNaN(day.FailedShare) {
-		f.LampBurnout = losses.Factor{Value: 1 - day.FailedShare, From: losses.FromJobFile, Detail: "lamps that were out on the day, taken as evenly spread"}
+		f.LampBurnout = losses.Factor{Value: 1 - day.FailedShare, From: losses.FromJobFile, Why: losses.LampsOut}
 	}
 	return f
 }
@@ -42,13 +42,12 @@ func lossesOn(j *job.Job, side lighting.Side, day survey.Conditions) losses.Fact
 // lampsAfter is the share of initial lumens after some hours of burning; 1 at none, whatever the lamp.
 func lampsAfter(from *job.System, hours float64) losses.Factor {
 	if hours == 0 {
-		return losses.Factor{Value: 1, From: losses.FromTable, Detail: "new lamps"}
+		return losses.Factor{Value: 1, From: losses.FromTable, Why: losses.NewLamps}
 	}
 	lamp := from.Lamp
 	if lamp == nil || from.Luminaire.Absolute {
-		return losses.Factor{Value: 1, From: losses.FromDefault, Detail: "the lamp is none of the list: no loss is counted for the hours burnt"}
+		return losses.Factor{Value: 1, From: losses.FromDefault, Why: losses.LampUnlisted}
 	}
-	f := losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.L70, losses.Basis{At: losses.AtHours, Hours: hours}.Age(lamp.RatedLifeHours, 0))
-	f.Detail = lamp.Name + " " + f.Detail
-	return f
+	return losses.LampLumenDepreciation(lamp.InitialLumens, lamp.Mean(), lamp.L70, losses.Basis{At: losses.AtHours, Hours: hours}.Age(lamp.RatedLifeHours, 0)).
+		OfLamp(lamp.Name, "")
 }

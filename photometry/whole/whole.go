@@ -187,7 +187,7 @@ func (r *Result) Stands() bool {
 func (r *Result) Enough() int {
 	n := 0
 	for _, s := range r.Spaces {
-		if s.LightJudged() && s.BrightEnough() && s.Proposed().Outside == "" {
+		if s.LightJudged() && s.BrightEnough() && s.Proposed().Outside == nil {
 			n += s.Copies
 		}
 	}

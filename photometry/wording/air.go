@@ -61,8 +61,8 @@ func estimated(a losses.Advice) string {
 	}
 	text := fmt.Sprintf("ambient %s is %.0f °C %s that at which the lumens of %s are rated, %s: "+
 		"%.2f of the light is counted, an estimate with a doubt of %.2f to %.2f; no published curve was found. "+
-		"Give losses.temperature_points from the lamp's data sheet. Sources: %s", photometry.Degrees(a.AmbientCelsius), math.Abs(off), side, a.Tube.Lamp(),
-		photometry.Degrees(a.RatedAtCelsius), e.Factor, e.Low, e.High, strings.Join(e.Sources, ", "))
+		"Give losses.temperature_points from the lamp's data sheet. Sources: %s", photometry.Degrees(a.AmbientCelsius), math.Abs(off), side, tube(a.Tube),
+		photometry.Degrees(a.RatedAtCelsius), e.Factor, e.Low, e.High, sources(e))
 	if e.Beyond {
 		text += ". No source reaches so far: a guess"
 	}
@@ -75,6 +75,52 @@ func estimated(a losses.Advice) string {
 		text += ". The fixture is closed, warmer inside, and may lose more"
 	}
 	return text
+}
+
+// tube is a lamp of the kind.
+func tube(t losses.Tube) string {
+	if t == losses.UnknownTube {
+		return "a fluorescent lamp of unknown kind"
+	}
+	return "a " + t.String() + " lamp"
+}
+
+// sources say of each source of an estimate what it gives here, between which of its points, and how good it is.
+func sources(e *losses.TemperatureEstimate) string {
+	point := func(p losses.OffPoint) string {
+		if math.IsNaN(p.AmbientCelsius) {
+			return fmt.Sprintf("%.2f %g °C off", p.Output, p.OffCelsius)
+		}
+		return fmt.Sprintf("%.2f at %s", p.Output, photometry.Degrees(p.AmbientCelsius))
+	}
+	var all []string
+	for _, s := range e.Sources {
+		points := "between " + point(s.Near) + " and " + point(s.Far)
+		if s.Beyond {
+			points = "its line carried on beyond " + point(s.Far)
+		}
+		all = append(all, fmt.Sprintf("%.2f by the %s, %s (%s source: %s)", s.Value, s.Name, points, s.Weight, s.Source))
+	}
+	return strings.Join(all, ", ")
+}
+
+// Outside says how a lamp or a ballast is used below its least rated temperature; "" of none.
+func Outside(o *losses.Outside) string {
+	if o == nil {
+		return ""
+	}
+	digits := 0 // in which the two differ
+	for digits < 6 && number.Fixed(o.AmbientCelsius, digits) == number.Fixed(o.LeastCelsius, digits) {
+		digits++
+	}
+	write := func(celsius float64) string {
+		return fmt.Sprintf("%s °C (%s °F)", number.Fixed(celsius, digits), number.Fixed(photometry.FahrenheitFromCelsius(celsius), digits))
+	}
+	at, least := write(o.AmbientCelsius), write(o.LeastCelsius)
+	if o.Ballast == "" {
+		return fmt.Sprintf("the lamp is used at %s, below its least rated temperature of %s", at, least)
+	}
+	return fmt.Sprintf("the ballast is used at %s, below %s, the lowest from which any %s ballast is told to start", at, least, o.Ballast)
 }
 
 // relamping says that all lamps are replaced far from the end of their life.

@@ -60,7 +60,7 @@ func TestTemperatureAdvice(t *testing.T) {
 		a := losses.TemperatureAdvice(s)
 		light, starting := concerns(a)
 		assert.Equal(t, c.from, a.Factor.From, c.name)
-		assert.NotEmpty(t, a.Factor.Detail, c.name)
+		assert.NotEmpty(t, Why(a.Factor), c.name)
 		assert.Equal(t, c.from == losses.FromEstimate, a.Estimate != nil, c.name)
 		assert.Equal(t, c.from == losses.FromEstimate, a.Factor.Value != 1, c.name)
 		assert.Empty(t, starting, c.name)
@@ -74,7 +74,7 @@ func TestTemperatureAdvice(t *testing.T) {
 	cool, _ := concerns(a)
 	assert.NotContains(t, cool, "T5", "a point of another kind is no help")
 	assert.NotContains(t, cool, "T12")
-	assert.Contains(t, a.Factor.Detail, "not a published curve")
+	assert.Contains(t, Why(a.Factor), "not a published curve")
 }
 
 func TestPointsOfDataSheet(t *testing.T) {

@@ -77,8 +77,8 @@ func called(name string, copies int) string {
 
 // misses says what a space misses.
 func misses(s whole.Space) string {
-	if s.Proposed().Outside != "" {
-		return ": its light is NOT known: " + s.Proposed().Outside
+	if s.Proposed().Outside != nil {
+		return ": its light is NOT known: " + Outside(s.Proposed().Outside)
 	}
 	var all []string
 	for _, v := range s.Verdicts {

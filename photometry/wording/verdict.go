@@ -14,8 +14,8 @@ import (
 func Verdict(r *study.Result) string {
 	before, after := r.Existing().Grids[0].Statistics.Average, r.Proposed().Grids[0].Statistics.Average
 	maintains, outside := "maintains", ""
-	if r.Proposed().Outside != "" {
-		maintains, outside = "would maintain", ". But that is NOT known: "+r.Proposed().Outside
+	if r.Proposed().Outside != nil {
+		maintains, outside = "would maintain", ". But that is NOT known: "+Outside(r.Proposed().Outside)
 	}
 	light := fmt.Sprintf("The proposed lighting %s %s on the work plane, %s the existing %s (%s)",
 		maintains, r.Job.Light(after), Compared(before, after), r.Job.Light(before), JudgedAt(r)) + outside
@@ -79,8 +79,8 @@ func comfortMissed(r *study.Result) string {
 // minds is what a reader of the verdict must not miss: that it rests on an estimate, or that the lamp cannot be bought again.
 func minds(r *study.Result) string {
 	var all strings.Builder
-	if r.Existing().Outside != "" {
-		fmt.Fprintf(&all, " Mind that of the existing lighting %s: its light is not known, nor is the change.", r.Existing().Outside)
+	if r.Existing().Outside != nil {
+		fmt.Fprintf(&all, " Mind that of the existing lighting %s: its light is not known, nor is the change.", Outside(r.Existing().Outside))
 	}
 	all.WriteString(slipMind(r))
 	all.WriteString(failedMind(r))

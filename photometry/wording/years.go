@@ -14,8 +14,8 @@ import (
 func Years(r *study.Result, i int) []string {
 	var all []string
 	side := r.Sides[i]
-	if side.Outside != "" {
-		all = append(all, side.Outside+": its light is not known, at no time")
+	if side.Outside != nil {
+		all = append(all, Outside(side.Outside)+": its light is not known, at no time")
 	}
 	for k, c := range r.Years[i].Courses {
 		for _, text := range course(c) {

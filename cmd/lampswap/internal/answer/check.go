@@ -294,7 +294,7 @@ func (v view) jsonSystem(j *job.Job, s lighting.Side, points bool) jsonSystem {
 	out := jsonSystem{
 		Photometry: from.Photometry, jsonLamp: jsonLampOf(from), Luminaires: s.Luminaires, InputWattsEach: Number(s.InputWattsEach), PowerDensity: Number(s.PowerDensity / v.PerArea),
 		LampLumensEach: Number(s.LampLumensEach), LuminaireEfficiency: Number(s.Efficiency),
-		Outside: s.Outside != "", OutsideBecause: s.Outside, JudgedAt: j.Upkeep.JudgedAt.At.String(), LightLoss: map[string]Number{"total": Number(s.Losses.Total()), "judged_at_hours": Number(lighting.LampAge(j, from).Hours)},
+		Outside: s.Outside != nil, OutsideBecause: wording.Outside(s.Outside), JudgedAt: j.Upkeep.JudgedAt.At.String(), LightLoss: map[string]Number{"total": Number(s.Losses.Total()), "judged_at_hours": Number(lighting.LampAge(j, from).Hours)},
 		LightLossFrom: map[string]jsonLossOrigin{},
 		LumenMethod: jsonLumenMethod{Number(m.RoomCavityRatio), Number(m.CeilingCavityRatio), Number(m.FloorCavityRatio),
 			Number(m.EffectiveCeilingReflectance), Number(m.EffectiveFloorReflectance), Number(m.CoefficientOfUtilization),
@@ -303,10 +303,10 @@ func (v view) jsonSystem(j *job.Job, s lighting.Side, points bool) jsonSystem {
 	}
 	for _, f := range s.Losses.List() {
 		out.LightLoss[f.Key] = Number(f.Value)
-		out.LightLossFrom[f.Key] = jsonLossOrigin{f.From, f.Detail}
+		out.LightLossFrom[f.Key] = jsonLossOrigin{f.From, wording.Why(f.Factor)}
 	}
 	if t := s.Losses.TotalOverride; t != nil {
-		out.LightLossFrom["total"] = jsonLossOrigin{t.From, t.Detail}
+		out.LightLossFrom["total"] = jsonLossOrigin{t.From, wording.Why(*t)}
 	}
 	if b := s.Balance; b != nil {
 		out.Balance = &jsonBalance{Number(b.Emitted), Number(b.Absorbed), b.Bounces}

@@ -107,7 +107,7 @@ func WriteOptions(w io.Writer, o *options.Options) error {
 
 func optionVerdict(p *options.Option) string {
 	switch {
-	case p.NotAllowed != "":
+	case p.NotAllowed != nil:
 		return "not allowed"
 	case p.Outside:
 		return "compared"
@@ -120,7 +120,7 @@ func optionVerdict(p *options.Option) string {
 func (v view) jsonOption(o *options.Options, p *options.Option) jsonOption {
 	from, s := &p.From, &p.Light
 	row := jsonOption{
-		Existing: p.Existing, Proposed: p.Proposed, Replacement: p.Replacement, Verdict: optionVerdict(p), NotAllowed: p.NotAllowed, MeetsRest: p.Meets || p.MeetsRest, Front: p.Front, Fixture: p.Fixture,
+		Existing: p.Existing, Proposed: p.Proposed, Replacement: p.Replacement, Verdict: optionVerdict(p), NotAllowed: wording.Outside(p.NotAllowed), MeetsRest: p.Meets || p.MeetsRest, Front: p.Front, Fixture: p.Fixture,
 		Lamps: from.Lamps, LampsAcross: from.Tubes.Across, LampsEndToEnd: from.Tubes.EndToEnd, PlacesEmpty: p.Empty(),
 		BallastFactor: Number(from.BallastFactor), LampLumensEach: Number(s.LampLumensEach), Luminaires: s.Luminaires,
 		InputWattsEach: Number(from.InputWatts), LoadKW: Number(p.KW), PowerDensity: Number(s.PowerDensity / v.PerArea),

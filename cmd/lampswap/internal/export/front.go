@@ -99,7 +99,7 @@ func (w *workbook) lightTable(r *study.Result) block {
 		w.put(1, row.name, looks{})
 		for k, side := range r.Sides {
 			x := row.of(side.Grids[0].Statistics) / u.Lux
-			if side.Outside != "" {
+			if side.Outside != nil {
 				w.put(k+2, "not known", looks{right: true, alarm: true})
 				continue
 			}

@@ -48,7 +48,7 @@ func Bars(r *study.Result) plots.Bars {
 	b := plots.Bars{Quantity: "Average on the work plane", Imperial: r.Job.Imperial, Required: AverageRequired(r.Job)}
 	for i, side := range r.Sides {
 		bar := plots.Bar{Name: typeset.Capital(side.Name), Value: side.Grids[0].Statistics.Average, Role: roles[i]}
-		if side.Outside != "" {
+		if side.Outside != nil {
 			bar.Value = math.NaN()
 		}
 		b.Bars = append(b.Bars, bar)
@@ -60,7 +60,7 @@ func Bars(r *study.Result) plots.Bars {
 func Years(r *study.Result) plots.Years {
 	y := plots.Years{Quantity: "Average of the work plane", Imperial: r.Job.Imperial, Levels: AverageRequired(r.Job)}
 	for i, side := range r.Years {
-		course := plots.Course{Name: typeset.Capital(side.Name), Role: roles[i], Values: side.Light, Unknown: typeset.Text(r.Sides[i].Outside)}
+		course := plots.Course{Name: typeset.Capital(side.Name), Role: roles[i], Values: side.Light, Unknown: typeset.Text(wording.Outside(r.Sides[i].Outside))}
 		for _, m := range side.Moments {
 			course.Years = append(course.Years, m.Years)
 		}

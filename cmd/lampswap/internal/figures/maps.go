@@ -27,7 +27,7 @@ func LightSheet(r *study.Result, i int) plots.Sheet {
 	e := r.Existing().Grids[i]
 	sheet := plots.Sheet{Title: r.Job.Title, Subtitle: fmt.Sprintf("Maintained illuminance, %s", e.Label())}
 	known := func(title string, sides ...lighting.Side) string {
-		if slices.ContainsFunc(sides, func(s lighting.Side) bool { return s.Outside != "" }) {
+		if slices.ContainsFunc(sides, func(s lighting.Side) bool { return s.Outside != nil }) {
 			return title + ": NOT KNOWN"
 		}
 		return title
@@ -38,7 +38,7 @@ func LightSheet(r *study.Result, i int) plots.Sheet {
 		m := lightMap(r, g, g.Maintained, *side.From)
 		m.Title = known(typeset.Capital(side.Name), side)
 		m.Required, m.Of = requiredOf(r.Job, e.Name)
-		m.Caption = verdictWords(r, e.Name, k, side.Outside != "")
+		m.Caption = verdictWords(r, e.Name, k, side.Outside != nil)
 		light, sheet.Maps = append(light, g.Maintained), append(sheet.Maps, m)
 	}
 	scale := plots.Levels(r.Job.Imperial, light...)

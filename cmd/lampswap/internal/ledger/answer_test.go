@@ -8,6 +8,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/losses"
 	"lampswap/photometry/room"
 	"lampswap/photometry/study"
 )
@@ -21,20 +22,20 @@ func TestAnswerWords(t *testing.T) {
 	}
 	for name, c := range map[string]struct {
 		verdicts []study.Verdict
-		outside  string
+		outside  *losses.Outside
 		word     string
 		standing study.Standing
 		met      bool
 	}{
-		"no criteria":                 {nil, "", "NOT JUDGED", study.Unjudged, true},
-		"no criteria, outside rating": {nil, "too cold", "NOT JUDGED", study.Unjudged, false},
-		"met":                         {[]study.Verdict{of(light, 120)}, "", "ENOUGH", study.AllMet, true},
-		"met by numbers alone":        {[]study.Verdict{of(light, 120)}, "too cold", "NOT MET", study.OneMissed, false},
-		"missed":                      {[]study.Verdict{of(light, 90)}, "", "NOT ENOUGH", study.OneMissed, false},
-		"too much power":              {[]study.Verdict{of(light, 120), of(power, 6)}, "", "ENOUGH LIGHT, TOO MUCH POWER", study.Qualified, false},
-		"both missed":                 {[]study.Verdict{of(light, 90), of(power, 6)}, "", "NOT ENOUGH", study.OneMissed, false},
-		"power alone":                 {[]study.Verdict{of(power, 4)}, "", "LIGHT NOT JUDGED", study.Unjudged, true},
-		"too much power alone":        {[]study.Verdict{of(power, 6)}, "", "LIGHT NOT JUDGED, TOO MUCH POWER", study.Qualified, false},
+		"no criteria":                 {nil, nil, "NOT JUDGED", study.Unjudged, true},
+		"no criteria, outside rating": {nil, &losses.Outside{}, "NOT JUDGED", study.Unjudged, false},
+		"met":                         {[]study.Verdict{of(light, 120)}, nil, "ENOUGH", study.AllMet, true},
+		"met by numbers alone":        {[]study.Verdict{of(light, 120)}, &losses.Outside{}, "NOT MET", study.OneMissed, false},
+		"missed":                      {[]study.Verdict{of(light, 90)}, nil, "NOT ENOUGH", study.OneMissed, false},
+		"too much power":              {[]study.Verdict{of(light, 120), of(power, 6)}, nil, "ENOUGH LIGHT, TOO MUCH POWER", study.Qualified, false},
+		"both missed":                 {[]study.Verdict{of(light, 90), of(power, 6)}, nil, "NOT ENOUGH", study.OneMissed, false},
+		"power alone":                 {[]study.Verdict{of(power, 4)}, nil, "LIGHT NOT JUDGED", study.Unjudged, true},
+		"too much power alone":        {[]study.Verdict{of(power, 6)}, nil, "LIGHT NOT JUDGED, TOO MUCH POWER", study.Qualified, false},
 	} {
 		system := lighting.System{Grids: []lighting.Grid{{Statistics: room.Statistics{Average: 120}}}}
 		r := study.Lit(&job.Job{}, system, system)

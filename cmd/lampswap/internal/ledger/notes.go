@@ -76,7 +76,7 @@ func Answer(r *study.Result) (word, sentence string) {
 		word = "NOT JUDGED"
 	case !r.BrightEnough():
 		word = "NOT ENOUGH"
-	case r.Proposed().Outside != "":
+	case r.Proposed().Outside != nil:
 		word = "NOT MET"
 	case !r.Met():
 		word = "ENOUGH LIGHT, " + but(r)
@@ -113,8 +113,8 @@ func but(r *study.Result) string {
 // Doubt says how far the light may be from the prediction, as far as there is one.
 func Doubt(r *study.Result) []string {
 	words := wording.Uncertainty(r.Uncertainty, r.Job)
-	if len(words) > 0 && r.Proposed().Outside != "" {
-		return append([]string{"what follows holds for lamps and ballasts within their rating, but " + r.Proposed().Outside}, words...)
+	if len(words) > 0 && r.Proposed().Outside != nil {
+		return append([]string{"what follows holds for lamps and ballasts within their rating, but " + wording.Outside(r.Proposed().Outside)}, words...)
 	}
 	return words
 }
@@ -136,7 +136,7 @@ func Criteria(r *study.Result) []string {
 			case by.Met:
 				return "met (" + reached + ")"
 			case v.Met(by.Value):
-				return "NOT met (" + reached + " by the numbers, but " + r.Sides[side].Outside + ")"
+				return "NOT met (" + reached + " by the numbers, but " + wording.Outside(r.Sides[side].Outside) + ")"
 			}
 			return "MISSED (" + reached + ")"
 		}
@@ -273,7 +273,7 @@ func origins(r *study.Result) []string {
 	var all []string
 	for _, kind := range r.Kinds() {
 		for _, entry := range kind.Losses.List() {
-			all = append(all, fmt.Sprintf("%s, %s: %s", strings.ReplaceAll(entry.Key, "_", " "), kind.Name, entry.Detail))
+			all = append(all, fmt.Sprintf("%s, %s: %s", strings.ReplaceAll(entry.Key, "_", " "), kind.Name, wording.Why(entry.Factor)))
 		}
 	}
 	return all
@@ -286,12 +286,12 @@ func originsOf(sides []lighting.Side) []string {
 		name, alike := strings.ReplaceAll(factor.Key, "_", " "), true
 		var each []string
 		for _, side := range sides {
-			detail := side.Losses.List()[i].Detail
-			alike = alike && detail == factor.Detail
+			detail := wording.Why(side.Losses.List()[i].Factor)
+			alike = alike && detail == wording.Why(factor.Factor)
 			each = append(each, fmt.Sprintf("%s, %s: %s", name, side.Name, detail))
 		}
 		if alike {
-			each = []string{fmt.Sprintf("%s: %s", name, factor.Detail)}
+			each = []string{fmt.Sprintf("%s: %s", name, wording.Why(factor.Factor))}
 		}
 		all = append(all, each...)
 	}

@@ -290,8 +290,8 @@ func NoteLines(j *job.Job, shown []*options.Option) []string {
 func NotAllowed(shown []*options.Option) []string {
 	var reasons []string
 	for _, p := range shown {
-		if p.NotAllowed != "" {
-			reasons = append(reasons, fmt.Sprintf("%s: %s", wording.Option(p), p.NotAllowed))
+		if p.NotAllowed != nil {
+			reasons = append(reasons, fmt.Sprintf("%s: %s", wording.Option(p), wording.Outside(p.NotAllowed)))
 		}
 	}
 	return reasons

@@ -156,7 +156,7 @@ func shortReached(r *study.Result, v study.Verdict) string {
 	text, apart, more := "", ", ", v.Finer(r.Job.Imperial)
 	for i, side := range r.Sides {
 		reached := wording.Quantity(r.Job, v.Criterion, v.By[i].Value, more)
-		if math.IsNaN(v.By[i].Value) || side.Outside != "" && v.Statistic != levels.PowerDensity {
+		if math.IsNaN(v.By[i].Value) || side.Outside != nil && v.Statistic != levels.PowerDensity {
 			reached = "not known"
 		}
 		if !r.ThreeWays() {
@@ -190,12 +190,12 @@ func shortLedger(r *study.Result) Ledger {
 		for _, side := range b.sides {
 			x := of(side.Grids[0].Statistics) / b.Lux
 			cell := Cell{number.Digits(x), x}
-			if side.Outside != "" {
+			if side.Outside != nil {
 				cell = Word("not known")
 			}
 			cells = append(cells, cell)
 		}
-		if b.sides[0].Outside == "" && b.sides[1].Outside == "" {
+		if b.sides[0].Outside == nil && b.sides[1].Outside == nil {
 			change = Word(number.Percent(cells[0].Value, cells[1].Value))
 		}
 		b.cells(label, cells, change)

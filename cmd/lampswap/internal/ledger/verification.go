@@ -51,7 +51,7 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, po
 			group = d.Group + ", "
 		}
 		for _, f := range d.List() {
-			day = append(day, fmt.Sprintf("%s%s %.3f: %s", group, strings.ReplaceAll(f.Key, "_", " "), f.Value, f.Detail))
+			day = append(day, fmt.Sprintf("%s%s %.3f: %s", group, strings.ReplaceAll(f.Key, "_", " "), f.Value, wording.Why(f.Factor)))
 		}
 	}
 	terminal.List(w, "Losses on the day of the readings", day)

@@ -10,6 +10,7 @@ import (
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/lighting"
+	"lampswap/photometry/losses"
 	"lampswap/photometry/options"
 	"lampswap/photometry/spaces"
 	"lampswap/photometry/study"
@@ -76,6 +77,6 @@ func TestPartsOfTheList(t *testing.T) {
 	assert.Equal(t, "meets every criterion", OptionPart(asked, &options.Option{Meets: true}))
 	assert.Equal(t, "misses a criterion", OptionPart(asked, &options.Option{}))
 	assert.Equal(t, "for comparison", OptionPart(asked, &options.Option{Meets: true, Outside: true}))
-	assert.Equal(t, "for comparison", OptionPart(free, &options.Option{NotAllowed: "too cold"}))
+	assert.Equal(t, "for comparison", OptionPart(free, &options.Option{NotAllowed: &losses.Outside{}}))
 	assert.Equal(t, "is darker than the existing lighting", OptionPart(free, &options.Option{}))
 }

@@ -171,7 +171,7 @@ func (c *content) lossTable() document.Table {
 				name = "all"
 			}
 			g.Rows = append(g.Rows, document.Row{Label: label, Cells: []document.Cell{{Text: name}, {Text: fmt.Sprintf("%.3f", f.Value)}, {Text: f.From},
-				{Text: typeset.Text(f.Detail)}}})
+				{Text: typeset.Text(wording.Why(f.Factor))}}})
 		}
 	}
 	t.Groups = []document.Group{g}

@@ -122,7 +122,7 @@ func (c *content) buildingVerdict(r *whole.Result) {
 	for _, s := range r.Spaces {
 		key, name := "spaces.enough", c.called(s)
 		switch {
-		case s.Standing() == study.OneMissed && s.Proposed().Outside != "":
+		case s.Standing() == study.OneMissed && s.Proposed().Outside != nil:
 			key = "spaces.unknown"
 		case s.Standing() == study.OneMissed:
 			key, name = "spaces.dim", c.calledMissing(s)
@@ -285,7 +285,7 @@ func (c *content) phases(r *whole.Result) {
 // answerOf is what becomes of a space's criteria, in a word of the phrases.
 func answerOf(s whole.Space) string {
 	switch standing := s.Standing(); {
-	case s.Proposed().Outside != "":
+	case s.Proposed().Outside != nil:
 		return "answer.unknown"
 	case !s.Met():
 		return "answer.missed"

@@ -52,9 +52,9 @@ func (c *content) mapCaption(g lighting.Grid) string {
 	}
 	sentences := []string{text}
 	for _, side := range c.result.Sides {
-		if side.Outside != "" {
+		if side.Outside != nil {
 			sentences = append(sentences, fmt.Sprintf("The light of the %s system is NOT KNOWN: %s; the map shows what it would be within the rating",
-				side.Name, typeset.Text(side.Outside)))
+				side.Name, typeset.Text(wording.Outside(side.Outside))))
 		}
 	}
 	return strings.Join(sentences, ". ") + "."

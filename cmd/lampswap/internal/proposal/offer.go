@@ -206,7 +206,7 @@ func (c *content) glance() []plots.Figure {
 		m := &sheet.Maps[i]
 		m.Required, m.Of = 0, "" // the bars and the captions tell; the maps of the record are large enough for hatching
 		m.Title, m.Caption, m.Quantity, m.Words = c.In.Say("side."+sides[i].Name), c.mapVerdict(i), "", c.In.Figures()
-		if sides[i].Outside != "" {
+		if sides[i].Outside != nil {
 			m.Title = c.In.Say("side.unknown", "side", m.Title)
 		}
 	}
@@ -223,7 +223,7 @@ func (c *content) mapVerdict(side int) string {
 			continue
 		}
 		key := map[bool]string{true: "map.met", false: "map.missed"}[v.By[side].Met]
-		if r.Sides[side].Outside != "" {
+		if r.Sides[side].Outside != nil {
 			key = "map.unknown"
 		}
 		all = append(all, c.In.Say(key, "statistic", c.statistic(v.Statistic), "limit", c.limit(v.Criterion),

@@ -36,7 +36,7 @@ func (c *content) lightWords() string {
 	r := c.result
 	before, after := r.Existing().Grids[0].Statistics.Average, r.Proposed().Grids[0].Statistics.Average
 	key := "light"
-	if r.Proposed().Outside != "" {
+	if r.Proposed().Outside != nil {
 		key = "light.unknown"
 	}
 	return c.In.Say(key, "after", r.Job.Light(after), "compared", c.compared(before, after),
@@ -132,7 +132,7 @@ func (c *content) minds() []string {
 	r := c.result
 	var all []string
 	say := func(key string, with ...any) { all = append(all, c.In.Say(key, with...)) }
-	if r.Existing().Outside != "" {
+	if r.Existing().Outside != nil {
 		say("mind.existing")
 	}
 	if light, money := r.Slips(); len(light)+len(money) > 0 {

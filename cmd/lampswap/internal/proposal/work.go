@@ -27,7 +27,7 @@ func (c *content) saving() {
 	c.chapter(c.In.Say("money"))
 	switch r := c.result; {
 	case r.Met():
-	case !r.BrightEnough(), r.Proposed().Outside != "":
+	case !r.BrightEnough(), r.Proposed().Outside != nil:
 		c.say(c.In.Say("money.qualified"))
 	default:
 		c.say(c.In.Say("money.qualified.power"))

@@ -80,7 +80,7 @@ func lightViewOf(r *study.Result, i int, sheet plots.Sheet) lightView {
 		fmt.Fprintln(h, c)
 	}
 	for _, side := range r.Sides {
-		fmt.Fprintln(h, side.Outside)
+		fmt.Fprintln(h, wording.Outside(side.Outside))
 	}
 	fmt.Fprintln(h, g.Name)
 	v.Key = hex.EncodeToString(h.Sum(nil)[:10])
@@ -157,7 +157,7 @@ func ValuesOf(r *study.Result, i int) LightValues {
 	}
 	for _, side := range r.Sides {
 		light := shown(func(k int) string { return number.Digits(side.Grids[i].Maintained[k] / u.Lux) })
-		v.Systems = append(v.Systems, SystemLight{side.Name, light, strings.TrimSpace(side.Outside)})
+		v.Systems = append(v.Systems, SystemLight{side.Name, light, wording.Outside(side.Outside)})
 	}
 	v.Change = shown(func(k int) string {
 		return strings.ReplaceAll(typeset.Text(number.Percent(e.Maintained[k], p.Maintained[k])), " ", "\u00a0")
