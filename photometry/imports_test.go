@@ -149,7 +149,7 @@ var arrows = map[string][]string{
 	own + "luminaire": {"photometry", "photometry/number", "photometry/catalog", "photometry/cavity", "photometry/diag", "photometry/fixture",
 		"photometry/job", "photometry/lm63", "photometry/losses", "plots", own + "answer", own + "exit", own + "origin", own + "terminal"},
 	own + "stations": {"photometry", "photometry/building", "photometry/job", "photometry/metrology", "photometry/room", "photometry/survey", "photometry/verification", "plots", own + "answer",
-		own + "exit", own + "figures", own + "files", own + "ledger", own + "origin", own + "terminal", own + "units"},
+		own + "exit", own + "figures", own + "files", own + "ledger", own + "origin", own + "terminal", own + "units", "photometry/wording"},
 	// the sheet of a walk through a building, and the building made of it
 	own + "audit": {"photometry/number", "photometry/building", "photometry/diag", "photometry/fixture", "photometry/job", "photometry/levels", "photometry/room", "photometry/spaces", own + "units"},
 	// documents and spreadsheets

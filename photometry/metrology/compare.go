@@ -1,7 +1,6 @@
 package metrology
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -36,14 +35,13 @@ type Comparison struct {
 	KeptMean         float64     // the mean of their ratios
 	KeptStandard     float64
 	Agreeing, Judged int // stations with |NormalizedError| ≤ 1, of those with a stated uncertainty
-	Notes            []string
 }
 
 const (
 	// A score beyond this is an outlier: Iglewicz and Hoaglin, How to detect and handle outliers, 1993; from memory, unverified.
 	mostScore = 3.5
-	// With fewer stations there is no median to be unlike.
-	fewestScored = 3
+	// FewestScored is of stations with a ratio: with fewer there is no median to be unlike.
+	FewestScored = 3
 	// Ratios are taken to scatter by this at least, relative, however well most of them agree: our choice. So nothing within 10.5
 	// percent of the median is called an outlier. Of fewer than fewToScatter stations the median of the deviations says little, and
 	// more is allowed for: 35 percent.
@@ -75,7 +73,6 @@ func Compare(pairs []Pair, common float64) Comparison {
 			}
 		}
 		if math.IsNaN(d.Ratio) {
-			c.Notes = append(c.Notes, fmt.Sprintf("%s: no light is predicted there, so there is no ratio", p.Station))
 			continue
 		}
 		ratios = append(ratios, d.Ratio)
@@ -111,8 +108,7 @@ func deviation(p Pair) Deviation {
 
 // score gives each station its modified z-score.
 func (c *Comparison) score(ratios []float64) {
-	if len(ratios) < fewestScored {
-		c.Notes = append(c.Notes, fmt.Sprintf("stations with a ratio: %d, too few to tell an outlier from the others", len(ratios)))
+	if len(ratios) < FewestScored {
 		return
 	}
 	off := make([]float64, len(ratios))

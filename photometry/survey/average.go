@@ -25,7 +25,7 @@ func (p Plan) Weights() map[Role]float64 {
 	case OneContinuousRow:
 		return map[Role]float64{Q: n / (n + 1), P: 1 / (n + 1)}
 	case LuminousCeiling:
-		strips := 2 * rule("ceiling strip").value
+		strips := 2 * rule("ceiling strip").Value
 		long, wide := p.Length/photometry.Foot, p.Width/photometry.Foot
 		all := long * wide
 		return map[Role]float64{R: (long - strips) * (wide - strips) / all, Q: strips * (long - strips) / all,
@@ -39,7 +39,7 @@ func (p Plan) Weights() map[Role]float64 {
 type Average struct {
 	Value   float64            // in the unit of the readings
 	Weights map[string]float64 // what the reading at each station counted; they add to 1
-	Notes   []string           // which readings were missing, and what stood for them
+	Notes   []Note             // which readings were missing, and what stood for them
 }
 
 // A MissingError says that an average cannot be formed, since stations have no reading and no other stands for them.
@@ -96,8 +96,7 @@ func (p Plan) Average(values map[string]float64) (Average, error) {
 				continue
 			}
 			if len(absent) > 0 {
-				a.Notes = append(a.Notes, fmt.Sprintf("no reading at %s: %s, %s as well, stands for it", strings.Join(absent, ", "),
-					strings.Join(there, ", "), stations[0].Place))
+				a.Notes = append(a.Notes, Note{Code: StoodFor, Names: absent, Others: there, Of: stations[0].Place})
 			}
 			for _, name := range there {
 				a.count(name, weight/float64(len(places)*len(there)), values)
@@ -121,8 +120,7 @@ func (p Plan) gridAverage(a Average, values map[string]float64) (Average, error)
 		return Average{}, &MissingError{absent}
 	}
 	if len(absent) > 0 {
-		missing := MissingError{absent}
-		a.Notes = append(a.Notes, fmt.Sprintf("%s: the mean is that of the other %d points", missing.Words(), len(there)))
+		a.Notes = append(a.Notes, Note{Code: MeanOfOthers, Names: absent, Count: len(there)})
 	}
 	for _, name := range there {
 		a.count(name, 1/float64(len(there)), values)

@@ -100,7 +100,7 @@ func TestMissingReadings(t *testing.T) {
 	a, err := p.Average(values)
 	require.NoError(t, err)
 	require.Len(t, a.Notes, 1)
-	assert.Equal(t, "no reading at r3: r7, midway between two rows, abreast of luminaires as well, stands for it", a.Notes[0])
+	assert.Equal(t, Note{Code: StoodFor, Names: []string{"r3"}, Others: []string{"r7"}, Of: betweenRows}, a.Notes[0])
 	assert.InEpsilon(t, (12*(22.4*3+10)/4+72.4+57.0+14.6)/20, a.Value, rounding)
 	assert.NotContains(t, a.Weights, "r3")
 
@@ -124,7 +124,7 @@ func TestMissingReadings(t *testing.T) {
 	delete(values, "r1")
 	a, err = dropped.Average(values)
 	require.NoError(t, err)
-	assert.Contains(t, a.Notes[0], "no reading at r1: r5")
+	assert.Equal(t, [][]string{{"r1"}, {"r5"}}, [][]string{a.Notes[0].Names, a.Notes[0].Others})
 }
 
 func TestGridAverage(t *testing.T) {
@@ -144,7 +144,7 @@ func TestGridAverage(t *testing.T) {
 	a, err = p.Average(values)
 	require.NoError(t, err, "10 percent may be missing")
 	assert.InEpsilon(t, (39*40/2-6)/36.0, a.Value, rounding)
-	assert.Equal(t, []string{"no reading at g1-1, g1-2, g1-3, g1-4: the mean is that of the other 36 points"}, a.Notes)
+	assert.Equal(t, []Note{{Code: MeanOfOthers, Names: []string{"g1-1", "g1-2", "g1-3", "g1-4"}, Count: 36}}, a.Notes)
 	delete(values, "g4-10")
 	_, err = p.Average(values)
 	require.ErrorAs(t, err, new(*MissingError))

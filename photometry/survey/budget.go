@@ -14,7 +14,7 @@ import (
 // formula over the same stations, and not for a grid.
 func StationMethod() metrology.Contribution {
 	p := rule("station method")
-	return metrology.Limit("station method", p.value/100, p.source)
+	return metrology.Limit("station method", p.Value/100, p.Source)
 }
 
 // Repeatability is what the scatter of repeated readings (see Readings.Scatter) leaves in an average whose stations count by weights

@@ -18,29 +18,33 @@ func TestGoodConditionsAreNotWarnedOf(t *testing.T) { assert.Empty(t, good().War
 // Each row spoils one condition; what it says then is one warning with a source.
 func TestConditionsWarn(t *testing.T) {
 	for _, c := range []struct {
-		spoil     func(*Conditions)
-		key, says string
+		spoil    func(*Conditions)
+		key      string
+		code     WarningCode
+		is, want float64
 	}{
-		{func(c *Conditions) { c.HoursBurnt = 40 }, "hours_burnt", "burnt 40 h: the initial lumens of fluorescent lamps are those at 100 h"},
-		{func(c *Conditions) { c.WarmUpMinutes = 10 }, "warm_up", "on for 10 min before the first reading: wait for 30 min"},
-		{func(c *Conditions) { c.MonthsSinceCleaning = 18 }, "cleaning", "cleaned 18 months ago"},
-		{func(c *Conditions) { c.FailedShare = 0.05 }, "failed_lamps", "5 percent of the lamps were out"},
-		{func(c *Conditions) { c.SupplyVolts = 263 }, "voltage", "263 V where 277 V is rated, -5.1 percent"},
-		{func(c *Conditions) { c.AmbientCelsius = 10 }, "temperature", "at 10 °C (50 °F), and the lamps' lumens are rated at 25 °C (77 °F)"},
-		{func(c *Conditions) { c.AmbientCelsius = 10; c.RatedCelsius = NotNoted().RatedCelsius }, "temperature", "rated at 25 °C (77 °F)"},
-		{func(c *Conditions) { c.Daylight = DaylightPresent }, "daylight", "daylight is in the readings"},
-		{func(c *Conditions) { c.Daylight = DaylightSubtracted }, "daylight", "daylight was subtracted"},
-		{func(c *Conditions) { c.MinutesAfterSunset = 20 }, "daylight", "20 min after sunset: wait for 60 min"},
-		{func(c *Conditions) { c.MonthsSinceCalibration = 40 }, "calibration", "calibrated 40 months ago"},
-		{func(c *Conditions) { c.Daylight = DaylightUnknown }, "not_noted", "not written down, and so not counted: daylight"},
+		{func(c *Conditions) { c.HoursBurnt = 40 }, "hours_burnt", Unseasoned, 40, 100},
+		{func(c *Conditions) { c.WarmUpMinutes = 10 }, "warm_up", ShortWarmUp, 10, 30},
+		{func(c *Conditions) { c.MonthsSinceCleaning = 18 }, "cleaning", CleanedLongAgo, 18, 0},
+		{func(c *Conditions) { c.FailedShare = 0.05 }, "failed_lamps", LampsOut, 0.05, 0},
+		{func(c *Conditions) { c.SupplyVolts = 263 }, "voltage", SupplyOff, 263, 277},
+		{func(c *Conditions) { c.AmbientCelsius = 10 }, "temperature", AmbientOff, 10, 25},
+		{func(c *Conditions) { c.AmbientCelsius = 10; c.RatedCelsius = NotNoted().RatedCelsius }, "temperature", AmbientOff, 10, 25},
+		{func(c *Conditions) { c.Daylight = DaylightPresent }, "daylight", DaylightIn, 0, 0},
+		{func(c *Conditions) { c.Daylight = DaylightSubtracted }, "daylight", DaylightTakenOff, 0, 0},
+		{func(c *Conditions) { c.MinutesAfterSunset = 20 }, "daylight", EarlyInTheNight, 20, 60},
+		{func(c *Conditions) { c.MonthsSinceCalibration = 40 }, "calibration", CalibratedLongAgo, 40, 0},
+		{func(c *Conditions) { c.Daylight = DaylightUnknown }, "not_noted", NotWrittenDown, 0, 0},
 	} {
 		conditions := good()
 		c.spoil(&conditions)
 		all := conditions.Warnings()
 		if assert.Len(t, all, 1, c.key) {
-			assert.Equal(t, c.key, all[0].Key)
-			assert.Contains(t, all[0].Text, c.says)
-			assert.NotEmpty(t, all[0].Source)
+			w := all[0]
+			assert.Equal(t, c.key, w.Key)
+			assert.Equal(t, c.code, w.Code)
+			assert.Equal(t, [2]float64{c.is, c.want}, [2]float64{w.Is, w.Want})
+			assert.NotEmpty(t, w.Source)
 		}
 	}
 }
@@ -62,13 +66,12 @@ func TestConditionsThatDoNotMatter(t *testing.T) {
 func TestNotNotedAsksForEverything(t *testing.T) {
 	all := NotNoted().Warnings()
 	assert.Len(t, all, 1)
-	assert.Equal(t, "not written down, and so not counted: hours the lamps have burnt, warm-up, months since cleaning, supply voltage, temperature, "+
-		"daylight, lamps that were out, what the meter shows, fc or lx, the meter's calibration", all[0].Text)
+	assert.Equal(t, strings.Fields("hours_burnt warm_up cleaning voltage temperature daylight failed_lamps meter_unit calibration"), all[0].Missing)
 }
 
 func TestPreparation(t *testing.T) {
-	all := strings.Join(Preparation(), "\n")
-	assert.Contains(t, all, "burnt 100 h")   // EPA primer 1997
-	assert.Contains(t, all, "on for 30 min") // public outdoor-lighting guideline
-	assert.Contains(t, all, "60 min after sunset")
+	season, warm, sunset := Preparation()
+	assert.Equal(t, 100.0, season.Value) // EPA primer 1997
+	assert.Equal(t, 30.0, warm.Value)    // public outdoor-lighting guideline
+	assert.Equal(t, 60.0, sunset.Value)
 }

@@ -22,10 +22,10 @@ func GridSpacing(a, b float64) float64 {
 	}
 	longer, shorter := max(a, b), min(a, b)
 	d := longer
-	if longer >= rule("grid elongated").value*shorter {
+	if longer >= rule("grid elongated").Value*shorter {
 		d = shorter
 	}
-	p := min(rule("grid base").value*math.Pow(rule("grid power").value, math.Log10(d)), rule("grid cap").value)
+	p := min(rule("grid base").Value*math.Pow(rule("grid power").Value, math.Log10(d)), rule("grid cap").Value)
 	if shorter < p {
 		p = min(p, 2*shorter) // one row of cells as wide as the area: no longer than twice that
 	}
@@ -45,7 +45,7 @@ func AreaGrid(name string, from, to room.Vec, height float64) room.Grid {
 // Band returns what lies outside a room's outline with the band of 0.5 m along its walls that EN 12464-1 leaves out; nothing of a room without
 // an outline.
 func Band(r room.Room) []room.Rack {
-	band, all := rule("wall band").value, r.Outside()
+	band, all := rule("wall band").Value, r.Outside()
 	for i := range all {
 		all[i].Corner = all[i].Corner.Sub(room.Vec{X: band, Y: band})
 		all[i].Size = all[i].Size.Add(room.Vec{X: 2 * band, Y: 2 * band})
@@ -56,7 +56,7 @@ func Band(r room.Room) []room.Rack {
 // RoomGrid returns the EN 12464-1 grid of a room's work plane; with the band of 0.5 m along the walls left out if asked, and if that
 // leaves at least as much again each way.
 func RoomGrid(name string, r room.Room, leaveBand bool) room.Grid {
-	band := rule("wall band").value
+	band := rule("wall band").Value
 	if !leaveBand || min(r.Length, r.Width) < 3*band {
 		band = 0
 	}
@@ -163,7 +163,7 @@ func GridPlan(g room.Grid, prefix string, racks []room.Rack) Plan {
 		}
 	}
 	if n := len(p.Dropped); n > 0 {
-		p.Notes = append(p.Notes, fmt.Sprintf("%s: %d of %d points lie inside racks or within a foot of one and are left out", g.Name, n, n+len(p.Stations)))
+		p.Notes = append(p.Notes, Note{Code: PointsLeftOut, Of: g.Name, Count: n, All: n + len(p.Stations)})
 	}
 	return p
 }

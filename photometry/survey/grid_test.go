@@ -79,7 +79,7 @@ func TestGridPlanDropsPointsInRacks(t *testing.T) {
 	p := GridPlan(g, "g", []room.Rack{{Corner: room.Vec{X: 2, Y: 1}, Size: room.Vec{X: 3, Y: 2, Z: 5}}})
 	assert.Len(t, p.Stations, 34)
 	assert.Len(t, p.Dropped, 6)
-	assert.Equal(t, []string{"floor: 6 of 40 points lie inside racks or within a foot of one and are left out"}, p.Notes)
+	assert.Equal(t, []Note{{Code: PointsLeftOut, Of: "floor", Count: 6, All: 40}}, p.Notes)
 	assert.Equal(t, p, p.Clear(room.Room{}, []room.Rack{{Size: room.Vec{X: 100, Y: 100, Z: 9}}}), "nothing more to clear")
 }
 
@@ -171,7 +171,7 @@ func TestLeftIsThePlainSum(t *testing.T) {
 // Both tables and the rules have sources, and the rules are those that the code asks for.
 func TestTables(t *testing.T) {
 	for name := range rules() {
-		assert.NotEmpty(t, rule(name).source, name)
+		assert.NotEmpty(t, rule(name).Source, name)
 	}
 	assert.Len(t, rules(), 11)
 	assert.Len(t, pointCounts(), 4)

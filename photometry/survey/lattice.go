@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 
 	"lampswap/photometry/room"
@@ -141,22 +140,21 @@ func (r rows) at(s, t float64) room.Vec {
 }
 
 // notes says where the array is not the one that the formula supposes.
-func (r rows) notes(a Arrangement) []string {
+func (r rows) notes(a Arrangement) []Note {
 	if a == OneLuminaire || a == LuminousCeiling {
 		return nil
 	}
-	var notes []string
-	note := func(first, step float64, where string) {
+	var notes []Note
+	note := func(first, step float64, code NoteCode) {
 		if share := first / step; math.Abs(share-0.5) > mostGap {
-			notes = append(notes, fmt.Sprintf("the outer luminaires hang %.2g of a spacing from the walls %s, "+
-				"where the formula supposes half of one: its weights are off by what that strip takes of the room", share, where))
+			notes = append(notes, Note{Code: code, Share: share})
 		}
 	}
 	if a == SingleLuminaires || a == OneRow {
-		note(r.firstS, r.stepS, "at the ends of the rows")
+		note(r.firstS, r.stepS, OffAtEnds)
 	}
 	if r.m > 1 {
-		note(r.firstT, r.stepT, "beside the rows")
+		note(r.firstT, r.stepT, OffBeside)
 	}
 	return notes
 }

@@ -3,7 +3,6 @@ package survey
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"lampswap/photometry/room"
 )
@@ -41,12 +40,12 @@ func (p Plan) Clear(r room.Room, racks []room.Rack) Plan {
 		cleared.Stations = append(cleared.Stations, s)
 	}
 	if len(moved) > 0 {
-		cleared.Notes = append(cleared.Notes, "moved out of racks: "+strings.Join(moved, ", "))
+		cleared.Notes = append(cleared.Notes, Note{Code: MovedOut, Names: moved})
 	}
 	if len(dropped) > 0 {
-		cleared.Notes = append(cleared.Notes, "inside racks, too far in to be moved, and dropped: "+strings.Join(dropped, ", "))
+		cleared.Notes = append(cleared.Notes, Note{Code: TooFarIn, Names: dropped})
 	}
-	cleared.Notes = append(cleared.Notes, "the formula supposes an empty room: with racks, a grid of each aisle and face answers better")
+	cleared.Notes = append(cleared.Notes, Note{Code: EmptyRoom})
 	return cleared
 }
 

@@ -180,7 +180,7 @@ func TestFormRoundTrip(t *testing.T) {
 			assert.Equal(t, form.Lines[i].Key, l.Key)
 		}
 		whole := Plan{Stations: append(plan(t, l).Stations, GridPlan(face, "f", nil).Stations...)}
-		exact, notes, err := back.Match(whole.Stations, false)
+		exact, notes, err := back.Match(whole.Stations)
 		require.NoError(t, err)
 		assert.Empty(t, notes)
 		assertSame(t, form, exact, unit.String())
@@ -202,12 +202,14 @@ func TestFormRoundTrip(t *testing.T) {
 func TestKeysTieAFormToItsPlan(t *testing.T) {
 	p := plan(t, Lattice{Length: 36.576, Width: 18.288, WorkPlane: 0.762, Rows: 6, Columns: 12})
 	r := read(t, "station,x,y,z,reading_fc,key\nmine,55,25,2.5,7,mm16765:7620:762\nr2,62,25,2.5,8,mm18288:7620:762\n")
-	m, notes, err := r.Match(p.Stations, true)
+	m, notes, err := r.Match(p.Stations)
 	require.NoError(t, err)
 	assert.Equal(t, "r1", m.Lines[0].Station)
 	assert.Equal(t, p.Stations[0].Position, m.Lines[0].Position)
-	assert.Equal(t, []string{"r2 was read 2 ft from its station; it is compared at the place where it was read"}, notes)
-	_, _, err = read(t, "station,reading_fc,key\nr1,7,mm1:2:762\nr2,7,nonsense\n").Match(p.Stations, true)
+	require.Len(t, notes, 1)
+	assert.Equal(t, "r2", notes[0].Of)
+	assert.InDelta(t, 2*photometry.Foot, notes[0].Meters, 1e-9)
+	_, _, err = read(t, "station,reading_fc,key\nr1,7,mm1:2:762\nr2,7,nonsense\n").Match(p.Stations)
 	assert.EqualError(t, err, `bay.csv:2:1: key: "r1" was planned at a place where no station is now, want the job, plan, grids and number of stations for which the form was written, or no key
 bay.csv:3:1: key: "r2" was planned at a place where no station is now, want the job, plan, grids and number of stations for which the form was written, or no key`)
 }
@@ -216,12 +218,12 @@ bay.csv:3:1: key: "r2" was planned at a place where no station is now, want the 
 // that of an older form.
 func TestKeysAtOddsWithNames(t *testing.T) {
 	p := plan(t, Lattice{Length: 36.576, Width: 18.288, WorkPlane: 0.762, Rows: 6, Columns: 12})
-	_, _, err := read(t, "station,x,y,z,reading_fc,key\nr2,60,25,2.5,7,mm16764:7620:762\nr2,60,25,2.5,,mm16764:7620:762\n").Match(p.Stations, true)
+	_, _, err := read(t, "station,x,y,z,reading_fc,key\nr2,60,25,2.5,7,mm16764:7620:762\nr2,60,25,2.5,,mm16764:7620:762\n").Match(p.Stations)
 	require.EqualError(t, err, "bay.csv:2:1: key: is that of r1, and the line is named r2, want the key of the station that was read, or none")
-	m, _, err := read(t, "station,x,y,z,reading_fc,key\nr2,55,25,2.5,7,mm16764:7620:762\n").Match(p.Stations, true)
+	m, _, err := read(t, "station,x,y,z,reading_fc,key\nr2,55,25,2.5,7,mm16764:7620:762\n").Match(p.Stations)
 	require.NoError(t, err)
 	assert.Equal(t, "r1", m.Lines[0].Station)
-	_, _, err = read(t, "station,reading_fc,key\nr2,7,mm16764:7620:762\n").Match(p.Stations, true)
+	_, _, err = read(t, "station,reading_fc,key\nr2,7,mm16764:7620:762\n").Match(p.Stations)
 	assert.Error(t, err)
 }
 
@@ -256,18 +258,15 @@ func (f *full) Write(p []byte) (int, error) {
 func TestMatch(t *testing.T) {
 	p := plan(t, Lattice{Length: 50, Width: 24, WorkPlane: 0.8, Rows: 4, Columns: 5})
 	r := read(t, "station,x,y,z,reading_lx\nR1,,,,200\nr2,20.5,9,,210\ndoor,1,23,0.8,55\n")
-	m, notes, err := r.Match(p.Stations, false)
+	m, notes, err := r.Match(p.Stations)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"r1", "r2", "door"}, m.Stations())
 	assert.Equal(t, p.Stations[0].Position, m.Lines[0].Position)
 	assert.Equal(t, room.Vec{X: 20.5, Y: 9, Z: 0.8}, m.Lines[1].Position)
-	assert.Equal(t, []string{"r2 was read 0.5 m from its station; it is compared at the place where it was read"}, notes)
-	_, notes, err = r.Match(p.Stations, true)
-	require.NoError(t, err)
-	assert.Equal(t, []string{"r2 was read 1.6 ft from its station; it is compared at the place where it was read"}, notes)
+	assert.Equal(t, []Note{{Code: ReadElsewhere, Of: "r2", Meters: 0.5}}, notes)
 	assert.Equal(t, "R1", r.Lines[0].Station, "the readings themselves stay")
 
-	_, _, err = read(t, "station,x,y,z,reading_lx\nrr1,,,,200\nzzzzzz,,,,1\nri,15,9,0.8,210\n").Match(p.Stations, true)
+	_, _, err = read(t, "station,x,y,z,reading_lx\nrr1,,,,200\nzzzzzz,,,,1\nri,15,9,0.8,210\n").Match(p.Stations)
 	assert.EqualError(t, err, `bay.csv:2:1: station: "rr1" is not in the plan and has no x and y, want r1, perhaps
 bay.csv:3:1: station: "zzzzzz" is not in the plan and has no x and y, want a station of the plan, or x and y
 bay.csv:4:1: station: "ri" is not in the plan but lies where r1 lies, want r1`)

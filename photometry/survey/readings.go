@@ -267,8 +267,8 @@ const (
 // Match returns the readings with the stations' spelling of their names (letter case is not told apart) and with their positions
 // where the file gives none. A name that is not among the stations stays, if the file says where it was; else it is a fault with its
 // place, as is a key of no station's place or of another station than the name's, and a strange name at the very spot of a planned station. The notes tell of readings that were taken away from their
-// station, in feet or in metres; the file's position is kept for them.
-func (r Readings) Match(stations []Station, feet bool) (matched Readings, notes []string, err error) {
+// station; the file's position is kept for them.
+func (r Readings) Match(stations []Station) (matched Readings, notes []Note, err error) {
 	names := make([]string, len(stations))
 	byFold := map[string]Station{}
 	for i, s := range stations {
@@ -320,11 +320,7 @@ func (r Readings) Match(stations []Station, feet bool) (matched Readings, notes 
 				l.Position, l.FacingDeg = s.Position, s.facingDeg()
 			}
 			if d := l.Position.Sub(s.Position).Length(); d > farFromStation {
-				away := fmt.Sprintf("%.2g m", d)
-				if feet {
-					away = fmt.Sprintf("%.2g ft", d/photometry.Foot)
-				}
-				notes = append(notes, fmt.Sprintf("%s was read %s from its station; it is compared at the place where it was read", s.Name, away))
+				notes = append(notes, Note{Code: ReadElsewhere, Of: s.Name, Meters: d})
 			}
 		}
 	}

@@ -74,7 +74,7 @@ type Plan struct {
 	Stations      []Station
 	Sampled       bool      // the stations are a sample: their mean is no average of the area but stands for it beside a prediction
 	Dropped       []Station // stations that no reading can be taken at
-	Notes         []string  // what the reader must know about the plan
+	Notes         []Note    // what the reader must know about the plan
 }
 
 // Words names what the stations are.
@@ -110,14 +110,13 @@ func NewPlan(l Lattice) (Plan, error) {
 	case OneContinuousRow:
 		p.oneContinuous()
 	case LuminousCeiling:
-		if side := rule("ceiling strip").value * photometry.Foot; r.long <= 2*side || r.wide <= 2*side {
+		if side := rule("ceiling strip").Value * photometry.Foot; r.long <= 2*side || r.wide <= 2*side {
 			return Plan{}, ErrSmallCeiling
 		}
 		p.ceiling()
 	case PointGrid: // no lattice is one
 	}
-	notes := append([]string{"the formula and its weights are published (from memory, unverified); " +
-		"the place of each station within its bay is our choice, by the trapezoidal rule over a bay"}, r.notes(a)...)
+	notes := append([]Note{{Code: OurPlaces}}, r.notes(a)...)
 	return Plan{Arrangement: a, Rows: r.m, PerRow: r.n, Length: r.long, Width: r.wide, Stations: p.stations, Notes: notes}, nil
 }
 
@@ -259,7 +258,7 @@ func (p *placing) oneContinuous() {
 
 // ceiling: 2 ft from the walls; the four readings in the middle, published as taken at random, in the quarters of what lies inside.
 func (p *placing) ceiling() {
-	wall := rule("ceiling strip").value * photometry.Foot / 2
+	wall := rule("ceiling strip").Value * photometry.Foot / 2
 	for _, s := range []float64{0.25, 0.75} {
 		for _, t := range []float64{0.25, 0.75} {
 			p.add(R, "in the middle of a quarter of the inner room", 2*wall+s*(p.long-4*wall), 2*wall+t*(p.wide-4*wall))

@@ -58,7 +58,7 @@ func TestEachArrangementHasItsStations(t *testing.T) {
 		if c.want != LuminousCeiling {
 			assert.Equal(t, [2]int{c.rows, c.perRow}, [2]int{p.Rows, p.PerRow}, name)
 		}
-		assert.Contains(t, p.Notes[0], "our choice", name)
+		assert.Equal(t, OurPlaces, p.Notes[0].Code, name)
 	}
 }
 
@@ -138,8 +138,9 @@ func TestOuterLuminairesFarFromTheWallsAreNoted(t *testing.T) {
 	assert.Len(t, even.Notes, 1)
 	tight := plan(t, Lattice{Length: 50, Width: 24, Rows: 4, Columns: 5, SpacingX: 8})
 	require.Len(t, tight.Notes, 2)
-	assert.Contains(t, tight.Notes[1], "hang 1.1 of a spacing from the walls at the ends of the rows")
-	assert.Contains(t, plan(t, Lattice{Length: 50, Width: 24, Rows: 4, Columns: 5, SpacingY: 4}).Notes[1], "beside the rows")
+	assert.Equal(t, OffAtEnds, tight.Notes[1].Code)
+	assert.InDelta(t, 1.1, tight.Notes[1].Share, 0.05)
+	assert.Equal(t, OffBeside, plan(t, Lattice{Length: 50, Width: 24, Rows: 4, Columns: 5, SpacingY: 4}).Notes[1].Code)
 }
 
 func TestSmallOrWrongLattice(t *testing.T) {
@@ -179,13 +180,13 @@ func TestClearOfRacks(t *testing.T) {
 	assert.InDelta(t, 8.8-0.3048, names["r1"].Y, 1e-12, "0.2 m inside, moved to a foot outside; rounding")
 	assert.InDelta(t, 12.8+0.3048, names["r4"].Y, 1e-12, "rounding")
 	assert.Empty(t, cleared.Dropped)
-	assert.Contains(t, strings.Join(cleared.Notes, "\n"), "moved out of racks: r1, r2, r3, r4")
-	assert.Contains(t, strings.Join(cleared.Notes, "\n"), "empty room")
+	assert.Contains(t, cleared.Notes, Note{Code: MovedOut, Names: strings.Fields("r1 r2 r3 r4")})
+	assert.Contains(t, cleared.Notes, Note{Code: EmptyRoom})
 	assert.Len(t, p.Stations, 18, "the plan itself stays")
 
 	deep := p.Clear(r, []room.Rack{{Corner: room.Vec{X: 10, Y: 6}, Size: room.Vec{X: 30, Y: 9, Z: 3}}})
 	assert.Len(t, deep.Dropped, 4)
-	assert.Contains(t, strings.Join(deep.Notes, "\n"), "too far in to be moved, and dropped: r1, r2, r3, r4")
+	assert.Contains(t, deep.Notes, Note{Code: TooFarIn, Names: strings.Fields("r1 r2 r3 r4")})
 	low := p.Clear(r, []room.Rack{{Corner: room.Vec{X: 10, Y: 6}, Size: room.Vec{X: 30, Y: 9, Z: 0.5}}})
 	assert.Equal(t, p.Stations, low.Stations, "a rack lower than the work plane hides no station")
 

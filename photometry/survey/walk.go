@@ -151,8 +151,7 @@ func AislePlan(r room.Room, aisles []Aisle, racks []room.Rack, w Walk) Plan {
 			read = append(read, aisles[int((float64(k)+0.5)*float64(len(aisles))/float64(n))])
 		}
 		dead := max(1, int(math.Round(deadShare*float64(len(aisles)))))
-		p.Notes = append(p.Notes, fmt.Sprintf("%d of %d aisles are read; if %d of them were dark, the chance to see one of those is %.0f percent, as if drawn at random",
-			n, len(aisles), dead, 100*metrology.Seen(len(aisles), dead, n)))
+		p.Notes = append(p.Notes, Note{Code: SomeAisles, Count: n, All: len(aisles), Dead: dead, Share: metrology.Seen(len(aisles), dead, n)})
 	}
 	counted := func(spacing float64) int {
 		n := 0
@@ -173,13 +172,12 @@ func AislePlan(r room.Room, aisles []Aisle, racks []room.Rack, w Walk) Plan {
 	if w.Spacing == 0 && w.Lattice != nil && counted(spacing) > most {
 		w.Lattice = nil
 		widen()
-		p.Notes = append(p.Notes, "so few stations may fall at like places among the luminaires: with more they would not")
+		p.Notes = append(p.Notes, Note{Code: LikePlaces})
 	}
 	for i, a := range read {
 		p.walkAlong(a, i, w.outOfStep(a, parts(a, spacing)), racks)
 	}
-	p.Notes = append(p.Notes, "stations lie on the center lines of the aisles, systematically, as far apart as luminaires hang above the work plane or less (our choice); "+
-		"the average of the grid is its prediction times measured over predicted here, and a minimum takes a grid read point by point")
+	p.Notes = append(p.Notes, Note{Code: CenterLines})
 	return p
 }
 
@@ -286,8 +284,7 @@ func (p Plan) WithBays(l Lattice, n int) Plan {
 		}
 		p.Stations = append(p.Stations, Station{Name: fmt.Sprintf("b%d", more), Role: R, Place: middleOfBay, Position: place, Normal: room.Vec{Z: 1}})
 	}
-	p.Notes = append(p.Notes, fmt.Sprintf("%d of %d bays, drawn at random (always the same for a layout), are read beside the formula's: if %d of them were dead, the chance to see one is %.0f percent",
-		n, bays, dead, 100*metrology.Seen(bays, dead, n)))
+	p.Notes = append(p.Notes, Note{Code: SomeBays, Count: n, All: bays, Dead: dead, Share: metrology.Seen(bays, dead, n)})
 	return p
 }
 

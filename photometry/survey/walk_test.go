@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"lampswap/photometry/metrology"
 	"lampswap/photometry/room"
 )
 
@@ -55,7 +56,8 @@ func TestAislePlan(t *testing.T) {
 	assert.GreaterOrEqual(t, len(few.Stations), 18)
 	fewer := AislePlan(r, aisles, blocks, Walk{Height: 6, Stations: 8})
 	assert.Len(t, fewer.Stations, 8)
-	assert.Contains(t, fewer.Notes[0], "4 of 9 aisles are read; if 1 of them were dark, the chance to see one of those is 44 percent")
+	assert.Equal(t, Note{Code: SomeAisles, Count: 4, All: 9, Dead: 1, Share: metrology.Seen(9, 1, 4)}, fewer.Notes[0])
+	assert.InDelta(t, 0.44, fewer.Notes[0].Share, 0.005)
 	assert.Len(t, AislePlan(r, aisles, blocks, Walk{Height: 6, Spacing: 2}).Stations, 6*10+3*8)
 	in := AislePlan(r, aisles[:1], blocks, Walk{Height: 6, Lattice: &Lattice{Length: 50, Width: 16, Rows: 2, Columns: 10}})
 	assert.Len(t, in.Stations, 5, "not four, 5 m apart as the luminaires")
@@ -105,7 +107,8 @@ func TestBaysOfALargeHall(t *testing.T) {
 	p := plain.WithBays(l, 0)
 	assert.Len(t, p.Stations, 18+22)
 	assert.Equal(t, p, plain.WithBays(l, 0), "the same bays each time")
-	assert.Contains(t, p.Notes[len(p.Notes)-1], "22 of 319 bays, drawn at random (always the same for a layout), are read beside the formula's: if 32 of them were dead, the chance to see one is 91 percent")
+	assert.Equal(t, Note{Code: SomeBays, Count: 22, All: 319, Dead: 32, Share: metrology.Seen(319, 32, 22)}, p.Notes[len(p.Notes)-1])
+	assert.InDelta(t, 0.91, p.Notes[len(p.Notes)-1].Share, 0.005)
 	values := map[string]float64{}
 	for _, s := range p.Stations {
 		values[s.Name] = 100 + s.Position.X

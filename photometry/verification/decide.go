@@ -171,8 +171,8 @@ func (v *Verification) averageOf(a Area, readings survey.Readings, predicted map
 	if a.Sampled {
 		v.whole(&area)
 	}
-	for _, text := range area.Measured.Notes {
-		v.note(Note{Code: InReadings, Of: a.Grid, Text: text})
+	for _, n := range area.Measured.Notes {
+		v.note(Note{Code: InReadings, Of: a.Grid, Survey: n})
 	}
 	area.Budget = append(metrology.Budget{}, area.Reading...)
 	if a.Arrangement != survey.PointGrid {
@@ -238,7 +238,7 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 func (v *Verification) ahead(grid, station string) float64 {
 	if len(v.Days) == 1 {
 		if day := v.Days[0]; day.Total() > 0 {
-			return day.kind.Losses.Total() / day.Total()
+			return day.Kind.Losses.Total() / day.Total()
 		}
 		return 0
 	}

@@ -1,10 +1,12 @@
 package verification
 
+import "lampswap/photometry/survey"
+
 // A Note is how readings were taken in, or what none of them prove, with what belongs to it.
 type Note struct {
 	Code       NoteCode
-	Of         string      // the grid, the station or the criterion
-	Text       string      // as the survey has it
+	Of         string // the grid, the station or the criterion
+	Survey     survey.Note
 	Count, All int         // of luminaires
 	Value      float64     // a factor; of the lamps that were out, the share that was noted
 	Failed     float64     // of all lamps, the share in luminaires that the job has as failed
@@ -17,7 +19,7 @@ type NoteCode int
 
 // The codes, with what a note has beside its own.
 const (
-	InReadings           NoteCode = iota // Text; Of a grid, or of all
+	InReadings           NoteCode = iota // Survey; Of a grid, or of all
 	AsFound                              // Count of All give no light, by the job
 	Multiplied                           // readings, by the meter's Value
 	CertificateUncounted                 // besides the meter's class

@@ -3,11 +3,8 @@ package verification
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
-	"strings"
 
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
@@ -49,11 +46,10 @@ type Verification struct {
 	Prediction *uncertainty.Uncertainty
 	Correction *Correction // of the proposed system by readings of the existing one; nil for readings of the proposed
 	Notes      []Note
-	Warnings   []survey.Warning
-	Doubts     []string // what of the conditions on site takes from what readings prove, a few words each
+	Conditions survey.Conditions // on site, with the lamps that burned
+	Unit       survey.Unit       // of the readings
 	Confidence float64
 	meter      metrology.Meter
-	Daylight   survey.Daylight // what daylight was in the readings
 	Result     *study.Result
 	carried    map[string]float64 // maintained light at a station over that on the day, by the prediction
 }
@@ -62,7 +58,7 @@ type Verification struct {
 type KindDay struct {
 	Group string
 	losses.Factors
-	kind lighting.Side
+	Kind lighting.Side
 }
 
 // A VerifiedArea is the average of one area by its plan's formula, with what it proves.
@@ -118,13 +114,13 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	if s.Factor > 0 && s.Factor != 1 {
 		s.Readings = s.Readings.Corrected(s.Factor)
 	}
-	readings, notes, err := s.Readings.Match(planned, j.Imperial)
+	readings, notes, err := s.Readings.Match(planned)
 	if err != nil {
 		return nil, nil, err
 	}
-	v := &Verification{System: s.System, Confidence: s.Confidence, meter: s.Meter, Daylight: s.Conditions.Daylight, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
-	for _, text := range notes {
-		v.note(Note{Code: InReadings, Text: text})
+	v := &Verification{System: s.System, Confidence: s.Confidence, meter: s.Meter, Budget: s.Meter.Budget(), Positions: map[string]survey.Station{}}
+	for _, n := range notes {
+		v.note(Note{Code: InReadings, Survey: n})
 	}
 	names := v.place(readings, planned)
 	if len(names) == 0 {
@@ -166,9 +162,8 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	if at == 0 {
 		v.correct(side)
 	}
-	c := v.conditions(s.Conditions, readings.Unit)
+	v.Conditions, v.Unit = v.conditions(s.Conditions), readings.Unit
 	v.withStruck(readings)
-	v.Warnings, v.Doubts = c.Warnings(), c.Doubts()
 	return v, r, nil
 }
 
@@ -216,7 +211,7 @@ func (v *Verification) predict(names []string, light [][]float64, at int) (predi
 		today, maintained, beside := 0.0, 0.0, 0.0
 		for k, day := range v.Days {
 			today += light[first[at]+k][i] * day.Total() / day.BallastFactor.Value
-			maintained += light[first[at]+k][i] * day.kind.Kept()
+			maintained += light[first[at]+k][i] * day.Kind.Kept()
 		}
 		for k, kind := range sides[1-at].Kinds() {
 			beside += light[first[1-at]+k][i] * kind.Losses.Total() / kind.Losses.BallastFactor.Value
@@ -236,8 +231,8 @@ func (v *Verification) predict(names []string, light [][]float64, at int) (predi
 // today is the average of a grid on the day by the prediction, and that which is maintained.
 func (v *Verification) today(grid string) (day, maintained float64) {
 	for _, d := range v.Days {
-		for _, g := range d.kind.Grids {
-			if total := d.kind.Losses.Total(); g.Name == grid && total > 0 {
+		for _, g := range d.Kind.Grids {
+			if total := d.Kind.Losses.Total(); g.Name == grid && total > 0 {
 				day += g.Statistics.Average * d.Total() / total
 				maintained += g.Statistics.Average
 			}
@@ -247,60 +242,16 @@ func (v *Verification) today(grid string) (day, maintained float64) {
 }
 
 // conditions completes what the job knows, and what the prediction takes for what was not written down.
-func (v *Verification) conditions(c survey.Conditions, unit survey.Unit) survey.Conditions {
+func (v *Verification) conditions(c survey.Conditions) survey.Conditions {
 	c.LED = true
 	for _, d := range v.Days {
-		lamp := d.kind.From.Lamp
+		lamp := d.Kind.From.Lamp
 		c.LED = c.LED && lamp != nil && lamp.LED
 		if math.IsNaN(c.RatedCelsius) && lamp != nil && !lamp.LED {
 			c.RatedCelsius = lamp.RatedAtCelsius
 		}
 	}
-	c.TakenInstead = v.takenInstead(unit)
 	return c
-}
-
-// takenInstead tells by the key of a condition what the prediction for the day takes where nothing was written down; group by group where they differ.
-func (v *Verification) takenInstead(unit survey.Unit) map[string]string {
-	all := map[string]string{
-		"temperature": "the job's " + photometry.Degrees(v.Result.Job.Upkeep.AmbientCelsius),
-		"warm_up":     "lamps at full light",
-		"daylight":    "no daylight",
-		"meter_unit":  fmt.Sprintf("%v, as the header of the readings", unit),
-		"calibration": "the meter as good as it is stated to be",
-	}
-	for key, of := range map[string]func(KindDay) string{"hours_burnt": lampsTaken, "cleaning": dirtTaken,
-		"voltage": func(d KindDay) string { return fmt.Sprintf("the job's factor for voltage, %.3f", d.Voltage.Value) },
-		"failed_lamps": func(d KindDay) string {
-			return fmt.Sprintf("the job's factor for lamps out, %.3f", d.LampBurnout.Value)
-		}} {
-		var words []string
-		alike := true
-		for _, d := range v.Days {
-			words = append(words, of(d))
-			alike = alike && words[0] == of(d)
-		}
-		if all[key] = words[0]; alike {
-			continue
-		}
-		for i, d := range v.Days {
-			words[i] = d.Group + ": " + words[i]
-		}
-		all[key] = strings.Join(words, "; ")
-	}
-	return all
-}
-
-func lampsTaken(d KindDay) string {
-	return fmt.Sprintf("lamps at %.3f of their initial lumens, as by the job's loss factors", d.LampLumenDepreciation.Value)
-}
-
-func dirtTaken(d KindDay) string {
-	dirt := fmt.Sprintf("luminaires at %.3f and room surfaces at %.3f", d.LuminaireDirtDepreciation.Value, d.RoomSurfaceDirtDepreciation.Value)
-	if from := d.kind.From; from.Losses.LuminaireDirtDepreciation == nil || from.Losses.RoomSurfaceDirtDepreciation == nil {
-		dirt = fmt.Sprintf("%.0f months of dirt, ", 12*from.Care.CleanYears) + dirt
-	}
-	return dirt
 }
 
 // place notes where each station that was read lies, and returns their names in the order of the file.

@@ -367,16 +367,17 @@ func TestWhatIsTakenInstead(t *testing.T) {
 	s := surveyed(t, "proposed", 1)
 	s.Conditions = survey.NotNoted()
 	v := verified(t, s)
-	require.Len(t, v.Warnings, 1)
-	text := v.Warnings[0].Text
+	all := wording.ConditionWarnings(v)
+	require.Len(t, all, 1)
+	text := all[0].Text
 	assert.Contains(t, text, fmt.Sprintf("hours the lamps have burnt (lamps at %.3f of their initial lumens", v.Day.LampLumenDepreciation.Value))
 	assert.Contains(t, text, "months since cleaning (12 months of dirt, luminaires at 0.")
 	assert.Contains(t, text, "temperature (the job's 25 °C (77 °F))")
 	assert.Contains(t, text, "daylight (no daylight)")
-	assert.Equal(t, []string{"whether daylight was in them is not noted"}, v.Doubts)
+	assert.Equal(t, []string{"whether daylight was in them is not noted"}, wording.Doubts(v))
 
 	given := []string{upkeep, "[proposed.losses]\nluminaire_dirt_depreciation = 0.8\nroom_surface_dirt_depreciation = 0.9\n" + upkeep}
-	text = verified(t, s, given...).Warnings[0].Text
+	text = wording.ConditionWarnings(verified(t, s, given...))[0].Text
 	assert.Contains(t, text, "months since cleaning (luminaires at 0.800 and room surfaces at 0.900)")
 }
 

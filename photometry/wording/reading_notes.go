@@ -10,7 +10,7 @@ import (
 )
 
 var readingNotes = map[verification.NoteCode]string{
-	verification.InReadings:           "{of}: {text}",
+	verification.InReadings:           "{of}: {survey}",
 	verification.AsFound:              "readings are held against the room as found: {count} of its {all} luminaires give no light, by the job",
 	verification.Multiplied:           "readings are multiplied by the meter's calibration factor of {value}",
 	verification.CertificateUncounted: "the uncertainty on the meter's certificate is not counted besides its class, which includes calibration",
@@ -33,7 +33,7 @@ func ReadingNotes(v *verification.Verification) []string {
 	percent := func(share float64) string { return fmt.Sprintf("%.0f", 100*share) }
 	var all []string
 	for _, n := range v.Notes {
-		text := strings.NewReplacer("{of}", n.Of, "{quoted}", strconv.Quote(n.Of), "{text}", n.Text, "{count}", strconv.Itoa(n.Count), "{all}", strconv.Itoa(n.All),
+		text := strings.NewReplacer("{of}", n.Of, "{quoted}", strconv.Quote(n.Of), "{survey}", SurveyNote(n.Survey, v.Result.Job.Imperial), "{count}", strconv.Itoa(n.Count), "{all}", strconv.Itoa(n.All),
 			"{value}", fmt.Sprintf("%g", n.Value), "{noted}", percent(n.Value), "{failed}", percent(n.Failed), "{open}", short(n.Open),
 			"{missing}", (&survey.MissingError{Stations: n.Missing}).Words()).Replace(readingNotes[n.Code])
 		all = append(all, strings.TrimPrefix(text, ": ")) // of what is about all

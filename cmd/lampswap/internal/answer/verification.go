@@ -151,7 +151,7 @@ func verifyOf(j *job.Job, of *verification.Verification, from origin.Origin) jso
 	out := jsonVerify{Job: JobOf(j), System: of.System, Verdict: wording.Readings(of), Proven: of.Proven(), Doubts: append([]string{}, wording.Doubts(of)...), Unresolved: []jsonUnresolved{}, StruckOut: []jsonStruck{}, Confidence: Number(of.Confidence), Stations: []jsonDeviation{},
 		MeanRatio: Number(c.Mean), MeanStandard: Number(c.Standard), KeptRatio: Number(c.KeptMean), Areas: []jsonArea{},
 		ReadingStdShr: Number(of.Budget.Standard()), LossesOnTheDay: map[string]Number{"total": Number(of.Day.Total())},
-		Warnings: []jsonSurveyWarning{}, WouldProve: append([]string{}, wording.WouldProve(of)...), Notes: append(append([]string{}, wording.ReadingNotes(of)...), c.Notes...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
+		Warnings: []jsonSurveyWarning{}, WouldProve: append([]string{}, wording.WouldProve(of)...), Notes: append(append([]string{}, wording.ReadingNotes(of)...), wording.RatioNotes(c)...), Cautions: ledger.OnSite, Origin: OriginOf(from)}
 	for _, u := range of.Unresolved {
 		out.Unresolved = append(out.Unresolved, jsonUnresolved{u.Key, append([]string{}, u.Stations...), wording.Unresolved(of, u)})
 	}
@@ -176,7 +176,7 @@ func verifyOf(j *job.Job, of *verification.Verification, from origin.Origin) jso
 		out.Correction = &jsonCorrection{Number(k.Factor), Number(k.FactorStandard), v.light(k.Predicted), v.light(k.PredictedStandard), v.light(k.Value),
 			v.light(k.Standard), v.light(k.Minimum), k.Better}
 	}
-	for _, n := range of.Warnings {
+	for _, n := range wording.ConditionWarnings(of) {
 		out.Warnings = append(out.Warnings, jsonSurveyWarning(n))
 	}
 	return out

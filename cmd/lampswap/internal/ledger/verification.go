@@ -59,10 +59,10 @@ func WriteVerification(w io.Writer, j *job.Job, v *verification.Verification, po
 		terminal.List(w, "What would prove it", wording.WouldProve(v))
 	}
 	var warnings []string
-	for _, n := range v.Warnings {
+	for _, n := range wording.ConditionWarnings(v) {
 		warnings = append(warnings, fmt.Sprintf("%s (%s)", n.Text, n.Source))
 	}
-	terminal.List(w, "Warnings", slices.Concat(warnings, wording.ReadingNotes(v), v.Comparison.Notes))
+	terminal.List(w, "Warnings", slices.Concat(warnings, wording.ReadingNotes(v), wording.RatioNotes(v.Comparison)))
 	terminal.List(w, "Cautions", OnSite)
 	if power != nil {
 		writePower(w, power)

@@ -12,6 +12,7 @@ import (
 	"lampswap/cmd/lampswap/internal/typeset"
 	"lampswap/photometry/job"
 	"lampswap/photometry/survey"
+	"lampswap/photometry/wording"
 	"lampswap/plots"
 )
 
@@ -31,7 +32,7 @@ func Form(j *job.Job, m stations.Measurement) document.Document {
 	c.chapter("The day")
 	c.add(document.Blanks{Names: day})
 	c.part("Before and while reading")
-	c.list(append(survey.Preparation(), ledger.OnSite...))
+	c.list(append(wording.Preparation(), ledger.OnSite...))
 	for _, p := range m.Plans {
 		c.chapter(typeset.Capital(p.Grid))
 		if figure, ok := stations.Marked(j, m, p, nil); ok {

@@ -261,10 +261,10 @@ func (c *content) rests(v *verification.Verification) []string {
 			}
 		}
 	}
-	for _, w := range v.Warnings {
+	for _, w := range wording.ConditionWarnings(v) {
 		all = append(all, fmt.Sprintf("%s (%s)", w.Text, w.Source))
 	}
-	return slices.Concat(all, wording.ReadingNotes(v), v.Comparison.Notes)
+	return slices.Concat(all, wording.ReadingNotes(v), wording.RatioNotes(v.Comparison))
 }
 
 // ReportFiles are a report as PDF and as HTML, on the paper of a job's country.

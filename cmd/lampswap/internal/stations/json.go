@@ -7,6 +7,7 @@ import (
 	"lampswap/cmd/lampswap/internal/origin"
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
+	"lampswap/photometry/wording"
 )
 
 type jsonStations struct {
@@ -57,7 +58,7 @@ func WriteJSON(w io.Writer, j *job.Job, m Measurement) error {
 		out.Acceptance = &jsonAcceptance{a.Population, a.Read, a.May, answer.Number(a.Accepted), a.Bad, answer.Number(a.Refused), a.Good}
 	}
 	for _, p := range m.Plans {
-		plan := jsonStationPlan{Grid: p.Grid, Arrangement: p.Words(), Sampled: p.Sampled, Stations: []jsonStation{}, Notes: append([]string{}, p.Notes...)}
+		plan := jsonStationPlan{Grid: p.Grid, Arrangement: p.Words(), Sampled: p.Sampled, Stations: []jsonStation{}, Notes: append([]string{}, wording.PlanNotes(p.Plan)...)}
 		for _, s := range p.Stations {
 			plan.Stations = append(plan.Stations, jsonStation{s.Name, s.Role.String(), s.Place,
 				answer.Number(s.Position.X / v.Meter), answer.Number(s.Position.Y / v.Meter), answer.Number(s.Position.Z / v.Meter), s.Key()})

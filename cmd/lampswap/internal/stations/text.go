@@ -13,6 +13,7 @@ import (
 	"lampswap/cmd/lampswap/internal/units"
 	"lampswap/photometry/job"
 	"lampswap/photometry/survey"
+	"lampswap/photometry/wording"
 )
 
 // Write writes the plan for a terminal.
@@ -29,12 +30,12 @@ func Write(w io.Writer, j *job.Job, m Measurement) {
 	}
 	notes := m.Notes
 	for _, p := range m.Plans {
-		for _, n := range p.Notes {
+		for _, n := range wording.PlanNotes(p.Plan) {
 			notes = append(notes, p.Grid+": "+n)
 		}
 	}
 	terminal.List(w, "What to know", notes)
-	terminal.List(w, "Before and while reading", append(survey.Preparation(), survey.Instructions(Unit(j))...))
+	terminal.List(w, "Before and while reading", append(wording.Preparation(), survey.Instructions(Unit(j))...))
 	terminal.List(w, "Cautions", ledger.OnSite)
 	terminal.Quiet(w, origin.Of(j.InputsDigest).Line())
 }

@@ -12,6 +12,7 @@ import (
 	"lampswap/cmd/lampswap/internal/terminal"
 	"lampswap/photometry/building"
 	"lampswap/photometry/survey"
+	"lampswap/photometry/wording"
 )
 
 // A Space is where to measure in a space of a building, and what the names of its files begin with.
@@ -44,7 +45,7 @@ func WriteWalk(w io.Writer, spaces []Space, from origin.Origin) {
 		fmt.Sprintf("%d readings of light in all. Put the spaces into the building's file in the order in which you walk: forms are numbered so.", stations),
 		"--output writes a form and a marked plan of each space, numbered in this order; --space NAME shows where its stations are. " +
 			"The readings of a space go to lampswap verify --light SPACE=FILE, with the same --plan."}, notes...))
-	terminal.List(w, "Before and while reading", append(survey.Preparation(), survey.Instructions(Unit(spaces[0].Job))...))
+	terminal.List(w, "Before and while reading", append(wording.Preparation(), survey.Instructions(Unit(spaces[0].Job))...))
 	terminal.List(w, "Cautions", ledger.OnSite)
 	terminal.Quiet(w, from.Line())
 }

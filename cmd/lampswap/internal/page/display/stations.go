@@ -202,10 +202,14 @@ func (v *Stations) Fill(typed Readings, j *job.Job, m stations.Measurement, draw
 		view.Marks = marksOf(view.Stations, p.Stations, drawn, unit)
 		if average, err := p.Average(values); err == nil {
 			view.Average = number.Digits(average.Value * shown)
-			view.Missing = strings.Join(average.Notes, "; ")
+			var missing []string
+			for _, n := range average.Notes {
+				missing = append(missing, wording.SurveyNote(n, j.Imperial))
+			}
+			view.Missing = strings.Join(missing, "; ")
 		}
 		v.Plans = append(v.Plans, view)
-		for _, n := range p.Notes {
+		for _, n := range wording.PlanNotes(p.Plan) {
 			v.Notes = append(v.Notes, typeset.Text(n))
 		}
 	}
@@ -331,7 +335,7 @@ func ProofOf(found *verification.Verification, unit units.Units) *Proof {
 		}
 		p.Areas = append(p.Areas, area)
 	}
-	for _, w := range found.Warnings {
+	for _, w := range wording.ConditionWarnings(found) {
 		p.Warnings = append(p.Warnings, w.Text)
 	}
 	p.Warnings = append(p.Warnings, wording.ReadingNotes(found)...)
