@@ -1,18 +1,15 @@
 package uncertainty
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/lighting"
 	"lampswap/photometry/losses"
-	"lampswap/photometry/number"
 	"lampswap/photometry/room"
 )
 
@@ -64,10 +61,10 @@ func (s spread) within(low, high float64) spread {
 // A quantity is one thing that is drawn: what an input of one system, or of one kind of luminaire in it, may differ, or of all that share it.
 type quantity struct {
 	input      job.Input
-	slot       int      // which of a sample's random numbers is its own
-	members    []int    // that it moves: sides of the result by a geometric input, else kinds of luminaire
-	spreads    []spread // one a member there is
-	tolerances []string // in words, one a member there is
+	slot       int         // which of a sample's random numbers is its own
+	members    []int       // that it moves: sides of the result by a geometric input, else kinds of luminaire
+	spreads    []spread    // one a member there is
+	tolerances []Tolerance // likewise
 }
 
 // geometric tells that it bends the light of whole systems.
@@ -141,15 +138,15 @@ func newDoubts(j *job.Job, sides []lighting.Side) *doubts {
 
 // doubt adds the quantities of an input: one for all members that share it.
 func (m *doubts) doubt(input job.Input, members []lighting.Side) {
-	spreads, words := make([]spread, len(members)), make([]string, len(members))
+	spreads, told := make([]spread, len(members)), make([]Tolerance, len(members))
 	left := make([]int, len(members))
 	for i, member := range members {
-		spreads[i], words[i] = m.spreadOf(input, member)
+		spreads[i], told[i] = m.spreadOf(input, member)
 		left[i] = i
 	}
 	for len(left) > 0 {
 		first := left[0]
-		q := quantity{input: input, slot: slot(input, first), spreads: make([]spread, len(members)), tolerances: words}
+		q := quantity{input: input, slot: slot(input, first), spreads: make([]spread, len(members)), tolerances: told}
 		left = slices.DeleteFunc(left, func(i int) bool {
 			together := i == first || shared(input, members[first].From, members[i].From)
 			if together && !spreads[i].none() {
@@ -164,23 +161,24 @@ func (m *doubts) doubt(input job.Input, members []lighting.Side) {
 }
 
 // spreadOf settles the distribution of an input of a system: as the job gives it, else the range of a list or estimate, else as assumed.
-func (m *doubts) spreadOf(input job.Input, side lighting.Side) (spread, string) {
+func (m *doubts) spreadOf(input job.Input, side lighting.Side) (spread, Tolerance) {
 	t := m.job.Uncertainty.Of(systemOf(side))[input]
-	s, why := rangeOf(m.job, input, side)
-	if why == "" || t.Given {
-		s, why = limits(-t.Size, t.Size), "assumed"
+	s, from := rangeOf(m.job, input, side)
+	if from.Origin == Assumed || t.Given {
+		s, from = limits(-t.Size, t.Size), Tolerance{Origin: Assumed}
 		if t.Normal {
 			s = normal(t.Size)
 		}
 		if t.Given {
-			why = "given by the job"
+			from.Origin = GivenByJob
 		}
 	}
 	s = m.possible(s, input, side)
 	if notInvolved(input, side) {
 		s = spread{}
 	}
-	return s, m.words(s, input) + ", " + why
+	from.Normal, from.Low, from.High, from.Standard = s.normal, s.low, s.high, s.standard
+	return s, from
 }
 
 // systemOf is the name of the system of a side, or of the luminaires of one kind in it.
@@ -199,42 +197,45 @@ func notInvolved(input job.Input, side lighting.Side) bool {
 // unknownDepreciation is the half-width for the depreciation of a lamp of which nothing is known, a share of the light: assumed.
 const unknownDepreciation = 0.05
 
-// rangeOf is what the lists and estimates behind a system tell of an input; why is empty if that is nothing.
-func rangeOf(j *job.Job, input job.Input, side lighting.Side) (s spread, why string) {
-	from, lamp, ballast := side.From, side.From.Lamp, side.From.Ballast
+// rangeOf is what the lists and estimates behind a system tell of an input; Assumed if that is nothing.
+func rangeOf(j *job.Job, input job.Input, side lighting.Side) (s spread, from Tolerance) {
+	system, lamp, ballast := side.From, side.From.Lamp, side.From.Ballast
+	of := func(s spread, origin Origin) (spread, Tolerance) { return s, Tolerance{Origin: origin} }
+	between := func(s spread, origin Origin, least, most float64) (spread, Tolerance) {
+		return s, Tolerance{Origin: origin, Least: least, Most: most}
+	}
 	about := func(low, value, high float64) spread { return limits(min(low/value-1, 0), max(high/value-1, 0)) }
 	depreciation := side.Losses.LampLumenDepreciation
 	switch {
-	case input == job.LampLumens && lamp != nil && from.LampLumens == lamp.InitialLumens &&
+	case input == job.LampLumens && lamp != nil && system.LampLumens == lamp.InitialLumens &&
 		lamp.InitialLumensLow < lamp.InitialLumensHigh:
-		return about(lamp.InitialLumensLow, from.LampLumens, lamp.InitialLumensHigh),
-			fmt.Sprintf("the lamp list's range, %s to %s lm", number.Thousands(lamp.InitialLumensLow), number.Thousands(lamp.InitialLumensHigh))
-	case input == job.BallastFactor && ballast != nil && from.BallastFactor == ballast.BallastFactor &&
+		return between(about(lamp.InitialLumensLow, system.LampLumens, lamp.InitialLumensHigh), LampList, lamp.InitialLumensLow, lamp.InitialLumensHigh)
+	case input == job.BallastFactor && ballast != nil && system.BallastFactor == ballast.BallastFactor &&
 		ballast.BallastFactorLow < ballast.BallastFactorHigh:
-		return about(ballast.BallastFactorLow, from.BallastFactor, ballast.BallastFactorHigh),
-			fmt.Sprintf("the ballast list's range, %g to %g", ballast.BallastFactorLow, ballast.BallastFactorHigh)
+		return between(about(ballast.BallastFactorLow, system.BallastFactor, ballast.BallastFactorHigh), BallastList, ballast.BallastFactorLow,
+			ballast.BallastFactorHigh)
 	case input == job.LampDepreciation && lamp != nil && depreciation.From == losses.FromTable && !lamp.L70 &&
 		lamp.DepreciationLow < lamp.DepreciationHigh:
 		at := func(share float64) float64 {
-			return losses.LampLumenDepreciation(1, share, false, lighting.LampAge(j, from)).Value
+			return losses.LampLumenDepreciation(1, share, false, lighting.LampAge(j, system)).Value
 		}
 		low, high := at(lamp.DepreciationLow), at(lamp.DepreciationHigh)
-		return about(low, depreciation.Value, high), fmt.Sprintf("the lamp list's range, %.3g to %.3g at that age", low, high)
+		return between(about(low, depreciation.Value, high), LampListAtAge, low, high)
 	case input == job.LampDepreciation && depreciation.From == losses.FromTable && lamp != nil && lamp.L70:
-		return limits(-unknownDepreciation, unknownDepreciation), "how LED tubes fade before their L70 life is assumed"
+		return of(limits(-unknownDepreciation, unknownDepreciation), LEDFading)
 	case input == job.LampDepreciation && depreciation.From == losses.FromDefault:
-		return limits(-unknownDepreciation, unknownDepreciation), "nothing is known of the lamp; assumed"
+		return of(limits(-unknownDepreciation, unknownDepreciation), LampNotKnown)
 	case input == job.TemperatureEstimate && side.Losses.Temperature.From == losses.FromEstimate:
-		e := lighting.Temperature(j, from).Estimate
-		return about(e.Low, e.Factor, e.High), fmt.Sprintf("the estimate's own doubt, %.2f to %.2f", e.Low, e.High)
+		e := lighting.Temperature(j, system).Estimate
+		return between(about(e.Low, e.Factor, e.High), EstimatesDoubt, e.Low, e.High)
 	case input == job.Voltage && (lamp != nil && lamp.LED || ballast != nil && !strings.Contains(ballast.Kind, "magnetic")):
-		return limits(0, 0), "an electronic ballast holds the light, assumed"
-	case input == job.Photometry && from.Section != nil:
-		return normal(sectionStandard(from).common), "computed from a cross-section; by a study of sections"
-	case input == job.LampsInFixture && from.Section != nil:
-		return normal(sectionStandard(from).own), "what other lamps in the cross-section do not share; by a study of sections"
+		return of(limits(0, 0), ElectronicHolds)
+	case input == job.Photometry && system.Section != nil:
+		return of(normal(sectionStandard(system).common), ComputedSection)
+	case input == job.LampsInFixture && system.Section != nil:
+		return of(normal(sectionStandard(system).own), SectionsOwn)
 	}
-	return spread{}, ""
+	return spread{}, Tolerance{}
 }
 
 // possible holds a spread within what the room allows: reflectances that exist, luminaires below the ceiling, above the racks under them
@@ -280,41 +281,4 @@ func placesOf(s *job.System) []room.Placement {
 		all = append(all, k.Layout.Placements...)
 	}
 	return all
-}
-
-// words writes a spread in the unit in which the input is thought of.
-func (m *doubts) words(s spread, input job.Input) string {
-	unit, per := " percent", 0.01
-	switch input {
-	case job.LuminaireDirt, job.RoomSurfaceDirt:
-		unit = " percent of what dirt takes"
-	case job.CeilingReflectance, job.WallReflectance, job.FloorReflectance:
-		unit, per = "", 1
-	case job.MountingHeight:
-		unit, per = " m", 1
-		if m.job.Imperial {
-			unit, per = " ft", photometry.Foot
-		}
-	case job.AmbientTemperature:
-		unit, per = " °C", 1
-		if m.job.Imperial {
-			unit, per = " °F", 5.0/9
-		}
-	case job.LampLumens, job.BallastFactor, job.LampDepreciation, job.TemperatureEstimate, job.Voltage, job.Photometry, job.LampsInFixture:
-	}
-	switch {
-	case s.none():
-		return "not in doubt"
-	case s.normal:
-		return fmt.Sprintf("normal, standard deviation %.3g%s", s.standard/per, unit)
-	}
-	return fmt.Sprintf("rectangular, %s to %s%s", signed(s.low/per), signed(s.high/per), unit)
-}
-
-// signed writes an end of a tolerance in three digits with its sign; a zero has none.
-func signed(x float64) string {
-	if x == 0 {
-		return "0"
-	}
-	return fmt.Sprintf("%+.3g", x)
 }

@@ -260,10 +260,10 @@ func TestTolerancesStayInTheRoom(t *testing.T) {
 	require.Len(t, u.Inputs, 2)
 	for _, e := range u.Inputs {
 		if e.Input == job.MountingHeight {
-			assert.Contains(t, e.Tolerances[0], "-0.2 to 0 m")
+			assert.Contains(t, wording.Tolerance(e, 0, false), "-0.2 to 0 m")
 			assert.Zero(t, e.High)
 		} else {
-			assert.Contains(t, e.Tolerances[0], "-0.2 to +0.3,")
+			assert.Contains(t, wording.Tolerance(e, 0, false), "-0.2 to +0.3,")
 		}
 	}
 }

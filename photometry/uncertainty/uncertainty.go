@@ -63,8 +63,36 @@ type Effect struct {
 	// Standard is the relative standard uncertainty of the average of the work plane, one a side, negative where the light falls
 	// as the input rises.
 	Standard   []float64
-	Tolerances []string // in words, with their origin, one a system of Sides
+	Tolerances []Tolerance // one a system of Sides
 }
+
+// A Tolerance is what an input may be off by: an interval in which all is as likely, or a normal distribution. A share of the light, of what dirt
+// takes, a reflectance, m or C.
+type Tolerance struct {
+	Normal      bool
+	Low, High   float64
+	Standard    float64 // of a normal one
+	Origin      Origin
+	Least, Most float64 // of the range of a list or an estimate
+}
+
+// An Origin is where a tolerance comes from.
+type Origin int
+
+// The origins.
+const (
+	Assumed Origin = iota
+	GivenByJob
+	LampList // its range, lm
+	BallastList
+	LampListAtAge
+	LEDFading    // before the L70 life, assumed
+	LampNotKnown // assumed
+	EstimatesDoubt
+	ElectronicHolds // the light, assumed
+	ComputedSection // by a study of sections
+	SectionsOwn     // what other lamps in it do not share
+)
 
 // Name is the input in words, with the system where it moves one of several.
 func (e Effect) Name() string {

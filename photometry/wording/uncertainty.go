@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lampswap/photometry"
 	"lampswap/photometry/job"
 	"lampswap/photometry/levels"
 	"lampswap/photometry/number"
@@ -39,7 +40,7 @@ func Uncertainty(u *uncertainty.Uncertainty, j *job.Job) []string {
 		"; for the change "+matters(u, "", func(e uncertainty.Effect) float64 { return e.ChangeShare }))
 	all = append(all, method(u, j))
 	for _, e := range u.Inputs {
-		all = append(all, effect(e)...)
+		all = append(all, effect(e, j)...)
 	}
 	return all
 }
@@ -146,14 +147,17 @@ func method(u *uncertainty.Uncertainty, j *job.Job) string {
 }
 
 // effect tells the tolerance of an input and what it does, a sentence a system where they differ.
-func effect(e uncertainty.Effect) []string {
+func effect(e uncertainty.Effect, j *job.Job) []string {
 	effect := fmt.Sprintf("the proposed average %s to %s percent", number.Signed(100*e.Low, 1), number.Signed(100*e.High, 1))
-	var all []string
-	for i, t := range e.Tolerances {
+	var all, tolerances []string
+	for i := range e.Tolerances {
+		tolerances = append(tolerances, Tolerance(e, i, j.Imperial))
+	}
+	for i, t := range tolerances {
 		name := e.Input.String() + ", " + e.Sides[i]
-		if i == 0 && same(e.Tolerances) {
+		if i == 0 && same(tolerances) {
 			name = e.Input.String() + ", " + strings.Join(e.Sides, " and ")
-		} else if i > 0 && same(e.Tolerances) {
+		} else if i > 0 && same(tolerances) {
 			break
 		}
 		text := name + ": " + t
@@ -163,6 +167,62 @@ func effect(e uncertainty.Effect) []string {
 		all = append(all, text)
 	}
 	return all
+}
+
+var origins = map[uncertainty.Origin]string{
+	uncertainty.Assumed:         "assumed",
+	uncertainty.GivenByJob:      "given by the job",
+	uncertainty.LampList:        "the lamp list's range, {lumens}",
+	uncertainty.BallastList:     "the ballast list's range, {range}",
+	uncertainty.LampListAtAge:   "the lamp list's range, {shares} at that age",
+	uncertainty.LEDFading:       "how LED tubes fade before their L70 life is assumed",
+	uncertainty.LampNotKnown:    "nothing is known of the lamp; assumed",
+	uncertainty.EstimatesDoubt:  "the estimate's own doubt, {doubt}",
+	uncertainty.ElectronicHolds: "an electronic ballast holds the light, assumed",
+	uncertainty.ComputedSection: "computed from a cross-section; by a study of sections",
+	uncertainty.SectionsOwn:     "what other lamps in the cross-section do not share; by a study of sections",
+}
+
+// toleranceUnit is the unit in which an input is thought of, and one of it.
+func toleranceUnit(input job.Input, imperial bool) (unit string, per float64) {
+	unit, per = " percent", 0.01
+	switch input {
+	case job.LuminaireDirt, job.RoomSurfaceDirt:
+		unit = " percent of what dirt takes"
+	case job.CeilingReflectance, job.WallReflectance, job.FloorReflectance:
+		unit, per = "", 1
+	case job.MountingHeight:
+		unit, per = " m", 1
+		if imperial {
+			unit, per = " ft", photometry.Foot
+		}
+	case job.AmbientTemperature:
+		unit, per = " °C", 1
+		if imperial {
+			unit, per = " °F", 5.0/9
+		}
+	case job.LampLumens, job.BallastFactor, job.LampDepreciation, job.TemperatureEstimate, job.Voltage, job.Photometry, job.LampsInFixture:
+	}
+	return unit, per
+}
+
+// Tolerance says what an input of the i-th system that it moves may be off by, with its origin.
+func Tolerance(e uncertainty.Effect, i int, imperial bool) string {
+	t := e.Tolerances[i]
+	unit, per := toleranceUnit(e.Input, imperial)
+	end := func(x float64) string {
+		if x == 0 {
+			return "0"
+		}
+		return fmt.Sprintf("%+.3g", x/per)
+	}
+	text := fmt.Sprintf("rectangular, %s to %s%s", end(t.Low), end(t.High), unit)
+	if t.Normal {
+		text = fmt.Sprintf("normal, standard deviation %.3g%s", t.Standard/per, unit)
+	}
+	ends := func(format string) string { return fmt.Sprintf(format+" to "+format, t.Least, t.Most) }
+	return text + ", " + strings.NewReplacer("{lumens}", number.Thousands(t.Least)+" to "+number.Thousands(t.Most)+" lm", "{range}", ends("%g"),
+		"{shares}", ends("%.3g"), "{doubt}", ends("%.2f")).Replace(origins[t.Origin])
 }
 
 func same(words []string) bool {

@@ -93,7 +93,7 @@ func (v view) jsonUncertainty(r *study.Result) *jsonUncertainty {
 			input.Standard[s.Name] = Number(e.Standard[i])
 		}
 		for i, name := range e.Sides {
-			input.Tolerances[name] = e.Tolerances[i]
+			input.Tolerances[name] = wording.Tolerance(e, i, r.Job.Imperial)
 		}
 		out.Inputs = append(out.Inputs, input)
 	}

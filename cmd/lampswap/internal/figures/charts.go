@@ -106,7 +106,7 @@ func Doubt(r *study.Result) plots.Effects {
 		if in.Low == 0 && in.High == 0 {
 			continue
 		}
-		e.Effects = append(e.Effects, plots.Effect{Name: typeset.Capital(in.Name()), Input: typeset.Text(in.Tolerances[0]), Low: central * (1 + in.Low), High: central * (1 + in.High)})
+		e.Effects = append(e.Effects, plots.Effect{Name: typeset.Capital(in.Name()), Input: typeset.Text(wording.Tolerance(in, 0, r.Job.Imperial)), Low: central * (1 + in.Low), High: central * (1 + in.High)})
 	}
 	return e
 }
