@@ -4,15 +4,14 @@ import (
 	"fmt"
 
 	"lampswap/photometry"
+	"lampswap/photometry/levels"
 	"lampswap/photometry/number"
 )
 
 // Light writes an illuminance, lx, in the job's unit with the digits that it deserves.
 func (j *Job) Light(lux float64) string {
-	if j.Imperial {
-		return number.Digits(lux/photometry.Footcandle) + " fc"
-	}
-	return number.Digits(lux) + " lx"
+	unit := levels.UnitOf(levels.Average, j.Imperial)
+	return number.Digits(lux/unit.SI()) + " " + unit.String()
 }
 
 // Degrees writes a temperature in the job's unit, in whole degrees.

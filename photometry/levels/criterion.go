@@ -107,12 +107,15 @@ func (c Criterion) seems(reached, required float64, more int) bool {
 // perFoot tells that the unit is one per square foot: lm/ft2 or W/ft2, both 1/0.3048² of the SI unit.
 func (u Unit) perFoot() bool { return u == Footcandles || u == WattsPerSquareFoot }
 
-func (c Criterion) inUnit(value float64) float64 {
-	if c.Unit.perFoot() {
-		return value / photometry.Footcandle
+// SI is one of the unit in SI; 1 for a ratio.
+func (u Unit) SI() float64 {
+	if u.perFoot() {
+		return photometry.Footcandle
 	}
-	return value
+	return 1
 }
+
+func (c Criterion) inUnit(value float64) float64 { return value / c.Unit.SI() }
 
 // Direction returns the contract's word: "at_least" or "at_most".
 func (c Criterion) Direction() string {

@@ -20,10 +20,12 @@ type Units struct {
 
 // Of are the units of a job.
 func Of(j *job.Job) Units {
+	light, power := levels.UnitOf(levels.Average, j.Imperial), levels.UnitOf(levels.PowerDensity, j.Imperial)
+	v := Units{"metric", "m", light.String(), power.String(), 1, light.SI(), power.SI(), j.Currency}
 	if j.Imperial {
-		return Units{"imperial", "ft", "fc", "W/ft2", photometry.Foot, photometry.Footcandle, photometry.Footcandle, j.Currency}
+		v.System, v.Length, v.Meter = "imperial", "ft", photometry.Foot
 	}
-	return Units{"metric", "m", "lx", "W/m2", 1, 1, 1, j.Currency}
+	return v
 }
 
 // Money writes an amount to the unit, by the habits of the job's currency.
@@ -36,21 +38,12 @@ func (v Units) Statistic(which levels.Statistic, value float64) float64 {
 
 // Scale is one of the job's unit of a statistic in SI; 1 for a ratio.
 func (v Units) Scale(which levels.Statistic) float64 {
-	if which.Plain() {
-		return 1
-	}
-	return v.Lux
+	return levels.UnitOf(which, v.System == "imperial").SI()
 }
 
 // OfStatistic is the unit in which a statistic is shown; none for a ratio.
 func (v Units) OfStatistic(s levels.Statistic) string {
-	switch {
-	case s.Plain():
-		return ""
-	case s == levels.PowerDensity:
-		return v.Power
-	}
-	return v.Illuminance
+	return levels.UnitOf(s, v.System == "imperial").String()
 }
 
 // Tape writes a length as a tape has it: feet and inches to the inch, or meters to the centimeter.
