@@ -14,7 +14,7 @@
 // Sources: factor definitions, ANSI/IES LS-1 [9.4.9] (seen). A and B, the room surface dirt table and the dirt percents at 12
 // months: IES Lighting Handbook to its 9th edition, from memory, unverified; three of the thirty A, B pairs are touched by published
 // read-offs. Mean lumens are those at 40 percent of rated life (seen). The two laws of lamp lumens over time, the law of dirt over time and the
-// spread of lamp lives, 20 percent of the rated life, are ours, assumed. Every Factor carries in words what it rests on, for the user to see.
+// spread of lamp lives, 20 percent of the rated life, are ours, assumed. Every Factor carries what it rests on, for the user to see.
 //
 // A Course starts at day 0 with new lamps and clean surfaces. Cleaning takes the dirt off luminaires and room surfaces together, relamping as a group
 // renews all lamps, so that the least light of group relamping is the product of the factors, where both cycles end together. A factor that is

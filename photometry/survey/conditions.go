@@ -93,8 +93,8 @@ const (
 	// Luminaires cleaned longer ago than this, months, are not clean: our choice.
 	freshlyCleaned = 1
 	ours           = "our choice"
-	Practice       = "general practice, from memory, unverified" // where nothing better is known
-
+	// Practice is a source where nothing better is known.
+	Practice = "general practice, from memory, unverified"
 )
 
 // Warnings returns what the conditions leave in doubt; what was not written down is asked for, in one warning.
