@@ -177,7 +177,9 @@ func (m *doubts) spreadOf(input job.Input, side lighting.Side) (spread, Toleranc
 	if notInvolved(input, side) {
 		s = spread{}
 	}
-	from.Normal, from.Low, from.High, from.Standard = s.normal, s.low, s.high, s.standard
+	if from.Normal, from.Standard = s.normal, s.standard; !s.normal {
+		from.Low, from.High = s.low, s.high
+	}
 	return s, from
 }
 

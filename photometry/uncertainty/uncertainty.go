@@ -70,7 +70,7 @@ type Effect struct {
 // takes, a reflectance, m or C.
 type Tolerance struct {
 	Normal      bool
-	Low, High   float64
+	Low, High   float64 // of the interval
 	Standard    float64 // of a normal one
 	Origin      Origin
 	Least, Most float64 // of the range of a list or an estimate

@@ -238,7 +238,7 @@ func (v *Verification) decided(c levels.Criterion, area VerifiedArea, readings s
 func (v *Verification) ahead(grid, station string) float64 {
 	if len(v.Days) == 1 {
 		if day := v.Days[0]; day.Total() > 0 {
-			return day.Kind.Losses.Total() / day.Total()
+			return day.kind.Losses.Total() / day.Total()
 		}
 		return 0
 	}

@@ -205,7 +205,7 @@ func (v *Verification) worstDirt() float64 {
 	const years = 5
 	least := math.Inf(1)
 	for _, d := range v.Days {
-		least = min(least, losses.LuminaireDirt(d.Kind.From.Category, losses.VeryDirty, years).Value/d.LuminaireDirtDepreciation.Value)
+		least = min(least, losses.LuminaireDirt(d.kind.From.Category, losses.VeryDirty, years).Value/d.LuminaireDirtDepreciation.Value)
 	}
 	return least
 }

@@ -46,8 +46,10 @@ type Verification struct {
 	Prediction *uncertainty.Uncertainty
 	Correction *Correction // of the proposed system by readings of the existing one; nil for readings of the proposed
 	Notes      []Note
-	Conditions survey.Conditions // on site, with the lamps that burned
-	Unit       survey.Unit       // of the readings
+	Warnings   []survey.Warning // of the conditions on site
+	Doubts     []survey.Doubt   // likewise
+	Daylight   survey.Daylight  // what of it was in the readings
+	Unit       survey.Unit      // of the readings
 	Confidence float64
 	meter      metrology.Meter
 	Result     *study.Result
@@ -58,8 +60,11 @@ type Verification struct {
 type KindDay struct {
 	Group string
 	losses.Factors
-	Kind lighting.Side
+	kind lighting.Side
 }
+
+// From are the luminaires as the job has them.
+func (d KindDay) From() *job.System { return d.kind.From }
 
 // A VerifiedArea is the average of one area by its plan's formula, with what it proves.
 type VerifiedArea struct {
@@ -162,8 +167,9 @@ func Run(ctx context.Context, j *job.Job, s Survey, progress lighting.Progress) 
 	if at == 0 {
 		v.correct(side)
 	}
-	v.Conditions, v.Unit = v.conditions(s.Conditions), readings.Unit
+	c := v.conditions(s.Conditions)
 	v.withStruck(readings)
+	v.Warnings, v.Doubts, v.Daylight, v.Unit = c.Warnings(), c.Doubts(), c.Daylight, readings.Unit
 	return v, r, nil
 }
 
@@ -211,7 +217,7 @@ func (v *Verification) predict(names []string, light [][]float64, at int) (predi
 		today, maintained, beside := 0.0, 0.0, 0.0
 		for k, day := range v.Days {
 			today += light[first[at]+k][i] * day.Total() / day.BallastFactor.Value
-			maintained += light[first[at]+k][i] * day.Kind.Kept()
+			maintained += light[first[at]+k][i] * day.kind.Kept()
 		}
 		for k, kind := range sides[1-at].Kinds() {
 			beside += light[first[1-at]+k][i] * kind.Losses.Total() / kind.Losses.BallastFactor.Value
@@ -231,8 +237,8 @@ func (v *Verification) predict(names []string, light [][]float64, at int) (predi
 // today is the average of a grid on the day by the prediction, and that which is maintained.
 func (v *Verification) today(grid string) (day, maintained float64) {
 	for _, d := range v.Days {
-		for _, g := range d.Kind.Grids {
-			if total := d.Kind.Losses.Total(); g.Name == grid && total > 0 {
+		for _, g := range d.kind.Grids {
+			if total := d.kind.Losses.Total(); g.Name == grid && total > 0 {
 				day += g.Statistics.Average * d.Total() / total
 				maintained += g.Statistics.Average
 			}
@@ -245,7 +251,7 @@ func (v *Verification) today(grid string) (day, maintained float64) {
 func (v *Verification) conditions(c survey.Conditions) survey.Conditions {
 	c.LED = true
 	for _, d := range v.Days {
-		lamp := d.Kind.From.Lamp
+		lamp := d.kind.From.Lamp
 		c.LED = c.LED && lamp != nil && lamp.LED
 		if math.IsNaN(c.RatedCelsius) && lamp != nil && !lamp.LED {
 			c.RatedCelsius = lamp.RatedAtCelsius

@@ -154,7 +154,7 @@ func beyondMeters(v *verification.Verification) string {
 // Doubts are what of the readings themselves takes from what they prove, a few words each.
 func Doubts(v *verification.Verification) []string {
 	var all []string
-	for _, d := range v.Conditions.Doubts() {
+	for _, d := range v.Doubts {
 		all = append(all, strings.ReplaceAll(conditionDoubts[d.Code], "{is}", fmt.Sprintf("%.0f", d.Is)))
 	}
 	for _, a := range v.Areas {
@@ -224,7 +224,7 @@ func WouldProve(v *verification.Verification) []string {
 			all = append(all, fmt.Sprintf("Read the grid of the %s point by point: a sample proves no minimum, maximum or evenness.", a.Grid))
 		}
 	}
-	if _, _, open := v.Count(); open > 0 && v.Conditions.Daylight == survey.DaylightPresent {
+	if _, _, open := v.Count(); open > 0 && v.Daylight == survey.DaylightPresent {
 		all = append(all, "Read after dark, or read daylight alone and take it off.")
 	}
 	return all

@@ -87,7 +87,7 @@ type ConditionWarning struct{ Key, Text, Source string }
 // ConditionWarnings are those of the conditions on site.
 func ConditionWarnings(v *verification.Verification) []ConditionWarning {
 	var all []ConditionWarning
-	for _, w := range v.Conditions.Warnings() {
+	for _, w := range v.Warnings {
 		whole := func(x float64) string { return fmt.Sprintf("%.0f", x) }
 		text := strings.NewReplacer("{is}", whole(w.Is), "{want}", whole(w.Want), "{percent}", whole(100*w.Is), "{off}", fmt.Sprintf("%+.1f", 100*(w.Is/w.Want-1)),
 			"{degrees}", photometry.Degrees(w.Is), "{rated}", photometry.Degrees(w.Want), "{missing}", taken(v, w.Missing)).Replace(conditionWarnings[w.Code])
@@ -137,7 +137,7 @@ func taken(v *verification.Verification, keys []string) string {
 
 func instead(v *verification.Verification, d verification.KindDay, text string) string {
 	months, share := "", func(x float64) string { return fmt.Sprintf("%.3f", x) }
-	if from := d.Kind.From; from.Losses.LuminaireDirtDepreciation == nil || from.Losses.RoomSurfaceDirtDepreciation == nil {
+	if from := d.From(); from.Losses.LuminaireDirtDepreciation == nil || from.Losses.RoomSurfaceDirtDepreciation == nil {
 		months = fmt.Sprintf("%.0f months of dirt, ", 12*from.Care.CleanYears)
 	}
 	return strings.NewReplacer("{lamps}", share(d.LampLumenDepreciation.Value), "{months}", months, "{dirt}", share(d.LuminaireDirtDepreciation.Value),

@@ -33,7 +33,7 @@ func TestSurveyNotes(t *testing.T) {
 func TestConditionWarnings(t *testing.T) {
 	c := survey.Conditions{HoursBurnt: 40, WarmUpMinutes: 10, MonthsSinceCleaning: 18, SupplyVolts: 263, RatedVolts: 277, AmbientCelsius: 10, RatedCelsius: 25,
 		FailedShare: 0.05, Daylight: survey.Dark, MinutesAfterSunset: 20, MonthsSinceCalibration: 40, AgainstInitial: true}
-	v := &verification.Verification{Conditions: c, Result: &study.Result{Job: &job.Job{}}}
+	v := &verification.Verification{Warnings: c.Warnings(), Doubts: c.Doubts(), Result: &study.Result{Job: &job.Job{}}}
 	all := ConditionWarnings(v)
 	for i, says := range []string{"burnt 40 h: the initial lumens of fluorescent lamps are those at 100 h", "on for 10 min before the first reading: wait for 30 min",
 		"cleaned 18 months ago", "5 percent of the lamps were out", "263 V where 277 V is rated, -5.1 percent",
