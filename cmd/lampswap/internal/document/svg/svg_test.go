@@ -9,10 +9,12 @@ import (
 	"image/color"
 	"image/draw"
 	"image/png"
+	"maps"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -46,10 +48,13 @@ func TestDrawsAsABrowserDoes(t *testing.T) {
 		require.NotEqual(t, "1", os.Getenv("LAMPSWAP_REQUIRE_TOOLS"), "no chromium is installed")
 		t.Skip("no chromium is installed")
 	}
+	ours := map[string]image.Image{}
 	for name, text := range drawings {
-		ours, err := Decode(strings.NewReader(text))
+		ours[name], err = Decode(strings.NewReader(text))
 		require.NoError(t, err, name)
-		theirs := browserDraws(t, chromium, text, ours.Bounds())
+	}
+	for name, theirs := range browserDraws(t, chromium, ours) {
+		ours := ours[name]
 		sum, worst := 0.0, 0.0
 		for y := range ours.Bounds().Dy() {
 			for x := range ours.Bounds().Dx() {
@@ -82,25 +87,36 @@ func apart(a, b [3]float64) float64 {
 	return (math.Abs(a[0]-b[0]) + math.Abs(a[1]-b[1]) + math.Abs(a[2]-b[2])) / 3
 }
 
-func browserDraws(t *testing.T, chromium, text string, size image.Rectangle) image.Image {
+// browserDraws has the browser, which takes longer to start than to draw, draw all of them on one page, one below the other.
+func browserDraws(t *testing.T, chromium string, like map[string]image.Image) map[string]image.Image {
 	t.Helper()
 	folder := t.TempDir()
-	require.NoError(t, os.WriteFile(filepath.Join(folder, "a.svg"), []byte(text), 0o644))
-	page := fmt.Sprintf(`<body style="margin:0;background:white"><img src="a.svg" style="display:block;width:%dpx;height:%dpx">`, size.Dx(), size.Dy())
+	page, places, width, top := `<body style="margin:0;background:white">`, map[string]image.Rectangle{}, 0, 0
+	for i, name := range slices.Sorted(maps.Keys(like)) {
+		size := like[name].Bounds()
+		require.NoError(t, os.WriteFile(filepath.Join(folder, fmt.Sprint(i, ".svg")), []byte(drawings[name]), 0o644))
+		page += fmt.Sprintf(`<img src="%d.svg" style="display:block;width:%dpx;height:%dpx">`, i, size.Dx(), size.Dy())
+		places[name] = size.Add(image.Pt(0, top))
+		width, top = max(width, size.Dx()), top+size.Dy()
+	}
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "a.html"), []byte(page), 0o644))
 	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
 	defer cancel()
 	out := filepath.Join(folder, "a.png")
 	said, err := exec.CommandContext(ctx, chromium, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--force-device-scale-factor=1", "--user-data-dir="+filepath.Join(folder, "home"), //nolint:gosec // our own files
-		fmt.Sprintf("--window-size=%d,%d", size.Dx(), size.Dy()+200), "--screenshot="+out, "file://"+filepath.Join(folder, "a.html")).CombinedOutput()
+		fmt.Sprintf("--window-size=%d,%d", width, top+200), "--screenshot="+out, "file://"+filepath.Join(folder, "a.html")).CombinedOutput()
 	require.NoError(t, err, string(said))
 	content, err := os.ReadFile(out)
 	require.NoError(t, err)
 	picture, err := png.Decode(bytes.NewReader(content))
 	require.NoError(t, err)
-	cut := image.NewRGBA(size)
-	draw.Draw(cut, size, picture, image.Point{}, draw.Src)
-	return cut
+	all := map[string]image.Image{}
+	for name, place := range places {
+		cut := image.NewRGBA(like[name].Bounds())
+		draw.Draw(cut, cut.Bounds(), picture, place.Min, draw.Src)
+		all[name] = cut
+	}
+	return all
 }
 
 func within(inner string) string {
