@@ -236,12 +236,14 @@ type visit struct {
 	dom      string
 	console  string   // its messages
 	requests []string // to whatever machine, but for the page itself
+	printed  []byte   // as a PDF
 }
 
 // browsersOwn are the machines that the browser asks for the time and for updates of itself, whatever the page.
 var browsersOwn = regexp.MustCompile(`(^|\.)(google|googleapis|gvt1)\.com(:443)?$`)
 
-// browse shows a page in Chromium, whose only way to any machine is a proxy of ours that writes down what is asked for.
+// browse shows a page in Chromium and prints it where the screen is dark. Its only way to any machine is a proxy of ours that writes down what is
+// asked for.
 func browse(t *testing.T, chromium string, page []byte) visit {
 	t.Helper()
 	const address = "http://page.invalid/"
@@ -263,11 +265,15 @@ func browse(t *testing.T, chromium string, page []byte) visit {
 	}))
 	defer proxy.Close()
 	var log string
+	out := filepath.Join(t.TempDir(), "page.pdf")
 	v.dom, log = output(t, chromium, "--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
 		"--disable-component-update",
 		"--disable-sync", "--disable-default-apps", "--user-data-dir="+t.TempDir(), "--proxy-server="+proxy.Listener.Addr().String(),
-		"--enable-logging=stderr",
+		"--enable-logging=stderr", "--no-pdf-header-footer", "--blink-settings=preferredColorScheme=0", "--print-to-pdf="+out,
 		"--dump-dom", address)
+	printed, err := os.ReadFile(out)
+	require.NoError(t, err)
+	v.printed = printed
 	for line := range strings.Lines(log) {
 		if strings.Contains(line, ":CONSOLE") {
 			v.console += line
@@ -276,7 +282,7 @@ func browse(t *testing.T, chromium string, page []byte) visit {
 	return v
 }
 
-// A real browser shows the page, asks nobody for anything, and its console stays empty.
+// A real browser shows the page, asks nobody for anything, and its console stays empty; printed by it, the page is as one wants it.
 func TestPageInChromium(t *testing.T) {
 	chromium := tool(t, "chromium", "chromium-browser", "google-chrome")
 	control := browse(t, chromium, []byte(`<!DOCTYPE html><html lang="en"><title>control</title><img alt="" src="http://elsewhere.invalid/x.png"><script>nosuch()</script></html>`))
@@ -292,6 +298,7 @@ func TestPageInChromium(t *testing.T) {
 	_, sentence := ledger.Answer(r)
 	assert.Contains(t, squeezed(textOf(root)), squeezed(typeset.Text(sentence)))
 	assert.Len(t, elements(root, "svg"), len(elements(parsed(t, page), "svg")))
+	prints(t, page, seen.printed)
 }
 
 // Text of a job cannot become markup or style.
@@ -310,18 +317,14 @@ func TestPageEscapes(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// Printed by a browser, no page ends with a heading, with what a table is called or with its head, and paper stays white where the screen is dark.
-func TestPagePrints(t *testing.T) {
-	chromium, pdftotext, pdftoppm := tool(t, "chromium", "chromium-browser", "google-chrome"), tool(t, "pdftotext"), tool(t, "pdftoppm")
-	d, _ := aDocument(t, proposalJob)
-	page, err := html.Write(d, document.Papers["letter"])
-	require.NoError(t, err)
+// prints looks at the page as a browser prints it: no sheet ends with a heading, with what a table is called or with its head, and paper stays white
+// where the screen is dark.
+func prints(t *testing.T, page, printed []byte) {
+	t.Helper()
+	pdftotext, pdftoppm := tool(t, "pdftotext"), tool(t, "pdftoppm")
 	folder := t.TempDir()
-	name := filepath.Join(folder, "page.html")
-	require.NoError(t, os.WriteFile(name, page, 0o600))
 	out := filepath.Join(folder, "page.pdf")
-	output(t, chromium, "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", "--blink-settings=preferredColorScheme=0", "--user-data-dir="+filepath.Join(folder, "home"),
-		"--print-to-pdf="+out, "file://"+name)
+	require.NoError(t, os.WriteFile(out, printed, 0o600))
 	held := map[string]bool{} // what may not stand last
 	root := parsed(t, page)
 	for _, kind := range []string{"h1", "h2", "h3", "caption"} {
