@@ -9,21 +9,25 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-// A real Chromium, in which the tests TestBrowser... open tabs. None of these times is waited for but where something is wrong: each is long
-// enough for a machine that has much else to do.
+// A real Chromium, in whose one tab the tests TestBrowser... open the page, one after the other: to start a browser and a process for a tab costs
+// more than to try something there. None of these times is waited for but where something is wrong: each is long enough for a machine that has
+// much else to do.
 const (
 	browserStart = 2 * time.Minute // until it answers
 	tabTime      = 4 * time.Minute // that one test may keep a tab
@@ -34,9 +38,10 @@ const (
 // theBrowser is started by the first test that asks for it, and is there for all.
 var theBrowser struct {
 	once  sync.Once
-	ctx   context.Context
+	ctx   context.Context // of its tab
 	err   error
 	close func()
+	tab   atomic.Pointer[tab] // what hears of the events of the tab
 }
 
 // browserPath finds Chromium. Without it the test is skipped, or fails where LAMPSWAP_REQUIRE_TOOLS is 1.
@@ -62,9 +67,11 @@ func startBrowser(path string) {
 		options = append(options, chromedp.NoSandbox)
 	}
 	allocator, closeBrowser := chromedp.NewExecAllocator(context.Background(), options...)
-	ctx, closeFirst := chromedp.NewContext(allocator)
-	theBrowser.ctx, theBrowser.close = ctx, func() { closeFirst(); closeBrowser() }
-	theBrowser.err = chromedp.Do(ctx)
+	ctx, closeTab := chromedp.NewContext(allocator)
+	theBrowser.ctx, theBrowser.close = ctx, func() { closeTab(); closeBrowser() }
+	if theBrowser.err = chromedp.Do(ctx); theBrowser.err == nil {
+		theBrowser.err = chromedp.Listen(ctx, func(event any) { theBrowser.tab.Load().listen(event) })
+	}
 }
 
 // endBrowser ends it, if any test started it.
@@ -74,7 +81,7 @@ func endBrowser() {
 	}
 }
 
-// A tab is the page open in a real browser, with cookies of its own.
+// A tab is the page open in a real browser, as one test has it: with cookies of its own, on a desk.
 type tab struct {
 	t     *testing.T
 	ctx   context.Context
@@ -93,17 +100,29 @@ func openTab(t *testing.T, server *httptest.Server) *tab {
 	path := browserPath(t)
 	theBrowser.once.Do(func() { startBrowser(path) })
 	require.NoError(t, theBrowser.err, "start %s", path)
-	limited, cancel := context.WithTimeout(theBrowser.ctx, tabTime)
-	ctx, closeTab := chromedp.NewContext(limited, chromedp.WithNewBrowserContext())
-	t.Cleanup(func() { closeTab(); cancel() })
+	ctx, cancel := context.WithTimeout(theBrowser.ctx, tabTime)
 	p := &tab{t: t, ctx: ctx, base: server.URL}
-	require.NoError(t, chromedp.Do(ctx))
-	require.NoError(t, chromedp.Listen(ctx, p.listen))
-	call(p, log.Enable, cdp.Empty{})
-	call(p, runtime.Enable, cdp.Empty{})
-	call(p, page.Enable, page.EnableParams{})
-	t.Cleanup(func() { assert.Empty(t, p.complaints(), "the browser complains") })
+	t.Cleanup(func() {
+		assert.Empty(t, p.complaints(), "the browser complains")
+		cancel()
+		ctx, cancel := context.WithTimeout(theBrowser.ctx, mostWait)
+		defer cancel()
+		// the page is left while its server is there, and for one of the same site, whose process stays
+		assert.NoError(t, chromedp.Do(ctx, chromedp.Navigate(p.base+"/mark.svg")))
+	})
+	theBrowser.tab.Store(p)
+	p.fresh()
 	return p
+}
+
+// fresh makes the tab what it was when the browser was started, whatever the test before did.
+func (p *tab) fresh() {
+	p.t.Helper()
+	call(p, storage.ClearCookies, storage.ClearCookiesParams{})
+	call(p, emulation.ClearDeviceMetricsOverride, cdp.Empty{})
+	call(p, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{})
+	call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{})
+	call(p, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{})
 }
 
 func (p *tab) listen(event any) {
@@ -157,20 +176,24 @@ func (p *tab) is(expression string) string {
 	return value
 }
 
-// until waits for an expression of the page to hold, also while the page is loaded anew, when there is nothing to ask.
+// until waits for an expression of the page to hold, also while the page is loaded anew. The page is asked once and looks itself again and again;
+// where a new page comes in its place meanwhile, that is asked.
 func (p *tab) until(expression string) {
 	p.t.Helper()
 	limited, cancel := context.WithTimeout(p.ctx, mostWait)
 	defer cancel()
-	again := time.NewTicker(lookAgain)
-	defer again.Stop()
+	holds := fmt.Sprintf(`new Promise((done) => {
+		const holds = () => { try { return %s; } catch { return false; } };
+		const look = () => holds() ? done() : setTimeout(look, %d);
+		look();
+	})`, expression, lookAgain.Milliseconds())
 	for {
-		holds, err := chromedp.Run(limited, chromedp.Evaluate[bool]("!!("+expression+")"))
-		if err == nil && holds {
+		_, err := chromedp.Run(limited, chromedp.Evaluate[chromedp.Void](holds, chromedp.EvalAwaitPromise))
+		if err == nil {
 			return
 		}
 		select {
-		case <-again.C:
+		case <-time.After(lookAgain):
 		case <-limited.Done():
 			p.t.Fatalf("waited for %s (%v); the page says: %s", expression, err, p.is(`document.body.innerText.slice(0, 800)`))
 		}

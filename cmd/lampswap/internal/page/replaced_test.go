@@ -10,6 +10,8 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"lampswap/photometry/longtest"
 )
 
 // replacedStart is a job that compares a replacement, with observers and a second grid.
@@ -76,6 +78,7 @@ func TestTheReplacementStandsOnThePage(t *testing.T) {
 
 // Its light lies on the plan when it is asked for, alone, and what is pointed at tells of all three.
 func TestBrowserShowsTheReplacement(t *testing.T) {
+	longtest.Only(t, aWhile)
 	_, server, _ := openSite(t, replacedStart())
 	p := openTab(t, server)
 	p.open("/")
