@@ -61,7 +61,7 @@ func estimated(a losses.Advice) string {
 	}
 	text := fmt.Sprintf("ambient %s is %.0f °C %s that at which the lumens of %s are rated, %s: "+
 		"%.2f of the light is counted, an estimate with a doubt of %.2f to %.2f; no published curve was found. "+
-		"Give losses.temperature_points from the lamp's data sheet. Sources: %s", photometry.Degrees(a.AmbientCelsius), math.Abs(off), side, tube(a.Tube),
+		"Give temperature_points, of the system, from the lamp's data sheet. Sources: %s", photometry.Degrees(a.AmbientCelsius), math.Abs(off), side, tube(a.Tube),
 		photometry.Degrees(a.RatedAtCelsius), e.Factor, e.Low, e.High, sources(e))
 	if e.Beyond {
 		text += ". No source reaches so far: a guess"

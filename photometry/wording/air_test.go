@@ -42,7 +42,7 @@ func TestTemperatureAdvice(t *testing.T) {
 		{"5 °C off is still silent", func(s *losses.Surroundings) { s.AmbientCelsius = 20 }, losses.FromDefault, nil},
 		{"ambient not known", func(s *losses.Surroundings) { s.AmbientCelsius = nan }, losses.FromDefault, nil},
 		{"a cool warehouse", func(s *losses.Surroundings) { s.AmbientCelsius = 10 }, losses.FromEstimate,
-			[]string{"15 °C below", "a T8 lamp", "losses.temperature_points", "0.75 15 °C off (weak source: lamp supplier's public page)", "T8 field report", "still air"}},
+			[]string{"15 °C below", "a T8 lamp", "Give temperature_points, of the system, from", "0.75 15 °C off (weak source: lamp supplier's public page)", "T8 field report", "still air"}},
 		{"a freezer", func(s *losses.Surroundings) { s.AmbientCelsius = -20 }, losses.FromEstimate, []string{"a guess", "carried on"}},
 		{"a hot one", func(s *losses.Surroundings) { s.AmbientCelsius = 38 }, losses.FromEstimate, []string{"13 °C above", "general rule"}},
 		{"a closed fixture in the cold", func(s *losses.Surroundings) { s.AmbientCelsius, s.Enclosed = 5, true }, losses.FromEstimate, []string{"doubt of 0.54 to 1.00", "closed"}},

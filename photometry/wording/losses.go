@@ -78,7 +78,11 @@ func aged(a losses.Aged) string {
 		text += "; here " + lampAge(a.Age)
 	}
 	if a.Lamp != "" {
-		text = a.Lamp + " " + text
+		apart := " "
+		if a.Law == losses.MeanUnknown { // a sentence of its own
+			apart = ": "
+		}
+		text = a.Lamp + apart + text
 	}
 	if a.Source != "" {
 		text += " (" + a.Source + ")"

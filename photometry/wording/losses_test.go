@@ -21,7 +21,7 @@ func TestWhatLossesRestOn(t *testing.T) {
 		"F32T8 after 38,400 h, 160 percent of the rated life of 24,000 h: 0.94, mean over initial lumens at 40 percent of rated life, " +
 			"carried on by our interpolation, assumed (a table)": lamps(2773, false, end, 24000, 38400),
 		"F32T8 after 9,600 h, but the rated life is not known: mean over initial lumens, which holds at 40 percent of it (a table)":             lamps(2773, false, end, 0, 9600),
-		"F32T8 mean lumens are not known: no loss is counted (a table)":                                                                         lamps(0, false, end, 24000, 0),
+		"F32T8: mean lumens are not known: no loss is counted (a table)":                                                                        lamps(0, false, end, 24000, 0),
 		"F32T8 after 20,000 h, 40 percent of the rated life of 50,000 h: 0.70^0.4, exponential through the L70 life, our assumed law (a table)": lamps(0, true, mid, 50000, 0),
 		"F32T8 after 9,000 h, but the L70 life is not known: taken as at 40 percent of it, 0.70^0.40, assumed (a table)":                        lamps(0, true, end, 0, 9000),
 		"data-sheet points of the lamp as given: straight line between 0.3 at -10 °C (14 °F) and 0.8 at 10 °C (50 °F)":                          Why(losses.TemperatureAdvice(sheet).Factor),

@@ -29,7 +29,7 @@ var surveyNotes = map[survey.NoteCode]string{
 	survey.SomeBays: "{count} of {all} bays, drawn at random (always the same for a layout), are read beside the formula's: if {dead} of them were dead, " +
 		"the chance to see one is {percent} percent",
 	survey.LikePlaces:    "so few stations may fall at like places among the luminaires: with more they would not",
-	survey.StoodFor:      "no reading at {names}: {others}, {of} as well, stands for it",
+	survey.StoodFor:      "no reading at {names}: what was read at {others}, {of} as well, counts there too",
 	survey.MeanOfOthers:  "{missing}: the mean is that of the other {count} points",
 	survey.ReadElsewhere: "{of} was read {away} from its station; it is compared at the place where it was read",
 }

@@ -16,8 +16,8 @@ import (
 
 func TestSurveyNotes(t *testing.T) {
 	for want, n := range map[string]survey.Note{
-		"no reading at r3: r7, midway as well, stands for it":           {Code: survey.StoodFor, Names: []string{"r3"}, Others: []string{"r7"}, Of: "midway"},
-		"no reading at g1, g2: the mean is that of the other 36 points": {Code: survey.MeanOfOthers, Names: []string{"g1", "g2"}, Count: 36},
+		"no reading at r3: what was read at r7, midway as well, counts there too": {Code: survey.StoodFor, Names: []string{"r3"}, Others: []string{"r7"}, Of: "midway"},
+		"no reading at g1, g2: the mean is that of the other 36 points":           {Code: survey.MeanOfOthers, Names: []string{"g1", "g2"}, Count: 36},
 		"4 of 9 aisles are read; if 1 of them were dark, the chance to see one of those is 44 percent, as if drawn at random": {Code: survey.SomeAisles,
 			Count: 4, All: 9, Dead: 1, Share: 0.444},
 		"inside racks, too far in to be moved, and dropped: r1, r2":                        {Code: survey.TooFarIn, Names: []string{"r1", "r2"}},
