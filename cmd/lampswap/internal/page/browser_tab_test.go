@@ -132,7 +132,7 @@ func (p *tab) listen(event any) {
 	case *page.EventJavascriptDialogOpening:
 		p.asked++
 		go func() { // the answer to it comes by the same line as this
-			_, _ = chromedp.Call(p.ctx, page.HandleJavaScriptDialog, page.HandleJavaScriptDialogParams{Accept: true}) // the tab may be gone
+			_, _ = chromedp.Call(theBrowser.ctx, page.HandleJavaScriptDialog, page.HandleJavaScriptDialogParams{Accept: true}) // the browser may be gone
 		}()
 	case *runtime.EventExceptionThrown:
 		p.said = append(p.said, e.ExceptionDetails.Text)
