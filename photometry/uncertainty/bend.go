@@ -28,7 +28,7 @@ const (
 
 // solve finds the bends.
 func (m *doubts) solve(ctx context.Context, progress lighting.Progress) error {
-	s := &bender{doubts: m, progress: progress, job: m.job}
+	s := &bender{doubts: m, progress: progress, job: m.job, options: interreflect.Options{Progress: progress}}
 	s.plan()
 	if len(s.steps) == 0 {
 		return nil
