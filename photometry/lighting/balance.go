@@ -33,8 +33,12 @@ func FluxWords(emitted, absorbed float64) string {
 	if off < 0 {
 		word = "less"
 	}
+	words := number.Thousands
+	if max(emitted, absorbed) < 100 {
+		words = func(x float64) string { return fmt.Sprintf("%.3g", x) }
+	}
 	return fmt.Sprintf("the luminaires emit %s lm and the surfaces absorb %s lm, %.1f percent %s",
-		number.Thousands(emitted), number.Thousands(absorbed), math.Abs(off), word)
+		words(emitted), words(absorbed), math.Abs(off), word)
 }
 
 // trusted errs with an *ImbalanceError if what is emitted is not absorbed. Without light that bounces there

@@ -70,6 +70,7 @@ func TestUnbalanced(t *testing.T) {
 		t, "the luminaires emit 1,000 lm and the surfaces absorb 1,004 lm, 0.4 percent more",
 		lighting.FluxWords(1000, 1004),
 	)
+	assert.Contains(t, lighting.FluxWords(0.2, 0.1978), "emit 0.2 lm and the surfaces absorb 0.198 lm, 1.1 percent less")
 	s.Balance.Absorbed = 998
 	assert.False(t, s.Unbalanced())
 	assert.False(t, lighting.System{}.Unbalanced(), "no light bounces")

@@ -263,6 +263,8 @@ func (s *site) fail(w http.ResponseWriter, r *http.Request, err error) {
 	case errors.As(err, new(badRequestError)):
 		words := err.Error()
 		refuse(w, http.StatusBadRequest, strings.ToUpper(words[:1])+words[1:]+".")
+	case workshop.Unsolvable(err):
+		refuse(w, http.StatusUnprocessableEntity, "This cannot be worked out: "+err.Error()+".")
 	default:
 		_, _ = io.WriteString(s.stderr, "lampswap: "+diag.Visible(r.URL.Path+": "+err.Error())+"\n") // the terminal may be gone
 		refuse(w, http.StatusInternalServerError, "This could not be done. Your job is as it was; the terminal has the details.")

@@ -92,6 +92,8 @@ func (s *site) prove(ctx context.Context, snap *snapshot, j *job.Job, m stations
 		return nil, from, ctx.Err()
 	case limited.Err() != nil:
 		return &display.Proof{Sorry: "This takes longer than the page allows. Download the readings and use the command: lampswap verify."}, from, nil
+	case workshop.Unsolvable(err):
+		return &display.Proof{Sorry: "The light of the day of the readings cannot be worked out: " + err.Error() + "."}, from, nil
 	case err != nil:
 		return nil, from, err
 	}

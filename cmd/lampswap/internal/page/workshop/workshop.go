@@ -105,15 +105,12 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 	limited, cancel := context.WithTimeout(ctx, w.Limit)
 	defer cancel()
 	err = run(limited)
-	_, memory := errors.AsType[*interreflect.MemoryError](err)
-	_, large := errors.AsType[*lighting.TooLargeError](err)
-	_, untrusted := errors.AsType[*lighting.ImbalanceError](err)
 	switch {
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
 	case limited.Err() != nil:
 		a.Sorry = fmt.Sprintf("This job takes longer than the %d seconds that the page gives it. Choose a wider spacing of points or fewer racks, or work it out with the command: lampswap check.", int(SolveTime.Seconds()))
-	case memory || large || untrusted || errors.Is(err, interreflect.ErrEndless):
+	case Unsolvable(err):
 		a.Sorry = "This job cannot be worked out: " + err.Error() + "."
 	case err != nil:
 		return nil, err
@@ -123,6 +120,14 @@ func (w *Workshop) Do(ctx context.Context, key [sha256.Size]byte, name, text str
 		w.remember(a)
 	}
 	return a, nil
+}
+
+// Unsolvable tells that an error lies in what a job asks for, and says so: its light cannot be worked out, or is not to be trusted.
+func Unsolvable(err error) bool {
+	_, memory := errors.AsType[*interreflect.MemoryError](err)
+	_, large := errors.AsType[*lighting.TooLargeError](err)
+	_, untrusted := errors.AsType[*lighting.ImbalanceError](err)
+	return memory || large || untrusted || errors.Is(err, interreflect.ErrEndless)
 }
 
 // prepared reads a text, of a job or a building, and returns the work on it; a sorry answer if the page does not take it on.
