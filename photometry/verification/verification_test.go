@@ -283,7 +283,7 @@ func TestAMinimumOfAPartialSurvey(t *testing.T) {
 	assert.False(t, v.Proven())
 	assert.Contains(t, wording.Readings(v), "2 of 3 criteria are not proven either way")
 	assert.Contains(t, wording.Readings(v), "1 of 18 stations were not read (work plane)")
-	assert.Contains(t, strings.Join(wording.ReadingNotes(v), "\n"), "work plane: no reading at r3: r7, ")
+	assert.Contains(t, strings.Join(wording.ReadingNotes(v), "\n"), "work plane: no reading at r3: what was read at r7, ")
 
 	for i := range s.Readings.Lines {
 		if s.Readings.Lines[i].Station == "t2" {
